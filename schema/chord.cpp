@@ -1,0 +1,65 @@
+#include "schema/chord.hpp"
+
+#include <initializer_list>
+
+namespace thirstline {
+
+namespace {
+
+constexpr std::int64_t kRightAngleE7 = 90 * kE7PerDegree;
+constexpr std::int64_t kEarthRadiusM = 6'371'009;
+
+// Taylor coefficients of sin(πx/2) in 2^-30: (π/2)^k / k! with the series' signs.
+constexpr std::int64_t kSine1 = 1'686'629'713;
+constexpr std::int64_t kSine3 = -693'598'668;
+constexpr std::int64_t kSine5 = 85'569'306;
+constexpr std::int64_t kSine7 = -5'026'995;
+constexpr std::int64_t kSine9 = 172'272;
+constexpr std::int64_t kSine11 = -3'864;
+
+std::int64_t square_root(std::int64_t value) {
+    std::int64_t root = 0;
+    for (std::int64_t bit = std::int64_t{1} << 31; bit != 0; bit >>= 1) {
+        const std::int64_t tried = root + bit;
+        if (tried * tried <= value) root = tried;
+    }
+    return root;
+}
+
+}  // namespace
+
+std::int32_t sine_q30(std::int64_t angle_e7) {
+    angle_e7 %= 4 * kRightAngleE7;
+    if (angle_e7 < 0) return -sine_q30(-angle_e7);
+    if (angle_e7 > 2 * kRightAngleE7) return -sine_q30(angle_e7 - 2 * kRightAngleE7);
+    if (angle_e7 > kRightAngleE7) angle_e7 = 2 * kRightAngleE7 - angle_e7;
+    const std::int64_t x = (angle_e7 << 30) / kRightAngleE7;
+    const std::int64_t x2 = (x * x) >> 30;
+    std::int64_t sum = kSine11;
+    for (const std::int64_t coefficient : {kSine9, kSine7, kSine5, kSine3, kSine1}) {
+        sum = coefficient + ((sum * x2) >> 30);
+    }
+    const std::int64_t sine = (sum * x) >> 30;
+    return static_cast<std::int32_t>(sine < (1 << 30) ? sine : (1 << 30));
+}
+
+UnitVectorQ30 unit_vector_q30(LatLonE7 position) {
+    const std::int64_t cos_lat = sine_q30(position.lat_e7 + kRightAngleE7);
+    const std::int64_t cos_lon = sine_q30(position.lon_e7 + kRightAngleE7);
+    const std::int64_t sin_lon = sine_q30(position.lon_e7);
+    return {static_cast<std::int32_t>((cos_lat * cos_lon) >> 30),
+            static_cast<std::int32_t>((cos_lat * sin_lon) >> 30), sine_q30(position.lat_e7)};
+}
+
+std::int64_t squared_chord_q60(const UnitVectorQ30& a, const UnitVectorQ30& b) {
+    const std::int64_t dx = static_cast<std::int64_t>(a.x) - b.x;
+    const std::int64_t dy = static_cast<std::int64_t>(a.y) - b.y;
+    const std::int64_t dz = static_cast<std::int64_t>(a.z) - b.z;
+    return dx * dx + dy * dy + dz * dz;
+}
+
+std::int32_t metres_of_squared_chord(std::int64_t squared_q60) {
+    return static_cast<std::int32_t>((square_root(squared_q60) * kEarthRadiusM) >> 30);
+}
+
+}  // namespace thirstline

@@ -1,0 +1,102 @@
+// A Thirstline file, opened for reading. See FORMAT.md for what stands in it.
+//
+// The file is opened read-only and immutable, so a read-only medium will do. Nothing in it is
+// trusted: every blob is tested against its checksum before it is decoded, and damage anywhere gives
+// an Error of code bad_database that names the table and row, never a wrong number.
+//
+// Thread safety: a Database belongs to one thread at a time; open one for each thread.
+#pragma once
+
+#include <cstdint>
+#include <map>
+#include <memory>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "schema/answer.hpp"
+#include "schema/lattice.hpp"
+#include "schema/result.hpp"
+#include "schema/tile.hpp"
+
+struct sqlite3;
+
+namespace thirstline {
+
+struct SourceFile {
+    std::string name;    ///< without its folder
+    std::string sha256;  ///< 64 hexadecimal digits
+};
+
+struct RejectedCount {
+    std::string rule;
+    std::int64_t count = 0;
+};
+
+struct Source {
+    int id = 0;
+    std::string name;
+    std::string variable;
+    std::string period;
+    std::string licence;
+    std::string attribution;
+    std::string url;
+    std::int64_t values_used = 0;  ///< point-months that took this source's value
+    std::vector<RejectedCount> rejected;
+    std::vector<SourceFile> files;
+};
+
+struct PostalPlace {
+    std::string country;
+    std::string code;
+    std::string place;
+    LatLonE7 position;
+};
+
+class Database final : public TileSource {
+  public:
+    /// Errors: io where the file cannot be opened, bad_database where it is not one of ours, of an
+    /// unsupported version, or damaged.
+    [[nodiscard]] static Result<std::unique_ptr<Database>> open(const std::string& path);
+    ~Database() override;
+
+    [[nodiscard]] const std::string& path() const { return path_; }
+    [[nodiscard]] const std::vector<Lattice>& lattices() const { return lattices_; }
+    [[nodiscard]] const TileLayout& layout() const { return layout_; }
+
+    /// A metadata value ("title", "region", "publisher", "notice", "reference", "site_correction",
+    /// "period", "builder_version", "content_sha256" …); empty where the key is absent.
+    [[nodiscard]] const std::string& metadata(std::string_view key) const;
+
+    [[nodiscard]] Result<std::vector<Source>> sources();
+    [[nodiscard]] Result<std::string> period(int period_id);
+
+    /// Every country's row for a normalised code; empty where there is none.
+    [[nodiscard]] Result<std::vector<PostalPlace>> postal_places(std::string_view code);
+    /// The countries that have postal codes at all, sorted.
+    [[nodiscard]] Result<std::vector<std::string>> postal_countries();
+
+    [[nodiscard]] Result<std::shared_ptr<const Tile>> tile(const Lattice& lattice,
+                                                           TileAddress address) override;
+
+    /// `answer_at` over this file's own lattices.
+    [[nodiscard]] Result<Answer> answer(LatLonE7 position,
+                                        std::optional<std::int32_t> elevation_m = std::nullopt);
+
+    /// The connection, for reading only, by those in schema/ who look at whole tables.
+    [[nodiscard]] sqlite3* connection() const;
+
+  private:
+    struct Statements;
+    Database() = default;
+    [[nodiscard]] Result<void> read_head();
+
+    std::string path_;
+    std::unique_ptr<Statements> statements_;
+    std::vector<Lattice> lattices_;
+    TileLayout layout_;
+    std::map<std::string, std::string, std::less<>> metadata_;
+};
+
+}  // namespace thirstline

@@ -1,0 +1,257 @@
+#include "schema/database_writer.hpp"
+
+#include <fcntl.h>
+#include <unistd.h>
+
+#include <cerrno>
+#include <cstring>
+#include <filesystem>
+
+#include "schema/checksum.hpp"
+#include "schema/content_hash.hpp"
+#include "schema/method.hpp"
+#include "schema/sql_text.hpp"
+#include "schema/version.hpp"
+
+namespace thirstline {
+
+namespace {
+
+const char* shape_name(LayerShape shape) {
+    switch (shape) {
+        case LayerShape::point_month: return "point_month";
+        case LayerShape::point: return "point";
+        case LayerShape::tile_month: return "tile_month";
+    }
+    return "";
+}
+
+Error os_error(const std::string& doing) {
+    return {ErrorCode::io, doing + " failed: " + std::strerror(errno), ""};
+}
+
+/// Brings a file's or folder's content onto the disk.
+Result<void> synced(const std::string& path) {
+    const int descriptor = open(path.c_str(), O_RDONLY | O_CLOEXEC);
+    if (descriptor < 0) return fail(os_error("opening " + path));
+    const int status = fsync(descriptor);
+    // Some file systems cannot sync a folder and say EINVAL: there is nothing to do about it.
+    const bool failed = status != 0 && errno != EINVAL;
+    const Error error = failed ? os_error("syncing " + path) : Error{};
+    close(descriptor);
+    if (failed) return fail(error);
+    return {};
+}
+
+std::string folder_of(const std::string& path) {
+    const std::string folder = std::filesystem::path(path).parent_path().string();
+    return folder.empty() ? "." : folder;
+}
+
+}  // namespace
+
+Result<std::unique_ptr<DatabaseWriter>> DatabaseWriter::create(const std::string& target,
+                                                               TileLayout layout) {
+    std::unique_ptr<DatabaseWriter> writer(new DatabaseWriter());
+    writer->target_ = target;
+    writer->layout_ = std::move(layout);
+    const std::string temporary = target + ".partial-" + std::to_string(getpid());
+
+    // Made by hand first: SQLite's own message would not say why.
+    const int descriptor = open(temporary.c_str(), O_CREAT | O_EXCL | O_RDWR | O_CLOEXEC, 0644);
+    if (descriptor < 0) return fail(os_error("writing " + target));
+    close(descriptor);
+    writer->temporary_ = temporary;
+
+    sqlite3* raw = nullptr;
+    const int code = sqlite3_open_v2(temporary.c_str(), &raw,
+                                     SQLITE_OPEN_READWRITE | SQLITE_OPEN_NOMUTEX, nullptr);
+    writer->connection_.reset(raw);
+    const std::string doing = "writing " + target;
+    if (code != SQLITE_OK) return fail(sqlite_error(raw, code, doing));
+    sqlite3_extended_result_codes(raw, 1);
+
+    // No journal and no syncing on the way: a file that is not finished is thrown away.
+    const std::string pragmas =
+        "PRAGMA page_size=4096; PRAGMA journal_mode=OFF; PRAGMA synchronous=OFF; "
+        "PRAGMA locking_mode=EXCLUSIVE; PRAGMA cache_size=-8000; PRAGMA foreign_keys=ON; "
+        "PRAGMA application_id=" +
+        std::to_string(kApplicationId) + "; PRAGMA user_version=" + std::to_string(kUserVersion) +
+        "; BEGIN";
+    for (const std::string& sql : {pragmas, std::string(tables_sql()), std::string(views_sql())}) {
+        if (auto ran = run_sql(raw, sql.c_str(), doing); !ran) return fail(ran.error());
+    }
+    for (const Layer& layer : writer->layout_.layers) {
+        auto insert =
+            writer->statement("INSERT INTO layer VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7)", "layer");
+        if (!insert) return fail(insert.error());
+        (*insert)->bind(1, static_cast<std::int64_t>(layer.id));
+        (*insert)->bind(2, layer.name);
+        (*insert)->bind(3, layer.unit);
+        (*insert)->bind(4, std::string_view(shape_name(layer.shape)));
+        (*insert)->bind(5, static_cast<std::int64_t>(layer.divisor));
+        (*insert)->bind(6, static_cast<std::int64_t>(layer.width_bytes));
+        (*insert)->bind(7, static_cast<std::int64_t>(layer.is_signed));
+        if (auto ran = writer->run(**insert); !ran) return fail(ran.error());
+    }
+    return writer;
+}
+
+DatabaseWriter::~DatabaseWriter() { discard(); }
+
+void DatabaseWriter::discard() {
+    statements_.clear();
+    connection_.reset();
+    if (!temporary_.empty()) unlink(temporary_.c_str());
+    temporary_.clear();
+}
+
+Result<SqliteStatement*> DatabaseWriter::statement(const char* sql, const char* table) {
+    const auto found = statements_.find(table);
+    if (found != statements_.end()) return &found->second;
+    auto prepared = SqliteStatement::prepare(
+        connection_.get(), sql, std::string("writing table ") + table + " of " + target_);
+    if (!prepared) return fail(prepared.error());
+    return &statements_.emplace(table, std::move(*prepared)).first->second;
+}
+
+Result<void> DatabaseWriter::run(SqliteStatement& statement) {
+    const auto stepped = statement.step();
+    if (!stepped) return fail(stepped.error());
+    return {};
+}
+
+Result<void> DatabaseWriter::add_lattice(const Lattice& lattice) {
+    auto insert = statement(
+        "INSERT INTO lattice VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10)", "lattice");
+    if (!insert) return fail(insert.error());
+    SqliteStatement& row = **insert;
+    row.bind(1, static_cast<std::int64_t>(lattice.id));
+    row.bind(2, std::string_view(lattice.name));
+    int column = 3;
+    for (const std::int64_t value :
+         {lattice.west_arcsec, lattice.south_arcsec, lattice.spacing_arcsec, lattice.columns,
+          lattice.rows, static_cast<std::int32_t>(lattice.rank),
+          static_cast<std::int32_t>(lattice.tile_edge), lattice.reach_m}) {
+        row.bind(column++, value);
+    }
+    return run(row);
+}
+
+Result<void> DatabaseWriter::add_tile(std::int64_t key, int codec,
+                                      std::span<const std::uint8_t> data) {
+    if (key <= last_key_) {
+        return fail(ErrorCode::internal,
+                    "tile " + std::to_string(key) + " was written after a later one");
+    }
+    last_key_ = key;
+    auto insert = statement("INSERT INTO tile VALUES (?1, ?2, ?3, ?4)", "tile");
+    if (!insert) return fail(insert.error());
+    (*insert)->bind(1, key);
+    (*insert)->bind(2, static_cast<std::int64_t>(codec));
+    (*insert)->bind(3, static_cast<std::int64_t>(tile_crc32(key, codec, data)));
+    (*insert)->bind(4, data);
+    return run(**insert);
+}
+
+Result<void> DatabaseWriter::add_source(const Source& source) {
+    auto insert = statement("INSERT INTO source VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8)", "source");
+    if (!insert) return fail(insert.error());
+    SqliteStatement& row = **insert;
+    row.bind(1, static_cast<std::int64_t>(source.id));
+    int column = 2;
+    for (const std::string* text : {&source.name, &source.variable, &source.period, &source.licence,
+                                    &source.attribution, &source.url}) {
+        row.bind(column++, std::string_view(*text));
+    }
+    row.bind(8, source.values_used);
+    if (auto ran = run(row); !ran) return ran;
+
+    for (const RejectedCount& rejected : source.rejected) {
+        auto rejection =
+            statement("INSERT INTO source_rejection VALUES (?1, ?2, ?3)", "source_rejection");
+        if (!rejection) return fail(rejection.error());
+        (*rejection)->bind(1, static_cast<std::int64_t>(source.id));
+        (*rejection)->bind(2, std::string_view(rejected.rule));
+        (*rejection)->bind(3, rejected.count);
+        if (auto ran = run(**rejection); !ran) return ran;
+    }
+    std::int64_t position = 0;
+    for (const SourceFile& file : source.files) {
+        auto insert_file =
+            statement("INSERT INTO source_file VALUES (?1, ?2, ?3, ?4)", "source_file");
+        if (!insert_file) return fail(insert_file.error());
+        (*insert_file)->bind(1, static_cast<std::int64_t>(source.id));
+        (*insert_file)->bind(2, ++position);
+        (*insert_file)->bind(3, std::string_view(file.name));
+        (*insert_file)->bind(4, std::string_view(file.sha256));
+        if (auto ran = run(**insert_file); !ran) return ran;
+    }
+    return {};
+}
+
+Result<void> DatabaseWriter::add_period(int period_id, const std::string& text) {
+    auto insert = statement("INSERT INTO period VALUES (?1, ?2)", "period");
+    if (!insert) return fail(insert.error());
+    (*insert)->bind(1, static_cast<std::int64_t>(period_id));
+    (*insert)->bind(2, std::string_view(text));
+    return run(**insert);
+}
+
+Result<void> DatabaseWriter::add_method(std::uint16_t code) {
+    auto insert = statement("INSERT INTO method VALUES (?1, ?2, ?3, ?4)", "method");
+    if (!insert) return fail(insert.error());
+    const Method method = method_of_code(code);
+    const std::string name = method_name(method);
+    const std::string note = method_note(method);
+    const std::string correction = site_correction_text(method.correction);
+    (*insert)->bind(1, static_cast<std::int64_t>(code));
+    (*insert)->bind(2, std::string_view(name));
+    (*insert)->bind(3, std::string_view(note));
+    (*insert)->bind(4, std::string_view(correction));
+    return run(**insert);
+}
+
+Result<void> DatabaseWriter::add_postal_place(const PostalPlace& place) {
+    auto insert = statement("INSERT INTO postal VALUES (?1, ?2, ?3, ?4, ?5)", "postal");
+    if (!insert) return fail(insert.error());
+    (*insert)->bind(1, std::string_view(place.code));
+    (*insert)->bind(2, std::string_view(place.country));
+    (*insert)->bind(3, std::string_view(place.place));
+    (*insert)->bind(4, static_cast<std::int64_t>(place.position.lat_e7));
+    (*insert)->bind(5, static_cast<std::int64_t>(place.position.lon_e7));
+    return run(**insert);
+}
+
+Result<void> DatabaseWriter::add_metadata(const std::string& key, const std::string& value) {
+    auto insert = statement("INSERT INTO metadata VALUES (?1, ?2)", "metadata");
+    if (!insert) return fail(insert.error());
+    (*insert)->bind(1, std::string_view(key));
+    (*insert)->bind(2, std::string_view(value));
+    return run(**insert);
+}
+
+Result<std::int64_t> DatabaseWriter::finish() {
+    const auto hash = content_sha256(connection_.get(), target_);
+    if (!hash) return fail(hash.error());
+    if (auto added = add_metadata("content_sha256", *hash); !added) return fail(added.error());
+    statements_.clear();
+    if (auto ran = run_sql(connection_.get(), "COMMIT", "writing " + target_); !ran) {
+        return fail(ran.error());
+    }
+    connection_.reset();
+
+    // The last check is a reader's own: the file must open.
+    if (auto opened = Database::open(temporary_); !opened) return fail(opened.error());
+    std::error_code status;
+    const auto bytes = static_cast<std::int64_t>(std::filesystem::file_size(temporary_, status));
+    if (auto on_disk = synced(temporary_); !on_disk) return fail(on_disk.error());
+    if (std::rename(temporary_.c_str(), target_.c_str()) != 0) {
+        return fail(os_error("putting " + target_ + " in its place"));
+    }
+    temporary_.clear();
+    if (auto on_disk = synced(folder_of(target_)); !on_disk) return fail(on_disk.error());
+    return bytes;
+}
+
+}  // namespace thirstline

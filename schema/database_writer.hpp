@@ -1,0 +1,65 @@
+// Writes a Thirstline file: to a temporary file beside the target, which takes the target's place
+// only when everything is written, checked and on the disk. A writer that is destroyed before
+// `finish` leaves nothing behind, and what stood at the target still stands.
+//
+// The same calls give the same bytes. Tiles must come by ascending key.
+//
+// Thread safety: a writer belongs to one thread at a time.
+#pragma once
+
+#include <cstdint>
+#include <map>
+#include <memory>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "schema/database.hpp"
+#include "schema/lattice.hpp"
+#include "schema/result.hpp"
+#include "schema/sqlite_handles.hpp"
+#include "schema/tile.hpp"
+
+namespace thirstline {
+
+class DatabaseWriter {
+  public:
+    /// Errors: io where the folder does not let itself be written to.
+    [[nodiscard]] static Result<std::unique_ptr<DatabaseWriter>> create(const std::string& target,
+                                                                        TileLayout layout);
+    ~DatabaseWriter();
+    DatabaseWriter(const DatabaseWriter&) = delete;
+    DatabaseWriter& operator=(const DatabaseWriter&) = delete;
+
+    [[nodiscard]] const TileLayout& layout() const { return layout_; }
+
+    [[nodiscard]] Result<void> add_lattice(const Lattice& lattice);
+    /// `data` is a tile as encode_tile made it.
+    [[nodiscard]] Result<void> add_tile(std::int64_t key, int codec,
+                                        std::span<const std::uint8_t> data);
+    [[nodiscard]] Result<void> add_source(const Source& source);
+    [[nodiscard]] Result<void> add_period(int period_id, const std::string& text);
+    /// The row of table method that explains a code; the texts are those of method.hpp.
+    [[nodiscard]] Result<void> add_method(std::uint16_t code);
+    [[nodiscard]] Result<void> add_postal_place(const PostalPlace& place);
+    [[nodiscard]] Result<void> add_metadata(const std::string& key, const std::string& value);
+
+    /// Writes the content hash, checks the file, syncs it and puts it in its place. Returns the size
+    /// in bytes. Nothing else may be called afterwards.
+    [[nodiscard]] Result<std::int64_t> finish();
+
+  private:
+    DatabaseWriter() = default;
+    [[nodiscard]] Result<SqliteStatement*> statement(const char* sql, const char* table);
+    [[nodiscard]] Result<void> run(SqliteStatement& statement);
+    void discard();
+
+    std::string target_;
+    std::string temporary_;
+    TileLayout layout_;
+    SqliteConnection connection_;
+    std::map<std::string, SqliteStatement> statements_;
+    std::int64_t last_key_ = 0;
+};
+
+}  // namespace thirstline

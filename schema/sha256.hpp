@@ -1,0 +1,32 @@
+// SHA-256 (FIPS 180-4), through Nettle.
+//
+// Thread safety: each Sha256 belongs to one thread at a time.
+#pragma once
+
+#include <cstdint>
+#include <memory>
+#include <span>
+#include <string>
+#include <string_view>
+
+namespace thirstline {
+
+class Sha256 {
+  public:
+    Sha256();
+    ~Sha256();
+    Sha256(Sha256&&) noexcept;
+    Sha256& operator=(Sha256&&) noexcept;
+
+    void add(std::span<const std::uint8_t> bytes);
+    void add(std::string_view text);
+
+    /// 64 lower-case hexadecimal digits; the object starts afresh.
+    [[nodiscard]] std::string hex_digest();
+
+  private:
+    struct State;
+    std::unique_ptr<State> state_;
+};
+
+}  // namespace thirstline

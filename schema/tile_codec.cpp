@@ -1,0 +1,110 @@
+#include "schema/tile_codec.hpp"
+
+#include <string>
+
+namespace thirstline {
+
+namespace {
+
+std::size_t bitmap_bytes(const TileLayout& layout) {
+    return (static_cast<std::size_t>(layout.slots()) + 7) / 8;
+}
+
+std::size_t plain_bytes(const TileLayout& layout) {
+    std::size_t bytes = bitmap_bytes(layout);
+    for (const Layer& layer : layout.layers) {
+        bytes += values_in_tile(layer, layout.edge) * static_cast<std::size_t>(layer.width_bytes);
+    }
+    return bytes;
+}
+
+/// The integer that stands for "missing" in a file.
+std::int32_t stored_missing(const Layer& layer) {
+    return layer.is_signed ? least_value(layer) - 1 : greatest_value(layer) + 1;
+}
+
+Result<std::vector<std::uint8_t>> encode_plain(const TileLayout& layout, const Tile& tile) {
+    std::vector<std::uint8_t> data(bitmap_bytes(layout), 0);
+    data.reserve(plain_bytes(layout));
+    for (std::size_t slot = 0; slot < tile.present.size(); ++slot) {
+        if (tile.present[slot] != 0) data[slot / 8] |= static_cast<std::uint8_t>(1U << (slot % 8));
+    }
+    for (const Layer& layer : layout.layers) {
+        for (const std::int32_t value : tile.of(layer.id)) {
+            const bool missing = value == kMissingValue;
+            if (!missing && (value < least_value(layer) || value > greatest_value(layer))) {
+                return fail(ErrorCode::internal, "a value of layer " + std::string(layer.name) +
+                                                     " is outside its range: " +
+                                                     std::to_string(value));
+            }
+            const auto bits = static_cast<std::uint32_t>(missing ? stored_missing(layer) : value);
+            for (int byte = 0; byte < layer.width_bytes; ++byte) {
+                data.push_back(static_cast<std::uint8_t>(bits >> (8 * byte)));
+            }
+        }
+    }
+    return data;
+}
+
+std::int32_t plain_value(const Layer& layer, const std::uint8_t* bytes) {
+    std::uint32_t bits = 0;
+    for (int byte = 0; byte < layer.width_bytes; ++byte) {
+        bits |= static_cast<std::uint32_t>(bytes[byte]) << (8 * byte);
+    }
+    auto value = static_cast<std::int32_t>(bits);
+    const std::int32_t sign = 1 << (8 * layer.width_bytes - 1);
+    if (layer.is_signed && (value & sign) != 0) value -= 2 * sign;
+    return value == stored_missing(layer) ? kMissingValue : value;
+}
+
+Result<Tile> decode_plain(const TileLayout& layout, std::span<const std::uint8_t> data) {
+    if (data.size() != plain_bytes(layout)) {
+        return fail(ErrorCode::bad_database, "it has " + std::to_string(data.size()) +
+                                                 " bytes where its layers need " +
+                                                 std::to_string(plain_bytes(layout)));
+    }
+    Tile tile = Tile::empty(layout);
+    for (std::size_t slot = 0; slot < tile.present.size(); ++slot) {
+        tile.present[slot] = (data[slot / 8] >> (slot % 8)) & 1U;
+    }
+    const std::uint8_t* next = data.data() + bitmap_bytes(layout);
+    for (const Layer& layer : layout.layers) {
+        if (!is_known(layer.id)) {  // of a newer minor version: stepped over
+            next += values_in_tile(layer, layout.edge) * static_cast<std::size_t>(layer.width_bytes);
+            continue;
+        }
+        for (std::int32_t& value : tile.of(layer.id)) {
+            value = plain_value(layer, next);
+            next += layer.width_bytes;
+        }
+    }
+    return tile;
+}
+
+bool fits(const TileLayout& layout, const Tile& tile) {
+    if (tile.edge != layout.edge || tile.present.size() != static_cast<std::size_t>(layout.slots()))
+        return false;
+    for (const Layer& layer : layout.layers) {
+        if (!is_known(layer.id)) return false;
+        if (tile.of(layer.id).size() != values_in_tile(layer, layout.edge)) return false;
+    }
+    return true;
+}
+
+}  // namespace
+
+Result<std::vector<std::uint8_t>> encode_tile(int codec, const TileLayout& layout,
+                                              const Tile& tile) {
+    if (!fits(layout, tile)) return fail(ErrorCode::internal, "a tile does not fit its layout");
+    if (codec == kCodecPlain) return encode_plain(layout, tile);
+    return fail(ErrorCode::internal, "there is no codec " + std::to_string(codec));
+}
+
+Result<Tile> decode_tile(int codec, const TileLayout& layout, std::span<const std::uint8_t> data) {
+    if (codec == kCodecPlain) return decode_plain(layout, data);
+    return fail(ErrorCode::bad_database,
+                "it is written with codec " + std::to_string(codec) +
+                    ", and this version reads codecs up to " + std::to_string(kNewestCodec));
+}
+
+}  // namespace thirstline

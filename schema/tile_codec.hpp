@@ -1,0 +1,33 @@
+// From a tile's integers to bytes and back. One interface, whatever the codec; the number of the
+// codec stands beside the bytes in the file.
+//
+// Codec 0 keeps plain fixed-width integers: a bitmap of the points that hold data (slot i is bit
+// i mod 8 of byte i div 8), then for each layer, by ascending id, all its values in order
+// (slot-major, months within), little-endian, of the layer's width. Missing is the most negative
+// integer of a signed layer, the greatest of an unsigned one.
+//
+// Thread safety: pure. decode_tile never reads outside `data`, whatever stands in it.
+#pragma once
+
+#include <cstdint>
+#include <span>
+#include <vector>
+
+#include "schema/result.hpp"
+#include "schema/tile.hpp"
+
+namespace thirstline {
+
+inline constexpr int kCodecPlain = 0;
+inline constexpr int kNewestCodec = kCodecPlain;
+
+/// Errors (internal): an unknown codec, a tile that does not fit the layout, or a value outside its
+/// layer's range.
+[[nodiscard]] Result<std::vector<std::uint8_t>> encode_tile(int codec, const TileLayout& layout,
+                                                            const Tile& tile);
+
+/// Errors (bad_database): an unknown codec, bytes too few or too many.
+[[nodiscard]] Result<Tile> decode_tile(int codec, const TileLayout& layout,
+                                       std::span<const std::uint8_t> data);
+
+}  // namespace thirstline
