@@ -1,0 +1,41 @@
+// How temperature and vapour pressure change with elevation, where nothing better is fitted to
+// stations. Both are moved together: moving one without the other errs reference ET by several per
+// cent a kilometre, and breaks saturation uphill.
+//
+// Thread safety: plain values and pure functions.
+#pragma once
+
+#include <cmath>
+
+#include "schema/calendar.hpp"
+
+namespace thirstline {
+
+/// All positive for what falls with elevation.
+struct LapseRates {
+    Monthly<double> tmax_c_per_km{};
+    Monthly<double> tmin_c_per_km{};
+    Monthly<double> vapour_pressure_per_km{};  ///< λ in exp(−λΔz)
+};
+
+/// Tmax 6.5 and Tmin 4.5 °C/km (from memory), and λ as below.
+[[nodiscard]] LapseRates default_lapse_rates(double lat_deg);
+
+/// λ, 0.33 to 0.42 a km: smallest in summer, when moist air is stirred to great height. The monthly
+/// values are Kunkel's (1989, J. Climate 2, 656; second hand, from memory of Liston & Elder 2006),
+/// found in the middle latitudes of the north. South of the southern tropic they are taken half a
+/// year apart; between the tropics, which have no winter and summer of that kind, the two halves
+/// are mixed in proportion to latitude, so that λ is the same from both sides of the equator.
+[[nodiscard]] double vapour_pressure_lapse_per_km(double lat_deg, int month);
+
+[[nodiscard]] inline double temperature_carried_c(double temperature_c, double rise_m,
+                                                  double lapse_c_per_km) {
+    return temperature_c - lapse_c_per_km * rise_m / 1000.0;
+}
+
+[[nodiscard]] inline double vapour_pressure_carried_kpa(double vapour_pressure_kpa, double rise_m,
+                                                        double lapse_per_km) {
+    return vapour_pressure_kpa * std::exp(-lapse_per_km * rise_m / 1000.0);
+}
+
+}  // namespace thirstline

@@ -1,0 +1,101 @@
+// Reference evapotranspiration of a place through the year, from whatever is known of its climate.
+//
+// Month by month the best driver at hand is used, and which one it was is recorded
+// (schema/method.hpp):
+//   radiation   Rs → sunshine (hours, else fraction) → cloud → temperature range (coefficient of
+//               the surroundings, else 0.16 inland and 0.19 by the coast)
+//   humidity    vapour pressure → dew point → RH · e°(Tmean) → Tmin less the depression of the
+//               surroundings → Tmin less a depression from aridity
+//   wind        own (0.5 m/s at least) → that of the surroundings → 2 m/s
+// They drive Penman–Monteith (FAO-56 eq. 6; ASCE-EWRI 2005 eq. 1). A month with nothing of its own
+// but temperature takes depression and wind from the surroundings if these give both; else
+// Hargreaves–Samani (FAO-56 eq. 52), scaled by the surroundings' ratio where there is one. Without
+// the ratio Hargreaves–Samani says nothing of the tall reference, and ET stays unknown.
+//
+// Rs, sunshine and vapour pressure are used as given: checking them is the reader's task. Months
+// with Tmax or Tmin unknown have unknown ET.
+//
+// Thread safety: plain values and pure functions. Nothing is allocated; a profile takes 1 to 3 µs.
+#pragma once
+
+#include <limits>
+
+#include "builder/reference_et/lapse_rates.hpp"
+#include "builder/reference_et/penman_monteith.hpp"
+#include "builder/reference_et/solar_geometry.hpp"
+#include "schema/calendar.hpp"
+#include "schema/lat_lon.hpp"
+#include "schema/method.hpp"
+
+namespace thirstline {
+
+inline constexpr double kUnknown = std::numeric_limits<double>::quiet_NaN();
+inline constexpr Monthly<double> kUnknownYear{kUnknown, kUnknown, kUnknown, kUnknown,
+                                              kUnknown, kUnknown, kUnknown, kUnknown,
+                                              kUnknown, kUnknown, kUnknown, kUnknown};
+
+/// Everything at the point's own elevation; NaN is unknown. Position and elevation must be known.
+struct PointClimate {
+    LatLon position;
+    double elevation_m = 0.0;
+    bool coastal = false;
+    Monthly<double> tmax_c = kUnknownYear;
+    Monthly<double> tmin_c = kUnknownYear;
+    Monthly<double> vapour_pressure_kpa = kUnknownYear;
+    Monthly<double> dew_point_c = kUnknownYear;
+    Monthly<double> relative_humidity_percent = kUnknownYear;
+    Monthly<double> u2_m_per_s = kUnknownYear;
+    Monthly<double> rs_mj_m2_day = kUnknownYear;
+    Monthly<double> sunshine_hours_per_day = kUnknownYear;
+    Monthly<double> sunshine_fraction = kUnknownYear;  ///< n/N, 0 to 1
+    Monthly<double> cloud_fraction = kUnknownYear;     ///< 0 to 1
+    Monthly<double> rain_mm = kUnknownYear;            ///< in the month
+};
+
+/// What nearby points with fuller data say; NaN is unknown.
+struct Surroundings {
+    Monthly<double> dew_point_depression_c = kUnknownYear;  ///< Tmin − Tdew
+    Monthly<double> u2_m_per_s = kUnknownYear;
+    Monthly<double> radiation_coefficient = kUnknownYear;  ///< of FAO-56 eq. 50, °C^−0.5
+    /// Penman–Monteith of the wanted reference surface over Hargreaves–Samani.
+    Monthly<double> penman_monteith_to_hargreaves = kUnknownYear;
+};
+
+struct EtOptions {
+    ReferenceSurface reference = ReferenceSurface::short_reference;
+    bool site_correction = true;
+};
+
+struct ReferenceEtProfile {
+    Monthly<double> eto_mm_per_day = kUnknownYear;              ///< 0 or more; NaN is unknown
+    Monthly<double> eto_uncorrected_mm_per_day = kUnknownYear;  ///< from the weather as measured
+    Monthly<double> site_shift_c{};  ///< taken off Tmax and Tmin, added to Tdew; 0 to 3
+    /// Of an unknown month: plain Hargreaves–Samani, which is the least of all methods.
+    Monthly<Method> method{};
+};
+
+/// `sun` must be monthly_sun of the point's latitude.
+[[nodiscard]] ReferenceEtProfile reference_et_profile(const PointClimate& point,
+                                                      const MonthlySun& sun,
+                                                      const Surroundings& surroundings,
+                                                      const EtOptions& options);
+
+/// Change with elevation of what a look-up carries from a lattice point to a site.
+struct ElevationGradients {
+    Monthly<double> eto_mm_per_day_per_km = kUnknownYear;  ///< NaN where ETo is unknown
+    Monthly<double> tmax_c_per_km = kUnknownYear;
+    Monthly<double> tmin_c_per_km = kUnknownYear;
+};
+
+/// From the profile 100 m above and 100 m below, with temperature and vapour pressure carried by
+/// the lapse rates, and pressure by its equation; rain, wind, radiation and the surroundings stay.
+/// Depressions stay too, which with Tmin's 4.5 °C/km moves vapour pressure by the λ of summer.
+///
+/// The shift of the site correction is held at that of `at_point`, which must be the profile of the
+/// same arguments: it starts abruptly at Tmean 5 °C, and a step between the two elevations is no
+/// gradient.
+[[nodiscard]] ElevationGradients elevation_gradients(
+    const PointClimate& point, const MonthlySun& sun, const Surroundings& surroundings,
+    const EtOptions& options, const LapseRates& lapse_rates, const ReferenceEtProfile& at_point);
+
+}  // namespace thirstline
