@@ -2,6 +2,8 @@
 
 #include <algorithm>
 #include <array>
+#include <limits>
+#include <string>
 
 #include "schema/nearest_point.hpp"
 
@@ -113,14 +115,20 @@ void fill_provenance(Answer& answer, const Corners& corners, const TileLayout& l
     }
 }
 
+/// Held within what an Answer can say, whatever stands in a file.
+std::int32_t held(std::int64_t value) {
+    return static_cast<std::int32_t>(
+        std::clamp<std::int64_t>(value, -std::numeric_limits<std::int32_t>::max(),
+                                 std::numeric_limits<std::int32_t>::max()));
+}
+
 /// A value in 1/(divisor·kAnswerScale) moved by a gradient per km over a difference in cm.
 std::int32_t shifted(std::int32_t value, const Layer& layer, std::int32_t gradient,
                      const Layer& gradient_layer, std::int64_t difference_cm) {
     if (value == kMissingValue || gradient == kMissingValue) return value;
     constexpr std::int64_t kCmPerKm = 100'000;
-    return static_cast<std::int32_t>(
-        value + rounded_half_away(gradient * difference_cm * layer.divisor,
-                                  gradient_layer.divisor * kCmPerKm));
+    return held(value + rounded_half_away(gradient * difference_cm * layer.divisor,
+                                          gradient_layer.divisor * kCmPerKm));
 }
 
 void shift_by_elevation(Answer& answer, std::int32_t elevation_m, const TileLayout& layout) {
@@ -155,7 +163,7 @@ void shift_by_elevation(Answer& answer, std::int32_t elevation_m, const TileLayo
                 // Twice divided, so that the product stays within 64 bits.
                 const std::int64_t share =
                     rounded_half_away(gradient * difference_cm, kCmPerKm);
-                value += static_cast<std::int32_t>(rounded_half_away(value * share, share_divisor));
+                value = held(value + rounded_half_away(value * share, share_divisor));
             } else {
                 value = shifted(value, *layer, gradient, *gradient_layer, difference_cm);
             }
@@ -188,6 +196,10 @@ void fill(Answer& answer, const Lattice& lattice, const Corners& corners,
 Result<Answer> answer_at(LatLonE7 position, std::optional<std::int32_t> elevation_m,
                          const std::vector<Lattice>& lattices, const TileLayout& layout,
                          TileSource& tiles) {
+    if (elevation_m && (*elevation_m < kLowestElevationM || *elevation_m > kHighestElevationM)) {
+        return fail(ErrorCode::usage, "the elevation must be -1000 to 10000 m, not " +
+                                          std::to_string(*elevation_m));
+    }
     const std::vector<const Lattice*> ranked = by_falling_rank(lattices);
     Answer answer;
     for (const Lattice* lattice : ranked) {

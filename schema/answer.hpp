@@ -40,6 +40,10 @@ class TileSource {
                                                                    TileAddress address) = 0;
 };
 
+/// Elevations that may be asked for: no site lies outside, and within them no arithmetic overflows.
+inline constexpr std::int32_t kLowestElevationM = -1'000;
+inline constexpr std::int32_t kHighestElevationM = 10'000;
+
 /// Answers are in units of 1/(divisor·100) of the layer's unit.
 inline constexpr std::int32_t kAnswerScale = 100;
 
@@ -67,7 +71,8 @@ struct Answer {
 /// What the file says of a position. With an elevation, eto, tmax and tmin move by the tiles'
 /// gradients times the difference to the points' interpolated elevation, rain by the share that its
 /// gradient gives; none below 0 where it cannot be.
-/// `lattices` need no order. Errors are those of the TileSource.
+/// `lattices` need no order. Errors are those of the TileSource, and usage for an elevation outside
+/// kLowestElevationM … kHighestElevationM.
 [[nodiscard]] Result<Answer> answer_at(LatLonE7 position, std::optional<std::int32_t> elevation_m,
                                        const std::vector<Lattice>& lattices,
                                        const TileLayout& layout, TileSource& tiles);

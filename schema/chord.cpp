@@ -7,7 +7,6 @@ namespace thirstline {
 namespace {
 
 constexpr std::int64_t kRightAngleE7 = 90 * kE7PerDegree;
-constexpr std::int64_t kEarthRadiusM = 6'371'009;
 
 // Taylor coefficients of sin(πx/2) in 2^-30: (π/2)^k / k! with the series' signs.
 constexpr std::int64_t kSine1 = 1'686'629'713;
@@ -17,16 +16,17 @@ constexpr std::int64_t kSine7 = -5'026'995;
 constexpr std::int64_t kSine9 = 172'272;
 constexpr std::int64_t kSine11 = -3'864;
 
-std::int64_t square_root(std::int64_t value) {
-    std::int64_t root = 0;
-    for (std::int64_t bit = std::int64_t{1} << 31; bit != 0; bit >>= 1) {
-        const std::int64_t tried = root + bit;
-        if (tried * tried <= value) root = tried;
-    }
-    return root;
-}
-
 }  // namespace
+
+std::int64_t chord_q30(std::int64_t squared_q60) {
+    // Unsigned: with a root of 2^31, that of a diameter, the next trial's square passes 2^63.
+    std::uint64_t root = 0;
+    for (std::uint64_t bit = std::uint64_t{1} << 31; bit != 0; bit >>= 1) {
+        const std::uint64_t tried = root + bit;
+        if (tried * tried <= static_cast<std::uint64_t>(squared_q60)) root = tried;
+    }
+    return static_cast<std::int64_t>(root);
+}
 
 std::int32_t sine_q30(std::int64_t angle_e7) {
     angle_e7 %= 4 * kRightAngleE7;
@@ -59,7 +59,7 @@ std::int64_t squared_chord_q60(const UnitVectorQ30& a, const UnitVectorQ30& b) {
 }
 
 std::int32_t metres_of_squared_chord(std::int64_t squared_q60) {
-    return static_cast<std::int32_t>((square_root(squared_q60) * kEarthRadiusM) >> 30);
+    return static_cast<std::int32_t>((chord_q30(squared_q60) * kEarthRadiusM) >> 30);
 }
 
 }  // namespace thirstline

@@ -11,6 +11,8 @@
 
 namespace thirstline {
 
+inline constexpr std::int64_t kEarthRadiusM = 6'371'009;
+
 struct UnitVectorQ30 {
     std::int32_t x = 0;  ///< −2^30 to 2^30, as y and z
     std::int32_t y = 0;
@@ -26,6 +28,9 @@ struct UnitVectorQ30 {
 
 /// Sum of the squared differences of the components: 0 to 2^62.
 [[nodiscard]] std::int64_t squared_chord_q60(const UnitVectorQ30& a, const UnitVectorQ30& b);
+
+/// ⌊√squared⌋, the chord in 2^-30 of the Earth's radius: 0 to 2^31.
+[[nodiscard]] std::int64_t chord_q30(std::int64_t squared_q60);
 
 /// ⌊√squared⌋ · 6371009 / 2^30, rounded down: whole metres.
 [[nodiscard]] std::int32_t metres_of_squared_chord(std::int64_t squared_q60);

@@ -1,8 +1,11 @@
 #include "schema/content_hash.hpp"
 
-#include <array>
+#include <algorithm>
+#include <initializer_list>
 #include <string_view>
+#include <vector>
 
+#include "schema/checksum.hpp"
 #include "schema/sha256.hpp"
 #include "schema/sqlite_handles.hpp"
 
@@ -10,74 +13,115 @@ namespace thirstline {
 
 namespace {
 
-struct Dump {
-    std::string_view table;
-    std::string_view query;
-    std::string_view columns;  ///< a type letter each
-};
+Error impossible(const std::string& doing, const char* what) {
+    return {ErrorCode::bad_database, doing + " failed: it holds " + what,
+            "fetch or build the file again"};
+}
 
-constexpr std::array<Dump, 10> kDumps{{
-    {"metadata", "SELECT key, value FROM metadata WHERE key <> 'content_sha256' ORDER BY key",
-     "tt"},
-    {"lattice",
-     "SELECT lattice_id, name, west_arcsec, south_arcsec, spacing_arcsec, columns, rows, rank, "
-     "tile_edge, reach_m FROM lattice ORDER BY lattice_id",
-     "itiiiiiiii"},
-    {"layer",
-     "SELECT layer_id, name, unit, shape, divisor, width_bytes, is_signed FROM layer ORDER BY "
-     "layer_id",
-     "itttiii"},
-    {"source",
-     "SELECT source_id, name, variable, period, licence, attribution, url, values_used FROM source "
-     "ORDER BY source_id",
-     "itttttti"},
-    {"source_rejection",
-     "SELECT source_id, rule, count FROM source_rejection ORDER BY source_id, rule", "iti"},
-    {"source_file",
-     "SELECT source_id, position, name, sha256 FROM source_file ORDER BY source_id, position",
-     "iitt"},
-    {"period", "SELECT period_id, text FROM period ORDER BY period_id", "it"},
-    {"method", "SELECT code, name, note, site_correction FROM method ORDER BY code", "ittt"},
-    {"tile", "SELECT tile_key, codec, crc32, data FROM tile ORDER BY tile_key", "iiib"},
-    {"postal", "SELECT code, country, place, lat_e7, lon_e7 FROM postal ORDER BY code, country",
-     "tttii"},
-}};
+template <class Sink>
+void add_sized(Sink& sink, char type, std::span<const std::uint8_t> bytes) {
+    sink.add(type + std::to_string(bytes.size()) + ":");
+    sink.add(bytes);
+    sink.add(std::string_view("\n"));
+}
 
-void add_column(Sha256& hash, const SqliteStatement& row, int column, char type) {
-    hash.add(std::string(1, type));
-    if (type == 'i') {
-        hash.add(std::to_string(row.integer(column)));
-    } else if (type == 't') {
-        const std::string text = row.text(column);
-        hash.add(std::to_string(text.size()) + ":");
-        hash.add(text);
-    } else {
-        const auto blob = row.blob(column);
-        hash.add(std::to_string(blob.size()) + ":");
-        hash.add(blob);
+template <class Sink>
+Result<void> add_row(Sink& sink, const SqliteStatement& row, const std::string& doing) {
+    for (int column = 0; column < row.columns(); ++column) {
+        switch (row.type(column)) {
+            case SQLITE_INTEGER:
+                sink.add("i" + std::to_string(row.integer(column)) + "\n");
+                break;
+            case SQLITE_TEXT: add_sized(sink, 't', row.blob(column)); break;
+            case SQLITE_BLOB: add_sized(sink, 'b', row.blob(column)); break;
+            default: return fail(impossible(doing, "a value of an impossible type"));
+        }
     }
-    hash.add("\n");
+    return {};
+}
+
+/// Dumps a table, without the metadata rows of the keys given.
+template <class Sink>
+Result<void> add_table(Sink& sink, sqlite3* connection, const std::string& table,
+                       std::initializer_list<std::string_view> keys_left_out,
+                       const std::string& path) {
+    const std::string doing = "reading table " + table + " of " + path;
+    auto rows = SqliteStatement::prepare(connection, "SELECT * FROM " + table + " ORDER BY 1, 2",
+                                         doing);
+    if (!rows) return fail(rows.error());
+    sink.add("table " + table + "\n");
+    while (true) {
+        const auto row = rows->step();
+        if (!row) return fail(row.error());
+        if (!*row) return {};
+        const bool left_out =
+            table == "metadata" && std::ranges::find(keys_left_out, rows->text(0)) !=
+                                       keys_left_out.end();
+        if (left_out) continue;
+        if (auto added = add_row(sink, *rows, doing); !added) return added;
+    }
+}
+
+/// Tables by ascending name. Their names go into SQL as they stand, so a strange one is refused.
+Result<std::vector<std::string>> table_names(sqlite3* connection, const std::string& path) {
+    const std::string doing = "reading the schema of " + path;
+    auto rows = SqliteStatement::prepare(connection,
+                                         "SELECT name FROM sqlite_schema WHERE type = 'table' AND "
+                                         "name NOT LIKE 'sqlite%' ORDER BY name",
+                                         doing);
+    if (!rows) return fail(rows.error());
+    std::vector<std::string> names;
+    while (true) {
+        const auto row = rows->step();
+        if (!row) return fail(row.error());
+        if (!*row) return names;
+        names.push_back(rows->text(0));
+        if (names.back().find_first_not_of("abcdefghijklmnopqrstuvwxyz_0123456789") !=
+            std::string::npos) {
+            return fail(impossible(doing, "a table with an impossible name"));
+        }
+    }
+}
+
+Result<void> add_schema(Crc32& sink, sqlite3* connection, const std::string& path) {
+    auto rows = SqliteStatement::prepare(connection,
+                                         "SELECT sql FROM sqlite_schema WHERE type IN ('table', "
+                                         "'view') AND name NOT LIKE 'sqlite%' ORDER BY name",
+                                         "reading the schema of " + path);
+    if (!rows) return fail(rows.error());
+    sink.add(std::string_view("schema\n"));
+    while (true) {
+        const auto row = rows->step();
+        if (!row) return fail(row.error());
+        if (!*row) return {};
+        add_sized(sink, 't', rows->blob(0));
+    }
 }
 
 }  // namespace
 
 Result<std::string> content_sha256(sqlite3* connection, const std::string& path) {
+    const auto tables = table_names(connection, path);
+    if (!tables) return fail(tables.error());
     Sha256 hash;
-    for (const Dump& dump : kDumps) {
-        const std::string doing = "reading table " + std::string(dump.table) + " of " + path;
-        auto rows = SqliteStatement::prepare(connection, dump.query, doing);
-        if (!rows) return fail(rows.error());
-        hash.add("table " + std::string(dump.table) + "\n");
-        while (true) {
-            const auto row = rows->step();
-            if (!row) return fail(row.error());
-            if (!*row) break;
-            for (int column = 0; column < static_cast<int>(dump.columns.size()); ++column) {
-                add_column(hash, *rows, column, dump.columns[static_cast<std::size_t>(column)]);
-            }
-        }
+    for (const std::string& table : *tables) {
+        auto added = add_table(hash, connection, table, {"content_sha256", "head_crc32"}, path);
+        if (!added) return fail(added.error());
     }
     return hash.hex_digest();
+}
+
+Result<std::uint32_t> head_crc32(sqlite3* connection, const std::string& path) {
+    const auto tables = table_names(connection, path);
+    if (!tables) return fail(tables.error());
+    Crc32 crc;
+    if (auto added = add_schema(crc, connection, path); !added) return fail(added.error());
+    for (const std::string& table : *tables) {
+        if (table == "tile" || table == "postal") continue;
+        auto added = add_table(crc, connection, table, {"head_crc32"}, path);
+        if (!added) return fail(added.error());
+    }
+    return crc.value();
 }
 
 }  // namespace thirstline

@@ -3,12 +3,14 @@
 #include <algorithm>
 #include <array>
 #include <cerrno>
+#include <charconv>
 #include <cstdio>
 #include <cstring>
 #include <filesystem>
 #include <unordered_map>
 
 #include "schema/checksum.hpp"
+#include "schema/content_hash.hpp"
 #include "schema/sqlite_handles.hpp"
 #include "schema/tile_codec.hpp"
 #include "schema/version.hpp"
@@ -20,6 +22,10 @@ namespace {
 constexpr std::size_t kSqliteHeaderBytes = 100;
 constexpr std::size_t kCachedTiles = 256;
 const char* const kFetchAgain = "fetch or build the file again";
+
+constexpr std::array<std::string_view, 10> kTables{
+    "layer",  "lattice", "metadata",    "method",           "period",
+    "postal", "source",  "source_file", "source_rejection", "tile"};
 
 using SqliteHeader = std::array<std::uint8_t, kSqliteHeaderBytes>;
 
@@ -34,14 +40,14 @@ Result<void> check_versions(const SqliteHeader& header, const std::string& path)
         return fail(ErrorCode::bad_database,
                     path + " is an SQLite file, but not one that thirstline-builder made");
     }
-    const auto version = static_cast<int>(big_endian(header, 60, 4));
-    if (version / 1000 != kFormatMajor) {
+    const std::uint32_t version = big_endian(header, 60, 4);
+    if (version / 1000 != static_cast<std::uint32_t>(kFormatMajor)) {
         const std::string found =
             std::to_string(version / 1000) + "." + std::to_string(version % 1000);
         return fail(ErrorCode::bad_database,
                     path + " is of format " + found + ", and this program reads format " +
                         std::to_string(kFormatMajor),
-                    version / 1000 > kFormatMajor ? "install a newer version of this program"
+                    version / 1000 > static_cast<std::uint32_t>(kFormatMajor) ? "install a newer version of this program"
                                                   : "build the file again with this version");
     }
     return {};
@@ -80,7 +86,8 @@ Result<void> check_header(const std::string& path) {
 }
 
 std::string read_only_uri(const std::string& path) {
-    std::string uri = "file:";
+    // An absolute path after an empty authority, lest "//" begin the name of a host.
+    std::string uri = path.starts_with('/') ? "file://" : "file:";
     for (const char c : path) {
         if (c == '?') uri += "%3f";
         else if (c == '#') uri += "%23";
@@ -111,20 +118,21 @@ Result<SqliteConnection> connected(const std::string& path) {
 Result<Layer> layer_of_row(const SqliteStatement& row, const std::string& path) {
     const std::int64_t id = row.integer(0);
     const std::string shape = row.text(1);
+    const std::int64_t divisor = row.integer(2);
+    const std::int64_t width_bytes = row.integer(3);
+    const auto known = layer_by_id(static_cast<int>(std::clamp<std::int64_t>(id, 0, 255)));
     Layer layer;
-    if (const auto known = layer_by_id(static_cast<int>(id))) layer = *known;
+    if (known) layer = *known;
     layer.id = static_cast<LayerId>(id);
     layer.shape = shape == "point_month" ? LayerShape::point_month
                   : shape == "point"     ? LayerShape::point
                                          : LayerShape::tile_month;
-    layer.divisor = static_cast<std::int32_t>(row.integer(2));
-    layer.width_bytes = static_cast<int>(row.integer(3));
+    layer.divisor = static_cast<std::int32_t>(divisor);
+    layer.width_bytes = static_cast<int>(width_bytes);
     layer.is_signed = row.integer(4) != 0;
-    const auto known = layer_by_id(static_cast<int>(id));
     const bool sound =
         id >= 1 && id <= 255 && (shape == "point_month" || shape == "point" || shape == "tile_month") &&
-        layer.divisor >= 1 && layer.divisor <= 10'000 &&
-        (layer.width_bytes == 1 || layer.width_bytes == 2) &&
+        divisor >= 1 && divisor <= 10'000 && (width_bytes == 1 || width_bytes == 2) &&
         (!known || known->shape == layer.shape);
     if (!sound) {
         return fail(ErrorCode::bad_database,
@@ -143,6 +151,23 @@ Lattice lattice_of_row(const SqliteStatement& row) {
     };
     return {number(0), row.text(1), number(2), number(3), number(4),
             number(5), number(6),   number(7), number(8), number(9)};
+}
+
+/// Nothing where the row does not fit its checksum, or holds a position that is none.
+std::optional<PostalPlace> postal_place_of_row(const SqliteStatement& row) {
+    const std::int64_t lat_e7 = row.integer(3);
+    const std::int64_t lon_e7 = row.integer(4);
+    if (lat_e7 < -90 * kE7PerDegree || lat_e7 > 90 * kE7PerDegree || lon_e7 < -180 * kE7PerDegree ||
+        lon_e7 >= 180 * kE7PerDegree) {
+        return std::nullopt;
+    }
+    PostalPlace place{row.text(0), row.text(1), row.text(2),
+                      {static_cast<std::int32_t>(lat_e7), static_cast<std::int32_t>(lon_e7)}};
+    if (row.integer(5) !=
+        std::int64_t{postal_crc32(place.code, place.country, place.place, place.position)}) {
+        return std::nullopt;
+    }
+    return place;
 }
 
 }  // namespace
@@ -165,6 +190,7 @@ Result<std::unique_ptr<Database>> Database::open(const std::string& path) {
     database->statements_ = std::make_unique<Statements>();
     database->statements_->connection = std::move(*connection);
     if (auto head = database->read_head(); !head) return fail(head.error());
+    if (auto checked = database->check_head(); !checked) return fail(checked.error());
     return database;
 }
 
@@ -224,9 +250,40 @@ Result<void> Database::read_head() {
         }
     }
     auto tile = SqliteStatement::prepare(
-        connection(), "SELECT codec, crc32, data FROM tile WHERE tile_key = ?1", doing("tile"));
+        connection(),
+        "SELECT tile_key, gap, codec, crc32, data FROM tile WHERE tile_key >= ?1 ORDER BY tile_key "
+        "LIMIT 1",
+        doing("tile"));
     if (!tile) return fail(tile.error());
     statements_->tile = std::move(*tile);
+    return {};
+}
+
+/// The small tables, and what tells the great ones apart, against their checksum.
+Result<void> Database::check_head() {
+    const auto damaged = [this](const std::string& how) {
+        return fail(ErrorCode::bad_database, path_ + " is damaged: " + how, kFetchAgain);
+    };
+    auto found = SqliteStatement::prepare(
+        connection(), "SELECT 1 FROM sqlite_schema WHERE type = 'table' AND name = ?1",
+        "reading the schema of " + path_);
+    if (!found) return fail(found.error());
+    for (const std::string_view table : kTables) {
+        found->bind(1, table);
+        const auto row = found->step();
+        if (!row) return fail(row.error());
+        if (!*row) return damaged("it has no table " + std::string(table));
+        found->reset();
+    }
+    const auto crc = head_crc32(connection(), path_);
+    if (!crc) return fail(crc.error());
+    if (std::to_string(*crc) != metadata("head_crc32"))
+        return damaged("its small tables do not fit their checksum");
+    const std::string& last = metadata("last_tile_key");
+    const auto [end, status] =
+        std::from_chars(last.data(), last.data() + last.size(), last_tile_key_);
+    if (status != std::errc{} || end != last.data() + last.size())
+        return damaged("its metadata last_tile_key is no number");
     return {};
 }
 
@@ -295,8 +352,8 @@ Result<std::vector<PostalPlace>> Database::postal_places(std::string_view code) 
     if (!statements_->postal) {
         auto statement = SqliteStatement::prepare(
             connection(),
-            "SELECT country, code, place, lat_e7, lon_e7 FROM postal WHERE code = ?1 ORDER BY "
-            "country",
+            "SELECT country, code, place, lat_e7, lon_e7, crc32 FROM postal WHERE code = ?1 ORDER "
+            "BY country",
             "reading table postal of " + path_);
         if (!statement) return fail(statement.error());
         statements_->postal = std::move(*statement);
@@ -309,16 +366,14 @@ Result<std::vector<PostalPlace>> Database::postal_places(std::string_view code) 
         const auto row = statement.step();
         if (!row) return fail(row.error());
         if (!*row) return places;
-        const std::int64_t lat_e7 = statement.integer(3);
-        const std::int64_t lon_e7 = statement.integer(4);
-        if (std::abs(lat_e7) > 90 * kE7PerDegree || std::abs(lon_e7) > 180 * kE7PerDegree) {
+        auto place = postal_place_of_row(statement);
+        if (!place) {
             return fail(ErrorCode::bad_database,
-                        "postal code " + statement.text(1) + " in " + path_ +
-                            " has an impossible position",
+                        "postal code " + statement.text(1) + " of " + path_ +
+                            " is damaged: its checksum does not fit its values",
                         kFetchAgain);
         }
-        places.push_back({statement.text(0), statement.text(1), statement.text(2),
-                          {static_cast<std::int32_t>(lat_e7), normalised_lon_e7(lon_e7)}});
+        places.push_back(std::move(*place));
     }
 }
 
@@ -340,23 +395,48 @@ Result<std::shared_ptr<const Tile>> Database::tile(const Lattice& lattice, TileA
     if (const auto cached = cache.find(key); cached != cache.end()) return cached->second;
     if (cache.size() >= kCachedTiles) cache.clear();
 
+    auto found = read_tile(key);
+    if (!found) {
+        statements_->tile->reset();
+        return fail(found.error());
+    }
+    return cache[key] = std::move(*found);
+}
+
+/// The row of that key or the next after it. The next one proves by its gap that there is no tile of
+/// that key; the end of the table, by the last key that the metadata name.
+Result<std::shared_ptr<const Tile>> Database::read_tile(std::int64_t key) {
     SqliteStatement& statement = *statements_->tile;
+    const auto damaged = [this](std::int64_t damaged_key, const std::string& how) {
+        return fail(ErrorCode::bad_database,
+                    "tile " + std::to_string(damaged_key) + " of " + path_ + " is damaged: " + how,
+                    kFetchAgain);
+    };
     statement.bind(1, key);
     const auto row = statement.step();
     if (!row) return fail(row.error());
-    if (!*row) return cache[key] = nullptr;
-    const auto codec = static_cast<int>(statement.integer(0));
-    const auto data = statement.blob(2);
-    const std::string where = "tile " + std::to_string(key) + " of " + path_ + " is damaged: ";
-    if (statement.integer(1) != static_cast<std::int64_t>(tile_crc32(key, codec, data))) {
-        statement.reset();
-        return fail(ErrorCode::bad_database, where + "its checksum does not fit its bytes",
-                    kFetchAgain);
+    if (!*row) {
+        if (key <= last_tile_key_) return damaged(key, "it cannot be found");
+        return nullptr;
     }
-    auto decoded = decode_tile(codec, layout_, data);
+    const std::int64_t found_key = statement.integer(0);
+    const std::int64_t gap = statement.integer(1);
+    const std::int64_t codec = statement.integer(2);
+    const auto data = statement.blob(4);
+    if (codec < 0 || codec > 255 ||
+        statement.integer(3) !=
+            std::int64_t{tile_crc32(found_key, gap, static_cast<int>(codec), data)}) {
+        return damaged(found_key, "its checksum does not fit its bytes");
+    }
+    if (found_key != key) {
+        if (gap <= found_key - key) return damaged(key, "it cannot be found");
+        statement.reset();
+        return nullptr;
+    }
+    auto decoded = decode_tile(static_cast<int>(codec), layout_, data);
+    if (!decoded) return damaged(key, decoded.error().message);
     statement.reset();
-    if (!decoded) return fail(ErrorCode::bad_database, where + decoded.error().message, kFetchAgain);
-    return cache[key] = std::make_shared<const Tile>(std::move(*decoded));
+    return std::make_shared<const Tile>(std::move(*decoded));
 }
 
 Result<Answer> Database::answer(LatLonE7 position, std::optional<std::int32_t> elevation_m) {

@@ -1,8 +1,10 @@
 // A Thirstline file, opened for reading. See FORMAT.md for what stands in it.
 //
 // The file is opened read-only and immutable, so a read-only medium will do. Nothing in it is
-// trusted: every blob is tested against its checksum before it is decoded, and damage anywhere gives
-// an Error of code bad_database that names the table and row, never a wrong number.
+// trusted: the small tables are tested against their checksum when it is opened, every tile and postal
+// code when it is read, and a tile that is not found must be proved absent by its neighbour's gap. So
+// damage gives an Error of code bad_database that names the table and row, never a wrong number. (One
+// thing only `verify` can notice: a postal code that has vanished.)
 //
 // Thread safety: a Database belongs to one thread at a time; open one for each thread.
 #pragma once
@@ -91,11 +93,14 @@ class Database final : public TileSource {
     struct Statements;
     Database() = default;
     [[nodiscard]] Result<void> read_head();
+    [[nodiscard]] Result<void> check_head();
+    [[nodiscard]] Result<std::shared_ptr<const Tile>> read_tile(std::int64_t key);
 
     std::string path_;
     std::unique_ptr<Statements> statements_;
     std::vector<Lattice> lattices_;
     TileLayout layout_;
+    std::int64_t last_tile_key_ = 0;
     std::map<std::string, std::string, std::less<>> metadata_;
 };
 

@@ -1,6 +1,7 @@
 #include "schema/database_report.hpp"
 
 #include <cstdio>
+#include <cstdlib>
 #include <filesystem>
 #include <nlohmann/json.hpp>
 #include <set>
@@ -118,22 +119,37 @@ Result<void> integrity_checked(Database& database) {
     return {};
 }
 
-Result<std::set<std::int64_t>> method_codes(Database& database) {
-    auto rows = SqliteStatement::prepare(database.connection(), "SELECT code FROM method",
-                                         "reading table method of " + database.path());
+/// What points may refer to.
+struct KnownRows {
+    std::set<std::int64_t> methods;
+    std::set<std::int64_t> periods;
+};
+
+Result<std::set<std::int64_t>> integers(Database& database, const char* sql, const char* table) {
+    auto rows = SqliteStatement::prepare(
+        database.connection(), sql,
+        std::string("reading table ") + table + " of " + database.path());
     if (!rows) return fail(rows.error());
-    std::set<std::int64_t> codes;
+    std::set<std::int64_t> found;
     while (true) {
         const auto row = rows->step();
         if (!row) return fail(row.error());
-        if (!*row) return codes;
-        codes.insert(rows->integer(0));
+        if (!*row) return found;
+        found.insert(rows->integer(0));
     }
+}
+
+Result<KnownRows> known_rows(Database& database) {
+    auto methods = integers(database, "SELECT code FROM method", "method");
+    if (!methods) return fail(methods.error());
+    auto periods = integers(database, "SELECT period_id FROM period", "period");
+    if (!periods) return fail(periods.error());
+    return KnownRows{std::move(*methods), std::move(*periods)};
 }
 
 /// How many points a decoded tile holds; a sentence's end if what it holds cannot be.
 Result<std::int64_t> points_of(const Tile& tile, const Lattice& lattice, TileAddress address,
-                               const TileLayout& layout, const std::set<std::int64_t>& codes) {
+                               const TileLayout& layout, const KnownRows& known) {
     std::int64_t points = 0;
     for (int slot = 0; slot < layout.slots(); ++slot) {
         if (tile.present[static_cast<std::size_t>(slot)] == 0) continue;
@@ -141,11 +157,15 @@ Result<std::int64_t> points_of(const Tile& tile, const Lattice& lattice, TileAdd
         if (!contains(lattice, point_in_tile(lattice, address, slot))) {
             return fail(ErrorCode::bad_database, "it holds a point outside its lattice");
         }
+        if (layout.find(LayerId::period) != nullptr &&
+            !known.periods.contains(tile.of(LayerId::period)[static_cast<std::size_t>(slot)])) {
+            return fail(ErrorCode::bad_database, "it holds a period that table period lacks");
+        }
         for (int month = 0; month < kMonths; ++month) {
             if (tile.month_value(LayerId::eto, slot, month) == kMissingValue)
                 return fail(ErrorCode::bad_database, "it holds a point without ETo");
             if (layout.find(LayerId::method) != nullptr &&
-                codes.count(tile.month_value(LayerId::method, slot, month)) == 0)
+                !known.methods.contains(tile.month_value(LayerId::method, slot, month)))
                 return fail(ErrorCode::bad_database, "it holds a method that table method lacks");
         }
     }
@@ -153,18 +173,21 @@ Result<std::int64_t> points_of(const Tile& tile, const Lattice& lattice, TileAdd
 }
 
 Result<void> tiles_checked(Database& database, Verified& verified) {
-    const auto codes = method_codes(database);
-    if (!codes) return fail(codes.error());
+    const auto known = known_rows(database);
+    if (!known) return fail(known.error());
     auto rows = SqliteStatement::prepare(
-        database.connection(), "SELECT tile_key, codec, crc32, data FROM tile ORDER BY tile_key",
+        database.connection(),
+        "SELECT tile_key, gap, codec, crc32, data FROM tile ORDER BY tile_key",
         "reading table tile of " + database.path());
     if (!rows) return fail(rows.error());
+    std::int64_t key_before = 0;
     while (true) {
         const auto row = rows->step();
         if (!row) return fail(row.error());
-        if (!*row) return {};
+        if (!*row) break;
         const std::int64_t key = rows->integer(0);
-        const auto codec = static_cast<int>(rows->integer(1));
+        const std::int64_t gap = rows->integer(1);
+        const std::int64_t codec = rows->integer(2);
         const auto damaged = [&](const std::string& how) {
             return fail(ErrorCode::bad_database,
                         "tile " + std::to_string(key) + " of " + database.path() +
@@ -176,18 +199,29 @@ Result<void> tiles_checked(Database& database, Verified& verified) {
             if (candidate.id == lattice_id_of_key(key)) lattice = &candidate;
         }
         if (lattice == nullptr) return damaged("it belongs to no lattice");
-        if (rows->integer(2) !=
-            static_cast<std::int64_t>(tile_crc32(key, codec, rows->blob(3)))) {
+        if (codec < 0 || codec > 255 ||
+            rows->integer(3) !=
+                std::int64_t{tile_crc32(key, gap, static_cast<int>(codec), rows->blob(4))}) {
             return damaged("its checksum does not fit its bytes");
         }
-        const auto tile = decode_tile(codec, database.layout(), rows->blob(3));
+        if (key <= key_before || gap != key - key_before) return damaged("the one before is missing");
+        key_before = key;
+        const auto tile = decode_tile(static_cast<int>(codec), database.layout(), rows->blob(4));
         if (!tile) return damaged(tile.error().message);
         const auto points =
-            points_of(*tile, *lattice, tile_of_key(key), database.layout(), *codes);
+            points_of(*tile, *lattice, tile_of_key(key), database.layout(), *known);
         if (!points) return damaged(points.error().message);
         ++verified.tiles;
         verified.points += *points;
     }
+    if (database.metadata("last_tile_key") != std::to_string(key_before)) {
+        return fail(ErrorCode::bad_database,
+                    database.path() + " is damaged: table tile ends with tile " +
+                        std::to_string(key_before) + " and should with " +
+                        database.metadata("last_tile_key"),
+                    kFetchAgain);
+    }
+    return {};
 }
 
 std::string line(const std::string& name, const std::string& value) {

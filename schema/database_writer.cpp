@@ -43,6 +43,22 @@ Result<void> synced(const std::string& path) {
     return {};
 }
 
+/// A new, empty file beside the target. Made by hand: SQLite's own message would not say why not.
+Result<std::string> made_temporary(const std::string& target) {
+    const std::string stem = target + ".partial-" + std::to_string(getpid());
+    // A killed process may have left its file, and its number may come round again.
+    for (int attempt = 0; attempt < 100; ++attempt) {
+        std::string path = attempt == 0 ? stem : stem + "-" + std::to_string(attempt);
+        const int descriptor = open(path.c_str(), O_CREAT | O_EXCL | O_RDWR | O_CLOEXEC, 0644);
+        if (descriptor >= 0) {
+            close(descriptor);
+            return path;
+        }
+        if (errno != EEXIST) break;
+    }
+    return fail(os_error("writing " + target));
+}
+
 std::string folder_of(const std::string& path) {
     const std::string folder = std::filesystem::path(path).parent_path().string();
     return folder.empty() ? "." : folder;
@@ -55,13 +71,10 @@ Result<std::unique_ptr<DatabaseWriter>> DatabaseWriter::create(const std::string
     std::unique_ptr<DatabaseWriter> writer(new DatabaseWriter());
     writer->target_ = target;
     writer->layout_ = std::move(layout);
-    const std::string temporary = target + ".partial-" + std::to_string(getpid());
-
-    // Made by hand first: SQLite's own message would not say why.
-    const int descriptor = open(temporary.c_str(), O_CREAT | O_EXCL | O_RDWR | O_CLOEXEC, 0644);
-    if (descriptor < 0) return fail(os_error("writing " + target));
-    close(descriptor);
-    writer->temporary_ = temporary;
+    auto made = made_temporary(target);
+    if (!made) return fail(made.error());
+    writer->temporary_ = std::move(*made);
+    const std::string& temporary = writer->temporary_;
 
     sqlite3* raw = nullptr;
     const int code = sqlite3_open_v2(temporary.c_str(), &raw,
@@ -144,13 +157,15 @@ Result<void> DatabaseWriter::add_tile(std::int64_t key, int codec,
         return fail(ErrorCode::internal,
                     "tile " + std::to_string(key) + " was written after a later one");
     }
+    const std::int64_t gap = key - last_key_;
     last_key_ = key;
-    auto insert = statement("INSERT INTO tile VALUES (?1, ?2, ?3, ?4)", "tile");
+    auto insert = statement("INSERT INTO tile VALUES (?1, ?2, ?3, ?4, ?5)", "tile");
     if (!insert) return fail(insert.error());
     (*insert)->bind(1, key);
-    (*insert)->bind(2, static_cast<std::int64_t>(codec));
-    (*insert)->bind(3, static_cast<std::int64_t>(tile_crc32(key, codec, data)));
-    (*insert)->bind(4, data);
+    (*insert)->bind(2, gap);
+    (*insert)->bind(3, static_cast<std::int64_t>(codec));
+    (*insert)->bind(4, static_cast<std::int64_t>(tile_crc32(key, gap, codec, data)));
+    (*insert)->bind(5, data);
     return run(**insert);
 }
 
@@ -213,13 +228,15 @@ Result<void> DatabaseWriter::add_method(std::uint16_t code) {
 }
 
 Result<void> DatabaseWriter::add_postal_place(const PostalPlace& place) {
-    auto insert = statement("INSERT INTO postal VALUES (?1, ?2, ?3, ?4, ?5)", "postal");
+    auto insert = statement("INSERT INTO postal VALUES (?1, ?2, ?3, ?4, ?5, ?6)", "postal");
     if (!insert) return fail(insert.error());
     (*insert)->bind(1, std::string_view(place.code));
     (*insert)->bind(2, std::string_view(place.country));
     (*insert)->bind(3, std::string_view(place.place));
     (*insert)->bind(4, static_cast<std::int64_t>(place.position.lat_e7));
     (*insert)->bind(5, static_cast<std::int64_t>(place.position.lon_e7));
+    (*insert)->bind(6, static_cast<std::int64_t>(postal_crc32(place.code, place.country,
+                                                              place.place, place.position)));
     return run(**insert);
 }
 
@@ -231,10 +248,18 @@ Result<void> DatabaseWriter::add_metadata(const std::string& key, const std::str
     return run(**insert);
 }
 
-Result<std::int64_t> DatabaseWriter::finish() {
+Result<void> DatabaseWriter::add_checks() {
+    if (auto added = add_metadata("last_tile_key", std::to_string(last_key_)); !added) return added;
     const auto hash = content_sha256(connection_.get(), target_);
     if (!hash) return fail(hash.error());
-    if (auto added = add_metadata("content_sha256", *hash); !added) return fail(added.error());
+    if (auto added = add_metadata("content_sha256", *hash); !added) return added;
+    const auto crc = head_crc32(connection_.get(), target_);
+    if (!crc) return fail(crc.error());
+    return add_metadata("head_crc32", std::to_string(*crc));
+}
+
+Result<std::int64_t> DatabaseWriter::finish() {
+    if (auto added = add_checks(); !added) return fail(added.error());
     statements_.clear();
     if (auto ran = run_sql(connection_.get(), "COMMIT", "writing " + target_); !ran) {
         return fail(ran.error());

@@ -42,9 +42,10 @@ class DatabaseWriter {
     /// The row of table method that explains a code; the texts are those of method.hpp.
     [[nodiscard]] Result<void> add_method(std::uint16_t code);
     [[nodiscard]] Result<void> add_postal_place(const PostalPlace& place);
+    /// `finish` itself writes "content_sha256", "head_crc32" and "last_tile_key".
     [[nodiscard]] Result<void> add_metadata(const std::string& key, const std::string& value);
 
-    /// Writes the content hash, checks the file, syncs it and puts it in its place. Returns the size
+    /// Writes hash and checksums, checks the file, syncs it and puts it in its place. Returns the size
     /// in bytes. Nothing else may be called afterwards.
     [[nodiscard]] Result<std::int64_t> finish();
 
@@ -52,6 +53,7 @@ class DatabaseWriter {
     DatabaseWriter() = default;
     [[nodiscard]] Result<SqliteStatement*> statement(const char* sql, const char* table);
     [[nodiscard]] Result<void> run(SqliteStatement& statement);
+    [[nodiscard]] Result<void> add_checks();
     void discard();
 
     std::string target_;

@@ -57,18 +57,20 @@ Result<Lattice> lattice_over_box(std::int32_t west, std::int32_t south, std::int
         return fail(ErrorCode::bad_input,
                     "the box must run from south to north within -90 and 90 degrees");
     }
-    if (east < west || east - west > kArcsecPerCircle) {
+    const std::int64_t width = static_cast<std::int64_t>(east) - west;
+    if (width < 0 || width > kArcsecPerCircle) {
         return fail(ErrorCode::bad_input,
                     "the box must run from west to east over at most 360 degrees");
     }
     Lattice lattice;
     lattice.west_arcsec =
-        static_cast<std::int32_t>(floor_divided(west - kAntimeridianArcsec, kArcsecPerCircle).rest +
+        static_cast<std::int32_t>(floor_divided(static_cast<std::int64_t>(west) - kAntimeridianArcsec, kArcsecPerCircle)
+                                      .rest +
                                   kAntimeridianArcsec);
     lattice.south_arcsec = south;
     lattice.spacing_arcsec = spacing;
     lattice.rows = (north - south) / spacing + 1;
-    const std::int32_t steps_east = (east - west) / spacing;
+    const auto steps_east = static_cast<std::int32_t>(width / spacing);
     const bool closes = steps_east * static_cast<std::int64_t>(spacing) == kArcsecPerCircle;
     lattice.columns = closes ? steps_east : steps_east + 1;
     return lattice;
@@ -84,9 +86,10 @@ Result<void> check_lattice(const Lattice& lattice) {
         within(lattice.west_arcsec, kAntimeridianArcsec, -kAntimeridianArcsec - 1) &&
         within(lattice.south_arcsec, kSouthPoleArcsec, -kSouthPoleArcsec) &&
         within(lattice.columns, 1, kArcsecPerCircle) && within(lattice.rows, 1, kArcsecPerCircle) &&
-        (lattice.columns - 1) * spacing <= kArcsecPerCircle &&
+        (lattice.columns - 1) * spacing < kArcsecPerCircle &&
         lattice.south_arcsec + (lattice.rows - 1) * spacing <= -kSouthPoleArcsec &&
-        within(lattice.tile_edge, 2, 64) && within(lattice.reach_m, 0, 20'000'000);
+        within(lattice.tile_edge, 2, 64) && within(lattice.reach_m, 0, 20'000'000) &&
+        last_tile(lattice).tile_column <= kTileColumnMask;
     if (!sound) {
         return fail(ErrorCode::bad_database, "row " + std::to_string(lattice.id) +
                                                  " of table lattice holds impossible numbers");
@@ -164,8 +167,10 @@ CellPosition cell_of(const Lattice& lattice, LatLonE7 position) {
     const std::int64_t cell = lattice.spacing_arcsec * kUnitsPerArcsec;
     const Quotient north = floor_divided(
         position.lat_e7 * kUnitsPerE7 - lattice.south_arcsec * kUnitsPerArcsec, cell);
+    // At a pole every longitude is the same place: that of the first column.
+    const bool at_pole = position.lat_e7 == 90 * kE7PerDegree || position.lat_e7 == -90 * kE7PerDegree;
     const std::int64_t east_of_west_edge =
-        floor_divided(position.lon_e7 * kUnitsPerE7 - lattice.west_arcsec * kUnitsPerArcsec,
+        at_pole ? 0 : floor_divided(position.lon_e7 * kUnitsPerE7 - lattice.west_arcsec * kUnitsPerArcsec,
                       kUnitsPerCircle)
             .rest;
     Quotient east = floor_divided(east_of_west_edge, cell);

@@ -4,7 +4,8 @@
 // Tiles are squares of tile_edge × tile_edge points, anchored not to the lattice's own corner but to
 // the global grid that starts at 90° S, 180° W: so the same points fall into the same tiles in a whole
 // file, in a part of it, and in a shard. A lattice that crosses the antimeridian goes on counting
-// columns past 180° E.
+// columns past 180° E. (A part of it that begins east of the antimeridian counts from 180° W again,
+// and so has other tiles.)
 //
 // Thread safety: plain values and pure functions.
 #pragma once
@@ -52,7 +53,7 @@ struct Lattice {
 /// `west`; points on the north and east edges are included, and an east column that coincides with
 /// the west one is dropped.
 /// Errors (bad_input): a spacing outside 1 … 36000, latitudes outside −90 … 90 or out of order, an
-/// east edge not east of the west one.
+/// east edge west of the west one. A box may be a line or a single point.
 [[nodiscard]] Result<Lattice> lattice_over_box(std::int32_t west, std::int32_t south,
                                                std::int32_t east, std::int32_t north,
                                                std::int32_t spacing);
@@ -90,7 +91,8 @@ struct Lattice {
 
 /// The cell of the lattice in which a position lies, and how far it lies from the cell's south-west
 /// corner: fractions of 1/32768 of a spacing, 0 to 32767, rounded down. The cell's corners may lie
-/// outside the lattice; a wrapping lattice's columns are those of the first turn.
+/// outside the lattice; a wrapping lattice's columns are those of the first turn. At a pole, where
+/// every longitude is the same place, it is column 0 and fraction 0.
 struct CellPosition {
     LatticePoint south_west;
     std::int32_t north_fraction = 0;

@@ -10,6 +10,12 @@ namespace thirstline {
 
 namespace {
 
+/// Rounding moves a unit vector by up to some 200 of 2^-30 (and a chord by twice that), so that of two
+/// chords that lie nearer to each other than four times that the computed order may be the other one.
+/// The walk goes on by this much beyond the best (6 m): then nothing better lies farther out.
+constexpr std::int64_t kRoundingQ30 = 1024;
+constexpr std::int64_t kBeyondAnyChordQ30 = 3'000'000'000;
+
 class NearestPointSearch {
   public:
     NearestPointSearch(LatLonE7 position, const Lattice& lattice, std::int32_t reach_m,
@@ -18,7 +24,9 @@ class NearestPointSearch {
           direction_(unit_vector_q30(position)),
           lattice_(lattice),
           reach_m_(reach_m),
-          tiles_(tiles) {}
+          tiles_(tiles) {
+        search_within(((std::int64_t{reach_m} + 1) << 30) / kEarthRadiusM + 1);
+    }
 
     Result<std::optional<NearestPoint>> found() {
         const LatticePoint start = cell_of(lattice_, position_).south_west;
@@ -45,9 +53,12 @@ class NearestPointSearch {
         return squared_chord_q60(direction_, unit_vector_q30(position_e7_of(lattice_, point)));
     }
 
-    bool near_enough(std::int64_t squared) const {
-        return best_ ? squared <= best_->squared : metres_of_squared_chord(squared) <= reach_m_;
+    void search_within(std::int64_t chord) {
+        chord = std::min(chord + kRoundingQ30, kBeyondAnyChordQ30);
+        search_limit_squared_ = chord * chord;
     }
+
+    bool near_enough(std::int64_t squared) const { return squared <= search_limit_squared_; }
 
     /// A row is no nearer than its point due north or south.
     bool row_is_near(int row) const {
@@ -82,7 +93,12 @@ class NearestPointSearch {
         const auto order = [](const Candidate& c) {
             return std::tuple(c.squared, c.point.row, c.point.column);
         };
-        if (!best_ || order(candidate) < order(*best_)) best_ = candidate;
+        if (best_ ? order(candidate) >= order(*best_)
+                  : metres_of_squared_chord(candidate.squared) > reach_m_) {
+            return;
+        }
+        best_ = candidate;
+        search_within(chord_q30(candidate.squared) + 1);
     }
 
     LatLonE7 position_;
@@ -91,6 +107,7 @@ class NearestPointSearch {
     std::int32_t reach_m_;
     TileSource& tiles_;
     std::optional<Candidate> best_;
+    std::int64_t search_limit_squared_ = 0;
 };
 
 }  // namespace

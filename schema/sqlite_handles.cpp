@@ -86,8 +86,10 @@ std::span<const std::uint8_t> SqliteStatement::blob(int column) const {
     return {bytes, static_cast<std::size_t>(sqlite3_column_bytes(statement_.get(), column))};
 }
 
-bool SqliteStatement::is_blob(int column) const {
-    return sqlite3_column_type(statement_.get(), column) == SQLITE_BLOB;
+int SqliteStatement::columns() const { return sqlite3_column_count(statement_.get()); }
+
+int SqliteStatement::type(int column) const {
+    return sqlite3_column_type(statement_.get(), column);
 }
 
 Result<void> run_sql(sqlite3* connection, const char* sql, const std::string& doing) {

@@ -41,8 +41,9 @@ class SqliteStatement {
 
     [[nodiscard]] std::int64_t integer(int column) const;
     [[nodiscard]] std::string text(int column) const;
-    [[nodiscard]] std::span<const std::uint8_t> blob(int column) const;
-    [[nodiscard]] bool is_blob(int column) const;
+    [[nodiscard]] std::span<const std::uint8_t> blob(int column) const;  ///< or a text's bytes
+    [[nodiscard]] int columns() const;
+    [[nodiscard]] int type(int column) const;  ///< SQLITE_INTEGER, SQLITE_TEXT, SQLITE_BLOB …
 
   private:
     struct Finalizer {

@@ -25,7 +25,7 @@ CREATE TABLE lattice (
         CONSTRAINT lattice_tile_edge_in_range CHECK (tile_edge BETWEEN 2 AND 64),
     reach_m        INTEGER NOT NULL
         CONSTRAINT lattice_reach_in_range CHECK (reach_m BETWEEN 0 AND 20000000),
-    CONSTRAINT lattice_within_a_circle CHECK ((columns - 1) * spacing_arcsec <= 1296000),
+    CONSTRAINT lattice_within_a_circle CHECK ((columns - 1) * spacing_arcsec < 1296000),
     CONSTRAINT lattice_within_the_poles
         CHECK (south_arcsec + (rows - 1) * spacing_arcsec <= 324000)
 ) STRICT;
@@ -91,8 +91,12 @@ CREATE TABLE method (
 ) STRICT;
 
 -- tile_key = lattice_id * 2^40 + tile_row * 2^20 + tile_column
+-- gap = tile_key less the tile_key of the row before (less 0 in the first row): so that a row proves
+-- that the file holds nothing between the two, and a row that damage has hidden is missed.
 CREATE TABLE tile (
     tile_key INTEGER NOT NULL PRIMARY KEY,
+    gap      INTEGER NOT NULL
+        CONSTRAINT tile_gap_in_range CHECK (gap BETWEEN 1 AND tile_key),
     codec    INTEGER NOT NULL
         CONSTRAINT tile_codec_in_range CHECK (codec BETWEEN 0 AND 255),
     crc32    INTEGER NOT NULL
@@ -110,5 +114,7 @@ CREATE TABLE postal (
         CONSTRAINT postal_latitude_in_range CHECK (lat_e7 BETWEEN -900000000 AND 900000000),
     lon_e7  INTEGER NOT NULL
         CONSTRAINT postal_longitude_in_range CHECK (lon_e7 BETWEEN -1800000000 AND 1799999999),
+    crc32   INTEGER NOT NULL
+        CONSTRAINT postal_crc32_in_range CHECK (crc32 BETWEEN 0 AND 4294967295),
     PRIMARY KEY (code, country)
 ) STRICT, WITHOUT ROWID;

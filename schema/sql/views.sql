@@ -14,7 +14,9 @@ FROM (SELECT layer.*, slots,
 
 -- One row for each lattice point that holds data.
 CREATE VIEW point AS
-WITH RECURSIVE slot(slot) AS (SELECT 0 UNION ALL SELECT slot + 1 FROM slot WHERE slot < 4095)
+WITH RECURSIVE slot(slot) AS (SELECT 0 UNION ALL
+    SELECT slot + 1 FROM slot
+    WHERE slot + 1 < (SELECT max(tile_edge) * max(tile_edge) FROM lattice))
 SELECT tile.tile_key, slot.slot, lattice.lattice_id,
        (lattice.south_arcsec
         + (((tile.tile_key >> 20) & 1048575) * lattice.tile_edge + slot.slot / lattice.tile_edge

@@ -1,0 +1,39 @@
+// Tells a person, or a program, how far a build has come. Always on stderr.
+//
+// Thread safety: belongs to one thread.
+#pragma once
+
+#include <cstdint>
+#include <string>
+
+namespace thirstline {
+
+enum class ProgressStyle {
+    none,
+    line,  ///< one line that is written over again, for a terminal
+    json,  ///< one JSON object a line: {"stage":"…","done":3,"total":46}
+};
+
+/// "auto" (a line if stderr is a terminal), "always", "never" or "json".
+[[nodiscard]] ProgressStyle progress_style(const std::string& name);
+
+class Progress {
+  public:
+    explicit Progress(ProgressStyle style) : style_(style) {}
+    ~Progress();
+    Progress(const Progress&) = delete;
+    Progress& operator=(const Progress&) = delete;
+
+    /// Written at the stage's start, at its end, and in between at most five times a second.
+    void at(const std::string& stage, std::int64_t done, std::int64_t total);
+
+  private:
+    void clear_line();
+
+    ProgressStyle style_;
+    std::string stage_;
+    double last_ = 0.0;
+    bool line_is_shown_ = false;
+};
+
+}  // namespace thirstline

@@ -1,0 +1,29 @@
+// Seconds and peak memory of each stage of a build, for its report.
+//
+// Thread safety: belongs to one thread.
+#pragma once
+
+#include <string>
+#include <vector>
+
+namespace thirstline {
+
+struct StageFigures {
+    std::string name;
+    double seconds = 0.0;
+    double peak_memory_mb = 0.0;  ///< of the process, up to the stage's end
+};
+
+class StageClock {
+  public:
+    StageClock();
+    /// Ends the stage that began at the last call, or at the clock's making.
+    void ended(const std::string& stage);
+    [[nodiscard]] const std::vector<StageFigures>& stages() const { return stages_; }
+
+  private:
+    double since_ = 0.0;
+    std::vector<StageFigures> stages_;
+};
+
+}  // namespace thirstline

@@ -1,0 +1,161 @@
+#include "builder/commands/recipe_commands.hpp"
+
+#include <unistd.h>
+
+#include <CLI/App.hpp>
+#include <algorithm>
+#include <charconv>
+#include <cstdio>
+#include <filesystem>
+#include <thread>
+
+#include "builder/build/build.hpp"
+#include "builder/commands/interruption.hpp"
+#include "builder/commands/whole_file.hpp"
+#include "builder/grids/grid.hpp"
+#include "builder/recipe/recipe.hpp"
+#include "builder/report/build_report.hpp"
+
+namespace thirstline {
+
+namespace {
+
+constexpr int kMostJobs = 256;
+
+int all_cores() { return std::max(1, static_cast<int>(std::thread::hardware_concurrency())); }
+
+/// "2:5"
+Result<TileRows> parsed_tile_rows(const std::string& text) {
+    TileRows rows;
+    const char* end = text.data() + text.size();
+    const auto first = std::from_chars(text.data(), end, rows.first);
+    const bool has_first = first.ec == std::errc{} && first.ptr != end && *first.ptr == ':';
+    const auto second =
+        has_first ? std::from_chars(first.ptr + 1, end, rows.end) : std::from_chars_result{};
+    if (!has_first || second.ec != std::errc{} || second.ptr != end) {
+        return fail(ErrorCode::usage,
+                    "--tile-rows must be two whole numbers such as 0:12 (the end excluded), not \"" +
+                        text + "\"");
+    }
+    return rows;
+}
+
+Result<void> refuse_existing(const std::string& path, bool overwrite) {
+    std::error_code ignored;
+    if (std::filesystem::is_directory(path, ignored))
+        return fail(ErrorCode::usage, path + " is a folder, so it cannot be the output file");
+    if (!overwrite && std::filesystem::exists(path, ignored)) {
+        return fail(ErrorCode::usage, path + " exists already",
+                    "give --overwrite to put the new file in its place");
+    }
+    return {};
+}
+
+void warn(const std::vector<std::string>& warnings) {
+    for (const std::string& warning : warnings)
+        std::fprintf(stderr, "thirstline-builder: note: %s\n", warning.c_str());
+}
+
+}  // namespace
+
+void BuildCommand::declare(CLI::App& app) {
+    app.add_option("recipe", recipe_, "the recipe, in TOML")->type_name("RECIPE")->required();
+    app.add_option("-o,--output", output_, "the database to write")
+        ->type_name("OUT.sqlite")
+        ->required()
+        ->group("Output");
+    app.add_flag("--overwrite", overwrite_, "replace an existing file")->group("Output");
+    app.add_option("--report", report_, "write what was done, in JSON")
+        ->type_name("FILE.json")
+        ->group("Output");
+    app.add_option("--jobs", jobs_, "threads that compute; default: one a core")
+        ->type_name("N")
+        ->check(CLI::Range(1, kMostJobs))
+        ->group("Work");
+    app.add_option("--tile-rows", tile_rows_,
+                   "build these rows of tiles only, counted from the south, the end excluded")
+        ->type_name("A:B")
+        ->group("Work");
+    app.add_option("--progress", progress_, "auto, always, never or json; default: auto")
+        ->type_name("HOW")
+        ->group("Work");
+    app.footer(help_footer({"thirstline-builder build merrow.toml -o merrow.sqlite",
+                            "thirstline-builder build merrow.toml -o merrow.sqlite --overwrite "
+                            "--report merrow.json",
+                            "thirstline-builder build world.toml -o south.sqlite --tile-rows 0:20"}));
+}
+
+Result<Outcome> BuildCommand::run(const Environment& /*environment*/, TextSink& /*out*/) {
+    if (auto checked =
+            check_word("--progress", progress_, {"auto", "always", "never", "json"});
+        !checked) {
+        return fail(checked.error());
+    }
+    BuildOptions options;
+    options.output = output_;
+    options.jobs = jobs_ > 0 ? jobs_ : all_cores();
+    options.interrupted = &watch_for_interruption();
+    if (!tile_rows_.empty()) {
+        const auto rows = parsed_tile_rows(tile_rows_);
+        if (!rows) return fail(rows.error());
+        options.tile_rows = *rows;
+    }
+    if (auto free = refuse_existing(output_, overwrite_); !free) return fail(free.error());
+    const auto recipe = read_recipe(recipe_);
+    if (!recipe) return fail(recipe.error());
+
+    set_up_gdal();
+    const auto outcome = [&] {
+        Progress progress(progress_style(progress_));
+        return run_build(*recipe, options, progress);
+    }();
+    if (!outcome) return fail(outcome.error());
+    warn(outcome->warnings);
+    if (!report_.empty()) {
+        if (auto written = write_whole_file(report_, build_report_json(*recipe, *outcome));
+            !written) {
+            return fail(written.error());
+        }
+    }
+    if (!report_.empty() || isatty(STDERR_FILENO) == 1)
+        std::fputs(build_summary(*recipe, *outcome).c_str(), stderr);
+    return Outcome::done;
+}
+
+void CheckCommand::declare(CLI::App& app) {
+    app.add_option("recipe", recipe_, "the recipe, in TOML")->type_name("RECIPE")->required();
+    app.add_flag("--strict", strict_, "leave with 3 if anything is suspect")->group("Answer");
+    app.add_option("--format", format_, "text or json; default: text")
+        ->type_name("FORM")
+        ->group("Answer");
+    app.footer(help_footer({"thirstline-builder check merrow.toml",
+                            "thirstline-builder check merrow.toml --strict --format json"}));
+}
+
+Result<Outcome> CheckCommand::run(const Environment& /*environment*/, TextSink& out) {
+    if (auto checked = check_word("--format", format_, {"text", "json"}); !checked)
+        return fail(checked.error());
+    const auto recipe = read_recipe(recipe_);
+    if (!recipe) return fail(recipe.error());
+    set_up_gdal();
+    BuildOptions options;
+    options.jobs = all_cores();
+    options.interrupted = &watch_for_interruption();
+    const auto outcome = [&] {
+        Progress progress(progress_style("auto"));
+        return run_build(*recipe, options, progress);
+    }();
+    if (!outcome) return fail(outcome.error());
+    const std::string text =
+        format_ == "json" ? suspects_json(*recipe, *outcome) : suspects_text(*recipe, *outcome);
+    if (auto written = out.write(text); !written) return fail(written.error());
+    const std::int64_t suspects = suspects_counted(*outcome);
+    if (strict_ && suspects > 0) {
+        return fail(ErrorCode::bad_input,
+                    recipe_ + ": " + std::to_string(suspects) + " values or rows are suspect",
+                    "mend the sources, or build without --strict: none of them is used");
+    }
+    return Outcome::done;
+}
+
+}  // namespace thirstline

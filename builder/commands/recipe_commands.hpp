@@ -1,0 +1,46 @@
+// The commands that read a recipe: build and check.
+//
+// Thread safety: none; a command lives for one run of the program.
+#pragma once
+
+#include <string>
+
+#include "schema/command_line/command.hpp"
+
+namespace thirstline {
+
+class BuildCommand final : public Command {
+  public:
+    [[nodiscard]] const char* name() const override { return "build"; }
+    [[nodiscard]] const char* purpose() const override {
+        return "Read every source of a recipe and write the database";
+    }
+    void declare(CLI::App& app) override;
+    [[nodiscard]] Result<Outcome> run(const Environment& environment, TextSink& out) override;
+
+  private:
+    std::string recipe_;
+    std::string output_;
+    bool overwrite_ = false;
+    int jobs_ = 0;
+    std::string tile_rows_;
+    std::string progress_ = "auto";
+    std::string report_;
+};
+
+class CheckCommand final : public Command {
+  public:
+    [[nodiscard]] const char* name() const override { return "check"; }
+    [[nodiscard]] const char* purpose() const override {
+        return "Read every source of a recipe, report suspect values, write nothing";
+    }
+    void declare(CLI::App& app) override;
+    [[nodiscard]] Result<Outcome> run(const Environment& environment, TextSink& out) override;
+
+  private:
+    std::string recipe_;
+    bool strict_ = false;
+    std::string format_ = "text";
+};
+
+}  // namespace thirstline

@@ -1,0 +1,73 @@
+// The mean elevation of a climate grid's cells: temperature is carried from there to a point.
+//
+// A cell is averaged over k × k evenly spaced places (k the ratio of its size to the elevation
+// raster's cells, 1 to 8 along each axis), each bilinear. Places where the elevation is unknown are
+// left out. Both means are kept, with the depth of the sea and with 0 in its place, since one
+// object serves several grids of the same geometry, each with its own coast.
+//
+// Thread safety: `read` belongs to the reader thread. The averages are made on first use, once, by
+// whichever thread comes first; after that any number of threads may ask.
+#pragma once
+
+#include <cstddef>
+#include <cstdint>
+#include <memory>
+#include <mutex>
+#include <vector>
+
+#include "builder/grids/grid_window.hpp"
+#include "builder/grids/placement.hpp"
+#include "schema/result.hpp"
+
+namespace thirstline {
+
+class Grid;
+
+class CellElevations {
+  public:
+    /// Reads the elevation raster under the cells of `source` that `placement` uses as corners.
+    /// Errors: as Grid::read.
+    [[nodiscard]] static Result<std::shared_ptr<const CellElevations>> read(
+        const Grid& source, const Placement& placement, Grid& elevation);
+
+    /// Would `read` for this placement, on a source of the same geometry, give the same again?
+    /// Where the lattice is finer than the source, block after block needs the same cells.
+    [[nodiscard]] bool serves(const Placement& placement) const;
+
+    /// By slots of the placement, m; NaN where unknown or where the cell is no corner.
+    [[nodiscard]] float mean_m(std::int32_t row_slot, std::int32_t column_slot,
+                               bool below_sea_counts) const {
+        std::call_once(averaged_, [this] { average(); });
+        const std::size_t cell = static_cast<std::size_t>(row_slot) * column_slots_ +
+                                 static_cast<std::size_t>(column_slot);
+        return below_sea_counts ? mean_with_depth_m_[cell] : mean_above_sea_m_[cell];
+    }
+
+  private:
+    CellElevations() = default;
+    void place_in_blocks(const Grid& source, const Placement& placement, const Grid& elevation);
+    void place_one_by_one(const Grid& source, const Placement& placement, const Grid& elevation);
+    void average() const;
+
+    AxisCells row_cells_;
+    AxisCells column_cells_;
+    bool source_is_separable_ = true;
+    std::size_t column_slots_ = 0;
+
+    /// The places of one cell are `row_steps_` rows by `column_steps_` columns of `places_`. Cells
+    /// stand in `places_` in the order of these slots: row by row, every column in each, or, where
+    /// cells are placed one by one, row slot and column slot in pairs.
+    std::vector<std::int32_t> row_slots_;
+    std::vector<std::int32_t> column_slots_of_places_;
+    bool in_pairs_ = false;
+    int row_steps_ = 1;
+    int column_steps_ = 1;
+
+    mutable Placement places_;  ///< with the window, given back once the averages are made
+    mutable GridWindow window_;
+    mutable std::once_flag averaged_;
+    mutable std::vector<float> mean_with_depth_m_;
+    mutable std::vector<float> mean_above_sea_m_;
+};
+
+}  // namespace thirstline

@@ -1,0 +1,59 @@
+// The twelve bands behind a Grid (one for elevation), wherever they are. Within this folder only.
+#pragma once
+
+#include <gdal_priv.h>
+
+#include <cmath>
+#include <cstdint>
+#include <limits>
+#include <string>
+#include <vector>
+
+#include "builder/grids/grid.hpp"
+#include "schema/result.hpp"
+
+namespace thirstline {
+
+/// Raw numbers that mean "nothing here", in the file's own type.
+class MissingMarks {
+  public:
+    explicit MissingMarks(GDALRasterBand& band);
+    [[nodiscard]] bool is_missing(double raw) const {
+        if (std::isnan(raw)) return true;
+        for (const double mark : marks_) {
+            if (raw == mark) return true;
+        }
+        return false;
+    }
+
+  private:
+    void add(double mark);
+    bool is_float32_ = false;
+    std::vector<double> marks_;
+};
+
+struct MonthBand {
+    GDALRasterBand* band = nullptr;
+    double scale = 1.0;
+    double offset = 0.0;
+    MissingMarks missing;
+    bool has_mask = false;  ///< a mask of its own, beside or instead of a missing value
+};
+
+struct Grid::Bands {
+    std::vector<GDALDatasetUniquePtr> datasets;  ///< one, or twelve
+    std::vector<MonthBand> months;               ///< twelve, or one
+};
+
+/// What the user reads: the recipe's line, the grid, then the sentence.
+[[nodiscard]] std::string about_grid(const GridSpec& spec, const std::string& sentence);
+
+[[nodiscard]] inline int bands_needed(const GridSpec& spec) {
+    return spec.variable == Variable::elevation ? 1 : kMonths;
+}
+
+/// Opens one file (or one variable of it) and finds `bands` bands in it.
+[[nodiscard]] Result<GDALDatasetUniquePtr> open_dataset(const GridSpec& spec,
+                                                        const std::string& path, int bands);
+
+}  // namespace thirstline

@@ -1,0 +1,232 @@
+#include <algorithm>
+#include <array>
+#include <limits>
+
+#include "builder/grids/gdal_messages.hpp"
+#include "builder/grids/grid.hpp"
+#include "builder/grids/grid_bands.hpp"
+#include "builder/grids/raster_geometry.hpp"
+
+namespace thirstline {
+namespace {
+
+constexpr float kNaN = std::numeric_limits<float>::quiet_NaN();
+
+/// Needed cells with at most so many unneeded ones between them are read in one go.
+constexpr std::int32_t kGapOfColumns = 256;
+constexpr std::size_t kScratchNumbers = std::size_t{1} << 20;  // 8 MiB of double
+
+/// Slots [first, end) whose cells are read together.
+struct Run {
+    std::size_t first = 0;
+    std::size_t end = 0;
+    [[nodiscard]] std::int32_t first_cell(const AxisCells& axis) const { return axis.cells[first]; }
+    [[nodiscard]] std::int32_t cells(const AxisCells& axis) const {
+        return axis.cells[end - 1] - axis.cells[first] + 1;
+    }
+};
+
+std::vector<Run> runs_of(const AxisCells& axis, std::int32_t gap, std::int32_t longest) {
+    std::vector<Run> runs;
+    for (std::size_t slot = 0; slot < axis.cells.size(); ++slot) {
+        const bool goes_on = !runs.empty() && axis.cells[slot] - axis.cells[slot - 1] <= gap + 1 &&
+                             axis.cells[slot] - axis.cells[runs.back().first] < longest;
+        if (goes_on) {
+            runs.back().end = slot + 1;
+        } else {
+            runs.push_back({slot, slot + 1});
+        }
+    }
+    return runs;
+}
+
+/// By slot: where the neighbouring cells stand. −1 where they are not in the list, which happens to
+/// cells that are nobody's corner.
+struct Neighbours {
+    std::vector<std::int32_t> before;
+    std::vector<std::int32_t> after;
+};
+
+template <class CellAt>
+Neighbours neighbours_of(const AxisCells& axis, const CellAt& cell_at) {
+    const auto slot_of = [&](std::int32_t cell) -> std::int32_t {
+        const auto found = std::lower_bound(axis.cells.begin(), axis.cells.end(), cell);
+        if (found == axis.cells.end() || *found != cell) return -1;
+        return static_cast<std::int32_t>(found - axis.cells.begin());
+    };
+    Neighbours neighbours;
+    for (const std::int32_t cell : axis.cells) {
+        neighbours.before.push_back(slot_of(cell_at(cell - 1)));
+        neighbours.after.push_back(slot_of(cell_at(cell + 1)));
+    }
+    return neighbours;
+}
+
+/// Reads rectangles of raw numbers, [row][column][month], a NaN wherever nothing is.
+class RawReader {
+  public:
+    RawReader(std::vector<MonthBand>& months, bool in_one_dataset)
+        : months_(months), in_one_dataset_(in_one_dataset) {}
+
+    [[nodiscard]] bool read(int column, int row, int columns, int rows) {
+        const std::size_t cells =
+            static_cast<std::size_t>(columns) * static_cast<std::size_t>(rows);
+        raw_.resize(cells * months_.size());
+        if (!read_numbers(column, row, columns, rows)) return false;
+        for (std::size_t month = 0; month < months_.size(); ++month) {
+            MonthBand& band = months_[month];
+            for (std::size_t cell = 0; cell < cells; ++cell) {
+                double& number = raw_[cell * months_.size() + month];
+                number = band.missing.is_missing(number) ? std::numeric_limits<double>::quiet_NaN()
+                                                         : number * band.scale + band.offset;
+            }
+            if (!band.has_mask) continue;
+            mask_.resize(cells);
+            if (band.band->GetMaskBand()->RasterIO(GF_Read, column, row, columns, rows,
+                                                   mask_.data(), columns, rows, GDT_Byte, 0, 0,
+                                                   nullptr) != CE_None) {
+                return false;
+            }
+            for (std::size_t cell = 0; cell < cells; ++cell) {
+                if (mask_[cell] == 0) {
+                    raw_[cell * months_.size() + month] = std::numeric_limits<double>::quiet_NaN();
+                }
+            }
+        }
+        return true;
+    }
+
+    /// After the file's scale and offset, in the recipe's unit.
+    [[nodiscard]] const double* cell(std::size_t index) const {
+        return raw_.data() + index * months_.size();
+    }
+
+  private:
+    [[nodiscard]] bool read_numbers(int column, int row, int columns, int rows) {
+        const GSpacing number = sizeof(double);
+        const GSpacing pixel = number * static_cast<GSpacing>(months_.size());
+        const GSpacing line = pixel * columns;
+        if (in_one_dataset_) {
+            return months_.front().band->GetDataset()->RasterIO(
+                       GF_Read, column, row, columns, rows, raw_.data(), columns, rows, GDT_Float64,
+                       static_cast<int>(months_.size()), nullptr, pixel, line, number,
+                       nullptr) == CE_None;
+        }
+        for (std::size_t month = 0; month < months_.size(); ++month) {
+            if (months_[month].band->RasterIO(GF_Read, column, row, columns, rows,
+                                              raw_.data() + month, columns, rows, GDT_Float64,
+                                              pixel, line, nullptr) != CE_None) {
+                return false;
+            }
+        }
+        return true;
+    }
+
+    std::vector<MonthBand>& months_;
+    bool in_one_dataset_;
+    std::vector<double> raw_;
+    std::vector<std::uint8_t> mask_;
+};
+
+}  // namespace
+
+Result<GridWindow> Grid::read(const Placement& placement) {
+    return read_cells(placement, nullptr, nullptr);
+}
+
+Result<GridWindow> Grid::read(const Placement& placement, const CellOwnership& ownership,
+                              const BlockBounds& block) {
+    return read_cells(placement, &ownership, &block);
+}
+
+Result<GridWindow> Grid::read_cells(const Placement& placement, const CellOwnership* ownership,
+                                    const BlockBounds* block) {
+    const GdalMessages messages;
+    const AxisCells& row_cells = placement.row_cells;
+    const AxisCells& column_cells = placement.column_cells;
+    const std::size_t bands = bands_->months.size();
+    GridWindow window;
+    window.bands_ = bands;
+    window.column_slots_ = column_cells.cells.size();
+    window.values_.assign(row_cells.cells.size() * window.column_slots_ * bands, kNaN);
+    std::vector<std::uint8_t>& marks = window.marks_;
+    marks.assign(row_cells.cells.size() * window.column_slots_, 0);
+
+    const auto refuse = [&](std::int32_t row, std::int32_t column, std::size_t month, double value,
+                            RejectionRule rule) {
+        if (ownership != nullptr && !ownership->owns(*block, row, column)) return;
+        Rejections& rejections = window.rejections_;
+        ++rejections.counts[static_cast<std::size_t>(rule)];
+        if (rejections.listed.size() < Rejections::kListed) {
+            rejections.listed.push_back(
+                {column, row, static_cast<int>(month), static_cast<float>(value), rule});
+        }
+    };
+
+    const PlausibleRange& range = plausible_range(spec_.variable);
+    RawReader reader(bands_->months, bands_->datasets.size() == 1);
+    const auto longest_row = static_cast<std::int32_t>(kScratchNumbers / bands);
+    for (const Run& column_run : runs_of(column_cells, kGapOfColumns, longest_row)) {
+        const std::int32_t columns = column_run.cells(column_cells);
+        const std::int32_t first_column = column_run.first_cell(column_cells);
+        const std::int32_t most_rows = std::max(1, longest_row / columns);
+        for (const Run& row_run : runs_of(row_cells, 0, most_rows)) {
+            const std::int32_t first_row = row_run.first_cell(row_cells);
+            if (!reader.read(first_column, first_row, columns, row_run.cells(row_cells))) {
+                return fail(
+                    ErrorCode::bad_input,
+                    about_grid(spec_, spec_.path + " is damaged: row " + std::to_string(first_row) +
+                                          " cannot be read" + messages.after_colon()));
+            }
+            for (std::size_t row_slot = row_run.first; row_slot < row_run.end; ++row_slot) {
+                const std::int32_t row = row_cells.cells[row_slot];
+                for (std::size_t slot = column_run.first; slot < column_run.end; ++slot) {
+                    const std::int32_t column = column_cells.cells[slot];
+                    const double* raw =
+                        reader.cell(static_cast<std::size_t>(row - first_row) *
+                                        static_cast<std::size_t>(columns) +
+                                    static_cast<std::size_t>(column - first_column));
+                    const std::size_t cell = row_slot * window.column_slots_ + slot;
+                    float* values = window.values_.data() + cell * bands;
+                    for (std::size_t month = 0; month < bands; ++month) {
+                        if (std::isnan(raw[month])) continue;
+                        double value = conversion_.canonical(raw[month], static_cast<int>(month));
+                        if (!(value >= range.least && value <= range.greatest)) {
+                            refuse(row, column, month, value, *rejection_of(spec_.variable, value));
+                            continue;
+                        }
+                        value = held_within_range(spec_.variable, value) * spec_.value_factor;
+                        values[month] = static_cast<float>(value);
+                        marks[cell] = GridWindow::kHasData;
+                    }
+                }
+            }
+        }
+    }
+
+    if (spec_.variable == Variable::elevation) return window;
+    const Neighbours above =
+        neighbours_of(row_cells, [&](std::int32_t row) { return geometry_->row_at(row); });
+    const Neighbours aside = neighbours_of(
+        column_cells, [&](std::int32_t column) { return geometry_->column_at(column); });
+    for (std::size_t row = 0; row < row_cells.cells.size(); ++row) {
+        if (row_cells.is_corner[row] == 0) continue;
+        for (std::size_t column = 0; column < window.column_slots_; ++column) {
+            if (column_cells.is_corner[column] == 0) continue;
+            bool inland = true;
+            for (const std::int32_t r :
+                 {above.before[row], static_cast<std::int32_t>(row), above.after[row]}) {
+                for (const std::int32_t c :
+                     {aside.before[column], static_cast<std::int32_t>(column),
+                      aside.after[column]}) {
+                    if (r < 0 || c < 0) continue;
+                    inland = inland && (marks[window.cell_index(r, c)] & GridWindow::kHasData) != 0;
+                }
+            }
+            if (inland) marks[row * window.column_slots_ + column] |= GridWindow::kInland;
+        }
+    }
+    return window;
+}
+
+}  // namespace thirstline

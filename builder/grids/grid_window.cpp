@@ -1,0 +1,116 @@
+#include "builder/grids/grid_window.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+
+#include "builder/grids/cell_elevations.hpp"
+
+namespace thirstline {
+namespace {
+
+constexpr float kNaN = std::numeric_limits<float>::quiet_NaN();
+
+struct Corner {
+    std::int32_t row_slot = 0;
+    std::int32_t column_slot = 0;
+    float weight = 0.0F;
+};
+
+struct Corners {
+    std::array<Corner, 4> all;
+    std::size_t containing = 0;  ///< the one within whose cell the point lies
+};
+
+Corners corners_of(const AxisPosition& row, const AxisPosition& column) {
+    const float high_row = row.high_weight;
+    const float high_column = column.high_weight;
+    Corners corners;
+    corners.all = {{{row.low_slot, column.low_slot, (1.0F - high_row) * (1.0F - high_column)},
+                    {row.low_slot, column.high_slot, (1.0F - high_row) * high_column},
+                    {row.high_slot, column.low_slot, high_row * (1.0F - high_column)},
+                    {row.high_slot, column.high_slot, high_row * high_column}}};
+    corners.containing = (row.within_high ? 2U : 0U) + (column.within_high ? 1U : 0U);
+    return corners;
+}
+
+}  // namespace
+
+GridSample GridWindow::sample(const Placement& placement, int row, int column) const {
+    GridSample result;
+    result.values.fill(kNaN);
+    const AxisPosition& along_rows = placement.row_position(row, column);
+    const AxisPosition& along_columns = placement.column_position(row, column);
+    if (!along_rows.inside || !along_columns.inside) return result;
+
+    const Corners corners = corners_of(along_rows, along_columns);
+    const Corner& containing = corners.all[corners.containing];
+    const std::size_t containing_cell = cell_index(containing.row_slot, containing.column_slot);
+    if ((marks_[containing_cell] & kHasData) == 0) return result;
+    const float* known = values_.data() + containing_cell * bands_;
+    result.inland = (marks_[containing_cell] & kInland) != 0;
+
+    Monthly<float> weights{};
+    Monthly<float> sums{};
+    for (const Corner& corner : corners.all) {
+        const float* values = cell(corner.row_slot, corner.column_slot);
+        for (std::size_t month = 0; month < kMonths; ++month) {
+            const float value = values[month];
+            const bool there = value == value;
+            weights[month] += there ? corner.weight : 0.0F;
+            sums[month] += there ? corner.weight * value : 0.0F;
+        }
+    }
+    for (std::size_t month = 0; month < kMonths; ++month) {
+        // The containing cell's weight is at least a quarter, so no division by nothing.
+        if (known[month] == known[month]) result.values[month] = sums[month] / weights[month];
+    }
+    return result;
+}
+
+double GridWindow::cell_elevation_m(const Placement& placement, int row, int column,
+                                    const CellElevations& elevations, int month) const {
+    const double unknown = std::numeric_limits<double>::quiet_NaN();
+    const AxisPosition& along_rows = placement.row_position(row, column);
+    const AxisPosition& along_columns = placement.column_position(row, column);
+    if (!along_rows.inside || !along_columns.inside) return unknown;
+
+    const Corners corners = corners_of(along_rows, along_columns);
+    const Corner& containing = corners.all[corners.containing];
+    if (std::isnan(cell(containing.row_slot, containing.column_slot)[month])) return unknown;
+    double weight = 0.0;
+    double sum = 0.0;
+    for (const Corner& corner : corners.all) {
+        if (std::isnan(cell(corner.row_slot, corner.column_slot)[month])) continue;
+        const float mean_m = elevations.mean_m(corner.row_slot, corner.column_slot,
+                                               is_inland(corner.row_slot, corner.column_slot));
+        if (std::isnan(mean_m)) continue;
+        weight += static_cast<double>(corner.weight);
+        sum += static_cast<double>(corner.weight) * static_cast<double>(mean_m);
+    }
+    return weight > 0.0 ? sum / weight : unknown;
+}
+
+double GridWindow::point_elevation_m(const Placement& placement, int row, int column,
+                                     bool inland) const {
+    const double unknown = std::numeric_limits<double>::quiet_NaN();
+    const AxisPosition& along_rows = placement.row_position(row, column);
+    const AxisPosition& along_columns = placement.column_position(row, column);
+    if (!along_rows.inside || !along_columns.inside) return unknown;
+
+    const Corners corners = corners_of(along_rows, along_columns);
+    const Corner& containing = corners.all[corners.containing];
+    if (std::isnan(*cell(containing.row_slot, containing.column_slot))) return unknown;
+    double weight = 0.0;
+    double sum = 0.0;
+    for (const Corner& corner : corners.all) {
+        const float pixel_m = *cell(corner.row_slot, corner.column_slot);
+        if (std::isnan(pixel_m)) continue;
+        weight += static_cast<double>(corner.weight);
+        sum += static_cast<double>(corner.weight) *
+               static_cast<double>(inland ? pixel_m : std::max(pixel_m, 0.0F));
+    }
+    return sum / weight;
+}
+
+}  // namespace thirstline

@@ -1,0 +1,93 @@
+// The cells of a grid that one block of points needs, in memory, and sampling from them.
+//
+// Sampling is bilinear between cell centres. A month is known where the cell that contains the
+// point holds a value in that month; corners without one are dropped and the weights renormalised.
+// Beyond the outermost centres the edge cells go on (across the seam of a grid that closes the
+// circle, the cells of the other side); outside the raster nothing is known.
+//
+// A cell is "inland" where it and its eight neighbours all hold data, in any month. A neighbour
+// beyond the raster's edge is taken to be like the edge cell, as it is in interpolation.
+//
+// Thread safety: a window does not change once read; any number of threads may sample it.
+#pragma once
+
+#include <array>
+#include <cstddef>
+#include <cstdint>
+#include <vector>
+
+#include "builder/grids/placement.hpp"
+#include "builder/grids/plausible_values.hpp"
+#include "schema/calendar.hpp"
+
+namespace thirstline {
+
+class CellElevations;
+
+/// A cell value that was refused, so that it counts as missing.
+struct RejectedCell {
+    std::int32_t column = 0;  ///< of the raster, from its left
+    std::int32_t row = 0;     ///< of the raster, from its top
+    int month = 0;            ///< 0 is January
+    float value = 0.0F;       ///< in the unit of computation (wind: at the source's height)
+    RejectionRule rule = RejectionRule::outside_plausible_range;
+};
+
+struct Rejections {
+    static constexpr std::size_t kListed = 100;
+    std::array<std::int64_t, kRejectionRules> counts{};  ///< exact, by RejectionRule
+    std::vector<RejectedCell> listed;  ///< the first kListed by row, column, month
+};
+
+struct GridSample {
+    Monthly<float> values{};  ///< in the unit of computation, NaN where unknown
+    bool inland = false;
+};
+
+class GridWindow {
+  public:
+    /// At a point of the block that the placement is of. The grid must have twelve months.
+    [[nodiscard]] GridSample sample(const Placement& placement, int row, int column) const;
+
+    /// Mean elevation of the source's cells that speak for this point in that month, with the same
+    /// weights as `sample`: what its temperatures belong to, m. Pixels below the sea count only in
+    /// inland cells. NaN where the value or every elevation is unknown.
+    [[nodiscard]] double cell_elevation_m(const Placement& placement, int row, int column,
+                                          const CellElevations& elevations, int month = 0) const;
+
+    /// Of a grid of elevation: at the point itself, m. Unless the point is `inland`, pixels below 0
+    /// count as 0, for the depth of the sea is no elevation. NaN where unknown.
+    [[nodiscard]] double point_elevation_m(const Placement& placement, int row, int column,
+                                           bool inland) const;
+
+    /// Refused values of the cells that the block owns.
+    [[nodiscard]] const Rejections& rejections() const { return rejections_; }
+
+    /// A cell's values by slot: `bands()` of them, NaN where missing.
+    [[nodiscard]] const float* cell(std::int32_t row_slot, std::int32_t column_slot) const {
+        return values_.data() + cell_index(row_slot, column_slot) * bands_;
+    }
+    [[nodiscard]] int bands() const { return static_cast<int>(bands_); }
+    /// Meaningful for cells that are a corner of some point.
+    [[nodiscard]] bool is_inland(std::int32_t row_slot, std::int32_t column_slot) const {
+        return (marks_[cell_index(row_slot, column_slot)] & kInland) != 0;
+    }
+
+  private:
+    friend class Grid;
+    static constexpr std::uint8_t kHasData = 1;  ///< in any month
+    static constexpr std::uint8_t kInland = 2;
+
+    [[nodiscard]] std::size_t cell_index(std::int32_t row_slot, std::int32_t column_slot) const {
+        return static_cast<std::size_t>(row_slot) * column_slots_ +
+               static_cast<std::size_t>(column_slot);
+    }
+
+    std::size_t bands_ = 0;
+    std::size_t column_slots_ = 0;
+    std::vector<float> values_;        ///< [row slot][column slot][band]
+    std::vector<std::uint8_t> marks_;  ///< by cell
+    Rejections rejections_;
+};
+
+}  // namespace thirstline

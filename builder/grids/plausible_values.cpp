@@ -1,0 +1,69 @@
+#include "builder/grids/plausible_values.hpp"
+
+#include <array>
+
+namespace thirstline {
+namespace {
+
+// In the order of Variable.
+constexpr std::array<PlausibleRange, kVariables> kRanges{{
+    {-80.0, 60.0, 60.0,
+     "air temperature has been recorded up to 56.7 °C, and the coldest month's "
+     "mean maximum on the Antarctic plateau is about −65 °C"},
+    {-90.0, 50.0, 50.0,
+     "the lowest air temperature recorded is −89.2 °C, the highest night-time "
+     "minimum about 44 °C"},
+    {-85.0, 55.0, 55.0, "between the ranges of the minimum and the maximum"},
+    {0.0, 5.6, 5.6, "the highest dew point recorded, 35 °C, is 5.6 kPa"},
+    {-95.0, 36.0, 36.0, "the highest dew point recorded is 35 °C"},
+    {1.0, 105.0, 100.0,
+     "the driest deserts keep some per cent; rounding and instruments overshoot "
+     "saturation by up to 5"},
+    {0.0, 30.0, 30.0, "the windiest month on record, at Cape Denison, had a mean of 25 m/s"},
+    {0.0, 45.0, 45.0, "not even above the air does any month receive more than 46 MJ/m2/day"},
+    {0.0, 24.0, 24.0, "a day has 24 hours"},
+    {0.0, 1.05, 1.0, "a share; rounding overshoots 1 by up to 0.05"},
+    {0.0, 1.05, 1.0, "a share; rounding overshoots 1 by up to 0.05"},
+    {0.0, 9300.0, 9300.0, "the rainiest month on record, at Cherrapunji, had 9300 mm"},
+    {0.0, 31.0, 31.0, "a month has at most 31 days"},
+    {0.0, 20.0, 20.0, "the hottest deserts reach about 15 mm/day"},
+    {-11100.0, 8900.0, 8900.0, "from the deepest sea to the highest mountain"},
+}};
+
+}  // namespace
+
+const PlausibleRange& plausible_range(Variable variable) {
+    return kRanges[static_cast<std::size_t>(variable)];
+}
+
+std::string_view rule_name(RejectionRule rule) {
+    switch (rule) {
+        case RejectionRule::outside_plausible_range:
+            return "outside the plausible range";
+        case RejectionRule::negative_wind:
+            return "negative wind";
+        case RejectionRule::negative_rain:
+            return "negative rain";
+        case RejectionRule::humidity_over_saturation:
+            return "relative humidity over 105 %";
+    }
+    return "";
+}
+
+std::optional<RejectionRule> rejection_of(Variable variable, double value) {
+    const PlausibleRange& range = plausible_range(variable);
+    if (value >= range.least && value <= range.greatest) return std::nullopt;
+    if (variable == Variable::wind && value < 0.0) return RejectionRule::negative_wind;
+    if (variable == Variable::rain && value < 0.0) return RejectionRule::negative_rain;
+    if (variable == Variable::relative_humidity && value > range.greatest) {
+        return RejectionRule::humidity_over_saturation;
+    }
+    return RejectionRule::outside_plausible_range;
+}
+
+double held_within_range(Variable variable, double value) {
+    const double held_to = plausible_range(variable).held_to;
+    return value > held_to ? held_to : value;
+}
+
+}  // namespace thirstline

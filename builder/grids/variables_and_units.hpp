@@ -1,0 +1,62 @@
+// The climate variables that a source may hold, the units in which it may give them, and the one
+// unit in which the builder computes with each.
+//
+// A unit without "per" in it is the total of the month where the variable is an amount: `mm` and
+// `in` of rain or ETo, `h` of sunshine. Months have the days of kDaysInMonth (February 28.25).
+//
+// Thread safety: constants and pure functions.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "schema/calendar.hpp"
+#include "schema/result.hpp"
+
+namespace thirstline {
+
+enum class Variable {
+    tmax,               ///< mean daily maximum air temperature, °C
+    tmin,               ///< mean daily minimum air temperature, °C
+    tmean,              ///< mean air temperature, °C
+    vapour_pressure,    ///< actual vapour pressure, kPa
+    dew_point,          ///< °C
+    relative_humidity,  ///< mean over the day, %
+    wind,               ///< mean wind speed, m/s at the height that the source states
+    radiation,          ///< global solar radiation, MJ/m2/day
+    sunshine_hours,     ///< bright sunshine, hours/day
+    sunshine_fraction,  ///< share of the daylight, 0 to 1
+    cloud,              ///< share of the sky, 0 to 1
+    rain,               ///< all precipitation, mm in the month
+    rain_days,          ///< days in the month
+    eto,                ///< reference evapotranspiration, mm/day
+    elevation,          ///< m above sea level
+};
+inline constexpr int kVariables = 15;
+
+/// In the order of the enumeration.
+[[nodiscard]] const std::vector<Variable>& all_variables();
+/// The name that recipes use, such as "vapour_pressure".
+[[nodiscard]] std::string_view variable_name(Variable variable);
+[[nodiscard]] std::optional<Variable> variable_by_name(std::string_view name);
+/// The unit of computation as a recipe would spell it, such as "MJ/m2/day".
+[[nodiscard]] std::string_view canonical_unit(Variable variable);
+/// Every unit that a recipe may give for the variable.
+[[nodiscard]] const std::vector<std::string_view>& units_of(Variable variable);
+
+/// canonical = value · factor + offset, month by month. (Elevation has one value: January's.)
+struct UnitConversion {
+    Monthly<double> factor{};
+    double offset = 0.0;
+    [[nodiscard]] double canonical(double value, int month) const {
+        return value * factor[static_cast<std::size_t>(month)] + offset;
+    }
+};
+
+/// Errors (bad_input): a unit that the variable cannot have; the message names the nearest that it
+/// can, and stands without a file or line, which the caller puts in front.
+[[nodiscard]] Result<UnitConversion> unit_conversion(Variable variable, std::string_view unit);
+
+}  // namespace thirstline

@@ -1,0 +1,264 @@
+#include "builder/postal/postal_table.hpp"
+
+#include <algorithm>
+#include <charconv>
+#include <cmath>
+#include <cstdio>
+#include <filesystem>
+#include <map>
+#include <optional>
+
+#include "builder/grids/nearest_name.hpp"
+#include "builder/postal/vsi_bytes.hpp"
+#include "schema/postal_codes.hpp"
+
+namespace thirstline {
+
+namespace {
+
+// Wider than this, the places of one code, or two tables' ideas of it, cannot all be right. The
+// widest real codes of deserts and the far north are a few hundred kilometres across, their own
+// centroids within some tens.
+constexpr double kOddDistanceKm = 50.0;
+
+/// Where in a row each field stands; −1: nowhere.
+struct PostalColumns {
+    int code = -1;
+    int lat = -1;
+    int lon = -1;
+    int place = -1;
+    int country = -1;
+};
+
+// GeoNames: country, code, place, three pairs of administrative name and code, lat, lon, accuracy.
+constexpr PostalColumns kGeonamesColumns{1, 9, 10, 2, 0};
+
+std::string trimmed(std::string_view text) {
+    const auto first = text.find_first_not_of(" \t\r");
+    if (first == std::string_view::npos) return {};
+    return std::string(text.substr(first, text.find_last_not_of(" \t\r") - first + 1));
+}
+
+std::optional<double> number_of(std::string_view field) {
+    const std::string text = trimmed(field);
+    const char* begin = text.c_str() + (text.starts_with('+') ? 1 : 0);
+    double value = 0.0;
+    const auto [end, error] = std::from_chars(begin, text.c_str() + text.size(), value);
+    if (error != std::errc{} || end != text.c_str() + text.size() || !std::isfinite(value))
+        return std::nullopt;
+    return value;
+}
+
+Result<int> column_of(const CsvRow& header, const std::string& name, const PostalRecipe& recipe) {
+    std::vector<std::string> names;
+    for (std::size_t i = 0; i < header.size(); ++i) {
+        names.push_back(trimmed(header.field(i)));
+        if (names.back() == name) return static_cast<int>(i);
+    }
+    const std::vector<std::string_view> candidates(names.begin(), names.end());
+    return fail(ErrorCode::bad_input,
+                recipe.where + ": " + std::filesystem::path(recipe.path).filename().string() +
+                    " has no column \"" + name + "\"; did you mean \"" +
+                    nearest_name(name, candidates) + "\"?");
+}
+
+Result<PostalColumns> columns_of(const CsvRow& header, const PostalRecipe& recipe) {
+    PostalColumns columns;
+    struct Wanted {
+        int* column;
+        std::string name;
+    };
+    std::vector<Wanted> wanted;
+    if (recipe.layout == PostalLayout::census_gazetteer) {
+        wanted = {{&columns.code, "GEOID"}, {&columns.lat, "INTPTLAT"}, {&columns.lon, "INTPTLONG"}};
+    } else {
+        wanted = {{&columns.code, recipe.code_column},
+                  {&columns.lat, recipe.lat_column},
+                  {&columns.lon, recipe.lon_column},
+                  {&columns.place, recipe.place_column},
+                  {&columns.country, recipe.country_column}};
+    }
+    for (const Wanted& want : wanted) {
+        if (want.name.empty()) continue;
+        const auto column = column_of(header, want.name, recipe);
+        if (!column) return fail(column.error());
+        *want.column = *column;
+    }
+    return columns;
+}
+
+struct CodeKey {
+    std::string code;
+    std::string country;
+    auto operator<=>(const CodeKey&) const = default;
+};
+
+struct PlacesOfCode {
+    std::string place;
+    std::vector<LatLon> positions;
+    std::int64_t line = 0;
+};
+
+double median(std::vector<double> values) {
+    std::sort(values.begin(), values.end());
+    const std::size_t middle = values.size() / 2;
+    return values.size() % 2 == 1 ? values[middle] : (values[middle - 1] + values[middle]) / 2.0;
+}
+
+LatLon middle_of(const std::vector<LatLon>& positions) {
+    std::vector<double> lats;
+    std::vector<double> lons;
+    for (const LatLon& position : positions) {
+        lats.push_back(position.lat_deg);
+        // Reckoned from the first place, so that places on both sides of 180° have a middle.
+        lons.push_back(normalised_lon_deg(position.lon_deg - positions.front().lon_deg));
+    }
+    return {median(lats), normalised_lon_deg(positions.front().lon_deg + median(lons))};
+}
+
+class PostalReading {
+  public:
+    PostalReading(const PostalRecipe& recipe, SourceTally& tally)
+        : recipe_(recipe),
+          file_(std::filesystem::path(recipe.path).filename().string()),
+          tally_(tally) {}
+
+    Result<std::map<CodeKey, PlacesOfCode>> read(std::int64_t& rows_read) {
+        auto bytes = vsi_bytes(recipe_.path, recipe_.where);
+        if (!bytes) return fail(bytes.error());
+        const CsvDialect dialect = recipe_.layout == PostalLayout::csv ? CsvDialect{',', true}
+                                                                       : CsvDialect{'\t', false};
+        CsvReader reader = CsvReader::over(file_, std::move(*bytes), dialect);
+        CsvRow row;
+        PostalColumns columns = kGeonamesColumns;
+        if (recipe_.layout != PostalLayout::geonames) {
+            const auto header = reader.next(row);
+            if (!header) return fail(header.error());
+            if (!*header)
+                return fail(ErrorCode::bad_input, recipe_.where + ": " + file_ + " is empty");
+            auto found = columns_of(row, recipe_);
+            if (!found) return fail(found.error());
+            columns = *found;
+        }
+        while (true) {
+            const auto more = reader.next(row);
+            if (!more) return fail(more.error());
+            if (!*more) break;
+            ++rows_read;
+            take(row, columns);
+        }
+        if (codes_.empty()) {
+            return fail(ErrorCode::bad_input,
+                        recipe_.where + ": " + file_ + " has no row that can be used as a postal code",
+                        "compare its columns and its layout with the recipe");
+        }
+        return std::move(codes_);
+    }
+
+    void report(std::int64_t line, const std::string& code, const std::string& value,
+                const std::string& rule, const std::string& action) {
+        tally_.reject(rule);
+        Suspect suspect;
+        suspect.source = "postal codes of " + recipe_.country;
+        suspect.file = file_;
+        suspect.line = line;
+        suspect.variable = "postal code " + code;
+        suspect.value = value;
+        suspect.rule = rule;
+        suspect.action = action;
+        tally_.add_example(suspect);
+    }
+
+  private:
+    static std::string_view field(const CsvRow& row, int column) {
+        return column < 0 ? std::string_view{} : row.field(static_cast<std::size_t>(column));
+    }
+
+    void take(const CsvRow& row, const PostalColumns& columns) {
+        const std::string typed = trimmed(field(row, columns.code));
+        const auto refuse = [&](const std::string& value, const std::string& rule) {
+            report(row.line(), typed, value, rule, "not used");
+        };
+        if (!row.problem().empty()) return refuse("", std::string(row.problem()));
+        std::string country = recipe_.country;
+        if (columns.country >= 0) {
+            const auto own = normalised_country(field(row, columns.country));
+            if (!own) return refuse(trimmed(field(row, columns.country)), "not a country code");
+            if (recipe_.layout == PostalLayout::geonames && *own != country)
+                return refuse(*own, "of another country than the recipe says");
+            country = *own;
+        }
+        const auto code = normalised_postal_code(country, typed);
+        if (!code) return refuse(typed, "not a postal code of " + country);
+        const std::string lat_text = trimmed(field(row, columns.lat));
+        const std::string lon_text = trimmed(field(row, columns.lon));
+        const std::string position_text = lat_text + "," + lon_text;
+        const auto lat = number_of(lat_text);
+        const auto lon = number_of(lon_text);
+        if (!lat || !lon) return refuse(position_text, "position cannot be read");
+        if (std::abs(*lat) > 90.0 || std::abs(*lon) > 180.0 || (*lat == 0.0 && *lon == 0.0))
+            return refuse(position_text, "position is impossible");
+        PlacesOfCode& places = codes_[{*code, country}];
+        if (places.positions.empty()) {
+            places.place = trimmed(field(row, columns.place));
+            places.line = row.line();
+        } else if (places.positions.back() == LatLon{*lat, *lon}) {
+            tally_.reject("repeated with the same position");
+            return;
+        }
+        places.positions.push_back({*lat, *lon});
+        ++tally_.used;
+    }
+
+    const PostalRecipe& recipe_;
+    std::string file_;
+    SourceTally& tally_;
+    std::map<CodeKey, PlacesOfCode> codes_;
+};
+
+std::string kilometres(double km) {
+    char text[32];
+    std::snprintf(text, sizeof text, "%.0f km", km);
+    return text;
+}
+
+}  // namespace
+
+Result<PostalTable> read_postal_tables(const Recipe& recipe) {
+    PostalTable table;
+    std::map<CodeKey, PostalPlace> kept;
+    for (const PostalRecipe& postal : recipe.postal) {
+        SourceTally tally;
+        PostalReading reading(postal, tally);
+        const auto codes = reading.read(table.rows_read);
+        if (!codes) return fail(codes.error());
+        for (const auto& [key, places] : *codes) {
+            const LatLon middle = middle_of(places.positions);
+            double widest_km = 0.0;
+            for (const LatLon& position : places.positions)
+                widest_km = std::max(widest_km, great_circle_km(middle, position));
+            if (widest_km > kOddDistanceKm) {
+                reading.report(places.line, key.code, kilometres(widest_km),
+                               "places of one code far apart", "the middle one was taken");
+            }
+            const auto earlier = kept.find(key);
+            if (earlier == kept.end()) {
+                kept[key] = {key.country, key.code, places.place, to_e7(middle)};
+                continue;
+            }
+            if (earlier->second.place.empty()) earlier->second.place = places.place;
+            const double km = great_circle_km(middle, to_degrees(earlier->second.position));
+            if (km > kOddDistanceKm) {
+                reading.report(places.line, key.code, kilometres(km),
+                               "far from where an earlier table has it",
+                               "the earlier table was believed");
+            }
+        }
+        table.tallies.push_back(std::move(tally));
+    }
+    table.places.reserve(kept.size());
+    for (auto& [key, place] : kept) table.places.push_back(std::move(place));
+    return table;
+}
+
+}  // namespace thirstline

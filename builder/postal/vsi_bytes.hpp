@@ -1,0 +1,15 @@
+// A file of any of GDAL's file systems (plain, /vsizip/, /vsigzip/, /vsicurl/ …) as a source of
+// bytes for a CsvReader.
+#pragma once
+
+#include <string>
+
+#include "schema/csv_rows.hpp"
+#include "schema/result.hpp"
+
+namespace thirstline {
+
+/// Errors: io where the file cannot be opened; `where` ("merrow.toml:80") begins the message.
+[[nodiscard]] Result<ByteSource> vsi_bytes(const std::string& path, const std::string& where);
+
+}  // namespace thirstline

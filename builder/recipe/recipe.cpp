@@ -1,0 +1,281 @@
+#include "builder/recipe/recipe.hpp"
+
+#include <algorithm>
+#include <cerrno>
+#include <cmath>
+#include <cstring>
+#include <filesystem>
+#include <fstream>
+#include <sstream>
+
+#include "builder/recipe/recipe_table.hpp"
+#include "schema/postal_codes.hpp"
+
+namespace thirstline {
+
+namespace {
+
+constexpr double kGreatestReachKm = 20'000.0;
+
+ReferenceSurface reference_of(const std::string& name) {
+    return name == "tall" ? ReferenceSurface::tall_reference : ReferenceSurface::short_reference;
+}
+
+SourceTerms read_terms(RecipeTable& table) {
+    SourceTerms terms;
+    terms.name = table.required_text("name", "\"Valley temperature normals\"");
+    terms.period = table.required_text("period", "\"1991-2020\"");
+    terms.licence = table.required_text("licence", "\"CC-BY-4.0\"");
+    terms.attribution = table.required_text("attribution", "\"Merrow Weather Office\"");
+    terms.url = table.text("url");
+    return terms;
+}
+
+void read_baseline(RecipeTable table, Recipe& recipe) {
+    recipe.title = table.required_text("title", "\"Reference ET and rain of the valley\"");
+    recipe.region = table.text("region");
+    recipe.publisher = table.text("publisher");
+    recipe.notice = table.text("notice");
+    recipe.reference = reference_of(table.choice("reference", {"short", "tall"}, "short"));
+    recipe.site_correction =
+        table.choice("site_correction", {"reference", "none"}, "reference") == "reference";
+    recipe.period = table.required_text("period", "\"1991-2020\"");
+    table.refuse_other_keys();
+}
+
+void read_lattice(RecipeTable table, Recipe& recipe) {
+    const double spacing = table.required_number("spacing_arcsec", "900", 1, 36'000);
+    const std::vector<double> box =
+        table.required_numbers("bbox", 4, "[-125.0, 24.0, -66.0, 50.0]");
+    const double reach_km = table.number("reach_km", 50.0, 0.0, kGreatestReachKm);
+    table.refuse_other_keys();
+
+    std::int32_t edges[4] = {};
+    for (std::size_t i = 0; i < 4; ++i) {
+        const double arcsec = box[i] * kArcsecPerDegree;
+        if (std::abs(box[i]) > 360.0 || std::abs(arcsec - std::round(arcsec)) > 1e-6) {
+            table.fail_at("bbox", "the edges of bbox must be whole arc-seconds, in degrees from "
+                                  "-180 to 180, as W, S, E, N");
+            return;
+        }
+        edges[i] = static_cast<std::int32_t>(std::lround(arcsec));
+    }
+    if (spacing != std::floor(spacing)) {
+        table.fail_at("spacing_arcsec", "the spacing must be a whole number of arc-seconds");
+        return;
+    }
+    // A box whose east edge lies west of its west edge crosses the antimeridian.
+    if (edges[2] <= edges[0]) edges[2] += kArcsecPerCircle;
+    auto lattice =
+        lattice_over_box(edges[0], edges[1], edges[2], edges[3], static_cast<int>(spacing));
+    if (!lattice) {
+        table.fail_at("bbox", lattice.error().message);
+        return;
+    }
+    recipe.lattice = std::move(*lattice);
+    recipe.lattice.name = recipe.region.empty() ? recipe.title : recipe.region;
+    recipe.lattice.reach_m = static_cast<std::int32_t>(std::lround(reach_km * 1000.0));
+}
+
+void read_elevation(RecipeTable table, Recipe& recipe) {
+    ElevationRecipe elevation;
+    elevation.path = resolved_path(recipe.path, table.required_text("path", "\"elevation.tif\""));
+    elevation.unit = table.choice("unit", units_of(Variable::elevation), "m");
+    elevation.where = table.where("path");
+    table.refuse_other_keys();
+    recipe.elevation = std::move(elevation);
+}
+
+void read_output(RecipeTable table, Recipe& recipe) {
+    recipe.temperature_layers = false;
+    for (const std::string& layer : table.texts("layers", {"temperature"})) {
+        if (layer == "temperature") {
+            recipe.temperature_layers = true;
+        } else {
+            table.fail_at("layers", "unknown layer \"" + layer + "\" in [output]; did you mean "
+                                    "\"temperature\"?");
+        }
+    }
+    table.refuse_other_keys();
+}
+
+/// The variables that a grid may hold: all but elevation, which has a table of its own.
+std::vector<std::string_view> grid_variable_names() {
+    std::vector<std::string_view> names;
+    for (const Variable variable : all_variables()) {
+        if (variable != Variable::elevation) names.push_back(variable_name(variable));
+    }
+    return names;
+}
+
+GridRecipe read_grid(RecipeTable table, const Recipe& recipe) {
+    GridRecipe grid;
+    grid.terms = read_terms(table);
+    grid.where = table.where();
+    const std::string variable = table.required_choice("variable", grid_variable_names());
+    grid.variable = variable_by_name(variable).value_or(Variable::tmax);
+    grid.path = resolved_path(recipe.path, table.required_text("path", "\"tmax_{month:02}.tif\""));
+    grid.unit = table.required_choice("unit", units_of(grid.variable));
+    grid.netcdf_variable = table.text("netcdf_variable");
+    if (grid.variable == Variable::wind) {
+        grid.height_m = table.number("height_m", 10.0, 0.6, 200.0);
+        grid.exposure = table.number("exposure", 1.0, 0.2, 2.0);
+    }
+    if (grid.variable == Variable::eto) {
+        grid.eto_reference = reference_of(table.required_choice("reference", {"short", "tall"}));
+        grid.eto_equation = table.required_text("equation", "\"ASCE-EWRI 2005\"");
+        if (grid.eto_reference != recipe.reference) {
+            table.fail_at("reference",
+                          "this grid of ETo is of the " +
+                              std::string(reference_name(grid.eto_reference)) +
+                              " reference, and the baseline of the " +
+                              std::string(reference_name(recipe.reference)) +
+                              " one; leave the grid out or change [baseline] reference");
+        }
+    }
+    table.refuse_other_keys();
+    return grid;
+}
+
+PostalRecipe read_postal(RecipeTable table, const Recipe& recipe, const std::string& file,
+                         std::optional<Error>& first_error) {
+    PostalRecipe postal;
+    postal.where = table.where();
+    const auto country = normalised_country(table.required_text("country", "\"US\""));
+    if (country) {
+        postal.country = *country;
+    } else {
+        table.fail_at("country", country.error().message, country.error().hint);
+    }
+    postal.path = resolved_path(recipe.path, table.required_text("path", "\"postal.csv\""));
+    const std::string layout =
+        table.required_choice("layout", {"csv", "geonames", "census-gazetteer"});
+    postal.layout = layout == "geonames" ? PostalLayout::geonames
+                    : layout == "csv"    ? PostalLayout::csv
+                                         : PostalLayout::census_gazetteer;
+    if (postal.layout == PostalLayout::csv) {
+        const toml::table* columns = table.table("columns");
+        if (columns == nullptr) {
+            table.fail_at({}, "[[postal]] of layout \"csv\" lacks the key \"columns\"; add a line "
+                              "such as columns = { code = \"zip\", lat = \"lat\", lon = \"lon\" }");
+        } else {
+            RecipeTable names(*columns, "columns of [[postal]]", file, first_error);
+            postal.code_column = names.required_text("code", "\"zip\"");
+            postal.lat_column = names.required_text("lat", "\"lat\"");
+            postal.lon_column = names.required_text("lon", "\"lon\"");
+            postal.place_column = names.text("place");
+            postal.country_column = names.text("country");
+            names.refuse_other_keys();
+        }
+    }
+    table.refuse_other_keys();
+    return postal;
+}
+
+Result<toml::table> parsed(const std::string& path) {
+    std::error_code ignored;
+    if (std::filesystem::is_directory(path, ignored)) {
+        return fail(ErrorCode::io, "the recipe " + path + " is a folder, not a file");
+    }
+    std::ifstream file(path, std::ios::binary);
+    std::ostringstream text;
+    if (!file || !(text << file.rdbuf())) {
+        return fail(ErrorCode::io, "cannot read the recipe " + path + ": " +
+                                       (errno != 0 ? std::strerror(errno) : "it is empty"));
+    }
+    toml::parse_result result = toml::parse(text.str(), path);
+    if (!result) {
+        const auto& at = result.error().source().begin;
+        return fail(ErrorCode::bad_input,
+                    path + ":" + std::to_string(at.line) + ":" + std::to_string(at.column) +
+                        ": this is not TOML: " + std::string(result.error().description()));
+    }
+    return std::move(result).table();
+}
+
+bool has_grid_of(const Recipe& recipe, std::initializer_list<Variable> variables) {
+    return std::any_of(recipe.grids.begin(), recipe.grids.end(), [&](const GridRecipe& grid) {
+        return std::find(variables.begin(), variables.end(), grid.variable) != variables.end();
+    });
+}
+
+/// What no single table can tell: do the sources together make reference ET?
+void check_completeness(RecipeTable& root, const Recipe& recipe) {
+    using enum Variable;
+    const int temperatures = static_cast<int>(has_grid_of(recipe, {tmax})) +
+                             static_cast<int>(has_grid_of(recipe, {tmin})) +
+                             static_cast<int>(has_grid_of(recipe, {tmean}));
+    if (temperatures < 2 && !has_grid_of(recipe, {eto})) {
+        root.fail_at({}, "the recipe has neither a [[grid]] of eto nor two of tmax, tmin and tmean, "
+                         "so no reference ET can be computed; add them");
+    }
+    if (temperatures > 0 && !recipe.elevation) {
+        root.fail_at({}, "the recipe lacks the table [elevation], without which temperature and air "
+                         "pressure cannot be carried to a point; add it with a path and a unit");
+    }
+    std::vector<std::string> periods;
+    for (const GridRecipe& grid : recipe.grids) {
+        if (std::find(periods.begin(), periods.end(), grid.terms.period) == periods.end())
+            periods.push_back(grid.terms.period);
+    }
+    if (periods.size() > kMostPeriods) {
+        root.fail_at({}, "the grids have more than seven different periods; a baseline of so many "
+                         "would mislead, so leave some out");
+    }
+}
+
+}  // namespace
+
+std::string_view reference_name(ReferenceSurface reference) {
+    return reference == ReferenceSurface::tall_reference ? "tall" : "short";
+}
+
+std::string resolved_path(const std::string& recipe_path, const std::string& path) {
+    const std::string folder = std::filesystem::path(recipe_path).parent_path().string();
+    if (folder.empty() || path.empty()) return path;
+    if (path.front() != '/') return folder + "/" + path;
+    for (const std::string_view archive : {"/vsizip/", "/vsigzip/", "/vsitar/"}) {
+        if (!path.starts_with(archive)) continue;
+        const std::string inner = path.substr(archive.size());
+        // Beyond an archive's prefix: another virtual path, an absolute path, or {a braced one}.
+        if (inner.empty() || inner.front() == '/' || inner.front() == '{') return path;
+        return std::string(archive) + folder + "/" + inner;
+    }
+    return path;
+}
+
+Result<Recipe> read_recipe(const std::string& path) {
+    auto document = parsed(path);
+    if (!document) return fail(document.error());
+    const std::string file = std::filesystem::path(path).filename().string();
+    std::optional<Error> first_error;
+    Recipe recipe;
+    recipe.path = path;
+
+    RecipeTable root(*document, "the recipe", file, first_error);
+    const auto required_table = [&](std::string_view key) -> const toml::table* {
+        const toml::table* table = root.table(key);
+        if (table == nullptr && !root.has(key))
+            root.fail_at({}, "the recipe lacks the table [" + std::string(key) + "]");
+        return table;
+    };
+    if (const auto* table = required_table("baseline"))
+        read_baseline({*table, "[baseline]", file, first_error}, recipe);
+    if (const auto* table = required_table("lattice"))
+        read_lattice({*table, "[lattice]", file, first_error}, recipe);
+    if (const auto* table = root.table("elevation"))
+        read_elevation({*table, "[elevation]", file, first_error}, recipe);
+    if (const auto* table = root.table("output"))
+        read_output({*table, "[output]", file, first_error}, recipe);
+    for (const auto* table : root.tables("grid"))
+        recipe.grids.push_back(read_grid({*table, "[[grid]]", file, first_error}, recipe));
+    for (const auto* table : root.tables("postal"))
+        recipe.postal.push_back(
+            read_postal({*table, "[[postal]]", file, first_error}, recipe, file, first_error));
+    root.refuse_other_keys();
+    check_completeness(root, recipe);
+    if (first_error) return fail(*first_error);
+    return recipe;
+}
+
+}  // namespace thirstline

@@ -1,0 +1,89 @@
+// A recipe: what a build is made of. Read from TOML, checked in full before anything else is read.
+//
+// Thread safety: plain values; read_recipe is re-entrant.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "builder/grids/variables_and_units.hpp"
+#include "builder/reference_et/penman_monteith.hpp"
+#include "schema/lattice.hpp"
+#include "schema/result.hpp"
+
+namespace thirstline {
+
+/// What travels into the file with every source, and is shown with every answer.
+struct SourceTerms {
+    std::string name;
+    std::string period;
+    std::string licence;
+    std::string attribution;
+    std::string url;
+};
+
+struct GridRecipe {
+    SourceTerms terms;
+    Variable variable = Variable::tmax;
+    std::string path;  ///< as GDAL takes it, the recipe's folder put before relative ones
+    std::string unit;
+    std::string netcdf_variable;
+    double height_m = 10.0;  ///< wind only
+    double exposure = 1.0;   ///< wind only: factor on the wind, 0.2 to 2
+    ReferenceSurface eto_reference = ReferenceSurface::short_reference;  ///< eto only
+    std::string eto_equation;                                            ///< eto only
+    std::string where;  ///< "merrow.toml:34"
+};
+
+struct ElevationRecipe {
+    std::string path;
+    std::string unit;
+    std::string where;
+};
+
+enum class PostalLayout { csv, geonames, census_gazetteer };
+
+struct PostalRecipe {
+    std::string country;  ///< two letters; of every row, or of rows that name none
+    std::string path;
+    PostalLayout layout = PostalLayout::csv;
+    std::string code_column;  ///< csv only, as the others
+    std::string lat_column;
+    std::string lon_column;
+    std::string place_column;    ///< may be empty
+    std::string country_column;  ///< may be empty
+    std::string where;
+};
+
+/// A point's period is stored as the set of its sources' periods, in eight bits.
+inline constexpr std::size_t kMostPeriods = 7;
+
+struct Recipe {
+    std::string path;
+    std::string title;
+    std::string region;
+    std::string publisher;
+    std::string notice;
+    ReferenceSurface reference = ReferenceSurface::short_reference;
+    bool site_correction = true;
+    std::string period;
+    Lattice lattice;  ///< its reach_m too
+    std::optional<ElevationRecipe> elevation;
+    bool temperature_layers = true;
+    std::vector<GridRecipe> grids;
+    std::vector<PostalRecipe> postal;
+};
+
+/// Errors: io where the file cannot be read; bad_input for everything else, with file and line: not
+/// TOML, an unknown key (the nearest known one is named), a missing key, a value out of its range.
+[[nodiscard]] Result<Recipe> read_recipe(const std::string& path);
+
+/// "short" or "tall".
+[[nodiscard]] std::string_view reference_name(ReferenceSurface reference);
+
+/// A path of a recipe as seen from the recipe's folder: "/vsizip/wind.zip/x.asc" in "a/r.toml" is
+/// "/vsizip/a/wind.zip/x.asc". Absolute paths and network addresses stay as they are.
+[[nodiscard]] std::string resolved_path(const std::string& recipe_path, const std::string& path);
+
+}  // namespace thirstline

@@ -1,0 +1,197 @@
+#include "builder/recipe/recipe_table.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <cstdio>
+
+#include "builder/grids/nearest_name.hpp"
+
+namespace thirstline {
+
+namespace {
+
+std::string quoted(std::string_view word) { return "\"" + std::string(word) + "\""; }
+
+std::string listed(const std::vector<std::string_view>& names) {
+    std::string list;
+    for (std::size_t i = 0; i < names.size(); ++i) {
+        if (i > 0) list += i + 1 == names.size() ? " or " : ", ";
+        list += quoted(names[i]);
+    }
+    return list;
+}
+
+std::string short_number(double value) {
+    char text[32];
+    std::snprintf(text, sizeof text, "%g", value);
+    return text;
+}
+
+}  // namespace
+
+RecipeTable::RecipeTable(const toml::table& table, std::string name, std::string file,
+                         std::optional<Error>& first_error)
+    : table_(table), name_(std::move(name)), file_(std::move(file)), first_error_(first_error) {}
+
+std::string RecipeTable::where(std::string_view key) const {
+    const toml::node* found = key.empty() ? nullptr : table_.get(key);
+    const auto line = (found != nullptr ? found->source() : table_.source()).begin.line;
+    return line == 0 ? file_ : file_ + ":" + std::to_string(line);
+}
+
+void RecipeTable::fail_at(std::string_view key, const std::string& message,
+                          const std::string& hint) {
+    if (first_error_) return;
+    first_error_ = Error{ErrorCode::bad_input, where(key) + ": " + message, hint};
+}
+
+const toml::node* RecipeTable::node(std::string_view key) {
+    known_.push_back(key);
+    return table_.get(key);
+}
+
+const toml::node* RecipeTable::required_node(std::string_view key, std::string_view such_as) {
+    const toml::node* found = node(key);
+    if (found == nullptr) {
+        fail_at({}, name_ + " lacks the key " + quoted(key) + "; add a line such as " +
+                        std::string(key) + " = " + std::string(such_as));
+    }
+    return found;
+}
+
+void RecipeTable::refuse_type(std::string_view key, std::string_view wanted) {
+    fail_at(key, "the key " + quoted(key) + " of " + name_ + " must be " + std::string(wanted));
+}
+
+std::string RecipeTable::required_text(std::string_view key, std::string_view such_as) {
+    const toml::node* found = required_node(key, such_as);
+    if (found == nullptr) return {};
+    const auto value = found->value<std::string>();
+    if (!found->is_string() || value->empty()) {
+        refuse_type(key, "a text that is not empty, such as " + std::string(such_as));
+        return {};
+    }
+    return *value;
+}
+
+std::string RecipeTable::text(std::string_view key, std::string_view otherwise) {
+    const toml::node* found = node(key);
+    if (found == nullptr) return std::string(otherwise);
+    if (!found->is_string()) {
+        refuse_type(key, "a text in quotes");
+        return {};
+    }
+    return *found->value<std::string>();
+}
+
+double RecipeTable::number_of(std::string_view key, const toml::node& node, double least,
+                              double greatest) {
+    const auto value = node.is_number() ? node.value<double>() : std::nullopt;
+    if (!value || !std::isfinite(*value) || *value < least || *value > greatest) {
+        refuse_type(key,
+                    "a number from " + short_number(least) + " to " + short_number(greatest));
+        return least;
+    }
+    return *value;
+}
+
+double RecipeTable::number(std::string_view key, double otherwise, double least, double greatest) {
+    const toml::node* found = node(key);
+    return found == nullptr ? otherwise : number_of(key, *found, least, greatest);
+}
+
+double RecipeTable::required_number(std::string_view key, std::string_view such_as, double least,
+                                    double greatest) {
+    const toml::node* found = required_node(key, such_as);
+    return found == nullptr ? least : number_of(key, *found, least, greatest);
+}
+
+std::vector<double> RecipeTable::required_numbers(std::string_view key, std::size_t count,
+                                                  std::string_view such_as) {
+    std::vector<double> numbers(count, 0.0);
+    const toml::node* found = required_node(key, such_as);
+    if (found == nullptr) return numbers;
+    const toml::array* array = found->as_array();
+    if (array == nullptr || array->size() != count ||
+        !std::all_of(array->begin(), array->end(), [](const toml::node& n) {
+            return n.is_number() && std::isfinite(*n.value<double>());
+        })) {
+        refuse_type(key, std::to_string(count) + " numbers, such as " + std::string(such_as));
+        return numbers;
+    }
+    for (std::size_t i = 0; i < count; ++i) numbers[i] = *array->get(i)->value<double>();
+    return numbers;
+}
+
+std::vector<std::string> RecipeTable::texts(std::string_view key,
+                                            std::vector<std::string> otherwise) {
+    const toml::node* found = node(key);
+    if (found == nullptr) return otherwise;
+    const toml::array* array = found->as_array();
+    if (array == nullptr || !std::all_of(array->begin(), array->end(),
+                                         [](const toml::node& n) { return n.is_string(); })) {
+        refuse_type(key, "a list of texts");
+        return otherwise;
+    }
+    std::vector<std::string> words;
+    for (const toml::node& word : *array) words.push_back(*word.value<std::string>());
+    return words;
+}
+
+std::string RecipeTable::choice_of(std::string_view key, const std::string& word,
+                                   const std::vector<std::string_view>& names) {
+    if (std::find(names.begin(), names.end(), word) == names.end()) {
+        fail_at(key,
+                quoted(word) + " is not a " + std::string(key) + " of " + name_ +
+                    "; did you mean " + quoted(nearest_name(word, names)) + "?",
+                "it must be " + listed(names));
+    }
+    return word;
+}
+
+std::string RecipeTable::choice(std::string_view key, const std::vector<std::string_view>& names,
+                                std::string_view otherwise) {
+    if (!has(key)) {
+        known_.push_back(key);
+        return std::string(otherwise);
+    }
+    return choice_of(key, text(key), names);
+}
+
+std::string RecipeTable::required_choice(std::string_view key,
+                                         const std::vector<std::string_view>& names) {
+    const std::string word = required_text(key, quoted(names.front()));
+    return word.empty() ? word : choice_of(key, word, names);
+}
+
+const toml::table* RecipeTable::table(std::string_view key) {
+    const toml::node* found = node(key);
+    if (found == nullptr) return nullptr;
+    if (!found->is_table()) refuse_type(key, "a table");
+    return found->as_table();
+}
+
+std::vector<const toml::table*> RecipeTable::tables(std::string_view key) {
+    std::vector<const toml::table*> tables;
+    const toml::node* found = node(key);
+    if (found == nullptr) return tables;
+    const toml::array* array = found->as_array();
+    if (array == nullptr ||
+        !std::all_of(array->begin(), array->end(),
+                     [](const toml::node& n) { return n.is_table(); })) {
+        refuse_type(key, "written with two brackets: [[" + std::string(key) + "]]");
+        return tables;
+    }
+    for (const toml::node& entry : *array) tables.push_back(entry.as_table());
+    return tables;
+}
+
+void RecipeTable::refuse_other_keys() {
+    for (const auto& [key, value] : table_) {
+        if (std::find(known_.begin(), known_.end(), key.str()) != known_.end()) continue;
+        fail_at(key.str(), "unknown key " + quoted(key.str()) + " in " + name_ +
+                               "; did you mean " + quoted(nearest_name(key.str(), known_)) + "?");
+    }
+}
+
+}  // namespace thirstline

@@ -1,0 +1,219 @@
+#include "builder/report/build_report.hpp"
+
+#include <cstdio>
+#include <nlohmann/json.hpp>
+
+#include "schema/method.hpp"
+#include "schema/version.hpp"
+
+namespace thirstline {
+
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+std::string dumped(const Json& json) {
+    return json.dump(2, ' ', false, Json::error_handler_t::replace) + "\n";
+}
+
+std::string formatted(const char* format, double value) {
+    char text[48];
+    std::snprintf(text, sizeof text, format, value);
+    return text;
+}
+
+std::string counted(std::int64_t count, const std::string& thing) {
+    return std::to_string(count) + " " + thing + (count == 1 ? "" : "s");
+}
+
+struct NamedTally {
+    std::string name;
+    std::string variable;
+    const SourceTally* tally;
+};
+
+std::vector<NamedTally> named_tallies(const Recipe& recipe, const BuildOutcome& outcome) {
+    std::vector<NamedTally> named;
+    for (std::size_t g = 0; g < outcome.totals.tallies.size(); ++g) {
+        named.push_back({recipe.grids[g].terms.name,
+                         std::string(variable_name(recipe.grids[g].variable)),
+                         &outcome.totals.tallies[g]});
+    }
+    for (std::size_t p = 0; p < outcome.postal.tallies.size(); ++p) {
+        named.push_back({"postal codes of " + recipe.postal[p].country, "postal",
+                         &outcome.postal.tallies[p]});
+    }
+    return named;
+}
+
+std::string method_text(std::uint16_t code) {
+    const Method method = method_of_code(code);
+    const std::string note = method_note(method);
+    std::string text = method_name(method) + (note.empty() ? "" : ", " + note);
+    if (method.correction == SiteCorrection::not_done_rain_unknown)
+        text += ", no site correction because rain is unknown";
+    return text;
+}
+
+Json rejected_json(const SourceTally& tally) {
+    Json rejected = Json::object();
+    for (const auto& [rule, count] : tally.rejected) rejected[rule] = count;
+    return rejected;
+}
+
+Json suspect_json(const Suspect& suspect) {
+    Json json{{"source", suspect.source}, {"file", suspect.file}};
+    json["line"] = suspect.line ? Json(*suspect.line) : Json(nullptr);
+    json["station"] = nullptr;
+    json["lat"] = suspect.position ? Json(suspect.position->lat_deg) : Json(nullptr);
+    json["lon"] = suspect.position ? Json(suspect.position->lon_deg) : Json(nullptr);
+    json["variable"] = suspect.variable;
+    json["month"] = suspect.month ? Json(*suspect.month) : Json(nullptr);
+    json["value"] = suspect.value;
+    json["rule"] = suspect.rule;
+    json["action"] = suspect.action;
+    return json;
+}
+
+std::string place_of(const Suspect& suspect) {
+    if (suspect.line) return suspect.file + ":" + std::to_string(*suspect.line);
+    if (!suspect.position) return suspect.file;
+    return suspect.file + " at " + formatted("%.3f", suspect.position->lat_deg) + "," +
+           formatted("%.3f", suspect.position->lon_deg);
+}
+
+}  // namespace
+
+std::int64_t suspects_counted(const BuildOutcome& outcome) {
+    std::int64_t count = 0;
+    for (const auto* tallies : {&outcome.totals.tallies, &outcome.postal.tallies}) {
+        for (const SourceTally& tally : *tallies) {
+            for (const auto& [rule, of_rule] : tally.rejected) count += of_rule;
+        }
+    }
+    return count;
+}
+
+std::string build_summary(const Recipe& recipe, const BuildOutcome& outcome) {
+    const BlockTiles& totals = outcome.totals;
+    std::string out = counted(totals.points, "point") + " with data of " +
+                      std::to_string(outcome.lattice_points) + " of the lattice\n";
+    for (const auto& [code, count] : totals.points_by_method)
+        out += "  " + std::to_string(count) + "  " + method_text(code) + "\n";
+    if (totals.incomplete_points > 0)
+        out += "  " + std::to_string(totals.incomplete_points) +
+               "  left out: a driver or a month is missing\n";
+    if (totals.points_without_rain > 0)
+        out += "  " + std::to_string(totals.points_without_rain) + "  without rain\n";
+    for (const NamedTally& named : named_tallies(recipe, outcome)) {
+        for (const auto& [rule, count] : named.tally->rejected)
+            out += named.name + ": " + std::to_string(count) + " left aside: " + rule + "\n";
+    }
+    out += counted(outcome.postal_codes, "postal code") + "\n";
+    double seconds = 0.0;
+    double peak_mb = 0.0;
+    for (const StageFigures& stage : outcome.stages) {
+        seconds += stage.seconds;
+        peak_mb = std::max(peak_mb, stage.peak_memory_mb);
+    }
+    if (outcome.file_bytes > 0) {
+        out += counted(outcome.file_bytes, "byte");
+        if (totals.points > 0) {
+            out += ", " + formatted("%.1f", static_cast<double>(outcome.file_bytes) /
+                                                static_cast<double>(totals.points)) +
+                   " a point";
+        }
+        out += "\n";
+    }
+    out += formatted("%.1f s", seconds) + ", " + formatted("%.0f MB at most", peak_mb) + "\n";
+    return out;
+}
+
+std::string build_report_json(const Recipe& recipe, const BuildOutcome& outcome) {
+    const BlockTiles& totals = outcome.totals;
+    Json report{{"schema_version", 1},
+                {"title", recipe.title},
+                {"builder_version", kProgramVersion},
+                {"lattice_points", outcome.lattice_points},
+                {"points", totals.points}};
+    report["points_by_method"] = Json::array();
+    for (const auto& [code, count] : totals.points_by_method) {
+        const Method method = method_of_code(code);
+        report["points_by_method"].push_back({{"code", code},
+                                              {"method", method_name(method)},
+                                              {"method_note", method_note(method)},
+                                              {"site_correction",
+                                               site_correction_text(method.correction)},
+                                              {"points", count}});
+    }
+    report["incomplete_points"] = totals.incomplete_points;
+    report["points_without_rain"] = totals.points_without_rain;
+    report["tiles"] = outcome.tiles;
+    report["sources"] = Json::array();
+    for (const NamedTally& named : named_tallies(recipe, outcome)) {
+        Json source{{"name", named.name},
+                    {"variable", named.variable},
+                    {"used", named.tally->used},
+                    {"rejected", rejected_json(*named.tally)}};
+        source["examples"] = Json::array();
+        for (const Suspect& suspect : named.tally->examples)
+            source["examples"].push_back(suspect_json(suspect));
+        report["sources"].push_back(std::move(source));
+    }
+    report["postal"] = {{"rows_read", outcome.postal.rows_read}, {"codes", outcome.postal_codes}};
+    report["warnings"] = outcome.warnings;
+    report["stages"] = Json::array();
+    for (const StageFigures& stage : outcome.stages) {
+        report["stages"].push_back({{"stage", stage.name},
+                                    {"seconds", stage.seconds},
+                                    {"peak_memory_mb", stage.peak_memory_mb}});
+    }
+    report["file"] = {{"bytes", outcome.file_bytes}};
+    report["file"]["bytes_per_point"] =
+        totals.points > 0 ? Json(static_cast<double>(outcome.file_bytes) /
+                                 static_cast<double>(totals.points))
+                          : Json(nullptr);
+    return dumped(report);
+}
+
+std::string suspects_text(const Recipe& recipe, const BuildOutcome& outcome) {
+    std::string out;
+    for (const std::string& warning : outcome.warnings) out += "note: " + warning + "\n";
+    for (const NamedTally& named : named_tallies(recipe, outcome)) {
+        for (const auto& [rule, count] : named.tally->rejected) {
+            out += named.name + ": " + rule + ": " + std::to_string(count) + "\n";
+            for (const Suspect& suspect : named.tally->examples) {
+                if (suspect.rule != rule) continue;
+                out += "  " + place_of(suspect) + "  " + suspect.variable;
+                if (suspect.month) out += ", month " + std::to_string(*suspect.month);
+                out += "  " + suspect.value + "  " + suspect.action + "\n";
+            }
+        }
+    }
+    if (suspects_counted(outcome) == 0) out += "nothing suspect\n";
+    return out + counted(outcome.totals.points, "point") + " and " +
+           counted(outcome.postal_codes, "postal code") + " would be built\n";
+}
+
+std::string suspects_json(const Recipe& recipe, const BuildOutcome& outcome) {
+    Json json{{"schema_version", 1}};
+    json["suspects"] = Json::array();
+    Json by_source = Json::array();
+    for (const NamedTally& named : named_tallies(recipe, outcome)) {
+        for (const Suspect& suspect : named.tally->examples)
+            json["suspects"].push_back(suspect_json(suspect));
+        by_source.push_back({{"source", named.name},
+                             {"variable", named.variable},
+                             {"used", named.tally->used},
+                             {"rejected", rejected_json(*named.tally)}});
+    }
+    json["counts"] = {{"suspects", suspects_counted(outcome)},
+                      {"points", outcome.totals.points},
+                      {"incomplete_points", outcome.totals.incomplete_points},
+                      {"postal_codes", outcome.postal_codes},
+                      {"sources", std::move(by_source)}};
+    json["warnings"] = outcome.warnings;
+    return dumped(json);
+}
+
+}  // namespace thirstline

@@ -1,0 +1,26 @@
+#include "schema/command_line/command.hpp"
+
+namespace thirstline {
+
+Result<void> check_word(std::string_view option, const std::string& value,
+                        std::initializer_list<std::string_view> allowed) {
+    std::string list;
+    for (const std::string_view word : allowed) {
+        if (word == value) return {};
+        list += (list.empty() ? "" : ", ") + std::string(word);
+    }
+    return fail(ErrorCode::usage,
+                std::string(option) + " cannot be \"" + value + "\"; it is one of " + list);
+}
+
+std::string help_footer(std::initializer_list<std::string_view> examples) {
+    std::string out = "Examples:\n";
+    for (const std::string_view example : examples) out += "  " + std::string(example) + "\n";
+    return out +
+           "\nExit codes:\n"
+           "  0 done    1 no data there     2 usage    3 bad input data\n"
+           "  4 database damaged or of an unsupported version\n"
+           "  5 input or output failed    70 internal fault    130 interrupted";
+}
+
+}  // namespace thirstline

@@ -1,0 +1,56 @@
+// What every command of both programs is: a name, options, and something it does with them.
+//
+// Thread safety: none; a command lives for one run of the program.
+#pragma once
+
+#include <initializer_list>
+#include <string>
+#include <string_view>
+
+#include "schema/command_line/text_sink.hpp"
+#include "schema/result.hpp"
+
+namespace CLI {
+class App;
+}
+
+namespace thirstline {
+
+/// The variables of the process's environment that the programs look at; empty where unset.
+struct Environment {
+    std::string_view lc_all;
+    std::string_view lc_measurement;
+    std::string_view lc_ctype;
+    std::string_view lang;
+    std::string_view database;  ///< THIRSTLINE_DB
+};
+
+enum class Outcome {
+    done,
+    no_data,  ///< a valid question without an answer, which the data written says itself
+};
+
+class Command {
+  public:
+    Command() = default;
+    Command(const Command&) = delete;
+    Command& operator=(const Command&) = delete;
+    virtual ~Command() = default;
+
+    [[nodiscard]] virtual const char* name() const = 0;
+    /// One line for the help.
+    [[nodiscard]] virtual const char* purpose() const = 0;
+    /// Adds the options; `app` must not outlive the command.
+    virtual void declare(CLI::App& app) = 0;
+    /// Checks the options, then does the work. Data goes to `out`.
+    [[nodiscard]] virtual Result<Outcome> run(const Environment& environment, TextSink& out) = 0;
+};
+
+/// Errors (usage): a value that is none of those, which the message lists.
+[[nodiscard]] Result<void> check_word(std::string_view option, const std::string& value,
+                                      std::initializer_list<std::string_view> allowed);
+
+/// The help's last part: examples, one a line, and the exit codes.
+[[nodiscard]] std::string help_footer(std::initializer_list<std::string_view> examples);
+
+}  // namespace thirstline

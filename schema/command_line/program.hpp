@@ -1,0 +1,34 @@
+// A program of commands: the one that the arguments name runs, and its outcome becomes the exit
+// status.
+//
+// Thread safety: none; once a process.
+#pragma once
+
+#include <initializer_list>
+#include <span>
+#include <string>
+
+#include "schema/command_line/command.hpp"
+#include "schema/command_line/text_sink.hpp"
+#include "schema/result.hpp"
+
+namespace thirstline {
+
+struct ProgramText {
+    const char* name;     ///< "thirstline-lookup"
+    const char* purpose;  ///< one line
+    std::initializer_list<std::string_view> examples;
+};
+
+/// `argv` as main has it. Returns 0, or 1 for a question without an answer.
+/// Throws only what the standard library throws when memory runs out.
+[[nodiscard]] Result<int> run_program(const ProgramText& text, std::span<Command* const> commands,
+                                      int argc, const char* const* argv,
+                                      const Environment& environment, TextSink& out);
+
+/// The whole of `main` around `run_program`: the environment, a closed standard output (status 5),
+/// errors printed on standard error, an exception turned into status 70. SIGPIPE is ignored.
+[[nodiscard]] int program_status(const ProgramText& text, std::span<Command* const> commands,
+                                 int argc, const char* const* argv);
+
+}  // namespace thirstline
