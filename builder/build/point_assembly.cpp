@@ -12,6 +12,7 @@ constexpr double kWidestDailyRangeC = 40.0;
 // Grids round, and sources differ a little in how they reckon day length and the solar constant.
 constexpr double kSlackMjM2Day = 0.5;
 constexpr double kSlackHours = 0.3;
+constexpr double kSlackKpa = 0.01;
 
 std::size_t index(Variable variable) { return static_cast<std::size_t>(variable); }
 
@@ -81,8 +82,8 @@ class CombinationCheck {
             reject_if(range <= 0.0, minimum_not_below_maximum, temperature, month);
             reject_if(range > kWidestDailyRangeC, range_too_wide, temperature, month);
         }
-        const double saturation = saturation_vapour_pressure_kpa(of(tmax, month));
-        reject_if(of(vapour_pressure, month) > saturation, over_saturation, vapour_pressure, month);
+        const double saturation_kpa = saturation_vapour_pressure_kpa(of(tmax, month));
+        reject_if(of(vapour_pressure, month) > saturation_kpa + kSlackKpa, over_saturation, vapour_pressure, month);
         reject_if(of(dew_point, month) > of(tmax, month), over_saturation, dew_point, month);
         reject_if(of(radiation, month) > sun.ra_mj_m2_day[month] + kSlackMjM2Day,
                   over_extraterrestrial, radiation, month);

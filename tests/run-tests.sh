@@ -1,0 +1,81 @@
+#!/bin/sh
+# Builds Thirstline and runs all its tests, on a fresh Debian 12 as on a developer's machine:
+#
+#   sh tests/run-tests.sh            everything, the parts that fail fast first
+#   sh tests/run-tests.sh release    one part or several: style lookup-only release sanitized tidy
+#
+# Real open data are tested against if THIRSTLINE_OPEN_DATA names their folder, or ../shared/data holds
+# them. Build folders go below build/; ccache is used where it is installed.
+set -eu
+cd "$(dirname "$0")/.."
+. tests/debian-packages.sh
+
+jobs=$(nproc)
+launcher=""
+command -v ccache >/dev/null && launcher="-DCMAKE_CXX_COMPILER_LAUNCHER=ccache"
+
+configured() { # folder options…
+    folder=$1
+    shift
+    cmake -S . -B "$folder" -G Ninja -DTHIRSTLINE_WARNINGS_ARE_ERRORS=ON $launcher "$@" >"$folder.log" 2>&1 || {
+        cat "$folder.log" >&2
+        return 1
+    }
+}
+
+sources() {
+    find schema lookup builder tests \( -name '*.cpp' -o -name '*.hpp' \) | sort
+}
+
+part_style() {
+    install_packages "$STYLE_PACKAGES"
+    sources | xargs clang-format --dry-run -Werror
+    sh tests/check-layout.sh
+}
+
+# The look-up must build where neither GDAL nor PROJ is to be found.
+part_lookup_only() {
+    configured build/lookup-only -DTHIRSTLINE_BUILD_BUILDER=OFF -DTHIRSTLINE_BUILD_TESTS=OFF \
+        -DCMAKE_DISABLE_FIND_PACKAGE_GDAL=ON -DCMAKE_DISABLE_FIND_PACKAGE_PROJ=ON
+    ninja -C build/lookup-only -j "$jobs" --quiet
+    build/lookup-only/lookup/thirstline-lookup --version
+}
+
+part_release() {
+    install_packages "$TEST_PACKAGES"
+    configured build/release
+    ninja -C build/release -j "$jobs" --quiet
+    ctest --test-dir build/release -j "$jobs" --output-on-failure
+}
+
+part_sanitized() {
+    install_packages "$TEST_PACKAGES"
+    configured build/sanitized -DTHIRSTLINE_SANITIZE=ON -DCMAKE_BUILD_TYPE=RelWithDebInfo
+    ninja -C build/sanitized -j "$jobs" --quiet
+    ctest --test-dir build/sanitized -j "$jobs" --output-on-failure
+}
+
+part_tidy() {
+    install_packages "$STYLE_PACKAGES"
+    configured build/release
+    ninja -C build/release schema/sql_text.cpp >/dev/null
+    find schema lookup builder -name '*.cpp' | sort |
+        xargs -P "$jobs" -n 4 clang-tidy -p build/release --quiet --extra-arg=-Wno-unknown-warning-option
+}
+
+install_packages "$BUILD_PACKAGES"
+mkdir -p build
+for part in ${*:-style lookup-only release sanitized tidy}; do
+    echo "== $part"
+    case $part in
+        style) part_style ;;
+        lookup-only) part_lookup_only ;;
+        release) part_release ;;
+        sanitized) part_sanitized ;;
+        tidy) part_tidy ;;
+        *)
+            echo "tests/run-tests.sh: there is no part \"$part\"; the parts are style, lookup-only, release, sanitized and tidy" >&2
+            exit 2
+            ;;
+    esac
+done
