@@ -7,6 +7,7 @@
 #include "builder/grids/gdal_messages.hpp"
 #include "builder/grids/grid.hpp"
 #include "builder/grids/grid_bands.hpp"
+#include "builder/grids/netcdf_months.hpp"
 #include "builder/grids/raster_geometry.hpp"
 
 namespace thirstline {
@@ -137,6 +138,14 @@ Result<void> Grid::open_bands() {
         Result<GDALDatasetUniquePtr> opened = open_dataset(spec_, spec_.path, bands_needed(spec_));
         if (!opened) return fail(opened.error());
         datasets.push_back(std::move(*opened));
+        if (bands_needed(spec_) == kMonths) {
+            if (const auto trouble = trouble_with_months(*datasets.front())) {
+                return fail(
+                    ErrorCode::bad_input,
+                    about_grid(spec_,
+                               spec_.path + " does not run from January to December: " + *trouble));
+            }
+        }
     }
 
     for (std::size_t i = 0; i < datasets.size(); ++i) {

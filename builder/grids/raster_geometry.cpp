@@ -221,6 +221,7 @@ double RasterGeometry::column_of_longitude(double lon_deg) const {
     double cells_east = (lon_deg - west) / std::abs(step);
     cells_east = snapped(cells_east - circle * std::floor(cells_east / circle));
     if (cells_east >= snapped(circle)) cells_east = 0.0;
+    if (!(cells_east >= 0.0)) return kNaN;  // a longitude beyond all sense
     return step > 0.0 ? cells_east - 0.5 : columns_ - cells_east - 0.5;
 }
 

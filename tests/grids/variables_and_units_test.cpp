@@ -1,0 +1,122 @@
+#include "builder/grids/variables_and_units.hpp"
+
+#include <gtest/gtest.h>
+
+#include <cmath>
+#include <limits>
+
+#include "builder/grids/plausible_values.hpp"
+
+namespace thirstline {
+namespace {
+
+constexpr int kJanuary = 0;
+constexpr int kFebruary = 1;
+constexpr int kApril = 3;
+
+double canonical(Variable variable, const char* unit, double value, int month = kJanuary) {
+    const Result<UnitConversion> conversion = unit_conversion(variable, unit);
+    if (!conversion) {
+        ADD_FAILURE() << conversion.error().message;
+        return std::numeric_limits<double>::quiet_NaN();
+    }
+    return conversion->canonical(value, month);
+}
+
+TEST(Variables, NamesGoBothWays) {
+    ASSERT_EQ(all_variables().size(), static_cast<std::size_t>(kVariables));
+    for (const Variable variable : all_variables()) {
+        EXPECT_EQ(variable_by_name(variable_name(variable)), variable);
+    }
+    EXPECT_EQ(variable_name(Variable::sunshine_fraction), "sunshine_fraction");
+    EXPECT_EQ(variable_name(Variable::elevation), "elevation");
+    EXPECT_EQ(variable_by_name("Tmax"), std::nullopt);
+}
+
+TEST(Units, CanonicalUnitChangesNothing) {
+    for (const Variable variable : all_variables()) {
+        const Result<UnitConversion> conversion =
+            unit_conversion(variable, canonical_unit(variable));
+        ASSERT_TRUE(conversion) << variable_name(variable);
+        for (int month = 0; month < kMonths; ++month) {
+            EXPECT_EQ(conversion->canonical(7.25, month), 7.25) << variable_name(variable);
+        }
+    }
+}
+
+// Fixed points of the temperature scales; the other factors are exact by definition (SI Brochure,
+// 9th edition, and the international foot, mile, nautical mile and inch).
+TEST(Units, HandValues) {
+    EXPECT_NEAR(canonical(Variable::tmax, "degF", 212.0), 100.0, 1e-12);
+    EXPECT_NEAR(canonical(Variable::tmin, "degF", -40.0), -40.0, 1e-12);
+    EXPECT_NEAR(canonical(Variable::tmean, "K", 273.15), 0.0, 1e-12);
+    EXPECT_NEAR(canonical(Variable::dew_point, "degF", 32.0), 0.0, 1e-12);
+    EXPECT_NEAR(canonical(Variable::vapour_pressure, "hPa", 23.4), 2.34, 1e-12);
+    EXPECT_NEAR(canonical(Variable::vapour_pressure, "Pa", 2340.0), 2.34, 1e-12);
+    EXPECT_NEAR(canonical(Variable::relative_humidity, "fraction", 0.55), 55.0, 1e-12);
+    EXPECT_NEAR(canonical(Variable::wind, "km/h", 36.0), 10.0, 1e-12);
+    EXPECT_NEAR(canonical(Variable::wind, "mph", 10.0), 4.4704, 1e-12);
+    EXPECT_NEAR(canonical(Variable::wind, "knot", 9.0), 4.63, 1e-12);
+    EXPECT_NEAR(canonical(Variable::radiation, "W/m2", 250.0), 21.6, 1e-12);
+    EXPECT_NEAR(canonical(Variable::radiation, "kWh/m2/day", 6.0), 21.6, 1e-12);
+    EXPECT_NEAR(canonical(Variable::sunshine_hours, "h", 248.0), 8.0, 1e-12);
+    EXPECT_NEAR(canonical(Variable::sunshine_hours, "h/month", 240.0, kApril), 8.0, 1e-12);
+    EXPECT_NEAR(canonical(Variable::sunshine_hours, "h/month", 226.0, kFebruary), 8.0, 1e-12);
+    EXPECT_NEAR(canonical(Variable::sunshine_fraction, "%", 65.0), 0.65, 1e-12);
+    EXPECT_NEAR(canonical(Variable::cloud, "%", 40.0), 0.4, 1e-12);
+    EXPECT_NEAR(canonical(Variable::rain, "in", 4.0), 101.6, 1e-12);
+    EXPECT_NEAR(canonical(Variable::rain, "mm/day", 2.0), 62.0, 1e-12);
+    EXPECT_NEAR(canonical(Variable::rain, "mm/day", 2.0, kFebruary), 56.5, 1e-12);
+    EXPECT_NEAR(canonical(Variable::rain, "mm/month", 62.0, kFebruary), 62.0, 1e-12);
+    EXPECT_NEAR(canonical(Variable::eto, "mm", 155.0), 5.0, 1e-12);
+    EXPECT_NEAR(canonical(Variable::eto, "mm/month", 150.0, kApril), 5.0, 1e-12);
+    EXPECT_NEAR(canonical(Variable::eto, "in", 6.0, kApril), 5.08, 1e-12);
+    EXPECT_NEAR(canonical(Variable::elevation, "ft", 1000.0), 304.8, 1e-12);
+}
+
+TEST(Units, UnknownOnesNameTheNearestThatFits) {
+    const auto message = [](Variable variable, const char* unit) {
+        const Result<UnitConversion> conversion = unit_conversion(variable, unit);
+        EXPECT_FALSE(conversion) << unit;
+        if (conversion) return std::string();
+        EXPECT_EQ(conversion.error().code, ErrorCode::bad_input);
+        return conversion.error().message;
+    };
+    EXPECT_NE(message(Variable::tmax, "C").find("\"degC\""), std::string::npos);
+    EXPECT_NE(message(Variable::tmax, "celsius").find("\"degC\""), std::string::npos);
+    EXPECT_NE(message(Variable::tmax, "DegF").find("\"degF\""), std::string::npos);
+    EXPECT_NE(message(Variable::wind, "m s-1").find("\"m/s\""), std::string::npos);
+    EXPECT_NE(message(Variable::rain, "mm/d").find("\"mm/day\""), std::string::npos);
+    EXPECT_NE(message(Variable::radiation, "MJ/m2").find("\"MJ/m2/day\""), std::string::npos);
+    EXPECT_NE(message(Variable::rain, "degC").find("rain"), std::string::npos)
+        << "a unit of another variable";
+    EXPECT_NE(message(Variable::tmax, "").find("tmax"), std::string::npos);
+}
+
+TEST(PlausibleValues, RulesAndBounds) {
+    EXPECT_EQ(rejection_of(Variable::tmax, 60.0), std::nullopt);
+    EXPECT_EQ(rejection_of(Variable::tmax, 60.01), RejectionRule::outside_plausible_range);
+    EXPECT_EQ(rejection_of(Variable::tmax, -80.01), RejectionRule::outside_plausible_range);
+    EXPECT_EQ(rejection_of(Variable::wind, -0.1), RejectionRule::negative_wind);
+    EXPECT_EQ(rejection_of(Variable::wind, 30.5), RejectionRule::outside_plausible_range);
+    EXPECT_EQ(rejection_of(Variable::rain, -0.1), RejectionRule::negative_rain);
+    EXPECT_EQ(rejection_of(Variable::rain, 0.0), std::nullopt);
+    EXPECT_EQ(rejection_of(Variable::relative_humidity, 105.1),
+              RejectionRule::humidity_over_saturation);
+    EXPECT_EQ(rejection_of(Variable::relative_humidity, 0.5),
+              RejectionRule::outside_plausible_range);
+    EXPECT_EQ(rejection_of(Variable::tmin, std::numeric_limits<double>::infinity()),
+              RejectionRule::outside_plausible_range);
+    EXPECT_EQ(held_within_range(Variable::relative_humidity, 103.0), 100.0);
+    EXPECT_EQ(held_within_range(Variable::relative_humidity, 99.5), 99.5);
+    EXPECT_EQ(held_within_range(Variable::cloud, 1.02), 1.0);
+    for (const Variable variable : all_variables()) {
+        const PlausibleRange& range = plausible_range(variable);
+        EXPECT_LT(range.least, range.greatest);
+        EXPECT_LE(range.held_to, range.greatest);
+        EXPECT_FALSE(range.because.empty());
+    }
+}
+
+}  // namespace
+}  // namespace thirstline
