@@ -1,0 +1,42 @@
+// The records that `batch` writes, one for each row that it read, misses included.
+//
+// Thread safety: a writer belongs to one thread at a time.
+#pragma once
+
+#include <memory>
+#include <optional>
+#include <string>
+#include <string_view>
+
+#include "lookup/site_profile.hpp"
+#include "lookup/site_query.hpp"
+#include "lookup/site_report.hpp"
+
+namespace thirstline {
+
+class BatchWriter {
+  public:
+    BatchWriter() = default;
+    BatchWriter(const BatchWriter&) = delete;
+    BatchWriter& operator=(const BatchWriter&) = delete;
+    virtual ~BatchWriter() = default;
+
+    /// What stands before the first record.
+    virtual void append_head(std::string& out) const = 0;
+    /// `period` is what the point's normals stand for.
+    virtual void append_site(std::string& out, const std::optional<std::string_view>& id,
+                             const SiteQuery& query, const SiteProfile& profile,
+                             const std::string& period) const = 0;
+    virtual void append_miss(std::string& out, const std::optional<std::string_view>& id,
+                             const SiteQuery& query, std::string_view reason) const = 0;
+};
+
+/// CSV, always metric, rounded as the JSON is: id, found, reason, the query's lat and lon, the
+/// data's elevation_m, distance_km, method, peak_month, then for each of eto_mm, rain_mm, eto_se_mm
+/// and rain_se_mm (and tmax_c, tmin_c if `has_temperature`) twelve columns _01 to _12.
+[[nodiscard]] std::unique_ptr<BatchWriter> batch_csv_writer(bool has_temperature);
+
+/// The JSON of `site`, one line each, with the row's `id`.
+[[nodiscard]] std::unique_ptr<BatchWriter> batch_ndjson_writer(const Baseline& baseline);
+
+}  // namespace thirstline

@@ -1,0 +1,27 @@
+// `thirstline-lookup batch`: a table of sites in, one record for each out.
+#pragma once
+
+#include <string>
+
+#include "lookup/command.hpp"
+#include "lookup/common_options.hpp"
+
+namespace thirstline {
+
+class BatchCommand final : public Command {
+  public:
+    [[nodiscard]] const char* name() const override { return "batch"; }
+    [[nodiscard]] const char* purpose() const override {
+        return "Monthly values of many sites: a CSV table in, one record for each row out";
+    }
+    void declare(CLI::App& app) override;
+    [[nodiscard]] Result<Outcome> run(const Environment& environment, TextSink& out) override;
+
+  private:
+    DatabaseOption database_;
+    std::string input_ = "-";
+    std::string format_ = "csv";
+    bool allow_missing_ = false;
+};
+
+}  // namespace thirstline

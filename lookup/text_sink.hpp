@@ -1,0 +1,38 @@
+// Where the program's data goes.
+//
+// Thread safety: a sink belongs to one thread at a time.
+#pragma once
+
+#include <string>
+#include <string_view>
+
+#include "schema/result.hpp"
+
+namespace thirstline {
+
+class TextSink {
+  public:
+    TextSink() = default;
+    TextSink(const TextSink&) = delete;
+    TextSink& operator=(const TextSink&) = delete;
+    virtual ~TextSink() = default;
+    /// Errors: io.
+    [[nodiscard]] virtual Result<void> write(std::string_view text) = 0;
+};
+
+/// Collects writes into large ones to an open file descriptor, which it does not own.
+class DescriptorSink final : public TextSink {
+  public:
+    DescriptorSink(int descriptor, std::string name);
+    /// Errors: io, naming the descriptor and the system's reason (full disk, closed pipe).
+    [[nodiscard]] Result<void> write(std::string_view text) override;
+    /// Writes what waits. Nothing has safely left before this has succeeded.
+    [[nodiscard]] Result<void> flush();
+
+  private:
+    int descriptor_;
+    std::string name_;
+    std::string waiting_;
+};
+
+}  // namespace thirstline

@@ -1,0 +1,45 @@
+// The units in which a person reads an answer, and what the locale says of them and of the screen.
+//
+// Thread safety: pure functions.
+#pragma once
+
+#include <optional>
+#include <string_view>
+
+namespace thirstline {
+
+enum class UnitSystem { metric, us };
+
+/// The variables of the process's environment that this program looks at; empty where unset.
+struct Environment {
+    std::string_view lc_all;
+    std::string_view lc_measurement;
+    std::string_view lc_ctype;
+    std::string_view lang;
+    std::string_view database;  ///< THIRSTLINE_DB
+};
+
+/// "us" or "metric"; nothing for any other word.
+[[nodiscard]] std::optional<UnitSystem> unit_system_named(std::string_view name);
+
+/// By the territory of LC_ALL, else LC_MEASUREMENT, else LANG: US, LR and MM measure in inches, all
+/// others (C and POSIX too) in millimetres.
+[[nodiscard]] UnitSystem unit_system_of_locale(const Environment& environment);
+
+/// By the character set of LC_ALL, else LC_CTYPE, else LANG.
+[[nodiscard]] bool locale_is_utf8(const Environment& environment);
+
+[[nodiscard]] constexpr double inches(double mm) {
+    return mm / 25.4;
+}
+[[nodiscard]] constexpr double fahrenheit(double celsius) {
+    return celsius * 9.0 / 5.0 + 32.0;
+}
+[[nodiscard]] constexpr double feet(double m) {
+    return m / 0.3048;
+}
+[[nodiscard]] constexpr double miles(double km) {
+    return km / 1.609344;
+}
+
+}  // namespace thirstline

@@ -1,0 +1,19 @@
+// Catches what a command writes.
+#pragma once
+
+#include <string>
+
+#include "lookup/text_sink.hpp"
+
+namespace thirstline::test {
+
+class CapturedSink final : public TextSink {
+  public:
+    [[nodiscard]] Result<void> write(std::string_view more) override {
+        text += more;
+        return {};
+    }
+    std::string text;
+};
+
+}  // namespace thirstline::test
