@@ -4,7 +4,7 @@
 #include <string>
 #include <utility>
 
-#include "lookup/coordinates.hpp"
+#include "schema/coordinates.hpp"
 #include "lookup/plain_numbers.hpp"
 
 namespace thirstline {

@@ -7,6 +7,7 @@
 
 #include "lookup/batch_input.hpp"
 #include "lookup/batch_output.hpp"
+#include "schema/command_line/database_commands.hpp"
 #include "schema/csv_rows.hpp"
 
 namespace thirstline {

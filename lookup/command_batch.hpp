@@ -3,7 +3,7 @@
 
 #include <string>
 
-#include "lookup/command.hpp"
+#include "schema/command_line/command.hpp"
 #include "lookup/common_options.hpp"
 
 namespace thirstline {
@@ -18,7 +18,7 @@ class BatchCommand final : public Command {
     [[nodiscard]] Result<Outcome> run(const Environment& environment, TextSink& out) override;
 
   private:
-    DatabaseOption database_;
+    std::string database_;
     std::string input_ = "-";
     std::string format_ = "csv";
     bool allow_missing_ = false;

@@ -8,6 +8,7 @@
 #include "lookup/site_json.hpp"
 #include "lookup/site_report.hpp"
 #include "lookup/site_text.hpp"
+#include "schema/command_line/database_commands.hpp"
 
 namespace thirstline {
 namespace {

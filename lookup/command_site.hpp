@@ -3,7 +3,7 @@
 
 #include <string>
 
-#include "lookup/command.hpp"
+#include "schema/command_line/command.hpp"
 #include "lookup/common_options.hpp"
 
 namespace thirstline {
@@ -20,7 +20,7 @@ class SiteCommand final : public Command {
   private:
     [[nodiscard]] Result<void> check_words() const;
 
-    DatabaseOption database_;
+    std::string database_;
     SiteOptions site_;
     std::string step_ = "month";
     std::string units_;

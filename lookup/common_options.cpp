@@ -2,27 +2,11 @@
 
 #include <CLI/App.hpp>
 
-#include "lookup/coordinates.hpp"
+#include "schema/coordinates.hpp"
 #include "lookup/plain_numbers.hpp"
 #include "schema/postal_codes.hpp"
 
 namespace thirstline {
-
-void declare_database_option(CLI::App& app, DatabaseOption& option) {
-    app.add_option("--db", option.path, "the database; default: the variable THIRSTLINE_DB")
-        ->type_name("FILE")
-        ->group("Database");
-}
-
-Result<std::unique_ptr<Database>> open_database(const DatabaseOption& option,
-                                                const Environment& environment) {
-    const std::string path = option.path.empty() ? std::string(environment.database) : option.path;
-    if (path.empty()) {
-        return fail(ErrorCode::usage, "no database is named",
-                    "give --db FILE, or set the environment variable THIRSTLINE_DB");
-    }
-    return Database::open(path);
-}
 
 void declare_site_options(CLI::App& app, SiteOptions& options) {
     app.add_option("--at", options.at, "coordinates, latitude first")
@@ -81,27 +65,6 @@ Result<SiteFinding> find_site(Database& database, const SiteRequest& request) {
     }
     finding.query.elevation_m = request.elevation_m;
     return finding;
-}
-
-Result<void> check_word(std::string_view option, const std::string& value,
-                        std::initializer_list<std::string_view> allowed) {
-    std::string list;
-    for (const std::string_view word : allowed) {
-        if (word == value) return {};
-        list += (list.empty() ? "" : ", ") + std::string(word);
-    }
-    return fail(ErrorCode::usage,
-                std::string(option) + " cannot be \"" + value + "\"; it is one of " + list);
-}
-
-std::string help_footer(std::initializer_list<std::string_view> examples) {
-    std::string out = "Examples:\n";
-    for (const std::string_view example : examples) out += "  " + std::string(example) + "\n";
-    return out +
-           "\nExit codes:\n"
-           "  0 done    1 no data there     2 usage    3 bad input data\n"
-           "  4 database damaged or of an unsupported version\n"
-           "  5 input or output failed    70 internal fault    130 interrupted";
 }
 
 }  // namespace thirstline

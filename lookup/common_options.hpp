@@ -1,4 +1,4 @@
-// Options that several commands have, and what their help ends with.
+// The options that name a site.
 //
 // Thread safety: pure functions, apart from opening files.
 #pragma once
@@ -19,16 +19,6 @@ class App;
 }
 
 namespace thirstline {
-
-/// --db; the environment's THIRSTLINE_DB stands in for it.
-struct DatabaseOption {
-    std::string path;
-};
-void declare_database_option(CLI::App& app, DatabaseOption& option);
-
-/// Errors: usage if no file is named; those of Database::open.
-[[nodiscard]] Result<std::unique_ptr<Database>> open_database(const DatabaseOption& option,
-                                                              const Environment& environment);
 
 /// --at or --postal, --country, --elevation
 struct SiteOptions {
@@ -51,12 +41,5 @@ struct SiteRequest {
 
 /// Errors: those of find_postal_code.
 [[nodiscard]] Result<SiteFinding> find_site(Database& database, const SiteRequest& request);
-
-/// Errors (usage): a value that is none of those, which the message lists.
-[[nodiscard]] Result<void> check_word(std::string_view option, const std::string& value,
-                                      std::initializer_list<std::string_view> allowed);
-
-/// The help's last part: examples, one a line, and the exit codes.
-[[nodiscard]] std::string help_footer(std::initializer_list<std::string_view> examples);
 
 }  // namespace thirstline

@@ -36,6 +36,20 @@ std::string distance_text(double km, const TextStyle& style) {
     return style.units == UnitSystem::us ? fixed(miles(km), 1) + " miles" : fixed(km, 1) + " km";
 }
 
+/// The data's height is not the site's: in hills the two may be far apart, and ETo with them.
+std::string height_sentence(const SiteReport& report, const TextStyle& style) {
+    const AnsweringPoint& point = report.profile.point;
+    if (!point.elevation_m) return {};
+    const std::string of_data = height_text(*point.elevation_m, style);
+    if (report.query.elevation_m) {
+        return paragraph("Carried from " + of_data + ", the height of the data, to " +
+                         height_text(*point.elevation_m + point.shifted_by_m, style) + ".");
+    }
+    return paragraph("For " + of_data +
+                     " above the sea, the mean height of the data here. If the site lies at "
+                     "another, give --elevation.");
+}
+
 std::string heading(const SiteReport& report, const TextStyle& style) {
     const SiteQuery& query = report.query;
     const AnsweringPoint& point = report.profile.point;
@@ -44,16 +58,12 @@ std::string heading(const SiteReport& report, const TextStyle& style) {
         const std::string code = query.country.value_or("") + " " + *query.postal;
         out += paragraph(query.place.empty() ? code : query.place + ", " + code);
     }
-    std::string where = position_text(query.position.value_or(point.at));
-    if (point.elevation_m) {
-        where += ", " + height_text(*point.elevation_m + point.shifted_by_m, style) + " high";
-    }
-    out += paragraph(where);
+    out += paragraph(position_text(query.position.value_or(point.at)));
     if (!point.interpolated) {
         out += paragraph("Nearest point with data: " + distance_text(point.distance_km, style) +
                          " away, at " + position_text(point.at));
     }
-    return out;
+    return out + height_sentence(report, style);
 }
 
 std::string caption(const SiteReport& report, const TextStyle& style) {
@@ -98,29 +108,38 @@ std::string method_sentence(const SiteReport& report) {
     return out + ".";
 }
 
-std::string origin_sentence(const SiteReport& report, const TextStyle& style) {
+std::string origin_sentence(const SiteReport& report) {
     const AnsweringPoint& point = report.profile.point;
     std::string out = report.period.empty() ? "Normals" : "Normals of " + report.period;
     out += point.interpolated ? ", interpolated between the points around the site"
                               : ", of the nearest point with data";
-    if (report.query.elevation_m && point.elevation_m) {
-        out += ", carried from " + height_text(*point.elevation_m, style) + " to " +
-               height_text(*point.elevation_m + point.shifted_by_m, style);
-    }
     return out + ".";
 }
 
-std::string correction_sentence(SiteCorrection correction) {
-    switch (correction) {
+/// "Aug", "Jan, Feb", or "any month"
+std::string months_without_correction(const SiteProfile& profile) {
+    std::string list;
+    int count = 0;
+    for (std::size_t month = 0; month < kMonths; ++month) {
+        if (profile.months[month].method.correction != SiteCorrection::not_done_rain_unknown) continue;
+        list += (list.empty() ? "" : ", ") + std::string(kMonthAbbreviations[month]);
+        ++count;
+    }
+    return count == kMonths ? "any month" : list;
+}
+
+std::string correction_sentence(const SiteProfile& profile) {
+    switch (profile.point.method.correction) {
         case SiteCorrection::reference:
             return "Site correction: weather stations stand in drier, hotter places than what is "
-                   "watered; temperature and humidity were carried to a well-watered surface.";
+                   "watered; in dry months temperature and humidity are carried to a well-watered "
+                   "surface.";
         case SiteCorrection::not_wanted:
             return "Site correction: none; weather is taken as measured, which in dry places makes "
                    "ETo too high.";
         case SiteCorrection::not_done_rain_unknown:
-            return "Site correction: none, for rain is unknown here; in dry places ETo is then too "
-                   "high.";
+            return "Site correction: not made in " + months_without_correction(profile) +
+                   ", for rain is unknown there; in dry places ETo is then too high.";
         case SiteCorrection::not_done_grid_of_eto:
             return "Site correction: none; a published grid of ETo is taken as it is.";
     }
@@ -137,8 +156,8 @@ std::string uncertainty_sentence(const SiteReport& report, const TextStyle& styl
 std::string how_it_came_about(const SiteReport& report, const TextStyle& style) {
     std::string out = "About these numbers\n";
     out += item(method_sentence(report));
-    out += item(origin_sentence(report, style));
-    out += item(correction_sentence(report.profile.point.method.correction));
+    out += item(origin_sentence(report));
+    out += item(correction_sentence(report.profile));
     out += item(uncertainty_sentence(report, style));
     if (report.own) {
         out += item("own: your own record, " + report.own->file + " (" +
@@ -200,7 +219,7 @@ std::string sources_text(const Baseline& baseline) {
 }
 
 std::string baseline_text(const Baseline& baseline) {
-    std::string out = paragraph(baseline.title);
+    std::string out = paragraph("Baseline: " + baseline.title);
     if (!baseline.publisher.empty()) out += paragraph("Published by " + baseline.publisher);
     return out + paragraph(baseline.notice);
 }

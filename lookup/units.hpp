@@ -6,18 +6,11 @@
 #include <optional>
 #include <string_view>
 
+#include "schema/command_line/command.hpp"
+
 namespace thirstline {
 
 enum class UnitSystem { metric, us };
-
-/// The variables of the process's environment that this program looks at; empty where unset.
-struct Environment {
-    std::string_view lc_all;
-    std::string_view lc_measurement;
-    std::string_view lc_ctype;
-    std::string_view lang;
-    std::string_view database;  ///< THIRSTLINE_DB
-};
 
 /// "us" or "metric"; nothing for any other word.
 [[nodiscard]] std::optional<UnitSystem> unit_system_named(std::string_view name);

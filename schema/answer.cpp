@@ -46,7 +46,8 @@ Result<void> add_corner(Corners& corners, const Lattice& lattice, LatticePoint p
     return {};
 }
 
-/// The corners of the position's cell that hold data, south-west, south-east, north-west, north-east.
+/// The corners of the position's cell that hold data, south-west, south-east, north-west,
+/// north-east.
 Result<Corners> corners_of_cell(const Lattice& lattice, LatLonE7 position, TileSource& tiles) {
     const CellPosition cell = cell_of(lattice, position);
     Corners corners;
@@ -135,8 +136,9 @@ void shift_by_elevation(Answer& answer, std::int32_t elevation_m, const TileLayo
     const Layer* elevation_layer = layout.find(LayerId::elevation);
     const std::int32_t own = answer.of(LayerId::elevation)[0];
     if (elevation_layer == nullptr || own == kMissingValue) return;
-    const std::int64_t own_cm = static_cast<std::int64_t>(own) * 100 /
-                                (static_cast<std::int64_t>(elevation_layer->divisor) * kAnswerScale);
+    const std::int64_t own_cm =
+        static_cast<std::int64_t>(own) * 100 /
+        (static_cast<std::int64_t>(elevation_layer->divisor) * kAnswerScale);
     const std::int64_t difference_cm = static_cast<std::int64_t>(elevation_m) * 100 - own_cm;
     answer.shifted_by_cm = static_cast<std::int32_t>(difference_cm);
 
@@ -145,10 +147,9 @@ void shift_by_elevation(Answer& answer, std::int32_t elevation_m, const TileLayo
         bool never_negative, as_share;
     };
     using enum LayerId;
-    for (const Shift& shift : {Shift{eto, eto_gradient, true, false},
-                               Shift{rain, rain_gradient, true, true},
-                               Shift{tmax, tmax_gradient, false, false},
-                               Shift{tmin, tmin_gradient, false, false}}) {
+    for (const Shift& shift :
+         {Shift{eto, eto_gradient, true, false}, Shift{rain, rain_gradient, true, true},
+          Shift{tmax, tmax_gradient, false, false}, Shift{tmin, tmin_gradient, false, false}}) {
         const Layer* layer = layout.find(shift.value);
         const Layer* gradient_layer = layout.find(shift.gradient);
         if (layer == nullptr || gradient_layer == nullptr) continue;
@@ -161,8 +162,7 @@ void shift_by_elevation(Answer& answer, std::int32_t elevation_m, const TileLayo
                 const std::int64_t share_divisor =
                     static_cast<std::int64_t>(gradient_layer->divisor) * kAnswerScale;
                 // Twice divided, so that the product stays within 64 bits.
-                const std::int64_t share =
-                    rounded_half_away(gradient * difference_cm, kCmPerKm);
+                const std::int64_t share = rounded_half_away(gradient * difference_cm, kCmPerKm);
                 value = held(value + rounded_half_away(value * share, share_divisor));
             } else {
                 value = shifted(value, *layer, gradient, *gradient_layer, difference_cm);
@@ -197,8 +197,8 @@ Result<Answer> answer_at(LatLonE7 position, std::optional<std::int32_t> elevatio
                          const std::vector<Lattice>& lattices, const TileLayout& layout,
                          TileSource& tiles) {
     if (elevation_m && (*elevation_m < kLowestElevationM || *elevation_m > kHighestElevationM)) {
-        return fail(ErrorCode::usage, "the elevation must be -1000 to 10000 m, not " +
-                                          std::to_string(*elevation_m));
+        return fail(ErrorCode::usage,
+                    "the elevation must be -1000 to 10000 m, not " + std::to_string(*elevation_m));
     }
     const std::vector<const Lattice*> ranked = by_falling_rank(lattices);
     Answer answer;

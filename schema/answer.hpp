@@ -1,5 +1,5 @@
-// The answer core: what a file says of a place. Everyone who answers from a file — command, library,
-// exports, page, firmware — answers with this arithmetic, and so with the same digits.
+// The answer core: what a file says of a place. Everyone who answers from a file — command,
+// library, exports, page, firmware — answers with this arithmetic, and so with the same digits.
 //
 // Integers only. The position is in whole 1e-7 degrees. Weights are products of two fractions of
 // 1/32768 of the lattice's spacing (see cell_of). An interpolated value is
@@ -9,8 +9,8 @@
 // lattice's reach answers. Lattices are asked by falling rank: first each for its cell, then, if no
 // cell holds data, each for its nearest point.
 //
-// Distances are chords between unit vectors in 2^-30, from a sine in integers (see unit_vector_q30):
-// they hold at the poles and across the antimeridian.
+// Distances are chords between unit vectors in 2^-30, from a sine in integers (see
+// unit_vector_q30): they hold at the poles and across the antimeridian.
 //
 // Thread safety: pure, apart from the TileSource, which belongs to one thread at a time.
 #pragma once
@@ -49,11 +49,11 @@ inline constexpr std::int32_t kAnswerScale = 100;
 
 struct Answer {
     bool found = false;
-    bool interpolated = false;     ///< from the corners of a cell, not from the nearest point
+    bool interpolated = false;  ///< from the corners of a cell, not from the nearest point
     int lattice_id = 0;
-    LatLonE7 at;                   ///< the query if interpolated, else the point that answered
-    std::int32_t distance_m = 0;   ///< 0 if interpolated
-    std::int32_t reach_m = 0;      ///< the reach that was searched, if nothing was found
+    LatLonE7 at;                     ///< the query if interpolated, else the point that answered
+    std::int32_t distance_m = 0;     ///< 0 if interpolated
+    std::int32_t reach_m = 0;        ///< the reach that was searched, if nothing was found
     std::int32_t shifted_by_cm = 0;  ///< elevation asked for less the points' own; 0 if not asked
     /// By LayerId: interpolated integers (elevation: element 0); kMissingValue where unknown.
     Monthly<std::int32_t> values[kLayerSlots] = {};

@@ -6,28 +6,50 @@ namespace thirstline {
 
 namespace {
 
-constexpr std::array<std::uint32_t, 256> crc_table() {
-    std::array<std::uint32_t, 256> table{};
+constexpr int kSlices = 8;
+using SliceTables = std::array<std::array<std::uint32_t, 256>, kSlices>;
+
+/// Table 0 is the remainder of a byte; table k that of a byte with k zero bytes behind it, so that
+/// eight bytes are folded at once.
+constexpr SliceTables slice_tables() {
+    SliceTables tables{};
     for (std::uint32_t byte = 0; byte < 256; ++byte) {
         std::uint32_t remainder = byte;
         for (int bit = 0; bit < 8; ++bit) {
             remainder = (remainder >> 1) ^ ((remainder & 1U) != 0 ? 0xEDB88320U : 0U);
         }
-        table[byte] = remainder;
+        tables[0][byte] = remainder;
     }
-    return table;
+    for (std::size_t slice = 1; slice < kSlices; ++slice) {
+        for (std::size_t byte = 0; byte < 256; ++byte) {
+            const std::uint32_t before = tables[slice - 1][byte];
+            tables[slice][byte] = (before >> 8) ^ tables[0][before & 0xFFU];
+        }
+    }
+    return tables;
 }
 
-constexpr std::array<std::uint32_t, 256> kCrcTable = crc_table();
+constexpr SliceTables kTables = slice_tables();
 
 }  // namespace
 
 void Crc32::add(std::uint8_t byte) {
-    state_ = (state_ >> 8) ^ kCrcTable[(state_ ^ byte) & 0xFFU];
+    state_ = (state_ >> 8) ^ kTables[0][(state_ ^ byte) & 0xFFU];
 }
 
 void Crc32::add(std::span<const std::uint8_t> bytes) {
-    for (const std::uint8_t byte : bytes) add(byte);
+    const std::uint8_t* next = bytes.data();
+    std::size_t left = bytes.size();
+    for (; left >= kSlices; left -= kSlices, next += kSlices) {
+        const std::uint32_t low =
+            state_ ^
+            (static_cast<std::uint32_t>(next[0]) | static_cast<std::uint32_t>(next[1]) << 8 |
+             static_cast<std::uint32_t>(next[2]) << 16 | static_cast<std::uint32_t>(next[3]) << 24);
+        state_ = kTables[7][low & 0xFFU] ^ kTables[6][(low >> 8) & 0xFFU] ^
+                 kTables[5][(low >> 16) & 0xFFU] ^ kTables[4][low >> 24] ^ kTables[3][next[4]] ^
+                 kTables[2][next[5]] ^ kTables[1][next[6]] ^ kTables[0][next[7]];
+    }
+    for (; left > 0; --left) add(*next++);
 }
 
 void Crc32::add(std::string_view text) {

@@ -32,9 +32,14 @@ Result<void> add_row(Sink& sink, const SqliteStatement& row, const std::string& 
             case SQLITE_INTEGER:
                 sink.add("i" + std::to_string(row.integer(column)) + "\n");
                 break;
-            case SQLITE_TEXT: add_sized(sink, 't', row.blob(column)); break;
-            case SQLITE_BLOB: add_sized(sink, 'b', row.blob(column)); break;
-            default: return fail(impossible(doing, "a value of an impossible type"));
+            case SQLITE_TEXT:
+                add_sized(sink, 't', row.blob(column));
+                break;
+            case SQLITE_BLOB:
+                add_sized(sink, 'b', row.blob(column));
+                break;
+            default:
+                return fail(impossible(doing, "a value of an impossible type"));
         }
     }
     return {};
@@ -46,8 +51,8 @@ Result<void> add_table(Sink& sink, sqlite3* connection, const std::string& table
                        std::initializer_list<std::string_view> keys_left_out,
                        const std::string& path) {
     const std::string doing = "reading table " + table + " of " + path;
-    auto rows = SqliteStatement::prepare(connection, "SELECT * FROM " + table + " ORDER BY 1, 2",
-                                         doing);
+    auto rows =
+        SqliteStatement::prepare(connection, "SELECT * FROM " + table + " ORDER BY 1, 2", doing);
     if (!rows) return fail(rows.error());
     sink.add("table " + table + "\n");
     while (true) {
@@ -55,8 +60,8 @@ Result<void> add_table(Sink& sink, sqlite3* connection, const std::string& table
         if (!row) return fail(row.error());
         if (!*row) return {};
         const bool left_out =
-            table == "metadata" && std::ranges::find(keys_left_out, rows->text(0)) !=
-                                       keys_left_out.end();
+            table == "metadata" &&
+            std::ranges::find(keys_left_out, rows->text(0)) != keys_left_out.end();
         if (left_out) continue;
         if (auto added = add_row(sink, *rows, doing); !added) return added;
     }

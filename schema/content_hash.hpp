@@ -1,11 +1,11 @@
 // What shows that a file still says what was written: a hash over everything, for `verify`, and a
 // quick checksum over all but the great tables, tested whenever a file is opened.
 //
-// Both are taken over canonical dumps, so that two files with the same content agree whatever SQLite
-// wrote them. The dump of a table is the line "table NAME\n", then each row, ascending by the first
-// column and then the second (the primary key of every table), each column in declared order as a
-// letter, the value and "\n": i + decimal for an integer; t or b + length in bytes + ":" + the bytes
-// for text and blobs.
+// Both are taken over canonical dumps, so that two files with the same content agree whatever
+// SQLite wrote them. The dump of a table is the line "table NAME\n", then each row, ascending by
+// the first column and then the second (the primary key of every table), each column in declared
+// order as a letter, the value and "\n": i + decimal for an integer; t or b + length in bytes + ":"
+// + the bytes for text and blobs.
 //
 // Thread safety: the connection belongs to one thread at a time.
 #pragma once

@@ -31,7 +31,8 @@ using SqliteHeader = std::array<std::uint8_t, kSqliteHeaderBytes>;
 
 std::uint32_t big_endian(const SqliteHeader& header, std::size_t offset, int bytes) {
     std::uint32_t value = 0;
-    for (int i = 0; i < bytes; ++i) value = value << 8 | header[offset + static_cast<std::size_t>(i)];
+    for (int i = 0; i < bytes; ++i)
+        value = value << 8 | header[offset + static_cast<std::size_t>(i)];
     return value;
 }
 
@@ -47,8 +48,9 @@ Result<void> check_versions(const SqliteHeader& header, const std::string& path)
         return fail(ErrorCode::bad_database,
                     path + " is of format " + found + ", and this program reads format " +
                         std::to_string(kFormatMajor),
-                    version / 1000 > static_cast<std::uint32_t>(kFormatMajor) ? "install a newer version of this program"
-                                                  : "build the file again with this version");
+                    version / 1000 > static_cast<std::uint32_t>(kFormatMajor)
+                        ? "install a newer version of this program"
+                        : "build the file again with this version");
     }
     return {};
 }
@@ -89,19 +91,23 @@ std::string read_only_uri(const std::string& path) {
     // An absolute path after an empty authority, lest "//" begin the name of a host.
     std::string uri = path.starts_with('/') ? "file://" : "file:";
     for (const char c : path) {
-        if (c == '?') uri += "%3f";
-        else if (c == '#') uri += "%23";
-        else if (c == '%') uri += "%25";
-        else uri += c;
+        if (c == '?')
+            uri += "%3f";
+        else if (c == '#')
+            uri += "%23";
+        else if (c == '%')
+            uri += "%25";
+        else
+            uri += c;
     }
     return uri + "?mode=ro&immutable=1";
 }
 
 Result<SqliteConnection> connected(const std::string& path) {
     sqlite3* raw = nullptr;
-    const int code = sqlite3_open_v2(read_only_uri(path).c_str(), &raw,
-                                     SQLITE_OPEN_READONLY | SQLITE_OPEN_URI | SQLITE_OPEN_NOMUTEX,
-                                     nullptr);
+    const int code =
+        sqlite3_open_v2(read_only_uri(path).c_str(), &raw,
+                        SQLITE_OPEN_READONLY | SQLITE_OPEN_URI | SQLITE_OPEN_NOMUTEX, nullptr);
     SqliteConnection connection(raw);
     if (code != SQLITE_OK) return fail(sqlite_error(raw, code, "opening " + path));
     sqlite3_extended_result_codes(raw, 1);
@@ -130,10 +136,11 @@ Result<Layer> layer_of_row(const SqliteStatement& row, const std::string& path) 
     layer.divisor = static_cast<std::int32_t>(divisor);
     layer.width_bytes = static_cast<int>(width_bytes);
     layer.is_signed = row.integer(4) != 0;
-    const bool sound =
-        id >= 1 && id <= 255 && (shape == "point_month" || shape == "point" || shape == "tile_month") &&
-        divisor >= 1 && divisor <= 10'000 && (width_bytes == 1 || width_bytes == 2) &&
-        (!known || known->shape == layer.shape);
+    const bool sound = id >= 1 && id <= 255 &&
+                       (shape == "point_month" || shape == "point" || shape == "tile_month") &&
+                       divisor >= 1 && divisor <= 10'000 &&
+                       (width_bytes == 1 || width_bytes == 2) &&
+                       (!known || known->shape == layer.shape);
     if (!sound) {
         return fail(ErrorCode::bad_database,
                     "row " + std::to_string(id) + " of table layer of " + path +
@@ -161,7 +168,9 @@ std::optional<PostalPlace> postal_place_of_row(const SqliteStatement& row) {
         lon_e7 >= 180 * kE7PerDegree) {
         return std::nullopt;
     }
-    PostalPlace place{row.text(0), row.text(1), row.text(2),
+    PostalPlace place{row.text(0),
+                      row.text(1),
+                      row.text(2),
                       {static_cast<std::int32_t>(lat_e7), static_cast<std::int32_t>(lon_e7)}};
     if (row.integer(5) !=
         std::int64_t{postal_crc32(place.code, place.country, place.place, place.position)}) {
@@ -194,7 +203,9 @@ Result<std::unique_ptr<Database>> Database::open(const std::string& path) {
     return database;
 }
 
-sqlite3* Database::connection() const { return statements_->connection.get(); }
+sqlite3* Database::connection() const {
+    return statements_->connection.get();
+}
 
 /// Calls `take(statement)` for each row; `take` returns Result<void>.
 template <class Take>
@@ -300,9 +311,16 @@ Result<std::vector<Source>> Database::sources() {
         "SELECT source_id, name, variable, period, licence, attribution, url, values_used FROM "
         "source ORDER BY source_id",
         "reading table source of " + path_, [&](const SqliteStatement& row) -> Result<void> {
-            sources.push_back({static_cast<int>(row.integer(0)), row.text(1), row.text(2),
-                               row.text(3), row.text(4), row.text(5), row.text(6), row.integer(7),
-                               {}, {}});
+            sources.push_back({static_cast<int>(row.integer(0)),
+                               row.text(1),
+                               row.text(2),
+                               row.text(3),
+                               row.text(4),
+                               row.text(5),
+                               row.text(6),
+                               row.integer(7),
+                               {},
+                               {}});
             return {};
         });
     if (!read) return fail(read.error());
@@ -337,9 +355,9 @@ Result<std::vector<Source>> Database::sources() {
 
 Result<std::string> Database::period(int period_id) {
     std::string text;
-    auto statement = SqliteStatement::prepare(
-        connection(), "SELECT text FROM period WHERE period_id = ?1",
-        "reading table period of " + path_);
+    auto statement =
+        SqliteStatement::prepare(connection(), "SELECT text FROM period WHERE period_id = ?1",
+                                 "reading table period of " + path_);
     if (!statement) return fail(statement.error());
     statement->bind(1, static_cast<std::int64_t>(period_id));
     const auto row = statement->step();
@@ -403,8 +421,8 @@ Result<std::shared_ptr<const Tile>> Database::tile(const Lattice& lattice, TileA
     return cache[key] = std::move(*found);
 }
 
-/// The row of that key or the next after it. The next one proves by its gap that there is no tile of
-/// that key; the end of the table, by the last key that the metadata name.
+/// The row of that key or the next after it. The next one proves by its gap that there is no tile
+/// of that key; the end of the table, by the last key that the metadata name.
 Result<std::shared_ptr<const Tile>> Database::read_tile(std::int64_t key) {
     SqliteStatement& statement = *statements_->tile;
     const auto damaged = [this](std::int64_t damaged_key, const std::string& how) {
@@ -429,7 +447,8 @@ Result<std::shared_ptr<const Tile>> Database::read_tile(std::int64_t key) {
         return damaged(found_key, "its checksum does not fit its bytes");
     }
     if (found_key != key) {
-        if (gap <= found_key - key) return damaged(key, "it cannot be found");
+        // In a damaged table the next row can be one before.
+        if (found_key < key || gap <= found_key - key) return damaged(key, "it cannot be found");
         statement.reset();
         return nullptr;
     }

@@ -1,10 +1,10 @@
 // A Thirstline file, opened for reading. See FORMAT.md for what stands in it.
 //
 // The file is opened read-only and immutable, so a read-only medium will do. Nothing in it is
-// trusted: the small tables are tested against their checksum when it is opened, every tile and postal
-// code when it is read, and a tile that is not found must be proved absent by its neighbour's gap. So
-// damage gives an Error of code bad_database that names the table and row, never a wrong number. (One
-// thing only `verify` can notice: a postal code that has vanished.)
+// trusted: the small tables are tested against their checksum when it is opened, every tile and
+// postal code when it is read, and a tile that is not found must be proved absent by its
+// neighbour's gap. So damage gives an Error of code bad_database that names the table and row,
+// never a wrong number. (One thing only `verify` can notice: a postal code that has vanished.)
 //
 // Thread safety: a Database belongs to one thread at a time; open one for each thread.
 #pragma once

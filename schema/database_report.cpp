@@ -21,14 +21,14 @@ using Json = nlohmann::ordered_json;
 const char* const kFetchAgain = "fetch or build the file again";
 
 /// The metadata keys that are shown, in the order in which they are.
-constexpr const char* kShownMetadata[] = {
-    "title",  "region",          "publisher",       "notice",         "period",
-    "reference", "site_correction", "builder_version", "content_sha256"};
+constexpr const char* kShownMetadata[] = {"title",           "region",          "publisher",
+                                          "notice",          "period",          "reference",
+                                          "site_correction", "builder_version", "content_sha256"};
 
 Result<std::int64_t> counted(Database& database, const char* sql, const char* table) {
-    auto statement = SqliteStatement::prepare(
-        database.connection(), sql,
-        std::string("reading table ") + table + " of " + database.path());
+    auto statement =
+        SqliteStatement::prepare(database.connection(), sql,
+                                 std::string("reading table ") + table + " of " + database.path());
     if (!statement) return fail(statement.error());
     const auto row = statement->step();
     if (!row) return fail(row.error());
@@ -108,7 +108,8 @@ Result<Json> info_json(Database& database) {
 
 Result<void> integrity_checked(Database& database) {
     const std::string doing = "checking " + database.path();
-    auto check = SqliteStatement::prepare(database.connection(), "PRAGMA integrity_check(1)", doing);
+    auto check =
+        SqliteStatement::prepare(database.connection(), "PRAGMA integrity_check(1)", doing);
     if (!check) return fail(check.error());
     const auto row = check->step();
     if (!row) return fail(row.error());
@@ -126,9 +127,9 @@ struct KnownRows {
 };
 
 Result<std::set<std::int64_t>> integers(Database& database, const char* sql, const char* table) {
-    auto rows = SqliteStatement::prepare(
-        database.connection(), sql,
-        std::string("reading table ") + table + " of " + database.path());
+    auto rows =
+        SqliteStatement::prepare(database.connection(), sql,
+                                 std::string("reading table ") + table + " of " + database.path());
     if (!rows) return fail(rows.error());
     std::set<std::int64_t> found;
     while (true) {
@@ -189,10 +190,10 @@ Result<void> tiles_checked(Database& database, Verified& verified) {
         const std::int64_t gap = rows->integer(1);
         const std::int64_t codec = rows->integer(2);
         const auto damaged = [&](const std::string& how) {
-            return fail(ErrorCode::bad_database,
-                        "tile " + std::to_string(key) + " of " + database.path() +
-                            " is damaged: " + how,
-                        kFetchAgain);
+            return fail(
+                ErrorCode::bad_database,
+                "tile " + std::to_string(key) + " of " + database.path() + " is damaged: " + how,
+                kFetchAgain);
         };
         const Lattice* lattice = nullptr;
         for (const Lattice& candidate : database.lattices()) {
@@ -204,12 +205,12 @@ Result<void> tiles_checked(Database& database, Verified& verified) {
                 std::int64_t{tile_crc32(key, gap, static_cast<int>(codec), rows->blob(4))}) {
             return damaged("its checksum does not fit its bytes");
         }
-        if (key <= key_before || gap != key - key_before) return damaged("the one before is missing");
+        if (key <= key_before || gap != key - key_before)
+            return damaged("the one before is missing");
         key_before = key;
         const auto tile = decode_tile(static_cast<int>(codec), database.layout(), rows->blob(4));
         if (!tile) return damaged(tile.error().message);
-        const auto points =
-            points_of(*tile, *lattice, tile_of_key(key), database.layout(), *known);
+        const auto points = points_of(*tile, *lattice, tile_of_key(key), database.layout(), *known);
         if (!points) return damaged(points.error().message);
         ++verified.tiles;
         verified.points += *points;
@@ -225,8 +226,9 @@ Result<void> tiles_checked(Database& database, Verified& verified) {
 }
 
 std::string line(const std::string& name, const std::string& value) {
-    return value.empty() ? "" : name + std::string(name.size() < 16 ? 16 - name.size() : 1, ' ') +
-                                    value + "\n";
+    return value.empty()
+               ? ""
+               : name + std::string(name.size() < 16 ? 16 - name.size() : 1, ' ') + value + "\n";
 }
 
 }  // namespace

@@ -26,7 +26,8 @@ struct Verified {
 };
 
 /// Reads everything: SQLite's own structure, every tile's key, checksum, content, method codes and
-/// periods, and the content hash. The first fault is the Error (bad_database), naming table and row.
+/// periods, and the content hash. The first fault is the Error (bad_database), naming table and
+/// row.
 [[nodiscard]] Result<Verified> verify_database(Database& database);
 
 /// One line, such as "whole: 412 tiles, 23104 points, 41490 postal codes, 5132288 bytes".

@@ -19,9 +19,12 @@ namespace {
 
 const char* shape_name(LayerShape shape) {
     switch (shape) {
-        case LayerShape::point_month: return "point_month";
-        case LayerShape::point: return "point";
-        case LayerShape::tile_month: return "tile_month";
+        case LayerShape::point_month:
+            return "point_month";
+        case LayerShape::point:
+            return "point";
+        case LayerShape::tile_month:
+            return "tile_month";
     }
     return "";
 }
@@ -110,7 +113,9 @@ Result<std::unique_ptr<DatabaseWriter>> DatabaseWriter::create(const std::string
     return writer;
 }
 
-DatabaseWriter::~DatabaseWriter() { discard(); }
+DatabaseWriter::~DatabaseWriter() {
+    discard();
+}
 
 void DatabaseWriter::discard() {
     statements_.clear();
@@ -135,8 +140,8 @@ Result<void> DatabaseWriter::run(SqliteStatement& statement) {
 }
 
 Result<void> DatabaseWriter::add_lattice(const Lattice& lattice) {
-    auto insert = statement(
-        "INSERT INTO lattice VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10)", "lattice");
+    auto insert = statement("INSERT INTO lattice VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10)",
+                            "lattice");
     if (!insert) return fail(insert.error());
     SqliteStatement& row = **insert;
     row.bind(1, static_cast<std::int64_t>(lattice.id));
@@ -235,8 +240,8 @@ Result<void> DatabaseWriter::add_postal_place(const PostalPlace& place) {
     (*insert)->bind(3, std::string_view(place.place));
     (*insert)->bind(4, static_cast<std::int64_t>(place.position.lat_e7));
     (*insert)->bind(5, static_cast<std::int64_t>(place.position.lon_e7));
-    (*insert)->bind(6, static_cast<std::int64_t>(postal_crc32(place.code, place.country,
-                                                              place.place, place.position)));
+    (*insert)->bind(6, static_cast<std::int64_t>(
+                           postal_crc32(place.code, place.country, place.place, place.position)));
     return run(**insert);
 }
 

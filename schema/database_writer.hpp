@@ -45,8 +45,8 @@ class DatabaseWriter {
     /// `finish` itself writes "content_sha256", "head_crc32" and "last_tile_key".
     [[nodiscard]] Result<void> add_metadata(const std::string& key, const std::string& value);
 
-    /// Writes hash and checksums, checks the file, syncs it and puts it in its place. Returns the size
-    /// in bytes. Nothing else may be called afterwards.
+    /// Writes hash and checksums, checks the file, syncs it and puts it in its place. Returns the
+    /// size in bytes. Nothing else may be called afterwards.
     [[nodiscard]] Result<std::int64_t> finish();
 
   private:

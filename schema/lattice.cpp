@@ -63,10 +63,10 @@ Result<Lattice> lattice_over_box(std::int32_t west, std::int32_t south, std::int
                     "the box must run from west to east over at most 360 degrees");
     }
     Lattice lattice;
-    lattice.west_arcsec =
-        static_cast<std::int32_t>(floor_divided(static_cast<std::int64_t>(west) - kAntimeridianArcsec, kArcsecPerCircle)
-                                      .rest +
-                                  kAntimeridianArcsec);
+    lattice.west_arcsec = static_cast<std::int32_t>(
+        floor_divided(static_cast<std::int64_t>(west) - kAntimeridianArcsec, kArcsecPerCircle)
+            .rest +
+        kAntimeridianArcsec);
     lattice.south_arcsec = south;
     lattice.spacing_arcsec = spacing;
     lattice.rows = (north - south) / spacing + 1;
@@ -81,15 +81,15 @@ Result<void> check_lattice(const Lattice& lattice) {
         return value >= least && value <= greatest;
     };
     const std::int64_t spacing = lattice.spacing_arcsec;
-    const bool sound =
-        within(lattice.id, 1, 4095) && within(spacing, 1, 10 * kArcsecPerDegree) &&
-        within(lattice.west_arcsec, kAntimeridianArcsec, -kAntimeridianArcsec - 1) &&
-        within(lattice.south_arcsec, kSouthPoleArcsec, -kSouthPoleArcsec) &&
-        within(lattice.columns, 1, kArcsecPerCircle) && within(lattice.rows, 1, kArcsecPerCircle) &&
-        (lattice.columns - 1) * spacing < kArcsecPerCircle &&
-        lattice.south_arcsec + (lattice.rows - 1) * spacing <= -kSouthPoleArcsec &&
-        within(lattice.tile_edge, 2, 64) && within(lattice.reach_m, 0, 20'000'000) &&
-        last_tile(lattice).tile_column <= kTileColumnMask;
+    const bool sound = within(lattice.id, 1, 4095) && within(spacing, 1, 10 * kArcsecPerDegree) &&
+                       within(lattice.west_arcsec, kAntimeridianArcsec, -kAntimeridianArcsec - 1) &&
+                       within(lattice.south_arcsec, kSouthPoleArcsec, -kSouthPoleArcsec) &&
+                       within(lattice.columns, 1, kArcsecPerCircle) &&
+                       within(lattice.rows, 1, kArcsecPerCircle) &&
+                       (lattice.columns - 1) * spacing < kArcsecPerCircle &&
+                       lattice.south_arcsec + (lattice.rows - 1) * spacing <= -kSouthPoleArcsec &&
+                       within(lattice.tile_edge, 2, 64) && within(lattice.reach_m, 0, 20'000'000) &&
+                       last_tile(lattice).tile_column <= kTileColumnMask;
     if (!sound) {
         return fail(ErrorCode::bad_database, "row " + std::to_string(lattice.id) +
                                                  " of table lattice holds impossible numbers");
@@ -142,7 +142,9 @@ bool contains(const Lattice& lattice, LatticePoint point) {
            point.column < lattice.columns;
 }
 
-TileAddress first_tile(const Lattice& lattice) { return tile_of(lattice, {0, 0}); }
+TileAddress first_tile(const Lattice& lattice) {
+    return tile_of(lattice, {0, 0});
+}
 
 TileAddress last_tile(const Lattice& lattice) {
     return tile_of(lattice, {lattice.rows - 1, lattice.columns - 1});
@@ -165,14 +167,17 @@ TileAddress tile_of_key(std::int64_t key) {
 
 CellPosition cell_of(const Lattice& lattice, LatLonE7 position) {
     const std::int64_t cell = lattice.spacing_arcsec * kUnitsPerArcsec;
-    const Quotient north = floor_divided(
-        position.lat_e7 * kUnitsPerE7 - lattice.south_arcsec * kUnitsPerArcsec, cell);
+    const Quotient north =
+        floor_divided(position.lat_e7 * kUnitsPerE7 - lattice.south_arcsec * kUnitsPerArcsec, cell);
     // At a pole every longitude is the same place: that of the first column.
-    const bool at_pole = position.lat_e7 == 90 * kE7PerDegree || position.lat_e7 == -90 * kE7PerDegree;
+    const bool at_pole =
+        position.lat_e7 == 90 * kE7PerDegree || position.lat_e7 == -90 * kE7PerDegree;
     const std::int64_t east_of_west_edge =
-        at_pole ? 0 : floor_divided(position.lon_e7 * kUnitsPerE7 - lattice.west_arcsec * kUnitsPerArcsec,
-                      kUnitsPerCircle)
-            .rest;
+        at_pole
+            ? 0
+            : floor_divided(position.lon_e7 * kUnitsPerE7 - lattice.west_arcsec * kUnitsPerArcsec,
+                            kUnitsPerCircle)
+                  .rest;
     Quotient east = floor_divided(east_of_west_edge, cell);
     // Just west of the lattice is column −1, not the far end of the circle.
     if (east.whole >= lattice.columns && east_of_west_edge >= kUnitsPerCircle - cell) {

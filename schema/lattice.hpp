@@ -1,11 +1,11 @@
 // A lattice: the points, evenly spaced in latitude and longitude, at which a file holds values.
 //
 // Everything is in whole arc-seconds. Points lie at west + column·spacing, south + row·spacing.
-// Tiles are squares of tile_edge × tile_edge points, anchored not to the lattice's own corner but to
-// the global grid that starts at 90° S, 180° W: so the same points fall into the same tiles in a whole
-// file, in a part of it, and in a shard. A lattice that crosses the antimeridian goes on counting
-// columns past 180° E. (A part of it that begins east of the antimeridian counts from 180° W again,
-// and so has other tiles.)
+// Tiles are squares of tile_edge × tile_edge points, anchored not to the lattice's own corner but
+// to the global grid that starts at 90° S, 180° W: so the same points fall into the same tiles in a
+// whole file, in a part of it, and in a shard. A lattice that crosses the antimeridian goes on
+// counting columns past 180° E. (A part of it that begins east of the antimeridian counts from 180°
+// W again, and so has other tiles.)
 //
 // Thread safety: plain values and pure functions.
 #pragma once
@@ -43,9 +43,9 @@ struct Lattice {
     std::int32_t spacing_arcsec = 900;
     std::int32_t columns = 0;
     std::int32_t rows = 0;
-    int rank = 0;               ///< a query takes the highest rank that holds data
-    int tile_edge = 8;          ///< points along the side of a tile, 2 to 64
-    std::int32_t reach_m = 0;   ///< how far from a point with data a look-up may answer
+    int rank = 0;              ///< a query takes the highest rank that holds data
+    int tile_edge = 8;         ///< points along the side of a tile, 2 to 64
+    std::int32_t reach_m = 0;  ///< how far from a point with data a look-up may answer
     friend bool operator==(const Lattice&, const Lattice&) = default;
 };
 

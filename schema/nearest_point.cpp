@@ -10,9 +10,10 @@ namespace thirstline {
 
 namespace {
 
-/// Rounding moves a unit vector by up to some 200 of 2^-30 (and a chord by twice that), so that of two
-/// chords that lie nearer to each other than four times that the computed order may be the other one.
-/// The walk goes on by this much beyond the best (6 m): then nothing better lies farther out.
+/// Rounding moves a unit vector by up to some 200 of 2^-30 (and a chord by twice that), so that of
+/// two chords that lie nearer to each other than four times that the computed order may be the
+/// other one. The walk goes on by this much beyond the best (6 m): then nothing better lies farther
+/// out.
 constexpr std::int64_t kRoundingQ30 = 1024;
 constexpr std::int64_t kBeyondAnyChordQ30 = 3'000'000'000;
 

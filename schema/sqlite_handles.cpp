@@ -15,23 +15,24 @@ Error sqlite_error(sqlite3* connection, int result_code, const std::string& doin
         case SQLITE_PERM:
         case SQLITE_AUTH:
         case SQLITE_BUSY:
-        case SQLITE_LOCKED: return {ErrorCode::io, doing + " failed: " + reason, ""};
+        case SQLITE_LOCKED:
+            return {ErrorCode::io, doing + " failed: " + reason, ""};
         case SQLITE_CORRUPT:
         case SQLITE_NOTADB:
         case SQLITE_SCHEMA:
         case SQLITE_ERROR:  // a missing table or column
             return {ErrorCode::bad_database, doing + " failed: " + reason,
                     "fetch or build the file again"};
-        default: return {ErrorCode::internal, doing + " failed: " + reason, ""};
+        default:
+            return {ErrorCode::internal, doing + " failed: " + reason, ""};
     }
 }
 
 Result<SqliteStatement> SqliteStatement::prepare(sqlite3* connection, std::string_view sql,
                                                  const std::string& doing) {
     sqlite3_stmt* raw = nullptr;
-    const int code =
-        sqlite3_prepare_v3(connection, sql.data(), static_cast<int>(sql.size()),
-                           SQLITE_PREPARE_PERSISTENT, &raw, nullptr);
+    const int code = sqlite3_prepare_v3(connection, sql.data(), static_cast<int>(sql.size()),
+                                        SQLITE_PREPARE_PERSISTENT, &raw, nullptr);
     if (code != SQLITE_OK) return fail(sqlite_error(connection, code, doing));
     SqliteStatement statement;
     statement.statement_.reset(raw);
@@ -66,7 +67,9 @@ Result<bool> SqliteStatement::step() {
     return false;
 }
 
-void SqliteStatement::reset() { sqlite3_reset(statement_.get()); }
+void SqliteStatement::reset() {
+    sqlite3_reset(statement_.get());
+}
 
 std::int64_t SqliteStatement::integer(int column) const {
     return sqlite3_column_int64(statement_.get(), column);
@@ -86,7 +89,9 @@ std::span<const std::uint8_t> SqliteStatement::blob(int column) const {
     return {bytes, static_cast<std::size_t>(sqlite3_column_bytes(statement_.get(), column))};
 }
 
-int SqliteStatement::columns() const { return sqlite3_column_count(statement_.get()); }
+int SqliteStatement::columns() const {
+    return sqlite3_column_count(statement_.get());
+}
 
 int SqliteStatement::type(int column) const {
     return sqlite3_column_type(statement_.get(), column);

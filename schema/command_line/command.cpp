@@ -1,6 +1,14 @@
 #include "schema/command_line/command.hpp"
 
+#include <CLI/App.hpp>
+
 namespace thirstline {
+
+void declare_database_option(CLI::App& app, std::string& path) {
+    app.add_option("--db", path, "the database; default: environment variable THIRSTLINE_DB")
+        ->type_name("FILE")
+        ->group("Database");
+}
 
 Result<void> check_word(std::string_view option, const std::string& value,
                         std::initializer_list<std::string_view> allowed) {

@@ -46,6 +46,9 @@ class Command {
     [[nodiscard]] virtual Result<Outcome> run(const Environment& environment, TextSink& out) = 0;
 };
 
+/// --db FILE, for which the environment's THIRSTLINE_DB may stand in.
+void declare_database_option(CLI::App& app, std::string& path);
+
 /// Errors (usage): a value that is none of those, which the message lists.
 [[nodiscard]] Result<void> check_word(std::string_view option, const std::string& value,
                                       std::initializer_list<std::string_view> allowed);

@@ -63,15 +63,17 @@ int report(const ProgramText& text, const Error& error) {
 Result<int> run_program(const ProgramText& text, std::span<Command* const> commands, int argc,
                         const char* const* argv, const Environment& environment, TextSink& out) {
     CLI::App app(text.purpose, text.name);
+    std::string database;
+    if (text.has_database_option) declare_database_option(app, database);
     set_common(app, text);
     std::string names;
     for (Command* command : commands) {
         CLI::App* own = app.add_subcommand(command->name(), command->purpose());
-        set_common(*own, text);
         command->declare(*own);
+        set_common(*own, text);  // last, as the help lists them
         names += (names.empty() ? "" : ", ") + std::string(command->name());
     }
-    app.footer(help_footer(text.examples));
+    app.footer(help_footer({text.example, text.second_example}));
 
     const auto say = [&out](const std::string& words) -> Result<int> {
         if (auto written = out.write(words); !written) return fail(std::move(written.error()));
@@ -86,9 +88,11 @@ Result<int> run_program(const ProgramText& text, std::span<Command* const> comma
     } catch (const CLI::ParseError& error) {
         return fail(usage_error(app, error, text, names));
     }
+    Environment named = environment;
+    if (!database.empty()) named.database = database;
     for (Command* command : commands) {
         if (!app.got_subcommand(command->name())) continue;
-        const auto outcome = command->run(environment, out);
+        const auto outcome = command->run(named, out);
         if (!outcome) return fail(outcome.error());
         return *outcome == Outcome::no_data ? exit_status(ErrorCode::no_data) : 0;
     }

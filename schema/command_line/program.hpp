@@ -4,7 +4,6 @@
 // Thread safety: none; once a process.
 #pragma once
 
-#include <initializer_list>
 #include <span>
 #include <string>
 
@@ -17,7 +16,9 @@ namespace thirstline {
 struct ProgramText {
     const char* name;     ///< "thirstline-lookup"
     const char* purpose;  ///< one line
-    std::initializer_list<std::string_view> examples;
+    const char* example;
+    const char* second_example;
+    bool has_database_option;  ///< --db may stand before the command, too
 };
 
 /// `argv` as main has it. Returns 0, or 1 for a question without an answer.

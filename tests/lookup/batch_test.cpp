@@ -6,7 +6,7 @@
 #include <vector>
 
 #include "lookup/batch_input.hpp"
-#include "lookup/program.hpp"
+#include "lookup/lookup_program.hpp"
 #include "tests/lookup/captured_sink.hpp"
 #include "tests/lookup/merrow_database.hpp"
 
@@ -29,7 +29,7 @@ ProgramRun run(std::vector<std::string> arguments) {
     test::CapturedSink sink;
     ProgramRun out;
     const auto status =
-        run_program(static_cast<int>(argv.size()), argv.data(), Environment{}, sink);
+        run_lookup(static_cast<int>(argv.size()), argv.data(), Environment{}, sink);
     out.status = status ? *status : exit_status(status.error().code);
     if (!status) out.error = status.error();
     out.out = sink.text;

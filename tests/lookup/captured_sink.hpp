@@ -3,7 +3,7 @@
 
 #include <string>
 
-#include "lookup/text_sink.hpp"
+#include "schema/command_line/text_sink.hpp"
 
 namespace thirstline::test {
 

@@ -1,4 +1,4 @@
-#include "lookup/coordinates.hpp"
+#include "schema/coordinates.hpp"
 
 #include <gtest/gtest.h>
 

@@ -1,0 +1,42 @@
+#include "lookup/lookup_program.hpp"
+
+#include <array>
+
+#include "lookup/command_batch.hpp"
+#include "lookup/command_site.hpp"
+#include "schema/command_line/database_commands.hpp"
+#include "schema/command_line/program.hpp"
+
+namespace thirstline {
+
+namespace {
+
+constexpr ProgramText kText{
+    "thirstline-lookup",
+    "Answers from a Thirstline database, offline: monthly reference evapotranspiration and rain",
+    "thirstline-lookup site --db merrow.sqlite --postal 04107",
+    "thirstline-lookup site --help",
+    true};
+
+struct LookupCommands {
+    SiteCommand site;
+    BatchCommand batch;
+    InfoCommand info{kText.name, DatabaseNaming::option};
+    VerifyCommand verify{kText.name, DatabaseNaming::option};
+    std::array<Command*, 4> all{&site, &batch, &info, &verify};
+};
+
+}  // namespace
+
+Result<int> run_lookup(int argc, const char* const* argv, const Environment& environment,
+                       TextSink& out) {
+    LookupCommands commands;
+    return run_program(kText, commands.all, argc, argv, environment, out);
+}
+
+int lookup_status(int argc, const char* const* argv) {
+    LookupCommands commands;
+    return program_status(kText, commands.all, argc, argv);
+}
+
+}  // namespace thirstline

@@ -1,0 +1,74 @@
+#include "schema/command_line/database_commands.hpp"
+
+#include <CLI/App.hpp>
+
+#include "schema/database_report.hpp"
+
+namespace thirstline {
+
+namespace {
+
+void declare_database(CLI::App& app, DatabaseNaming naming, std::string& database) {
+    if (naming == DatabaseNaming::option) {
+        declare_database_option(app, database);
+    } else {
+        app.add_option("database", database, "the database")->type_name("DB")->required();
+    }
+}
+
+/// "thirstline-lookup info --db merrow.sqlite", or without "--db".
+std::string example(const std::string& program, const std::string& command, DatabaseNaming naming) {
+    return program + " " + command +
+           (naming == DatabaseNaming::option ? " --db merrow.sqlite" : " merrow.sqlite");
+}
+
+}  // namespace
+
+Result<std::unique_ptr<Database>> open_database(const std::string& path,
+                                                const Environment& environment) {
+    const std::string named = path.empty() ? std::string(environment.database) : path;
+    if (named.empty()) {
+        return fail(ErrorCode::usage, "no database is named",
+                    "give --db FILE, or set the environment variable THIRSTLINE_DB");
+    }
+    return Database::open(named);
+}
+
+void InfoCommand::declare(CLI::App& app) {
+    app.add_option("--format", format_, "text or json; default: text")
+        ->type_name("FORM")
+        ->group("Answer");
+    declare_database(app, naming_, database_);
+    const std::string plain = example(program_, name(), naming_);
+    app.footer(help_footer({plain, plain + " --format json"}));
+}
+
+Result<Outcome> InfoCommand::run(const Environment& environment, TextSink& out) {
+    if (auto checked = check_word("--format", format_, {"text", "json"}); !checked)
+        return fail(std::move(checked.error()));
+    const auto database = open_database(database_, environment);
+    if (!database) return fail(database.error());
+    const auto text =
+        format_ == "json" ? database_info_json(**database) : database_info_text(**database);
+    if (!text) return fail(text.error());
+    if (auto written = out.write(*text); !written) return fail(std::move(written.error()));
+    return Outcome::done;
+}
+
+void VerifyCommand::declare(CLI::App& app) {
+    declare_database(app, naming_, database_);
+    app.footer(help_footer({example(program_, name(), naming_),
+                            std::string(program_) + " verify --help"}));
+}
+
+Result<Outcome> VerifyCommand::run(const Environment& environment, TextSink& out) {
+    const auto database = open_database(database_, environment);
+    if (!database) return fail(database.error());
+    const auto verified = verify_database(**database);
+    if (!verified) return fail(verified.error());
+    if (auto written = out.write(verified_text(*verified)); !written)
+        return fail(std::move(written.error()));
+    return Outcome::done;
+}
+
+}  // namespace thirstline

@@ -1,0 +1,58 @@
+// The commands info and verify, which both programs have.
+//
+// Thread safety: none; a command lives for one run of the program.
+#pragma once
+
+#include <memory>
+#include <string>
+
+#include "schema/command_line/command.hpp"
+#include "schema/database.hpp"
+
+namespace thirstline {
+
+/// How a program names the file that it reads.
+enum class DatabaseNaming {
+    option,    ///< --db FILE, or the environment
+    argument,  ///< an argument of the command
+};
+
+/// Errors: usage if no file is named; those of Database::open.
+[[nodiscard]] Result<std::unique_ptr<Database>> open_database(const std::string& path,
+                                                              const Environment& environment);
+
+class InfoCommand final : public Command {
+  public:
+    InfoCommand(const char* program, DatabaseNaming naming) : program_(program), naming_(naming) {}
+    [[nodiscard]] const char* name() const override { return "info"; }
+    [[nodiscard]] const char* purpose() const override {
+        return "Tell what the database holds, and where it comes from";
+    }
+    void declare(CLI::App& app) override;
+    [[nodiscard]] Result<Outcome> run(const Environment& environment, TextSink& out) override;
+
+  private:
+    const char* program_;
+    DatabaseNaming naming_;
+    std::string database_;
+    std::string format_ = "text";
+};
+
+class VerifyCommand final : public Command {
+  public:
+    VerifyCommand(const char* program, DatabaseNaming naming)
+        : program_(program), naming_(naming) {}
+    [[nodiscard]] const char* name() const override { return "verify"; }
+    [[nodiscard]] const char* purpose() const override {
+        return "Read the whole database and make sure that nothing in it is damaged";
+    }
+    void declare(CLI::App& app) override;
+    [[nodiscard]] Result<Outcome> run(const Environment& environment, TextSink& out) override;
+
+  private:
+    const char* program_;
+    DatabaseNaming naming_;
+    std::string database_;
+};
+
+}  // namespace thirstline
