@@ -4,8 +4,8 @@
 #include <string>
 #include <utility>
 
-#include "schema/coordinates.hpp"
 #include "lookup/plain_numbers.hpp"
+#include "schema/coordinates.hpp"
 
 namespace thirstline {
 namespace {

@@ -3,8 +3,8 @@
 
 #include <string>
 
-#include "schema/command_line/command.hpp"
 #include "lookup/common_options.hpp"
+#include "schema/command_line/command.hpp"
 
 namespace thirstline {
 

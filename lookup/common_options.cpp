@@ -2,8 +2,8 @@
 
 #include <CLI/App.hpp>
 
-#include "schema/coordinates.hpp"
 #include "lookup/plain_numbers.hpp"
+#include "schema/coordinates.hpp"
 #include "schema/postal_codes.hpp"
 
 namespace thirstline {

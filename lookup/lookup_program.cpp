@@ -14,8 +14,7 @@ namespace {
 constexpr ProgramText kText{
     "thirstline-lookup",
     "Answers from a Thirstline database, offline: monthly reference evapotranspiration and rain",
-    "thirstline-lookup site --db merrow.sqlite --postal 04107",
-    "thirstline-lookup site --help",
+    "thirstline-lookup site --db merrow.sqlite --postal 04107", "thirstline-lookup site --help",
     true};
 
 struct LookupCommands {

@@ -121,7 +121,8 @@ std::string months_without_correction(const SiteProfile& profile) {
     std::string list;
     int count = 0;
     for (std::size_t month = 0; month < kMonths; ++month) {
-        if (profile.months[month].method.correction != SiteCorrection::not_done_rain_unknown) continue;
+        if (profile.months[month].method.correction != SiteCorrection::not_done_rain_unknown)
+            continue;
         list += (list.empty() ? "" : ", ") + std::string(kMonthAbbreviations[month]);
         ++count;
     }

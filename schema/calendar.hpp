@@ -26,7 +26,11 @@ inline constexpr Monthly<std::string_view> kMonthAbbreviations{
     "Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"};
 
 /// The month before and after in a year that closes on itself.
-[[nodiscard]] constexpr int previous_month(int month_index) { return (month_index + 11) % kMonths; }
-[[nodiscard]] constexpr int next_month(int month_index) { return (month_index + 1) % kMonths; }
+[[nodiscard]] constexpr int previous_month(int month_index) {
+    return (month_index + 11) % kMonths;
+}
+[[nodiscard]] constexpr int next_month(int month_index) {
+    return (month_index + 1) % kMonths;
+}
 
 }  // namespace thirstline

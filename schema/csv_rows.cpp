@@ -67,9 +67,8 @@ class LineReader {
             const char* start = block_.data() + at_;
             const void* found = std::memchr(start, '\n', filled_ - at_);
             const std::size_t length =
-                found != nullptr
-                    ? static_cast<std::size_t>(static_cast<const char*>(found) - start)
-                    : filled_ - at_;
+                found != nullptr ? static_cast<std::size_t>(static_cast<const char*>(found) - start)
+                                 : filled_ - at_;
             if (line.text.size() + length > kLongestRowBytes) {
                 line.too_long = true;
             } else {
@@ -128,7 +127,9 @@ void end_field(void* text, std::size_t length, void* builder) {
     row.ends->push_back(row.bytes->size());
 }
 
-void end_row(int, void* builder) { static_cast<RowBuilder*>(builder)->complete = true; }
+void end_row(int, void* builder) {
+    static_cast<RowBuilder*>(builder)->complete = true;
+}
 
 /// libcsv's parser, ready for the start of a row.
 class FieldParser {
@@ -209,7 +210,9 @@ Result<CsvReader> CsvReader::open(const std::string& path) {
     return over(path, bytes_of(descriptor, path));
 }
 
-const std::string& CsvReader::name() const { return state_->lines.name(); }
+const std::string& CsvReader::name() const {
+    return state_->lines.name();
+}
 
 Result<bool> CsvReader::next(CsvRow& row) {
     row.bytes_.clear();
@@ -254,9 +257,8 @@ Result<bool> CsvReader::next(CsvRow& row) {
 }
 
 void append_csv_field(std::string& out, std::string_view field) {
-    const bool has_edge_blank =
-        !field.empty() && (field.front() == ' ' || field.back() == ' ' || field.front() == '\t' ||
-                           field.back() == '\t');
+    const bool has_edge_blank = !field.empty() && (field.front() == ' ' || field.back() == ' ' ||
+                                                   field.front() == '\t' || field.back() == '\t');
     if (!has_edge_blank && field.find_first_of(",\"\r\n") == std::string_view::npos) {
         out += field;
         return;

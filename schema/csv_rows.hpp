@@ -1,13 +1,14 @@
 // Reads comma-separated text a row at a time, in bounded memory, and knows each row's line.
 //
 // The fields themselves are parsed by libcsv: quotes, doubled quotes, commas and line ends within
-// quotes, blanks around a field. Blank lines are skipped, a byte order mark is dropped, and lines may
-// end in LF or CRLF. A row that cannot be read does not end the reading: it is handed over with what
-// is wrong with it. If a quote is never closed, only the line that opened it is given up; those after
-// it are read again as rows of their own.
+// quotes, blanks around a field. Blank lines are skipped, a byte order mark is dropped, and lines
+// may end in LF or CRLF. A row that cannot be read does not end the reading: it is handed over with
+// what is wrong with it. If a quote is never closed, only the line that opened it is given up;
+// those after it are read again as rows of their own.
 //
-// The bytes come from a file, from standard input or from a function of the caller, who may also have
-// fields parted by another character, such as a tab, or quotes taken for characters like any other.
+// The bytes come from a file, from standard input or from a function of the caller, who may also
+// have fields parted by another character, such as a tab, or quotes taken for characters like any
+// other.
 //
 // Thread safety: a reader belongs to one thread at a time.
 #pragma once
@@ -55,7 +56,8 @@ using ByteSource = std::function<Result<std::size_t>(char* buffer, std::size_t c
 class CsvReader {
   public:
     /// `name` is what errors call the source.
-    [[nodiscard]] static CsvReader over(std::string name, ByteSource bytes, CsvDialect dialect = {});
+    [[nodiscard]] static CsvReader over(std::string name, ByteSource bytes,
+                                        CsvDialect dialect = {});
     /// "-" reads standard input, which errors call "standard input".
     /// Errors: io where the file cannot be opened.
     [[nodiscard]] static Result<CsvReader> open(const std::string& path);

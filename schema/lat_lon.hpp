@@ -10,7 +10,8 @@
 
 namespace thirstline {
 
-/// WGS 84 degrees; latitude −90 to 90, longitude usually −180 to 180 (any finite value is accepted).
+/// WGS 84 degrees; latitude −90 to 90, longitude usually −180 to 180 (any finite value is
+/// accepted).
 struct LatLon {
     double lat_deg = 0.0;
     double lon_deg = 0.0;

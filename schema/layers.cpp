@@ -46,9 +46,8 @@ std::int32_t greatest_value(const Layer& layer) {
 std::int32_t quantised(const Layer& layer, double value) {
     if (!std::isfinite(value)) return kMissingValue;
     const double rounded = std::round(value * layer.divisor);
-    return static_cast<std::int32_t>(
-        std::clamp(rounded, static_cast<double>(least_value(layer)),
-                   static_cast<double>(greatest_value(layer))));
+    return static_cast<std::int32_t>(std::clamp(rounded, static_cast<double>(least_value(layer)),
+                                                static_cast<double>(greatest_value(layer))));
 }
 
 }  // namespace thirstline

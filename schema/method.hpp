@@ -1,9 +1,10 @@
 // How a stored ETo was computed, as one small code whose order is the order of trust.
 //
 // code = equation·2^10 + humidity·2^7 + wind·2^5 + radiation·2^2 + correction: a greater code is a
-// lesser method, so "the least of several methods" is their maximum. What separates the steps is the
-// error that each costs against full Penman–Monteith at 925 US sites: temperature alone 0.45 mm/day,
-// wind by default 0.27, dew point taken from Tmin 0.25, radiation from the temperature range 0.12.
+// lesser method, so "the least of several methods" is their maximum. What separates the steps is
+// the error that each costs against full Penman–Monteith at 925 US sites: temperature alone 0.45
+// mm/day, wind by default 0.27, dew point taken from Tmin 0.25, radiation from the temperature
+// range 0.12.
 //
 // Thread safety: plain values and pure functions.
 #pragma once
@@ -14,7 +15,7 @@
 namespace thirstline {
 
 enum class EtoEquation : std::uint8_t {
-    grid_of_eto = 0,        ///< taken from a published grid as it is
+    grid_of_eto = 0,  ///< taken from a published grid as it is
     penman_monteith = 1,
     hargreaves_scaled = 2,  ///< temperature only, scaled to Penman–Monteith nearby
     hargreaves = 3,         ///< temperature only
@@ -30,8 +31,8 @@ enum class HumidityFrom : std::uint8_t {
 
 enum class WindFrom : std::uint8_t {
     given = 0,
-    nearby = 1,        ///< interpolated from the surroundings
-    two_m_per_s = 2,   ///< the last resort
+    nearby = 1,       ///< interpolated from the surroundings
+    two_m_per_s = 2,  ///< the last resort
 };
 
 enum class RadiationFrom : std::uint8_t {
@@ -43,8 +44,8 @@ enum class RadiationFrom : std::uint8_t {
 };
 
 enum class SiteCorrection : std::uint8_t {
-    reference = 0,              ///< carried to a well-watered reference surface
-    not_wanted = 1,             ///< the recipe takes weather data as measured
+    reference = 0,   ///< carried to a well-watered reference surface
+    not_wanted = 1,  ///< the recipe takes weather data as measured
     not_done_rain_unknown = 2,
     not_done_grid_of_eto = 3,
 };
@@ -58,7 +59,8 @@ struct Method {
     friend bool operator==(const Method&, const Method&) = default;
 };
 
-/// 0 to 4095. Fields without a meaning for the equation (humidity for Hargreaves–Samani) count as 0.
+/// 0 to 4095. Fields without a meaning for the equation (humidity for Hargreaves–Samani) count as
+/// 0.
 [[nodiscard]] std::uint16_t method_code(const Method& method);
 [[nodiscard]] Method method_of_code(std::uint16_t code);
 

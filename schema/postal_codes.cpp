@@ -7,12 +7,22 @@ namespace {
 
 constexpr std::size_t kLongestCode = 16;
 
-bool is_digit(char c) { return c >= '0' && c <= '9'; }
-bool is_letter(char c) { return (c >= 'A' && c <= 'Z') || (c >= 'a' && c <= 'z'); }
-bool is_blank(char c) { return c == ' ' || c == '\t'; }
-char upper(char c) { return c >= 'a' && c <= 'z' ? static_cast<char>(c - 'a' + 'A') : c; }
+bool is_digit(char c) {
+    return c >= '0' && c <= '9';
+}
+bool is_letter(char c) {
+    return (c >= 'A' && c <= 'Z') || (c >= 'a' && c <= 'z');
+}
+bool is_blank(char c) {
+    return c == ' ' || c == '\t';
+}
+char upper(char c) {
+    return c >= 'a' && c <= 'z' ? static_cast<char>(c - 'a' + 'A') : c;
+}
 
-std::string quoted(std::string_view text) { return "\"" + std::string(text.substr(0, 40)) + "\""; }
+std::string quoted(std::string_view text) {
+    return "\"" + std::string(text.substr(0, 40)) + "\"";
+}
 
 /// Trimmed, upper case, inner blanks folded.
 std::string tidied(std::string_view text) {
@@ -81,10 +91,10 @@ Result<std::string> mexican_code(std::string_view text) {
 
 Result<std::string> other_code(std::string_view text) {
     std::string code = tidied(text);
-    const bool plausible = code.size() <= kLongestCode &&
-                           std::all_of(code.begin(), code.end(), [](char c) {
-                               return is_digit(c) || is_letter(c) || c == ' ' || c == '-';
-                           });
+    const bool plausible =
+        code.size() <= kLongestCode && std::all_of(code.begin(), code.end(), [](char c) {
+            return is_digit(c) || is_letter(c) || c == ' ' || c == '-';
+        });
     if (code.empty()) return fail(ErrorCode::usage, "the postal code is empty");
     if (!plausible) return fail(ErrorCode::usage, quoted(text) + " is no postal code");
     return code;

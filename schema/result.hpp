@@ -1,8 +1,8 @@
 // The one way in which every function of the project reports failure: as a value.
 //
 // A Result<T> holds a T or an Error. An Error is one sentence for the user (what is wrong, where,
-// what to do), an optional hint, and a code that decides the exit status. "No data at this place" is
-// not an error: functions that look something up say so in what they return.
+// what to do), an optional hint, and a code that decides the exit status. "No data at this place"
+// is not an error: functions that look something up say so in what they return.
 //
 // Thread safety: plain values. No function here throws.
 #pragma once
@@ -47,13 +47,20 @@ using Result = tl::expected<T, Error>;
 /// The exit status that both programs give for an error of this kind.
 [[nodiscard]] constexpr int exit_status(ErrorCode code) {
     switch (code) {
-        case ErrorCode::no_data: return 1;
-        case ErrorCode::usage: return 2;
-        case ErrorCode::bad_input: return 3;
-        case ErrorCode::bad_database: return 4;
-        case ErrorCode::io: return 5;
-        case ErrorCode::internal: return 70;
-        case ErrorCode::interrupted: return 130;
+        case ErrorCode::no_data:
+            return 1;
+        case ErrorCode::usage:
+            return 2;
+        case ErrorCode::bad_input:
+            return 3;
+        case ErrorCode::bad_database:
+            return 4;
+        case ErrorCode::io:
+            return 5;
+        case ErrorCode::internal:
+            return 70;
+        case ErrorCode::interrupted:
+            return 130;
     }
     return 70;
 }

@@ -10,7 +10,9 @@ struct Sha256::State {
     sha256_ctx context;
 };
 
-Sha256::Sha256() : state_(std::make_unique<State>()) { sha256_init(&state_->context); }
+Sha256::Sha256() : state_(std::make_unique<State>()) {
+    sha256_init(&state_->context);
+}
 Sha256::~Sha256() = default;
 Sha256::Sha256(Sha256&&) noexcept = default;
 Sha256& Sha256::operator=(Sha256&&) noexcept = default;

@@ -30,16 +30,19 @@ struct TileLayout {
 [[nodiscard]] inline std::size_t values_in_tile(const Layer& layer, int edge) {
     const auto slots = static_cast<std::size_t>(edge) * static_cast<std::size_t>(edge);
     switch (layer.shape) {
-        case LayerShape::point_month: return slots * kMonths;
-        case LayerShape::point: return slots;
-        case LayerShape::tile_month: return kMonths;
+        case LayerShape::point_month:
+            return slots * kMonths;
+        case LayerShape::point:
+            return slots;
+        case LayerShape::tile_month:
+            return kMonths;
     }
     return 0;
 }
 
 struct Tile {
     int edge = 8;
-    std::vector<std::uint8_t> present;               ///< a slot: 1 if its point holds data
+    std::vector<std::uint8_t> present;              ///< a slot: 1 if its point holds data
     std::vector<std::int32_t> values[kLayerSlots];  ///< by LayerId; empty if the file lacks it
 
     /// An empty tile: no point present, every value missing.

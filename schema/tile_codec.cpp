@@ -33,9 +33,9 @@ Result<std::vector<std::uint8_t>> encode_plain(const TileLayout& layout, const T
         for (const std::int32_t value : tile.of(layer.id)) {
             const bool missing = value == kMissingValue;
             if (!missing && (value < least_value(layer) || value > greatest_value(layer))) {
-                return fail(ErrorCode::internal, "a value of layer " + std::string(layer.name) +
-                                                     " is outside its range: " +
-                                                     std::to_string(value));
+                return fail(ErrorCode::internal,
+                            "a value of layer " + std::string(layer.name) +
+                                " is outside its range: " + std::to_string(value));
             }
             const auto bits = static_cast<std::uint32_t>(missing ? stored_missing(layer) : value);
             for (int byte = 0; byte < layer.width_bytes; ++byte) {
@@ -70,7 +70,8 @@ Result<Tile> decode_plain(const TileLayout& layout, std::span<const std::uint8_t
     const std::uint8_t* next = data.data() + bitmap_bytes(layout);
     for (const Layer& layer : layout.layers) {
         if (!is_known(layer.id)) {  // of a newer minor version: stepped over
-            next += values_in_tile(layer, layout.edge) * static_cast<std::size_t>(layer.width_bytes);
+            next +=
+                values_in_tile(layer, layout.edge) * static_cast<std::size_t>(layer.width_bytes);
             continue;
         }
         for (std::int32_t& value : tile.of(layer.id)) {
@@ -102,9 +103,9 @@ Result<std::vector<std::uint8_t>> encode_tile(int codec, const TileLayout& layou
 
 Result<Tile> decode_tile(int codec, const TileLayout& layout, std::span<const std::uint8_t> data) {
     if (codec == kCodecPlain) return decode_plain(layout, data);
-    return fail(ErrorCode::bad_database,
-                "it is written with codec " + std::to_string(codec) +
-                    ", and this version reads codecs up to " + std::to_string(kNewestCodec));
+    return fail(ErrorCode::bad_database, "it is written with codec " + std::to_string(codec) +
+                                             ", and this version reads codecs up to " +
+                                             std::to_string(kNewestCodec));
 }
 
 }  // namespace thirstline

@@ -85,8 +85,7 @@ std::vector<BlockBounds> BlockReader::blocks(int first_tile_row, int last_tile_r
     const int first_column = first_tile(lattice_).tile_column;
     const int end_column = last_tile(lattice_).tile_column + 1;
     const auto bounds_of = [&](int tile_row, int from, int to) {
-        const Span rows =
-            points_of_tiles(tile_row, tile_row + 1, edge, offset.row, lattice_.rows);
+        const Span rows = points_of_tiles(tile_row, tile_row + 1, edge, offset.row, lattice_.rows);
         const Span columns = points_of_tiles(from, to, edge, offset.column, lattice_.columns);
         return BlockBounds{rows.first, rows.end, columns.first, columns.end};
     };

@@ -20,7 +20,8 @@ namespace thirstline {
 struct BlockInputs {
     BlockBounds bounds;
     std::vector<Placement> placements;  ///< by geometry
-    std::vector<std::shared_ptr<const CellElevations>> cell_elevations;  ///< by geometry; may be null
+    std::vector<std::shared_ptr<const CellElevations>>
+        cell_elevations;  ///< by geometry; may be null
     std::vector<std::size_t> geometry_of_grid;
     std::vector<Variable> variable_of_grid;
     std::vector<GridWindow> windows;  ///< by grid
@@ -36,7 +37,8 @@ class BlockReader {
     BlockReader(const Lattice& lattice, SourceGrids& sources);
 
     /// The lattice cut into blocks of whole tiles, from south to north and west to east, such that
-    /// what a block reads stays within some tens of megabytes. `first` to `last` tile row, inclusive.
+    /// what a block reads stays within some tens of megabytes. `first` to `last` tile row,
+    /// inclusive.
     [[nodiscard]] std::vector<BlockBounds> blocks(int first_tile_row, int last_tile_row) const;
 
     [[nodiscard]] Result<BlockInputs> read(const BlockBounds& bounds);

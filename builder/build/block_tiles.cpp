@@ -43,10 +43,9 @@ void tally_cells(BlockTiles& block, const BlockInputs& inputs, const SourceGrids
             if (count > 0) tally.reject(name, count);
         }
         for (const RejectedCell& cell : rejections.listed) {
-            tally.add_example(suspect_of(*sources.grids[g].recipe,
-                                         sources.grids[g].grid->cell_centre(cell.row, cell.column),
-                                         cell.month, static_cast<double>(cell.value),
-                                         rule_name(cell.rule)));
+            tally.add_example(suspect_of(
+                *sources.grids[g].recipe, sources.grids[g].grid->cell_centre(cell.row, cell.column),
+                cell.month, static_cast<double>(cell.value), rule_name(cell.rule)));
         }
     }
 }
@@ -142,11 +141,11 @@ class BlockComputation {
                             : inputs_at(inputs_, row, point.column - inputs_.bounds.first_column);
         const MonthlySun& sun = suns_[static_cast<std::size_t>(row)];
         const LapseRates rates = default_lapse_rates(position.lat_deg);
-        const AssembledPoint assembled = assembled_point(position, place.elevation_m, place.inland,
-                                                         place.grids, rates, sun);
+        const AssembledPoint assembled =
+            assembled_point(position, place.elevation_m, place.inland, place.grids, rates, sun);
         tally_combinations(assembled, position);
         auto record = computed_record(assembled, sun, rates);
-        if (record) tally_used(assembled);
+        if (record) tally_used(assembled, record->method);
         return record;
     }
 
@@ -183,7 +182,7 @@ class BlockComputation {
         record.tmax = climate.tmax_c;
         record.tmin = climate.tmin_c;
         record.elevation_m = climate.elevation_m;
-        record.period = period_set(assembled);
+        record.period = period_set(assembled, record.method);
         return record;
     }
 
@@ -192,27 +191,75 @@ class BlockComputation {
                            [](double t) { return !std::isnan(t); });
     }
 
-    /// The periods of all grids that speak at the point.
-    std::uint8_t period_set(const AssembledPoint& assembled) const {
-        unsigned set = 0;
-        for (const auto& months : assembled.grid_of) {
-            for (const std::int8_t grid : months) {
-                if (grid == kNoGrid) continue;
-                const std::string& period =
-                    sources_.grids[static_cast<std::size_t>(grid)].recipe->terms.period;
-                const auto at = std::find(periods_.begin(), periods_.end(), period);
-                set |= 1U << (at - periods_.begin());
+    /// Did the month's values need this variable, given how its ETo was made? Drivers that a better
+    /// one, or a grid of ETo, made idle did not speak.
+    bool is_used(Variable variable, const Method& method, bool has_sunshine_hours) const {
+        const bool is_driver_used = method.equation == EtoEquation::penman_monteith;
+        switch (variable) {
+            case Variable::tmax:
+            case Variable::tmin:
+            case Variable::tmean:
+                return recipe_.temperature_layers || method.equation != EtoEquation::grid_of_eto;
+            case Variable::vapour_pressure:
+                return is_driver_used && method.humidity == HumidityFrom::vapour_pressure;
+            case Variable::dew_point:
+                return is_driver_used && method.humidity == HumidityFrom::dew_point;
+            case Variable::relative_humidity:
+                return is_driver_used && method.humidity == HumidityFrom::relative_humidity;
+            case Variable::wind:
+                return is_driver_used && method.wind == WindFrom::given;
+            case Variable::radiation:
+                return is_driver_used && method.radiation == RadiationFrom::given;
+            case Variable::sunshine_hours:
+                return is_driver_used && method.radiation == RadiationFrom::sunshine;
+            case Variable::sunshine_fraction:
+                return is_driver_used && method.radiation == RadiationFrom::sunshine &&
+                       !has_sunshine_hours;
+            case Variable::cloud:
+                return is_driver_used && method.radiation == RadiationFrom::cloud;
+            case Variable::eto:
+                return method.equation == EtoEquation::grid_of_eto;
+            case Variable::rain:
+                return true;
+            case Variable::rain_days:
+            case Variable::elevation:
+                return false;
+        }
+        return false;
+    }
+
+    template <class Visit>
+    void for_each_used_value(const AssembledPoint& assembled, const Monthly<std::uint16_t>& methods,
+                             const Visit& visit) const {
+        const auto grid_of = [&assembled](Variable variable, std::size_t month) {
+            return assembled.grid_of[static_cast<std::size_t>(variable)][month];
+        };
+        for (std::size_t month = 0; month < kMonths; ++month) {
+            const Method method = method_of_code(methods[month]);
+            const bool has_sunshine_hours = grid_of(Variable::sunshine_hours, month) != kNoGrid;
+            for (const Variable variable : all_variables()) {
+                const std::int8_t grid = grid_of(variable, month);
+                if (grid != kNoGrid && is_used(variable, method, has_sunshine_hours))
+                    visit(static_cast<std::size_t>(grid));
             }
         }
+    }
+
+    /// The periods of all grids whose values are in the point's.
+    std::uint8_t period_set(const AssembledPoint& assembled,
+                            const Monthly<std::uint16_t>& methods) const {
+        unsigned set = 0;
+        for_each_used_value(assembled, methods, [&](std::size_t grid) {
+            const std::string& period = sources_.grids[grid].recipe->terms.period;
+            const auto at = std::find(periods_.begin(), periods_.end(), period);
+            set |= 1U << (at - periods_.begin());
+        });
         return static_cast<std::uint8_t>(set);
     }
 
-    void tally_used(const AssembledPoint& assembled) {
-        for (const auto& months : assembled.grid_of) {
-            for (const std::int8_t grid : months) {
-                if (grid != kNoGrid) ++block_.tallies[static_cast<std::size_t>(grid)].used;
-            }
-        }
+    void tally_used(const AssembledPoint& assembled, const Monthly<std::uint16_t>& methods) {
+        for_each_used_value(assembled, methods,
+                            [this](std::size_t grid) { ++block_.tallies[grid].used; });
     }
 
     void tally_combinations(const AssembledPoint& assembled, LatLon position) {
@@ -233,12 +280,11 @@ class BlockComputation {
     void store(Tile& tile, int slot, const PointRecord& record) {
         tile.present[static_cast<std::size_t>(slot)] = 1;
         const auto first = static_cast<std::size_t>(slot) * kMonths;
-        const bool has_rain = all_known(record.rain);
         const bool has_temperature = all_known(record.tmax) && all_known(record.tmin);
         std::uint16_t least = 0;
         for (std::size_t month = 0; month < kMonths; ++month) {
             set(tile, LayerId::eto, first + month, record.eto[month]);
-            if (has_rain) set(tile, LayerId::rain, first + month, record.rain[month]);
+            set(tile, LayerId::rain, first + month, record.rain[month]);
             if (has_temperature) {
                 set(tile, LayerId::tmax, first + month, record.tmax[month]);
                 set(tile, LayerId::tmin, first + month, record.tmin[month]);
@@ -250,7 +296,7 @@ class BlockComputation {
         set(tile, LayerId::period, static_cast<std::size_t>(slot), record.period);
         set(tile, LayerId::elevation, static_cast<std::size_t>(slot), record.elevation_m);
         ++block_.points;
-        if (!has_rain) ++block_.points_without_rain;
+        if (!all_known(record.rain)) ++block_.points_without_rain;
         ++block_.points_by_method[least];
         ++block_.points_by_period[record.period];
     }

@@ -9,8 +9,8 @@
 #include <vector>
 
 #include "builder/build/block_inputs.hpp"
-#include "builder/build/suspects.hpp"
 #include "builder/build/survey.hpp"
+#include "builder/build/suspects.hpp"
 #include "builder/recipe/recipe.hpp"
 #include "schema/result.hpp"
 #include "schema/tile.hpp"
@@ -32,12 +32,12 @@ struct EncodedTile {
 };
 
 struct BlockTiles {
-    std::vector<EncodedTile> tiles;  ///< by ascending key
+    std::vector<EncodedTile> tiles;                          ///< by ascending key
     std::map<std::uint16_t, std::int64_t> points_by_method;  ///< the least method of the year
     std::map<std::uint16_t, std::int64_t> months_by_method;
     std::map<std::uint8_t, std::int64_t> points_by_period;
     std::int64_t points = 0;
-    std::int64_t points_without_rain = 0;
+    std::int64_t points_without_rain = 0;  ///< in some month at least
     /// Points where some month has data but some month's ETo stays unknown: left out.
     std::int64_t incomplete_points = 0;
     std::vector<SourceTally> tallies;  ///< by grid

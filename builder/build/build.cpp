@@ -26,15 +26,17 @@ class Build {
             const char* name;
             Step step;
         };
+        if (const auto rows = wanted_tile_rows(); !rows) return fail(rows.error());
         for (const Stage& stage :
              {Stage{"open the sources", &Build::open_sources},
               Stage{"read postal codes", &Build::read_postal_codes},
               Stage{"survey", &Build::survey_lattice}, Stage{"build points", &Build::build_points},
               Stage{"write the file", &Build::finish_file}}) {
-            progress_.at(stage.name, 0, 1);
+            const bool is_counted = stage.step == &Build::build_points;
+            if (!is_counted) progress_.at(stage.name, 0, 1);
             if (auto done = (this->*stage.step)(); !done) return fail(done.error());
             if (is_interrupted()) return fail(interruption());
-            progress_.at(stage.name, 1, 1);
+            if (!is_counted) progress_.at(stage.name, 1, 1);
             clock_.ended(stage.name);
         }
         outcome_.stages = clock_.stages();
@@ -104,6 +106,7 @@ class Build {
         std::deque<std::future<Result<BlockTiles>>> under_way;
         WorkerPool pool(options_.jobs);
         std::int64_t written = 0;
+        progress_.at("build points", 0, static_cast<std::int64_t>(blocks.size()));
         const auto write_first = [&]() -> Result<void> {
             auto tiles = under_way.front().get();
             under_way.pop_front();
@@ -126,9 +129,10 @@ class Build {
             if (auto done = write_first(); !done) return done;
         }
         if (outcome_.totals.points == 0 && !options_.tile_rows) {
-            return fail(ErrorCode::bad_input,
-                        "not one point of the lattice has data in all the grids that it needs",
-                        "compare the grids' extents, and which cells hold data, with [lattice] bbox");
+            return fail(
+                ErrorCode::bad_input,
+                "not one point of the lattice has data in all the grids that it needs",
+                "compare the grids' extents, and which cells hold data, with [lattice] bbox");
         }
         return {};
     }
@@ -157,9 +161,8 @@ class Build {
 
     Result<void> finish_file() {
         if (!writer_) return {};
-        for (const auto& write_part :
-             {&Build::write_sources, &Build::write_dictionaries, &Build::write_postal_codes,
-              &Build::write_metadata}) {
+        for (const auto& write_part : {&Build::write_sources, &Build::write_dictionaries,
+                                       &Build::write_postal_codes, &Build::write_metadata}) {
             if (auto written = (this->*write_part)(); !written) return written;
         }
         if (is_interrupted()) return fail(interruption());
@@ -186,7 +189,8 @@ class Build {
                           tally.used,
                           {},
                           std::move(*files)};
-            for (const auto& [rule, count] : tally.rejected) source.rejected.push_back({rule, count});
+            for (const auto& [rule, count] : tally.rejected)
+                source.rejected.push_back({rule, count});
             if (auto added = writer_->add_source(source); !added) return added;
         }
         return {};

@@ -1,8 +1,8 @@
 // A build from end to end: open the sources, survey, stream the blocks through all cores, and write
 // the file or only look at what would be written.
 //
-// One thread reads and writes, in order; others compute. What comes out depends on the recipe and its
-// sources alone, whatever the number of threads.
+// One thread reads and writes, in order; others compute. What comes out depends on the recipe and
+// its sources alone, whatever the number of threads.
 //
 // Thread safety: one build at a time in a process (GDAL's block cache is the process's).
 #pragma once

@@ -44,7 +44,8 @@ using Tree = nanoflann::KDTreeSingleIndexAdaptor<nanoflann::L2_Simple_Adaptor<do
 struct NearbyValues::Index {
     Index(std::vector<ValuesAtPlace> known, double reach_km)
         : places(std::move(known)), reach_chord(reach_km / kEarthRadiusKm), tree(3, cloud, {}) {
-        for (const ValuesAtPlace& place : places) cloud.points.push_back(unit_vector(place.position));
+        for (const ValuesAtPlace& place : places)
+            cloud.points.push_back(unit_vector(place.position));
         tree.buildIndex();
     }
 
@@ -65,10 +66,9 @@ Monthly<double> NearbyValues::at(LatLon position) const {
     std::array<std::size_t, kNeighbours> neighbours{};
     std::array<double, kNeighbours> squared_chords{};
     const std::size_t found =
-        index_->places.empty()
-            ? 0
-            : index_->tree.knnSearch(unit_vector(position).data(), kNeighbours, neighbours.data(),
-                                     squared_chords.data());
+        index_->places.empty() ? 0
+                               : index_->tree.knnSearch(unit_vector(position).data(), kNeighbours,
+                                                        neighbours.data(), squared_chords.data());
     double total_weight = 0.0;
     for (std::size_t i = 0; i < found; ++i) {
         if (squared_chords[i] > index_->reach_chord * index_->reach_chord) continue;
@@ -79,8 +79,8 @@ Monthly<double> NearbyValues::at(LatLon position) const {
             mean[month] += weight * index_->places[neighbours[i]].values[month];
     }
     for (double& value : mean) {
-        value = total_weight > 0.0 ? value / total_weight
-                                   : std::numeric_limits<double>::quiet_NaN();
+        value =
+            total_weight > 0.0 ? value / total_weight : std::numeric_limits<double>::quiet_NaN();
     }
     return mean;
 }

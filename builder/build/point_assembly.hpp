@@ -29,10 +29,10 @@ struct GridAtPlace {
 /// Rules that only several values together can break.
 enum class CombinedRule {
     minimum_not_below_maximum,
-    range_too_wide,       ///< a daily range over 40 °C, which no month has had
-    over_saturation,      ///< humidity above saturation at the maximum temperature
+    range_too_wide,         ///< a daily range over 40 °C, which no month has had
+    over_saturation,        ///< humidity above saturation at the maximum temperature
     over_extraterrestrial,  ///< more radiation than reaches the atmosphere
-    over_daylight,        ///< more sunshine than daylight
+    over_daylight,          ///< more sunshine than daylight
 };
 inline constexpr int kCombinedRules = 5;
 [[nodiscard]] std::string_view rule_name(CombinedRule rule);

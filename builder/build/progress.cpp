@@ -18,7 +18,9 @@ ProgressStyle progress_style(const std::string& name) {
     return ProgressStyle::none;
 }
 
-Progress::~Progress() { clear_line(); }
+Progress::~Progress() {
+    clear_line();
+}
 
 void Progress::clear_line() {
     if (!line_is_shown_) return;

@@ -24,9 +24,10 @@ struct SourceGrid {
 };
 
 struct SourceGrids {
-    std::vector<SourceGrid> grids;  ///< in the order of the recipe
+    std::vector<SourceGrid> grids;    ///< in the order of the recipe
     std::unique_ptr<Grid> elevation;  ///< null if the recipe has none
-    std::vector<std::size_t> first_of_geometry;  ///< index of the grid that stands for each geometry
+    std::vector<std::size_t>
+        first_of_geometry;  ///< index of the grid that stands for each geometry
     std::vector<bool> geometry_needs_elevation;
     std::vector<std::string> warnings;
 };

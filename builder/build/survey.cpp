@@ -19,7 +19,8 @@ constexpr int kMeridiansAtPole = 36;
 
 std::vector<LatLon> surveyed_positions(const Lattice& lattice) {
     const double points = static_cast<double>(lattice.rows) * lattice.columns;
-    const int stride = std::max(1, static_cast<int>(std::ceil(std::sqrt(points / kSurveyedPoints))));
+    const int stride =
+        std::max(1, static_cast<int>(std::ceil(std::sqrt(points / kSurveyedPoints))));
     std::vector<LatLon> positions;
     for (int row = std::min(stride / 2, lattice.rows - 1); row < lattice.rows; row += stride) {
         for (int column = std::min(stride / 2, lattice.columns - 1); column < lattice.columns;
@@ -36,8 +37,7 @@ Result<std::vector<PlaceInputs>> inputs_at(SourceGrids& sources,
     std::vector<bool> has_inland(positions.size(), false);
     std::vector<bool> inland(positions.size(), false);
     for (SourceGrid& source : sources.grids) {
-        Grid* elevation =
-            is_carried(source.recipe->variable) ? sources.elevation.get() : nullptr;
+        Grid* elevation = is_carried(source.recipe->variable) ? sources.elevation.get() : nullptr;
         auto samples = samples_at(*source.grid, elevation, positions);
         if (!samples) return fail(samples.error());
         for (std::size_t i = 0; i < places.size(); ++i) {
@@ -146,19 +146,19 @@ Result<Survey> Survey::make(const Recipe& recipe, SourceGrids& sources) {
         const LatLon at = positions[i];
         const PlaceInputs& place = (*places)[i];
         const MonthlySun sun = monthly_sun(at.lat_deg);
-        const PointClimate c =
-            assembled_point(at, place.elevation_m, place.inland, place.grids,
-                            default_lapse_rates(at.lat_deg), sun)
-                .climate;
+        const PointClimate c = assembled_point(at, place.elevation_m, place.inland, place.grids,
+                                               default_lapse_rates(at.lat_deg), sun)
+                                   .climate;
         const Monthly<double> dew_point = measured_dew_point_c(c);
         add(depressions, at, by_month([&](std::size_t m) { return c.tmin_c[m] - dew_point[m]; }));
         add(log_winds, at, by_month([&](std::size_t m) { return std::log(c.u2_m_per_s[m]); }));
         // In the polar night the coefficient has no meaning, and takes no part: it multiplies 0.
         add(coefficients, at, by_month([&](std::size_t m) {
-            if (sun.ra_mj_m2_day[m] < 1.0) return std::isnan(c.rs_mj_m2_day[m]) ? kUnknown : 0.16;
-            return c.rs_mj_m2_day[m] /
-                   (sun.ra_mj_m2_day[m] * std::sqrt(c.tmax_c[m] - c.tmin_c[m]));
-        }));
+                if (sun.ra_mj_m2_day[m] < 1.0)
+                    return std::isnan(c.rs_mj_m2_day[m]) ? kUnknown : 0.16;
+                return c.rs_mj_m2_day[m] /
+                       (sun.ra_mj_m2_day[m] * std::sqrt(c.tmax_c[m] - c.tmin_c[m]));
+            }));
         const bool complete =
             all_known(dew_point) && all_known(c.u2_m_per_s) && all_known(c.rs_mj_m2_day);
         if (!complete || !std::isfinite(place.elevation_m)) continue;
@@ -166,10 +166,10 @@ Result<Survey> Survey::make(const Recipe& recipe, SourceGrids& sources) {
         const ReferenceEtProfile profile =
             reference_et_profile(c, sun, {}, {recipe.reference, recipe.site_correction});
         add(ratios, at, by_month([&](std::size_t m) {
-            const double hargreaves =
-                hargreaves_eto_mm_per_day(c.tmax_c[m], c.tmin_c[m], sun.ra_mj_m2_day[m]);
-            return hargreaves > 0.1 ? profile.eto_mm_per_day[m] / hargreaves : 1.0;
-        }));
+                const double hargreaves =
+                    hargreaves_eto_mm_per_day(c.tmax_c[m], c.tmin_c[m], sun.ra_mj_m2_day[m]);
+                return hargreaves > 0.1 ? profile.eto_mm_per_day[m] / hargreaves : 1.0;
+            }));
     }
     survey.depression_.emplace(std::move(depressions), kDriverReachKm);
     survey.log_wind_.emplace(std::move(log_winds), kDriverReachKm);
@@ -187,12 +187,13 @@ Result<Survey> Survey::make(const Recipe& recipe, SourceGrids& sources) {
 
 Surroundings Survey::around(const PointClimate& point) const {
     Surroundings around;
-    const bool has_humidity = all_known(point.vapour_pressure_kpa) || all_known(point.dew_point_c) ||
+    const bool has_humidity = all_known(point.vapour_pressure_kpa) ||
+                              all_known(point.dew_point_c) ||
                               all_known(point.relative_humidity_percent);
     const bool has_wind = all_known(point.u2_m_per_s);
-    const bool has_radiation = all_known(point.rs_mj_m2_day) ||
-                               all_known(point.sunshine_hours_per_day) ||
-                               all_known(point.sunshine_fraction) || all_known(point.cloud_fraction);
+    const bool has_radiation =
+        all_known(point.rs_mj_m2_day) || all_known(point.sunshine_hours_per_day) ||
+        all_known(point.sunshine_fraction) || all_known(point.cloud_fraction);
     if (!has_humidity) around.dew_point_depression_c = depression_->at(point.position);
     if (!has_wind) {
         around.u2_m_per_s = log_wind_->at(point.position);

@@ -1,6 +1,6 @@
-// A first look over the whole lattice, before the stream of blocks: the climate at some two thousand
-// of its points, spread evenly. From it every point that lacks a driver of its own gets what is known
-// nearby; and the poles, where all meridians meet, get their one value.
+// A first look over the whole lattice, before the stream of blocks: the climate at some two
+// thousand of its points, spread evenly. From it every point that lacks a driver of its own gets
+// what is known nearby; and the poles, where all meridians meet, get their one value.
 //
 // The survey depends on the recipe alone, not on which rows a build writes, so that shards agree.
 //

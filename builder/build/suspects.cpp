@@ -5,9 +5,8 @@
 namespace thirstline {
 
 void SourceTally::add_example(const Suspect& suspect) {
-    const auto of_rule = std::count_if(examples.begin(), examples.end(), [&](const Suspect& s) {
-        return s.rule == suspect.rule;
-    });
+    const auto of_rule = std::count_if(examples.begin(), examples.end(),
+                                       [&](const Suspect& s) { return s.rule == suspect.rule; });
     if (static_cast<std::size_t>(of_rule) < kMostExamples) examples.push_back(suspect);
 }
 

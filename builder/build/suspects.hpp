@@ -19,6 +19,7 @@ struct Suspect {
     std::string file;
     std::optional<std::int64_t> line;  ///< of a table
     std::optional<LatLon> position;    ///< of a grid's cell or a lattice point
+    std::optional<std::string> station;
     std::string variable;
     std::optional<int> month;  ///< 1 to 12
     std::string value;         ///< as it stands in the file, or in the unit of computation

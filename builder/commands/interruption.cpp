@@ -10,7 +10,9 @@ namespace {
 std::atomic<bool> interrupted{false};
 static_assert(std::atomic<bool>::is_always_lock_free, "a signal handler may not wait for a lock");
 
-void note_interruption(int) { interrupted.store(true); }
+void note_interruption(int) {
+    interrupted.store(true);
+}
 
 }  // namespace
 

@@ -4,8 +4,10 @@
 
 #include <CLI/App.hpp>
 #include <algorithm>
+#include <cerrno>
 #include <charconv>
 #include <cstdio>
+#include <cstring>
 #include <filesystem>
 #include <thread>
 
@@ -22,7 +24,9 @@ namespace {
 
 constexpr int kMostJobs = 256;
 
-int all_cores() { return std::max(1, static_cast<int>(std::thread::hardware_concurrency())); }
+int all_cores() {
+    return std::max(1, static_cast<int>(std::thread::hardware_concurrency()));
+}
 
 /// "2:5"
 Result<TileRows> parsed_tile_rows(const std::string& text) {
@@ -33,15 +37,17 @@ Result<TileRows> parsed_tile_rows(const std::string& text) {
     const auto second =
         has_first ? std::from_chars(first.ptr + 1, end, rows.end) : std::from_chars_result{};
     if (!has_first || second.ec != std::errc{} || second.ptr != end) {
-        return fail(ErrorCode::usage,
-                    "--tile-rows must be two whole numbers such as 0:12 (the end excluded), not \"" +
-                        text + "\"");
+        return fail(
+            ErrorCode::usage,
+            "--tile-rows must be two whole numbers such as 0:12 (the end excluded), not \"" + text +
+                "\"");
     }
     return rows;
 }
 
 Result<void> refuse_existing(const std::string& path, bool overwrite) {
     std::error_code ignored;
+    if (path.empty()) return fail(ErrorCode::usage, "--output needs the name of a file");
     if (std::filesystem::is_directory(path, ignored))
         return fail(ErrorCode::usage, path + " is a folder, so it cannot be the output file");
     if (!overwrite && std::filesystem::exists(path, ignored)) {
@@ -49,6 +55,26 @@ Result<void> refuse_existing(const std::string& path, bool overwrite) {
                     "give --overwrite to put the new file in its place");
     }
     return {};
+}
+
+/// Neither output may take the place of the other, or of the recipe.
+Result<void> refuse_same_file(const std::string& a, const std::string& b) {
+    std::error_code ignored;
+    const bool same = std::filesystem::weakly_canonical(a, ignored) ==
+                      std::filesystem::weakly_canonical(b, ignored);
+    if (!same || a.empty() || b.empty()) return {};
+    return fail(ErrorCode::usage, a + " would be written over " + b + ": they are the same file");
+}
+
+/// A report that cannot be written should be known before the work, not after it.
+Result<void> refuse_unwritable_report(const std::string& path) {
+    if (path.empty()) return {};
+    std::error_code ignored;
+    if (std::filesystem::is_directory(path, ignored))
+        return fail(ErrorCode::usage, path + " is a folder, so it cannot be the report");
+    const std::string folder = std::filesystem::path(path).parent_path().string();
+    if (access(folder.empty() ? "." : folder.c_str(), W_OK) == 0) return {};
+    return fail(ErrorCode::io, "writing " + path + " failed: " + std::strerror(errno));
 }
 
 void warn(const std::vector<std::string>& warnings) {
@@ -79,15 +105,15 @@ void BuildCommand::declare(CLI::App& app) {
     app.add_option("--progress", progress_, "auto, always, never or json; default: auto")
         ->type_name("HOW")
         ->group("Work");
-    app.footer(help_footer({"thirstline-builder build merrow.toml -o merrow.sqlite",
-                            "thirstline-builder build merrow.toml -o merrow.sqlite --overwrite "
-                            "--report merrow.json",
-                            "thirstline-builder build world.toml -o south.sqlite --tile-rows 0:20"}));
+    app.footer(
+        help_footer({"thirstline-builder build merrow.toml -o merrow.sqlite",
+                     "thirstline-builder build merrow.toml -o merrow.sqlite --overwrite "
+                     "--report merrow.json",
+                     "thirstline-builder build world.toml -o south.sqlite --tile-rows 0:20"}));
 }
 
 Result<Outcome> BuildCommand::run(const Environment& /*environment*/, TextSink& /*out*/) {
-    if (auto checked =
-            check_word("--progress", progress_, {"auto", "always", "never", "json"});
+    if (auto checked = check_word("--progress", progress_, {"auto", "always", "never", "json"});
         !checked) {
         return fail(checked.error());
     }
@@ -100,7 +126,12 @@ Result<Outcome> BuildCommand::run(const Environment& /*environment*/, TextSink& 
         if (!rows) return fail(rows.error());
         options.tile_rows = *rows;
     }
-    if (auto free = refuse_existing(output_, overwrite_); !free) return fail(free.error());
+    for (const Result<void>& allowed :
+         {refuse_existing(output_, overwrite_), refuse_same_file(output_, recipe_),
+          refuse_same_file(report_, recipe_), refuse_same_file(report_, output_),
+          refuse_unwritable_report(report_)}) {
+        if (!allowed) return fail(allowed.error());
+    }
     const auto recipe = read_recipe(recipe_);
     if (!recipe) return fail(recipe.error());
 

@@ -91,6 +91,9 @@ double GridWindow::cell_elevation_m(const Placement& placement, int row, int col
     return weight > 0.0 ? sum / weight : unknown;
 }
 
+// The shore of the Dead Sea. What lies deeper is the floor of a sea or lake, wherever it is.
+constexpr float kLowestLandM = -430.0F;
+
 double GridWindow::point_elevation_m(const Placement& placement, int row, int column,
                                      bool inland) const {
     const double unknown = std::numeric_limits<double>::quiet_NaN();
@@ -108,7 +111,8 @@ double GridWindow::point_elevation_m(const Placement& placement, int row, int co
         if (std::isnan(pixel_m)) continue;
         weight += static_cast<double>(corner.weight);
         sum += static_cast<double>(corner.weight) *
-               static_cast<double>(inland ? pixel_m : std::max(pixel_m, 0.0F));
+               static_cast<double>(inland && pixel_m >= kLowestLandM ? pixel_m
+                                                                     : std::max(pixel_m, 0.0F));
     }
     return sum / weight;
 }

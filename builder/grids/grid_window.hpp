@@ -56,7 +56,8 @@ class GridWindow {
                                           const CellElevations& elevations, int month = 0) const;
 
     /// Of a grid of elevation: at the point itself, m. Unless the point is `inland`, pixels below 0
-    /// count as 0, for the depth of the sea is no elevation. NaN where unknown.
+    /// count as 0, for the depth of the sea is no elevation; below −430 m they do everywhere, for
+    /// no land lies deeper. NaN where unknown.
     [[nodiscard]] double point_elevation_m(const Placement& placement, int row, int column,
                                            bool inland) const;
 

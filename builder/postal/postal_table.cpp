@@ -56,10 +56,10 @@ Result<int> column_of(const CsvRow& header, const std::string& name, const Posta
         if (names.back() == name) return static_cast<int>(i);
     }
     const std::vector<std::string_view> candidates(names.begin(), names.end());
-    return fail(ErrorCode::bad_input,
-                recipe.where + ": " + std::filesystem::path(recipe.path).filename().string() +
-                    " has no column \"" + name + "\"; did you mean \"" +
-                    nearest_name(name, candidates) + "\"?");
+    return fail(ErrorCode::bad_input, recipe.where + ": " +
+                                          std::filesystem::path(recipe.path).filename().string() +
+                                          " has no column \"" + name + "\"; did you mean \"" +
+                                          nearest_name(name, candidates) + "\"?");
 }
 
 Result<PostalColumns> columns_of(const CsvRow& header, const PostalRecipe& recipe) {
@@ -70,7 +70,8 @@ Result<PostalColumns> columns_of(const CsvRow& header, const PostalRecipe& recip
     };
     std::vector<Wanted> wanted;
     if (recipe.layout == PostalLayout::census_gazetteer) {
-        wanted = {{&columns.code, "GEOID"}, {&columns.lat, "INTPTLAT"}, {&columns.lon, "INTPTLONG"}};
+        wanted = {
+            {&columns.code, "GEOID"}, {&columns.lat, "INTPTLAT"}, {&columns.lon, "INTPTLONG"}};
     } else {
         wanted = {{&columns.code, recipe.code_column},
                   {&columns.lat, recipe.lat_column},
@@ -126,8 +127,8 @@ class PostalReading {
     Result<std::map<CodeKey, PlacesOfCode>> read(std::int64_t& rows_read) {
         auto bytes = vsi_bytes(recipe_.path, recipe_.where);
         if (!bytes) return fail(bytes.error());
-        const CsvDialect dialect = recipe_.layout == PostalLayout::csv ? CsvDialect{',', true}
-                                                                       : CsvDialect{'\t', false};
+        const CsvDialect dialect =
+            recipe_.layout == PostalLayout::csv ? CsvDialect{',', true} : CsvDialect{'\t', false};
         CsvReader reader = CsvReader::over(file_, std::move(*bytes), dialect);
         CsvRow row;
         PostalColumns columns = kGeonamesColumns;
@@ -148,9 +149,10 @@ class PostalReading {
             take(row, columns);
         }
         if (codes_.empty()) {
-            return fail(ErrorCode::bad_input,
-                        recipe_.where + ": " + file_ + " has no row that can be used as a postal code",
-                        "compare its columns and its layout with the recipe");
+            return fail(
+                ErrorCode::bad_input,
+                recipe_.where + ": " + file_ + " has no row that can be used as a postal code",
+                "compare its columns and its layout with the recipe");
         }
         return std::move(codes_);
     }
@@ -202,8 +204,10 @@ class PostalReading {
         if (places.positions.empty()) {
             places.place = trimmed(field(row, columns.place));
             places.line = row.line();
-        } else if (places.positions.back() == LatLon{*lat, *lon}) {
-            tally_.reject("repeated with the same position");
+        } else if (std::find(places.positions.begin(), places.positions.end(),
+                             LatLon{*lat, *lon}) != places.positions.end()) {
+            report(row.line(), typed, position_text, "repeated with the same position",
+                   "counted once");
             return;
         }
         places.positions.push_back({*lat, *lon});

@@ -9,7 +9,8 @@
 
 namespace thirstline {
 
-/// Errors: io where the file cannot be opened; `where` ("merrow.toml:80") begins the message.
+/// Errors: io where the file cannot be opened; `where` ("merrow.toml:80") begins the message. The
+/// source itself says bad_input where an archive is damaged.
 [[nodiscard]] Result<ByteSource> vsi_bytes(const std::string& path, const std::string& where);
 
 }  // namespace thirstline

@@ -6,7 +6,7 @@
 #include <cstring>
 #include <filesystem>
 #include <fstream>
-#include <sstream>
+#include <iterator>
 
 #include "builder/recipe/recipe_table.hpp"
 #include "schema/postal_codes.hpp"
@@ -54,8 +54,9 @@ void read_lattice(RecipeTable table, Recipe& recipe) {
     for (std::size_t i = 0; i < 4; ++i) {
         const double arcsec = box[i] * kArcsecPerDegree;
         if (std::abs(box[i]) > 360.0 || std::abs(arcsec - std::round(arcsec)) > 1e-6) {
-            table.fail_at("bbox", "the edges of bbox must be whole arc-seconds, in degrees from "
-                                  "-180 to 180, as W, S, E, N");
+            table.fail_at("bbox",
+                          "the edges of bbox must be whole arc-seconds, in degrees from "
+                          "-180 to 180, as W, S, E, N");
             return;
         }
         edges[i] = static_cast<std::int32_t>(std::lround(arcsec));
@@ -64,8 +65,9 @@ void read_lattice(RecipeTable table, Recipe& recipe) {
         table.fail_at("spacing_arcsec", "the spacing must be a whole number of arc-seconds");
         return;
     }
-    // A box whose east edge lies west of its west edge crosses the antimeridian.
-    if (edges[2] <= edges[0]) edges[2] += kArcsecPerCircle;
+    // A box whose east edge lies west of its west edge crosses the antimeridian; one whose edges
+    // are the same is a line.
+    if (edges[2] < edges[0]) edges[2] += kArcsecPerCircle;
     auto lattice =
         lattice_over_box(edges[0], edges[1], edges[2], edges[3], static_cast<int>(spacing));
     if (!lattice) {
@@ -92,8 +94,9 @@ void read_output(RecipeTable table, Recipe& recipe) {
         if (layer == "temperature") {
             recipe.temperature_layers = true;
         } else {
-            table.fail_at("layers", "unknown layer \"" + layer + "\" in [output]; did you mean "
-                                    "\"temperature\"?");
+            table.fail_at("layers", "unknown layer \"" + layer +
+                                        "\" in [output]; did you mean "
+                                        "\"temperature\"?");
         }
     }
     table.refuse_other_keys();
@@ -113,7 +116,9 @@ GridRecipe read_grid(RecipeTable table, const Recipe& recipe) {
     grid.terms = read_terms(table);
     grid.where = table.where();
     const std::string variable = table.required_choice("variable", grid_variable_names());
-    grid.variable = variable_by_name(variable).value_or(Variable::tmax);
+    const auto known_variable = variable_by_name(variable);
+    if (!known_variable) table.leave_unread({"height_m", "exposure", "reference", "equation"});
+    grid.variable = known_variable.value_or(Variable::tmax);
     grid.path = resolved_path(recipe.path, table.required_text("path", "\"tmax_{month:02}.tif\""));
     grid.unit = table.required_choice("unit", units_of(grid.variable));
     grid.netcdf_variable = table.text("netcdf_variable");
@@ -153,11 +158,13 @@ PostalRecipe read_postal(RecipeTable table, const Recipe& recipe, const std::str
     postal.layout = layout == "geonames" ? PostalLayout::geonames
                     : layout == "csv"    ? PostalLayout::csv
                                          : PostalLayout::census_gazetteer;
+    if (layout != "geonames" && layout != "census-gazetteer") table.leave_unread({"columns"});
     if (postal.layout == PostalLayout::csv) {
         const toml::table* columns = table.table("columns");
         if (columns == nullptr) {
-            table.fail_at({}, "[[postal]] of layout \"csv\" lacks the key \"columns\"; add a line "
-                              "such as columns = { code = \"zip\", lat = \"lat\", lon = \"lon\" }");
+            table.fail_lacking(
+                "[[postal]] of layout \"csv\" lacks the key \"columns\"; add a line such as "
+                "columns = { code = \"zip\", lat = \"lat\", lon = \"lon\" }");
         } else {
             RecipeTable names(*columns, "columns of [[postal]]", file, first_error);
             postal.code_column = names.required_text("code", "\"zip\"");
@@ -178,12 +185,11 @@ Result<toml::table> parsed(const std::string& path) {
         return fail(ErrorCode::io, "the recipe " + path + " is a folder, not a file");
     }
     std::ifstream file(path, std::ios::binary);
-    std::ostringstream text;
-    if (!file || !(text << file.rdbuf())) {
-        return fail(ErrorCode::io, "cannot read the recipe " + path + ": " +
-                                       (errno != 0 ? std::strerror(errno) : "it is empty"));
-    }
-    toml::parse_result result = toml::parse(text.str(), path);
+    if (!file)
+        return fail(ErrorCode::io, "cannot read the recipe " + path + ": " + std::strerror(errno));
+    const std::string text{std::istreambuf_iterator<char>(file), {}};
+    if (file.bad()) return fail(ErrorCode::io, "cannot read the recipe " + path + " to its end");
+    toml::parse_result result = toml::parse(text, path);
     if (!result) {
         const auto& at = result.error().source().begin;
         return fail(ErrorCode::bad_input,
@@ -206,12 +212,14 @@ void check_completeness(RecipeTable& root, const Recipe& recipe) {
                              static_cast<int>(has_grid_of(recipe, {tmin})) +
                              static_cast<int>(has_grid_of(recipe, {tmean}));
     if (temperatures < 2 && !has_grid_of(recipe, {eto})) {
-        root.fail_at({}, "the recipe has neither a [[grid]] of eto nor two of tmax, tmin and tmean, "
-                         "so no reference ET can be computed; add them");
+        root.fail_at({},
+                     "the recipe has neither a [[grid]] of eto nor two of tmax, tmin and tmean, "
+                     "so no reference ET can be computed; add them");
     }
     if (temperatures > 0 && !recipe.elevation) {
-        root.fail_at({}, "the recipe lacks the table [elevation], without which temperature and air "
-                         "pressure cannot be carried to a point; add it with a path and a unit");
+        root.fail_at({},
+                     "the recipe lacks the table [elevation], without which temperature and air "
+                     "pressure cannot be carried to a point; add it with a path and a unit");
     }
     std::vector<std::string> periods;
     for (const GridRecipe& grid : recipe.grids) {
@@ -219,8 +227,9 @@ void check_completeness(RecipeTable& root, const Recipe& recipe) {
             periods.push_back(grid.terms.period);
     }
     if (periods.size() > kMostPeriods) {
-        root.fail_at({}, "the grids have more than seven different periods; a baseline of so many "
-                         "would mislead, so leave some out");
+        root.fail_at({},
+                     "the grids have more than seven different periods; a baseline of so many "
+                     "would mislead, so leave some out");
     }
 }
 
@@ -256,7 +265,7 @@ Result<Recipe> read_recipe(const std::string& path) {
     const auto required_table = [&](std::string_view key) -> const toml::table* {
         const toml::table* table = root.table(key);
         if (table == nullptr && !root.has(key))
-            root.fail_at({}, "the recipe lacks the table [" + std::string(key) + "]");
+            root.fail_lacking("the recipe lacks the table [" + std::string(key) + "]");
         return table;
     };
     if (const auto* table = required_table("baseline"))

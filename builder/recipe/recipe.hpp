@@ -8,20 +8,12 @@
 #include <vector>
 
 #include "builder/grids/variables_and_units.hpp"
+#include "builder/recipe/source_terms.hpp"
 #include "builder/reference_et/penman_monteith.hpp"
 #include "schema/lattice.hpp"
 #include "schema/result.hpp"
 
 namespace thirstline {
-
-/// What travels into the file with every source, and is shown with every answer.
-struct SourceTerms {
-    std::string name;
-    std::string period;
-    std::string licence;
-    std::string attribution;
-    std::string url;
-};
 
 struct GridRecipe {
     SourceTerms terms;
@@ -33,7 +25,7 @@ struct GridRecipe {
     double exposure = 1.0;   ///< wind only: factor on the wind, 0.2 to 2
     ReferenceSurface eto_reference = ReferenceSurface::short_reference;  ///< eto only
     std::string eto_equation;                                            ///< eto only
-    std::string where;  ///< "merrow.toml:34"
+    std::string where;                                                   ///< "merrow.toml:34"
 };
 
 struct ElevationRecipe {

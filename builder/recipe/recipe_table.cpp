@@ -10,7 +10,9 @@ namespace thirstline {
 
 namespace {
 
-std::string quoted(std::string_view word) { return "\"" + std::string(word) + "\""; }
+std::string quoted(std::string_view word) {
+    return "\"" + std::string(word) + "\"";
+}
 
 std::string listed(const std::vector<std::string_view>& names) {
     std::string list;
@@ -45,6 +47,12 @@ void RecipeTable::fail_at(std::string_view key, const std::string& message,
     first_error_ = Error{ErrorCode::bad_input, where(key) + ": " + message, hint};
 }
 
+void RecipeTable::fail_lacking(const std::string& message) {
+    if (first_error_) return;
+    fail_at({}, message);
+    first_error_is_lack_ = true;
+}
+
 const toml::node* RecipeTable::node(std::string_view key) {
     known_.push_back(key);
     return table_.get(key);
@@ -53,8 +61,8 @@ const toml::node* RecipeTable::node(std::string_view key) {
 const toml::node* RecipeTable::required_node(std::string_view key, std::string_view such_as) {
     const toml::node* found = node(key);
     if (found == nullptr) {
-        fail_at({}, name_ + " lacks the key " + quoted(key) + "; add a line such as " +
-                        std::string(key) + " = " + std::string(such_as));
+        fail_lacking(name_ + " lacks the key " + quoted(key) + "; add a line such as " +
+                     std::string(key) + " = " + std::string(such_as));
     }
     return found;
 }
@@ -88,8 +96,7 @@ double RecipeTable::number_of(std::string_view key, const toml::node& node, doub
                               double greatest) {
     const auto value = node.is_number() ? node.value<double>() : std::nullopt;
     if (!value || !std::isfinite(*value) || *value < least || *value > greatest) {
-        refuse_type(key,
-                    "a number from " + short_number(least) + " to " + short_number(greatest));
+        refuse_type(key, "a number from " + short_number(least) + " to " + short_number(greatest));
         return least;
     }
     return *value;
@@ -176,9 +183,8 @@ std::vector<const toml::table*> RecipeTable::tables(std::string_view key) {
     const toml::node* found = node(key);
     if (found == nullptr) return tables;
     const toml::array* array = found->as_array();
-    if (array == nullptr ||
-        !std::all_of(array->begin(), array->end(),
-                     [](const toml::node& n) { return n.is_table(); })) {
+    if (array == nullptr || !std::all_of(array->begin(), array->end(),
+                                         [](const toml::node& n) { return n.is_table(); })) {
         refuse_type(key, "written with two brackets: [[" + std::string(key) + "]]");
         return tables;
     }
@@ -186,11 +192,17 @@ std::vector<const toml::table*> RecipeTable::tables(std::string_view key) {
     return tables;
 }
 
+void RecipeTable::leave_unread(std::initializer_list<std::string_view> keys) {
+    known_.insert(known_.end(), keys);
+}
+
 void RecipeTable::refuse_other_keys() {
     for (const auto& [key, value] : table_) {
         if (std::find(known_.begin(), known_.end(), key.str()) != known_.end()) continue;
-        fail_at(key.str(), "unknown key " + quoted(key.str()) + " in " + name_ +
-                               "; did you mean " + quoted(nearest_name(key.str(), known_)) + "?");
+        if (first_error_is_lack_) first_error_.reset();
+        first_error_is_lack_ = false;
+        fail_at(key.str(), "unknown key " + quoted(key.str()) + " in " + name_ + "; did you mean " +
+                               quoted(nearest_name(key.str(), known_)) + "?");
     }
 }
 

@@ -7,10 +7,11 @@
 
 #define TOML_HEADER_ONLY 1
 #define TOML_EXCEPTIONS 0
+#include <toml++/toml.h>
+#include <initializer_list>
 #include <optional>
 #include <string>
 #include <string_view>
-#include <toml++/toml.h>
 #include <vector>
 
 #include "schema/result.hpp"
@@ -45,12 +46,18 @@ class RecipeTable {
     [[nodiscard]] const toml::table* table(std::string_view key);
     [[nodiscard]] std::vector<const toml::table*> tables(std::string_view key);
 
+    /// These keys are known, but another one that says what they mean is wrong.
+    void leave_unread(std::initializer_list<std::string_view> keys);
+
     /// To be called when every known key was asked for.
     void refuse_other_keys();
 
     /// "merrow.toml:12", of a key or of the table itself.
     [[nodiscard]] std::string where(std::string_view key = {}) const;
     void fail_at(std::string_view key, const std::string& message, const std::string& hint = {});
+    /// The same for something that is not there. An unknown key of this table will take its place:
+    /// most often that is the missing one, misspelt.
+    void fail_lacking(const std::string& message);
 
   private:
     [[nodiscard]] const toml::node* node(std::string_view key);
@@ -66,6 +73,7 @@ class RecipeTable {
     std::string file_;
     std::optional<Error>& first_error_;
     std::vector<std::string_view> known_;
+    bool first_error_is_lack_ = false;  ///< … of something in this table
 };
 
 }  // namespace thirstline

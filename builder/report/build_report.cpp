@@ -40,8 +40,8 @@ std::vector<NamedTally> named_tallies(const Recipe& recipe, const BuildOutcome& 
                          &outcome.totals.tallies[g]});
     }
     for (std::size_t p = 0; p < outcome.postal.tallies.size(); ++p) {
-        named.push_back({"postal codes of " + recipe.postal[p].country, "postal",
-                         &outcome.postal.tallies[p]});
+        named.push_back(
+            {"postal codes of " + recipe.postal[p].country, "postal", &outcome.postal.tallies[p]});
     }
     return named;
 }
@@ -64,7 +64,7 @@ Json rejected_json(const SourceTally& tally) {
 Json suspect_json(const Suspect& suspect) {
     Json json{{"source", suspect.source}, {"file", suspect.file}};
     json["line"] = suspect.line ? Json(*suspect.line) : Json(nullptr);
-    json["station"] = nullptr;
+    json["station"] = suspect.station ? Json(*suspect.station) : Json(nullptr);
     json["lat"] = suspect.position ? Json(suspect.position->lat_deg) : Json(nullptr);
     json["lon"] = suspect.position ? Json(suspect.position->lon_deg) : Json(nullptr);
     json["variable"] = suspect.variable;
@@ -104,7 +104,7 @@ std::string build_summary(const Recipe& recipe, const BuildOutcome& outcome) {
         out += "  " + std::to_string(totals.incomplete_points) +
                "  left out: a driver or a month is missing\n";
     if (totals.points_without_rain > 0)
-        out += "  " + std::to_string(totals.points_without_rain) + "  without rain\n";
+        out += "  " + std::to_string(totals.points_without_rain) + "  lack rain in some month\n";
     for (const NamedTally& named : named_tallies(recipe, outcome)) {
         for (const auto& [rule, count] : named.tally->rejected)
             out += named.name + ": " + std::to_string(count) + " left aside: " + rule + "\n";
@@ -119,8 +119,9 @@ std::string build_summary(const Recipe& recipe, const BuildOutcome& outcome) {
     if (outcome.file_bytes > 0) {
         out += counted(outcome.file_bytes, "byte");
         if (totals.points > 0) {
-            out += ", " + formatted("%.1f", static_cast<double>(outcome.file_bytes) /
-                                                static_cast<double>(totals.points)) +
+            out += ", " +
+                   formatted("%.1f", static_cast<double>(outcome.file_bytes) /
+                                         static_cast<double>(totals.points)) +
                    " a point";
         }
         out += "\n";
@@ -139,12 +140,12 @@ std::string build_report_json(const Recipe& recipe, const BuildOutcome& outcome)
     report["points_by_method"] = Json::array();
     for (const auto& [code, count] : totals.points_by_method) {
         const Method method = method_of_code(code);
-        report["points_by_method"].push_back({{"code", code},
-                                              {"method", method_name(method)},
-                                              {"method_note", method_note(method)},
-                                              {"site_correction",
-                                               site_correction_text(method.correction)},
-                                              {"points", count}});
+        report["points_by_method"].push_back(
+            {{"code", code},
+             {"method", method_name(method)},
+             {"method_note", method_note(method)},
+             {"site_correction", site_correction_text(method.correction)},
+             {"points", count}});
     }
     report["incomplete_points"] = totals.incomplete_points;
     report["points_without_rain"] = totals.points_without_rain;
@@ -170,9 +171,9 @@ std::string build_report_json(const Recipe& recipe, const BuildOutcome& outcome)
     }
     report["file"] = {{"bytes", outcome.file_bytes}};
     report["file"]["bytes_per_point"] =
-        totals.points > 0 ? Json(static_cast<double>(outcome.file_bytes) /
-                                 static_cast<double>(totals.points))
-                          : Json(nullptr);
+        totals.points > 0
+            ? Json(static_cast<double>(outcome.file_bytes) / static_cast<double>(totals.points))
+            : Json(nullptr);
     return dumped(report);
 }
 

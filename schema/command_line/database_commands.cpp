@@ -57,8 +57,8 @@ Result<Outcome> InfoCommand::run(const Environment& environment, TextSink& out) 
 
 void VerifyCommand::declare(CLI::App& app) {
     declare_database(app, naming_, database_);
-    app.footer(help_footer({example(program_, name(), naming_),
-                            std::string(program_) + " verify --help"}));
+    app.footer(help_footer(
+        {example(program_, name(), naming_), std::string(program_) + " verify --help"}));
 }
 
 Result<Outcome> VerifyCommand::run(const Environment& environment, TextSink& out) {

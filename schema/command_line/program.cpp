@@ -37,9 +37,9 @@ Error usage_error(const CLI::App& app, const CLI::ParseError& error, const Progr
                                         : "there is no command \"" + rest.front() + "\"";
         return {ErrorCode::usage, message, "the commands are " + commands};
     }
-    return {ErrorCode::usage, error.what(),
-            std::string(text.name) + " " + chosen.front()->get_name() +
-                " --help lists the options"};
+    return {
+        ErrorCode::usage, error.what(),
+        std::string(text.name) + " " + chosen.front()->get_name() + " --help lists the options"};
 }
 
 std::string_view variable(const char* name) {
@@ -115,9 +115,9 @@ int program_status(const ProgramText& text, std::span<Command* const> commands, 
     } catch (const std::bad_alloc&) {
         return report(text, {ErrorCode::internal, "memory ran out", ""});
     } catch (const std::exception& exception) {
-        return report(text, {ErrorCode::internal,
-                             std::string("a fault of the program: ") + exception.what(),
-                             "please report it, with the command that you gave"});
+        return report(
+            text, {ErrorCode::internal, std::string("a fault of the program: ") + exception.what(),
+                   "please report it, with the command that you gave"});
     }
 }
 

@@ -28,8 +28,7 @@ ProgramRun run(std::vector<std::string> arguments) {
     for (const std::string& argument : arguments) argv.push_back(argument.c_str());
     test::CapturedSink sink;
     ProgramRun out;
-    const auto status =
-        run_lookup(static_cast<int>(argv.size()), argv.data(), Environment{}, sink);
+    const auto status = run_lookup(static_cast<int>(argv.size()), argv.data(), Environment{}, sink);
     out.status = status ? *status : exit_status(status.error().code);
     if (!status) out.error = status.error();
     out.out = sink.text;

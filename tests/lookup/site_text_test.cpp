@@ -116,7 +116,8 @@ TEST(SiteText, ShowsUncertaintyOnlyWhereTheFileHasIt) {
 TEST(SiteText, TellsWhereTheNumbersComeFrom) {
     const std::string text = site_text(test::merrow_report(), kMetric);
     for (const char* words :
-         {"47.25 N, 30.5 W, 140 m high", "by Penman-Monteith (FAO-56)", "humidity from dew point",
+         {"47.25 N, 30.5 W", "For 140 m above the sea, the mean height of the data",
+          "by Penman-Monteith (FAO-56)", "humidity from dew point",
           "Normals of 1991-2020, interpolated", "Merrow station normals: 1991-2020.",
           "Merrow Valley Weather Society.", "Licence: CC BY 4.0.", "Upper Merrow water baseline",
           "Invented data, for tests only.", "not a forecast", "well-watered surface"}) {
@@ -130,8 +131,8 @@ TEST(SiteText, TellsOfDistanceElevationAndTheTallReference) {
     EXPECT_TRUE(says(far, "Nearest point with data: 33.4 km away, at 47 N, 30.5 W"));
     const std::string high = site_text(
         test::merrow_report({}, StepLength::month, {472'500'000, -305'000'000}, 1140), kMetric);
-    EXPECT_TRUE(says(high, "1140 m high"));
-    EXPECT_TRUE(says(high, "carried from 140 m to 1140 m"));
+    EXPECT_TRUE(says(high, "Carried from 140 m, the height of the data, to 1140 m."));
+    EXPECT_FALSE(says(high, "give --elevation"));
     const std::string tall = site_text(test::merrow_report({.reference = "tall"}), kMetric);
     EXPECT_TRUE(says(tall, "ETr and rain in millimetres a month"));
     EXPECT_TRUE(says(tall, "ASCE-EWRI 2005"));

@@ -1,0 +1,39 @@
+// The two programs as processes: what they write where, and how they end.
+#pragma once
+
+#include <cstdint>
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace thirstline::test {
+
+struct ProgramRun {
+    int status = -1;  ///< the exit code; 128 + the signal's number if a signal ended it
+    std::string out;
+    std::string err;
+};
+
+struct RunOptions {
+    std::string standard_output;  ///< a file to write to instead of being captured
+    std::optional<std::int64_t> most_bytes_of_a_file;  ///< as a full disk
+    /// SIGINT as soon as this text has come on standard error.
+    std::string interrupt_after;
+};
+
+/// In the C locale and without THIRSTLINE_DB. `arguments` without the program's own name.
+[[nodiscard]] ProgramRun builder(const std::vector<std::string>& arguments,
+                                 const RunOptions& options = {});
+[[nodiscard]] ProgramRun lookup(const std::vector<std::string>& arguments,
+                                const RunOptions& options = {});
+
+/// One sentence on one line that names the program, and at most one hint after it; nothing else.
+[[nodiscard]] bool is_one_sentence(const std::string& standard_error);
+
+[[nodiscard]] std::string content_of(const std::string& path);
+void write_text(const std::string& path, const std::string& text);
+
+/// Names in the folder, sorted.
+[[nodiscard]] std::vector<std::string> names_in(const std::string& folder);
+
+}  // namespace thirstline::test
