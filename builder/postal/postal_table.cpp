@@ -1,7 +1,6 @@
 #include "builder/postal/postal_table.hpp"
 
 #include <algorithm>
-#include <charconv>
 #include <cmath>
 #include <cstdio>
 #include <filesystem>
@@ -10,6 +9,7 @@
 
 #include "builder/grids/nearest_name.hpp"
 #include "builder/postal/vsi_bytes.hpp"
+#include "builder/table_fields.hpp"
 #include "schema/postal_codes.hpp"
 
 namespace thirstline {
@@ -33,26 +33,10 @@ struct PostalColumns {
 // GeoNames: country, code, place, three pairs of administrative name and code, lat, lon, accuracy.
 constexpr PostalColumns kGeonamesColumns{1, 9, 10, 2, 0};
 
-std::string trimmed(std::string_view text) {
-    const auto first = text.find_first_not_of(" \t\r");
-    if (first == std::string_view::npos) return {};
-    return std::string(text.substr(first, text.find_last_not_of(" \t\r") - first + 1));
-}
-
-std::optional<double> number_of(std::string_view field) {
-    const std::string text = trimmed(field);
-    const char* begin = text.c_str() + (text.starts_with('+') ? 1 : 0);
-    double value = 0.0;
-    const auto [end, error] = std::from_chars(begin, text.c_str() + text.size(), value);
-    if (error != std::errc{} || end != text.c_str() + text.size() || !std::isfinite(value))
-        return std::nullopt;
-    return value;
-}
-
 Result<int> column_of(const CsvRow& header, const std::string& name, const PostalRecipe& recipe) {
     std::vector<std::string> names;
     for (std::size_t i = 0; i < header.size(); ++i) {
-        names.push_back(trimmed(header.field(i)));
+        names.push_back(trimmed_field(header.field(i)));
         if (names.back() == name) return static_cast<int>(i);
     }
     const std::vector<std::string_view> candidates(names.begin(), names.end());
@@ -177,7 +161,7 @@ class PostalReading {
     }
 
     void take(const CsvRow& row, const PostalColumns& columns) {
-        const std::string typed = trimmed(field(row, columns.code));
+        const std::string typed = trimmed_field(field(row, columns.code));
         const auto refuse = [&](const std::string& value, const std::string& rule) {
             report(row.line(), typed, value, rule, "not used");
         };
@@ -185,32 +169,30 @@ class PostalReading {
         std::string country = recipe_.country;
         if (columns.country >= 0) {
             const auto own = normalised_country(field(row, columns.country));
-            if (!own) return refuse(trimmed(field(row, columns.country)), "not a country code");
+            if (!own)
+                return refuse(trimmed_field(field(row, columns.country)), "not a country code");
             if (recipe_.layout == PostalLayout::geonames && *own != country)
                 return refuse(*own, "of another country than the recipe says");
             country = *own;
         }
         const auto code = normalised_postal_code(country, typed);
         if (!code) return refuse(typed, "not a postal code of " + country);
-        const std::string lat_text = trimmed(field(row, columns.lat));
-        const std::string lon_text = trimmed(field(row, columns.lon));
+        const std::string lat_text = trimmed_field(field(row, columns.lat));
+        const std::string lon_text = trimmed_field(field(row, columns.lon));
         const std::string position_text = lat_text + "," + lon_text;
-        const auto lat = number_of(lat_text);
-        const auto lon = number_of(lon_text);
-        if (!lat || !lon) return refuse(position_text, "position cannot be read");
-        if (std::abs(*lat) > 90.0 || std::abs(*lon) > 180.0 || (*lat == 0.0 && *lon == 0.0))
-            return refuse(position_text, "position is impossible");
+        const auto position = position_in_fields(lat_text, lon_text);
+        if (!position) return refuse(position_text, position.error());
         PlacesOfCode& places = codes_[{*code, country}];
         if (places.positions.empty()) {
-            places.place = trimmed(field(row, columns.place));
+            places.place = trimmed_field(field(row, columns.place));
             places.line = row.line();
-        } else if (std::find(places.positions.begin(), places.positions.end(),
-                             LatLon{*lat, *lon}) != places.positions.end()) {
+        } else if (std::find(places.positions.begin(), places.positions.end(), *position) !=
+                   places.positions.end()) {
             report(row.line(), typed, position_text, "repeated with the same position",
                    "counted once");
             return;
         }
-        places.positions.push_back({*lat, *lon});
+        places.positions.push_back(*position);
         ++tally_.used;
     }
 

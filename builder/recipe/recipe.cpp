@@ -7,7 +7,9 @@
 #include <filesystem>
 #include <fstream>
 #include <iterator>
+#include <set>
 
+#include "builder/recipe/recipe_stations.hpp"
 #include "builder/recipe/recipe_table.hpp"
 #include "schema/postal_codes.hpp"
 
@@ -17,26 +19,12 @@ namespace {
 
 constexpr double kGreatestReachKm = 20'000.0;
 
-ReferenceSurface reference_of(const std::string& name) {
-    return name == "tall" ? ReferenceSurface::tall_reference : ReferenceSurface::short_reference;
-}
-
-SourceTerms read_terms(RecipeTable& table) {
-    SourceTerms terms;
-    terms.name = table.required_text("name", "\"Valley temperature normals\"");
-    terms.period = table.required_text("period", "\"1991-2020\"");
-    terms.licence = table.required_text("licence", "\"CC-BY-4.0\"");
-    terms.attribution = table.required_text("attribution", "\"Merrow Weather Office\"");
-    terms.url = table.text("url");
-    return terms;
-}
-
 void read_baseline(RecipeTable table, Recipe& recipe) {
     recipe.title = table.required_text("title", "\"Reference ET and rain of the valley\"");
     recipe.region = table.text("region");
     recipe.publisher = table.text("publisher");
     recipe.notice = table.text("notice");
-    recipe.reference = reference_of(table.choice("reference", {"short", "tall"}, "short"));
+    recipe.reference = reference_of_name(table.choice("reference", {"short", "tall"}, "short"));
     recipe.site_correction =
         table.choice("site_correction", {"reference", "none"}, "reference") == "reference";
     recipe.period = table.required_text("period", "\"1991-2020\"");
@@ -127,16 +115,9 @@ GridRecipe read_grid(RecipeTable table, const Recipe& recipe) {
         grid.exposure = table.number("exposure", 1.0, 0.2, 2.0);
     }
     if (grid.variable == Variable::eto) {
-        grid.eto_reference = reference_of(table.required_choice("reference", {"short", "tall"}));
-        grid.eto_equation = table.required_text("equation", "\"ASCE-EWRI 2005\"");
-        if (grid.eto_reference != recipe.reference) {
-            table.fail_at("reference",
-                          "this grid of ETo is of the " +
-                              std::string(reference_name(grid.eto_reference)) +
-                              " reference, and the baseline of the " +
-                              std::string(reference_name(recipe.reference)) +
-                              " one; leave the grid out or change [baseline] reference");
-        }
+        EtoTerms eto = read_eto_terms(table, recipe.reference, "grid");
+        grid.eto_reference = eto.reference;
+        grid.eto_equation = std::move(eto.equation);
     }
     table.refuse_other_keys();
     return grid;
@@ -199,45 +180,50 @@ Result<toml::table> parsed(const std::string& path) {
     return std::move(result).table();
 }
 
-bool has_grid_of(const Recipe& recipe, std::initializer_list<Variable> variables) {
-    return std::any_of(recipe.grids.begin(), recipe.grids.end(), [&](const GridRecipe& grid) {
-        return std::find(variables.begin(), variables.end(), grid.variable) != variables.end();
-    });
+bool has_grid_of(const Recipe& recipe, Variable variable) {
+    return std::any_of(recipe.grids.begin(), recipe.grids.end(),
+                       [variable](const GridRecipe& grid) { return grid.variable == variable; });
+}
+
+bool has_stations_of(const Recipe& recipe, Variable variable) {
+    return std::any_of(
+        recipe.stations.begin(), recipe.stations.end(), [variable](const StationRecipe& source) {
+            return std::any_of(
+                source.variables.begin(), source.variables.end(),
+                [variable](const StationVariable& held) { return held.variable == variable; });
+        });
 }
 
 /// What no single table can tell: do the sources together make reference ET?
 void check_completeness(RecipeTable& root, const Recipe& recipe) {
     using enum Variable;
-    const int temperatures = static_cast<int>(has_grid_of(recipe, {tmax})) +
-                             static_cast<int>(has_grid_of(recipe, {tmin})) +
-                             static_cast<int>(has_grid_of(recipe, {tmean}));
-    if (temperatures < 2 && !has_grid_of(recipe, {eto})) {
-        root.fail_at({},
-                     "the recipe has neither a [[grid]] of eto nor two of tmax, tmin and tmean, "
-                     "so no reference ET can be computed; add them");
+    int temperatures = 0;
+    bool has_temperature_grid = false;
+    for (const Variable variable : {tmax, tmin, tmean}) {
+        has_temperature_grid = has_temperature_grid || has_grid_of(recipe, variable);
+        if (has_grid_of(recipe, variable) || has_stations_of(recipe, variable)) ++temperatures;
     }
-    if (temperatures > 0 && !recipe.elevation) {
+    if (temperatures < 2 && !has_grid_of(recipe, eto)) {
+        root.fail_at({},
+                     "the recipe has neither a [[grid]] of eto nor, in [[grid]] or [[stations]], "
+                     "two of tmax, tmin and tmean, so no reference ET can be computed; add them");
+    }
+    if ((has_temperature_grid || !recipe.stations.empty()) && !recipe.elevation) {
         root.fail_at({},
                      "the recipe lacks the table [elevation], without which temperature and air "
                      "pressure cannot be carried to a point; add it with a path and a unit");
     }
-    std::vector<std::string> periods;
-    for (const GridRecipe& grid : recipe.grids) {
-        if (std::find(periods.begin(), periods.end(), grid.terms.period) == periods.end())
-            periods.push_back(grid.terms.period);
-    }
+    std::set<std::string> periods;
+    for (const GridRecipe& grid : recipe.grids) periods.insert(grid.terms.period);
+    for (const StationRecipe& source : recipe.stations) periods.insert(source.terms.period);
     if (periods.size() > kMostPeriods) {
         root.fail_at({},
-                     "the grids have more than seven different periods; a baseline of so many "
+                     "the sources have more than seven different periods; a baseline of so many "
                      "would mislead, so leave some out");
     }
 }
 
 }  // namespace
-
-std::string_view reference_name(ReferenceSurface reference) {
-    return reference == ReferenceSurface::tall_reference ? "tall" : "short";
-}
 
 std::string resolved_path(const std::string& recipe_path, const std::string& path) {
     const std::string folder = std::filesystem::path(recipe_path).parent_path().string();
@@ -278,6 +264,10 @@ Result<Recipe> read_recipe(const std::string& path) {
         read_output({*table, "[output]", file, first_error}, recipe);
     for (const auto* table : root.tables("grid"))
         recipe.grids.push_back(read_grid({*table, "[[grid]]", file, first_error}, recipe));
+    for (const auto* table : root.tables("stations")) {
+        recipe.stations.push_back(
+            read_stations({*table, "[[stations]]", file, first_error}, recipe, file, first_error));
+    }
     for (const auto* table : root.tables("postal"))
         recipe.postal.push_back(
             read_postal({*table, "[[postal]]", file, first_error}, recipe, file, first_error));

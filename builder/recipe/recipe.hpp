@@ -10,6 +10,7 @@
 #include "builder/grids/variables_and_units.hpp"
 #include "builder/recipe/source_terms.hpp"
 #include "builder/reference_et/penman_monteith.hpp"
+#include "builder/stations/station_recipe.hpp"
 #include "schema/lattice.hpp"
 #include "schema/result.hpp"
 
@@ -64,15 +65,13 @@ struct Recipe {
     std::optional<ElevationRecipe> elevation;
     bool temperature_layers = true;
     std::vector<GridRecipe> grids;
+    std::vector<StationRecipe> stations;
     std::vector<PostalRecipe> postal;
 };
 
 /// Errors: io where the file cannot be read; bad_input for everything else, with file and line: not
 /// TOML, an unknown key (the nearest known one is named), a missing key, a value out of its range.
 [[nodiscard]] Result<Recipe> read_recipe(const std::string& path);
-
-/// "short" or "tall".
-[[nodiscard]] std::string_view reference_name(ReferenceSurface reference);
 
 /// A path of a recipe as seen from the recipe's folder: "/vsizip/wind.zip/x.asc" in "a/r.toml" is
 /// "/vsizip/a/wind.zip/x.asc". Absolute paths and network addresses stay as they are.

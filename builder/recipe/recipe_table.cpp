@@ -54,7 +54,7 @@ void RecipeTable::fail_lacking(const std::string& message) {
 }
 
 const toml::node* RecipeTable::node(std::string_view key) {
-    known_.push_back(key);
+    known_.emplace_back(key);
     return table_.get(key);
 }
 
@@ -145,6 +145,29 @@ std::vector<std::string> RecipeTable::texts(std::string_view key,
     return words;
 }
 
+RecipeTable::NumbersAndTexts RecipeTable::numbers_and_texts(std::string_view key,
+                                                            std::string_view such_as) {
+    NumbersAndTexts found_in_list;
+    const toml::node* found = node(key);
+    if (found == nullptr) return found_in_list;
+    const toml::array* array = found->as_array();
+    const auto is_sound = [](const toml::node& n) {
+        return n.is_string() || (n.is_number() && std::isfinite(*n.value<double>()));
+    };
+    if (array == nullptr || !std::all_of(array->begin(), array->end(), is_sound)) {
+        refuse_type(key, "a list of numbers, such as " + std::string(such_as));
+        return found_in_list;
+    }
+    for (const toml::node& entry : *array) {
+        if (entry.is_string()) {
+            found_in_list.texts.push_back(*entry.value<std::string>());
+        } else {
+            found_in_list.numbers.push_back(*entry.value<double>());
+        }
+    }
+    return found_in_list;
+}
+
 std::string RecipeTable::choice_of(std::string_view key, const std::string& word,
                                    const std::vector<std::string_view>& names) {
     if (std::find(names.begin(), names.end(), word) == names.end()) {
@@ -159,7 +182,7 @@ std::string RecipeTable::choice_of(std::string_view key, const std::string& word
 std::string RecipeTable::choice(std::string_view key, const std::vector<std::string_view>& names,
                                 std::string_view otherwise) {
     if (!has(key)) {
-        known_.push_back(key);
+        known_.emplace_back(key);
         return std::string(otherwise);
     }
     return choice_of(key, text(key), names);
@@ -193,16 +216,17 @@ std::vector<const toml::table*> RecipeTable::tables(std::string_view key) {
 }
 
 void RecipeTable::leave_unread(std::initializer_list<std::string_view> keys) {
-    known_.insert(known_.end(), keys);
+    known_.insert(known_.end(), keys.begin(), keys.end());
 }
 
 void RecipeTable::refuse_other_keys() {
+    const std::vector<std::string_view> known(known_.begin(), known_.end());
     for (const auto& [key, value] : table_) {
-        if (std::find(known_.begin(), known_.end(), key.str()) != known_.end()) continue;
+        if (std::find(known.begin(), known.end(), key.str()) != known.end()) continue;
         if (first_error_is_lack_) first_error_.reset();
         first_error_is_lack_ = false;
         fail_at(key.str(), "unknown key " + quoted(key.str()) + " in " + name_ + "; did you mean " +
-                               quoted(nearest_name(key.str(), known_)) + "?");
+                               quoted(nearest_name(key.str(), known)) + "?");
     }
 }
 

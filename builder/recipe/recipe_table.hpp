@@ -37,6 +37,12 @@ class RecipeTable {
     std::vector<double> required_numbers(std::string_view key, std::size_t count,
                                          std::string_view such_as);
     std::vector<std::string> texts(std::string_view key, std::vector<std::string> otherwise);
+    /// Numbers and texts in one list, in any order; both empty if the key is absent.
+    struct NumbersAndTexts {
+        std::vector<double> numbers;
+        std::vector<std::string> texts;
+    };
+    NumbersAndTexts numbers_and_texts(std::string_view key, std::string_view such_as);
     /// One of the names; `otherwise` if the key is absent.
     std::string choice(std::string_view key, const std::vector<std::string_view>& names,
                        std::string_view otherwise);
@@ -72,7 +78,7 @@ class RecipeTable {
     std::string name_;
     std::string file_;
     std::optional<Error>& first_error_;
-    std::vector<std::string_view> known_;
+    std::vector<std::string> known_;
     bool first_error_is_lack_ = false;  ///< … of something in this table
 };
 

@@ -1,11 +1,15 @@
 // What travels into the file with every source, and is shown with every answer.
 //
-// Thread safety: plain values.
+// Thread safety: plain values; the functions as the RecipeTable that they read from.
 #pragma once
 
 #include <string>
 
+#include "builder/reference_et/penman_monteith.hpp"
+
 namespace thirstline {
+
+class RecipeTable;
 
 struct SourceTerms {
     std::string name;
@@ -14,5 +18,22 @@ struct SourceTerms {
     std::string attribution;
     std::string url;
 };
+
+/// The keys name, period, licence, attribution (all required) and url.
+[[nodiscard]] SourceTerms read_terms(RecipeTable& table);
+
+/// The surface of a source of ETo and the equation behind it: the keys reference and equation, both
+/// required. Another surface than the baseline's is an error that calls the source a `kind`.
+struct EtoTerms {
+    ReferenceSurface reference = ReferenceSurface::short_reference;
+    std::string equation;
+};
+[[nodiscard]] EtoTerms read_eto_terms(RecipeTable& table, ReferenceSurface of_baseline,
+                                      const std::string& kind);
+
+/// "short" or "tall".
+[[nodiscard]] std::string_view reference_name(ReferenceSurface reference);
+/// The other way round; anything but "tall" is short.
+[[nodiscard]] ReferenceSurface reference_of_name(std::string_view name);
 
 }  // namespace thirstline

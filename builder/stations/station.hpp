@@ -1,0 +1,69 @@
+// Stations and their normals, in the units of computation.
+//
+// Thread safety: plain values and pure functions.
+#pragma once
+
+#include <array>
+#include <cstdint>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "builder/grids/variables_and_units.hpp"
+#include "builder/reference_et/monthly_reference_et.hpp"
+#include "schema/calendar.hpp"
+#include "schema/lat_lon.hpp"
+
+namespace thirstline {
+
+/// How long a normal's record is (WMO-No. 1203), the better first.
+enum class RecordLength : std::uint8_t {
+    standard_normal,  ///< thirty years, of which 80 % are there
+    not_stated,       ///< the file does not say
+    short_record,     ///< fewer years
+    typical_year,     ///< each month from one year that was chosen as typical
+};
+inline constexpr std::size_t kRecordLengths = 4;
+/// Such as "standard normal".
+[[nodiscard]] std::string_view record_length_name(RecordLength length);
+
+/// Where a value stands.
+struct TableLine {
+    std::int32_t file = -1;  ///< of its source's files
+    std::int32_t line = 0;   ///< 0: nowhere
+};
+
+/// One variable's normals at one station.
+struct StationNormals {
+    Variable variable = Variable::tmax;
+    int source = 0;  ///< index into the recipe's station sources
+    /// In the unit of computation; wind at 2 m, its source's exposure applied. NaN where unknown.
+    Monthly<double> values = kUnknownYear;
+    Monthly<TableLine> lines{};
+    double years = kUnknown;  ///< of record, the least of the months; NaN if not stated
+    RecordLength length = RecordLength::not_stated;
+};
+
+struct Station {
+    std::string id;       ///< as the table has it; identifies nothing by itself
+    std::string name;     ///< UTF-8; the id where the table has no name
+    std::string country;  ///< as the table or the recipe has it; may be empty
+    LatLon position;
+    double elevation_m = kUnknown;
+    std::vector<StationNormals> normals;  ///< a variable once in merged stations
+};
+
+/// Null if the station has none.
+[[nodiscard]] const StationNormals* normals_of(const Station& station, Variable variable);
+[[nodiscard]] StationNormals* normals_of(Station& station, Variable variable);
+
+/// The normals' values; unknown in every month if the station has none.
+[[nodiscard]] const Monthly<double>& values_of(const Station& station, Variable variable);
+
+/// Months with a value.
+[[nodiscard]] int known_months(const Monthly<double>& values);
+
+/// "12.3 degC": a value in the unit of computation as reports write it.
+[[nodiscard]] std::string value_text(Variable variable, double value);
+
+}  // namespace thirstline

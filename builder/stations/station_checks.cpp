@@ -1,0 +1,254 @@
+#include "builder/stations/station_checks.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <cstdio>
+#include <map>
+#include <tuple>
+
+#include "builder/reference_et/air.hpp"
+
+namespace thirstline {
+
+namespace {
+
+constexpr double kLeastRangeC = 0.5;
+constexpr double kGreatestRangeC = 30.0;
+constexpr double kGreatestMeanGapC = 4.0;
+constexpr std::size_t kMonthsThatSpoilAYear = 3;
+constexpr double kOverSaturation = 1.05;
+constexpr double kFarFromTerrainM = 500.0;
+
+constexpr std::size_t kLeastStationsOfGroup = 4;
+constexpr std::size_t kLeastGroups = 5;
+constexpr double kLeastGroupGapC = 6.0;
+constexpr double kGroupGapInDeviations = 6.0;
+// The median absolute deviation of a normal distribution, as its standard deviation.
+constexpr double kDeviationOfMedian = 1.4826;
+constexpr int kLeastMonthsOfRange = 6;
+
+std::string formatted(const char* format, double a, double b) {
+    char text[96];
+    std::snprintf(text, sizeof text, format, a, b);
+    return text;
+}
+
+double median(std::vector<double> values) {
+    std::sort(values.begin(), values.end());
+    const std::size_t middle = values.size() / 2;
+    return values.size() % 2 == 1 ? values[middle] : (values[middle - 1] + values[middle]) / 2.0;
+}
+
+/// Source of Tmax, source of Tmin, country.
+using GroupKey = std::tuple<int, int, std::string>;
+struct Group {
+    std::vector<std::size_t> stations;
+    std::vector<double> gaps_c;  ///< of those with a background
+};
+
+/// Mean over the months that know both of (range − background range); NaN if few do.
+double range_gap_c(const Station& station, const Monthly<double>& background_range_c) {
+    const Monthly<double>& tmax = values_of(station, Variable::tmax);
+    const Monthly<double>& tmin = values_of(station, Variable::tmin);
+    double sum = 0.0;
+    int months = 0;
+    for (std::size_t month = 0; month < kMonths; ++month) {
+        const double gap = tmax[month] - tmin[month] - background_range_c[month];
+        if (std::isnan(gap)) continue;
+        sum += gap;
+        ++months;
+    }
+    return months >= kLeastMonthsOfRange ? sum / months : kUnknown;
+}
+
+std::map<GroupKey, Group> groups_of(const StationSet& set,
+                                    std::span<const Monthly<double>> background_range_c) {
+    std::map<GroupKey, Group> groups;
+    for (std::size_t s = 0; s < set.stations.size() && s < background_range_c.size(); ++s) {
+        const Station& station = set.stations[s];
+        const StationNormals* tmax = normals_of(station, Variable::tmax);
+        const StationNormals* tmin = normals_of(station, Variable::tmin);
+        if (tmax == nullptr || tmin == nullptr) continue;
+        Group& group = groups[{tmax->source, tmin->source, station.country}];
+        group.stations.push_back(s);
+        const double gap_c = range_gap_c(station, background_range_c[s]);
+        if (!std::isnan(gap_c)) group.gaps_c.push_back(gap_c);
+    }
+    std::erase_if(groups, [](const auto& entry) {
+        return entry.second.gaps_c.size() < kLeastStationsOfGroup;
+    });
+    return groups;
+}
+
+void check_groups(StationSet& set, std::span<const Monthly<double>> background_range_c) {
+    const std::map<GroupKey, Group> groups = groups_of(set, background_range_c);
+    std::vector<double> medians;
+    for (const auto& [key, group] : groups) medians.push_back(median(group.gaps_c));
+    double usual_c = 0.0;
+    double deviation_c = 0.0;
+    if (medians.size() >= kLeastGroups) {
+        usual_c = median(medians);
+        std::vector<double> distances;
+        for (const double each : medians) distances.push_back(std::abs(each - usual_c));
+        deviation_c = kDeviationOfMedian * median(distances);
+    }
+    const double most_c = std::max(kLeastGroupGapC, kGroupGapInDeviations * deviation_c);
+    for (const auto& [key, group] : groups) {
+        const double gap_c = median(group.gaps_c) - usual_c;
+        if (std::abs(gap_c) <= most_c) continue;
+        const std::string& country = std::get<2>(key);
+        const StationFinding finding{
+            formatted("range %+.1f degC against the background's, over %.0f stations", gap_c,
+                      static_cast<double>(group.stations.size())) +
+                (country.empty() ? "" : " of " + country),
+            "another statistic than the mean daily extreme", "values not used; the mean is kept"};
+        for (const std::size_t station : group.stations) {
+            reject_station_value(set, station, Variable::tmax, std::nullopt, finding);
+            reject_station_value(set, station, Variable::tmin, std::nullopt, finding);
+        }
+    }
+}
+
+/// One contradiction among a month's temperatures.
+struct SpoiltMonth {
+    int month = 0;  ///< 1 to 12
+    std::string value;
+};
+
+std::string extremes_text(double tmax, double tmin) {
+    return formatted("%.1f and %.1f degC", tmax, tmin);
+}
+
+/// A slip spoils a month; what is wrong in several months is not a slip, and what it leaves of the
+/// year is not to be trusted either.
+void reject_months(StationSet& set, std::size_t station, std::initializer_list<Variable> variables,
+                   const std::vector<SpoiltMonth>& spoilt, const std::string& rule) {
+    if (spoilt.empty()) return;
+    const bool whole_year = spoilt.size() >= kMonthsThatSpoilAYear;
+    for (const Variable variable : variables) {
+        if (whole_year) {
+            reject_station_value(
+                set, station, variable, std::nullopt,
+                {spoilt.front().value + " in " +
+                     std::string(kMonthNames[static_cast<std::size_t>(spoilt.front().month) - 1]) +
+                     ", and so in " + std::to_string(spoilt.size()) + " months",
+                 rule, "the year's values not used"});
+            continue;
+        }
+        for (const SpoiltMonth& each : spoilt) {
+            reject_station_value(set, station, variable, each.month,
+                                 {each.value, rule, "value not used"});
+        }
+    }
+}
+
+void check_extremes(StationSet& set, std::size_t s) {
+    const Monthly<double>& tmax = values_of(set.stations[s], Variable::tmax);
+    const Monthly<double>& tmin = values_of(set.stations[s], Variable::tmin);
+    std::vector<SpoiltMonth> reversed;
+    std::vector<SpoiltMonth> impossible_range;
+    for (int month = 1; month <= kMonths; ++month) {
+        const auto m = static_cast<std::size_t>(month) - 1;
+        const double range_c = tmax[m] - tmin[m];
+        if (range_c <= 0.0) {
+            reversed.push_back({month, extremes_text(tmax[m], tmin[m])});
+        } else if (range_c < kLeastRangeC || range_c > kGreatestRangeC) {
+            impossible_range.push_back({month, extremes_text(tmax[m], tmin[m])});
+        }
+    }
+    reject_months(set, s, {Variable::tmax, Variable::tmin}, reversed,
+                  "minimum temperature not below the maximum");
+    reject_months(set, s, {Variable::tmax, Variable::tmin}, impossible_range,
+                  "a daily range that no climate has");
+}
+
+void check_means(StationSet& set, std::size_t s) {
+    const Monthly<double>& tmax = values_of(set.stations[s], Variable::tmax);
+    const Monthly<double>& tmin = values_of(set.stations[s], Variable::tmin);
+    const Monthly<double>& tmean = values_of(set.stations[s], Variable::tmean);
+    std::vector<SpoiltMonth> spoilt;
+    for (int month = 1; month <= kMonths; ++month) {
+        const auto m = static_cast<std::size_t>(month) - 1;
+        // Comparisons with an unknown value are false.
+        const bool outside = tmean[m] >= tmax[m] || tmean[m] <= tmin[m];
+        if (!outside && !(std::abs((tmax[m] + tmin[m]) / 2.0 - tmean[m]) > kGreatestMeanGapC))
+            continue;
+        spoilt.push_back({month, value_text(Variable::tmax, tmax[m]) + " and " +
+                                     value_text(Variable::tmin, tmin[m]) + ", mean " +
+                                     value_text(Variable::tmean, tmean[m])});
+    }
+    reject_months(set, s, {Variable::tmax, Variable::tmin, Variable::tmean}, spoilt,
+                  "maximum and minimum contradict the mean");
+}
+
+/// The most vapour that a month's air can hold, from what is known of its temperature; NaN where
+/// it is frozen or nothing is known.
+double saturation_kpa(double tmax, double tmin, double tmean) {
+    const double mean = std::isnan(tmean) ? (tmax + tmin) / 2.0 : tmean;
+    if (!(mean > 0.0)) return kUnknown;
+    if (!std::isnan(tmax) && !std::isnan(tmin))
+        return mean_saturation_vapour_pressure_kpa(tmax, tmin);
+    return saturation_vapour_pressure_kpa(mean);
+}
+
+void check_humidity(StationSet& set, std::size_t s, int month) {
+    const auto m = static_cast<std::size_t>(month) - 1;
+    const Station& station = set.stations[s];
+    const double saturation =
+        saturation_kpa(values_of(station, Variable::tmax)[m], values_of(station, Variable::tmin)[m],
+                       values_of(station, Variable::tmean)[m]);
+    const auto check = [&](Variable variable, double vapour_pressure) {
+        if (!(vapour_pressure > kOverSaturation * saturation)) return;
+        reject_station_value(
+            set, s, variable, month,
+            {formatted("%.2f kPa, saturation %.2f kPa", vapour_pressure, saturation),
+             "humidity over saturation", "value not used"});
+    };
+    check(Variable::vapour_pressure, values_of(station, Variable::vapour_pressure)[m]);
+    check(Variable::dew_point,
+          vapour_pressure_from_dew_point_kpa(values_of(station, Variable::dew_point)[m]));
+}
+
+void check_elevation(StationSet& set, std::size_t s, double terrain_m) {
+    const double own_m = set.stations[s].elevation_m;
+    if (std::isnan(own_m)) {
+        if (!std::isnan(terrain_m))
+            return replace_station_elevation(set, s, terrain_m, "elevation is not known");
+        report_station(set, s, std::nullopt, std::nullopt,
+                       {"", "elevation is not known", "station not used"});
+        for (StationNormals& normals : set.stations[s].normals) {
+            set.tallies[static_cast<std::size_t>(normals.source)].used -=
+                known_months(normals.values);
+            normals.values = kUnknownYear;
+        }
+    } else if (std::abs(own_m - terrain_m) >= kFarFromTerrainM) {
+        report_station(set, s, std::nullopt, std::nullopt,
+                       {formatted("%.0f m, terrain model %.0f m", own_m, terrain_m),
+                        "elevation far from the terrain model", "used all the same"});
+    }
+}
+
+}  // namespace
+
+void check_stations(StationSet& set, std::span<const double> terrain_m,
+                    std::span<const Monthly<double>> background_range_c) {
+    check_groups(set, background_range_c);
+    for (std::size_t s = 0; s < set.stations.size(); ++s) {
+        check_extremes(set, s);
+        check_means(set, s);
+        for (int month = 1; month <= kMonths; ++month) check_humidity(set, s, month);
+        check_elevation(set, s, s < terrain_m.size() ? terrain_m[s] : kUnknown);
+    }
+}
+
+void replace_station_elevation(StationSet& set, std::size_t station, double elevation_m,
+                               const std::string& rule) {
+    const double own_m = set.stations[station].elevation_m;
+    char taken[64];
+    std::snprintf(taken, sizeof taken, "the terrain model's %.0f m was taken", elevation_m);
+    report_station(set, station, std::nullopt, std::nullopt,
+                   {value_text(Variable::elevation, own_m), rule, taken});
+    set.stations[station].elevation_m = elevation_m;
+}
+
+}  // namespace thirstline

@@ -1,0 +1,309 @@
+#include "builder/stations/station_identity.hpp"
+
+#include <algorithm>
+#include <array>
+#include <cctype>
+#include <cmath>
+#include <map>
+#include <numbers>
+#include <optional>
+#include <utility>
+
+namespace thirstline {
+
+namespace {
+
+constexpr double kSameNameKm = 5.0;
+constexpr double kAnyNameKm = 1.0;
+// Rows of one station give its elevation to the metre or to ten; more is a contradiction.
+constexpr double kSameElevationM = 60.0;
+// Tables of one service round differently.
+constexpr double kEqualValues = 0.15;
+constexpr double kContradictionC = 1.5;
+constexpr double kContradictionRainFactor = 1.5;
+constexpr double kContradictionRainMm = 100.0;
+
+/// Letters and digits in lower case; other bytes (of letters outside ASCII) as they are.
+std::string folded(const std::string& text) {
+    std::string out;
+    for (const char c : text) {
+        const auto byte = static_cast<unsigned char>(c);
+        if (byte >= 0x80 || std::isalnum(byte) != 0)
+            out += static_cast<char>(byte < 0x80 ? std::tolower(byte) : byte);
+    }
+    return out;
+}
+
+/// Numbers by their place, to find those within kSameNameKm.
+class NearbyIndex {
+  public:
+    void add(LatLon position, std::size_t number) { cubes_[cube_of(position)].push_back(number); }
+
+    /// Calls `visit` with every number that may lie within kSameNameKm, and others.
+    template <class Visit>
+    void near(LatLon position, const Visit& visit) const {
+        const Cube centre = cube_of(position);
+        for (int neighbour = 0; neighbour < 27; ++neighbour) {
+            const auto found =
+                cubes_.find({centre[0] + neighbour % 3 - 1, centre[1] + neighbour / 3 % 3 - 1,
+                             centre[2] + neighbour / 9 - 1});
+            if (found == cubes_.end()) continue;
+            for (const std::size_t number : found->second) visit(number);
+        }
+    }
+
+  private:
+    /// With edges of kSameNameKm; poles and antimeridian are places like others.
+    using Cube = std::array<int, 3>;
+    static Cube cube_of(LatLon position) {
+        constexpr double kRadians = std::numbers::pi / 180.0;
+        constexpr double kCubesPerRadius = 6371.0088 / kSameNameKm;
+        const double lat = position.lat_deg * kRadians;
+        const double lon = position.lon_deg * kRadians;
+        const auto cell = [](double along) { return static_cast<int>(std::floor(along)); };
+        return {cell(std::cos(lat) * std::cos(lon) * kCubesPerRadius),
+                cell(std::cos(lat) * std::sin(lon) * kCubesPerRadius),
+                cell(std::sin(lat) * kCubesPerRadius)};
+    }
+    std::map<Cube, std::vector<std::size_t>> cubes_;
+};
+
+/// Better first.
+std::pair<int, int> order_of(const StationNormals& normals) {
+    return {static_cast<int>(normals.length), kMonths - known_months(normals.values)};
+}
+
+/// The month (from 0) in which two known values differ most, if they differ.
+std::optional<std::size_t> month_of_disagreement(const StationNormals& a, const StationNormals& b) {
+    std::optional<std::size_t> most;
+    double greatest = kEqualValues;
+    for (std::size_t month = 0; month < kMonths; ++month) {
+        const double difference = std::abs(a.values[month] - b.values[month]);
+        if (!(difference > greatest)) continue;
+        greatest = difference;
+        most = month;
+    }
+    return most;
+}
+
+std::string two_values(Variable variable, double first, double second) {
+    return value_text(variable, first) + " and " + value_text(variable, second);
+}
+
+class Merging {
+  public:
+    explicit Merging(StationSet& set) : set_(set) {}
+
+    void merge() {
+        join_namesakes();
+        join_places();
+        reject_contradictions();
+    }
+
+  private:
+    struct Identity {
+        std::string name;
+        std::string country;
+    };
+
+    void join_namesakes() {
+        NearbyIndex index;
+        for (Station& row : std::exchange(set_.stations, {})) {
+            // What is unknown all year was never given, or has been reported already.
+            std::erase_if(row.normals,
+                          [](const StationNormals& n) { return known_months(n.values) == 0; });
+            if (row.normals.empty()) continue;
+            const Identity identity{folded(row.name), folded(row.country)};
+            std::optional<std::size_t> namesake;
+            double nearest_km = kSameNameKm;
+            index.near(row.position, [&](std::size_t candidate) {
+                const double km = great_circle_km(row.position, set_.stations[candidate].position);
+                if (km > nearest_km || !are_namesakes(identity, identities_[candidate])) return;
+                namesake = candidate;
+                nearest_km = km;
+            });
+            if (namesake) {
+                join(set_.stations[*namesake], row);
+                continue;
+            }
+            index.add(row.position, set_.stations.size());
+            set_.stations.push_back(std::move(row));
+            identities_.push_back(identity);
+        }
+    }
+
+    static bool are_namesakes(const Identity& a, const Identity& b) {
+        return !a.name.empty() && a.name == b.name &&
+               (a.country.empty() || b.country.empty() || a.country == b.country);
+    }
+
+    void join_places() {
+        NearbyIndex index;
+        for (Station& station : std::exchange(set_.stations, {})) {
+            std::optional<std::size_t> same_place;
+            double nearest_km = kAnyNameKm;
+            index.near(station.position, [&](std::size_t candidate) {
+                const Station& known = set_.stations[candidate];
+                const double km = great_circle_km(station.position, known.position);
+                const double rise_m = std::abs(station.elevation_m - known.elevation_m);
+                if (km > nearest_km || rise_m > kSameElevationM) return;
+                same_place = candidate;
+                nearest_km = km;
+            });
+            const bool is_new =
+                !same_place || contradict_in_a_source(set_.stations[*same_place], station);
+            if (same_place && is_new)
+                contradictions_.emplace_back(*same_place, set_.stations.size());
+            if (!is_new) {
+                join(set_.stations[*same_place], station);
+                continue;
+            }
+            index.add(station.position, set_.stations.size());
+            set_.stations.push_back(std::move(station));
+        }
+    }
+
+    static bool contradict_in_a_source(const Station& a, const Station& b) {
+        return std::any_of(a.normals.begin(), a.normals.end(), [&b](const StationNormals& of_a) {
+            const StationNormals* of_b = normals_of(b, of_a.variable);
+            return of_b != nullptr && of_b->source == of_a.source && contradict(of_a, *of_b);
+        });
+    }
+
+    void reject_contradictions() {
+        for (const auto& [first, second] : contradictions_) {
+            reject_all(first, set_.stations[second].name);
+            reject_all(second, set_.stations[first].name);
+        }
+    }
+
+    void reject_all(std::size_t station, const std::string& other) {
+        for (const Variable variable : all_variables()) {
+            reject_station_value(
+                set_, station, variable, std::nullopt,
+                {"in the place of " + other, "two stations in one place contradict each other",
+                 "neither is used"});
+        }
+    }
+
+    void join(Station& into, Station& row) {
+        note_elevation(into, row);
+        for (StationNormals& normals : row.normals) {
+            StationNormals* known = normals_of(into, normals.variable);
+            if (known == nullptr) {
+                into.normals.push_back(std::move(normals));
+            } else if (known->source == normals.source) {
+                join_rows_of_one_source(into, row, *known, normals);
+            } else {
+                keep_better(row, *known, normals,
+                            {"", "another source has the better record",
+                             "the better record was kept, else the first"});
+            }
+        }
+    }
+
+    void note_elevation(Station& into, const Station& row) {
+        if (std::isnan(into.elevation_m)) into.elevation_m = row.elevation_m;
+        if (!(std::abs(into.elevation_m - row.elevation_m) > kSameElevationM)) return;
+        StationNormals itself = row.normals.front();
+        itself.variable = Variable::elevation;
+        report_normals(set_, row, itself, std::nullopt,
+                       {two_values(Variable::elevation, into.elevation_m, row.elevation_m),
+                        "two elevations of one station", "the first was taken"});
+    }
+
+    void join_rows_of_one_source(const Station& into, const Station& row, StationNormals& known,
+                                 StationNormals& normals) {
+        const bool same_name = folded(into.name) == folded(row.name);
+        const std::string with = same_name ? "" : "with " + into.name;
+        if (const auto month = month_of_disagreement(known, normals)) {
+            const std::string values =
+                two_values(known.variable, known.values[*month], normals.values[*month]) + " in " +
+                std::string(kMonthNames[*month]);
+            if (contradict(known, normals)) {
+                const StationFinding finding{
+                    values, "two rows of one station contradict each other", "neither is used"};
+                for (StationNormals* each : {&known, &normals}) {
+                    report_normals(set_, row, *each, std::nullopt, finding);
+                    forget(*each);
+                    each->values = kUnknownYear;
+                }
+                return;
+            }
+            return keep_better(
+                row, known, normals,
+                {values + (same_name ? "" : ", " + with),
+                 same_name ? "two rows of one station differ" : "two stations in one place differ",
+                 "the fuller record was kept, else the first"});
+        }
+        report_normals(
+            set_, row, normals, std::nullopt,
+            {with, same_name ? "a station given twice" : "two stations in one place that agree",
+             "counted once"});
+        forget(known);
+        forget(normals);
+        if (order_of(normals) < order_of(known)) std::swap(known, normals);
+        for (std::size_t m = 0; m < kMonths; ++m) {
+            if (!std::isnan(known.values[m])) continue;
+            known.values[m] = normals.values[m];
+            known.lines[m] = normals.lines[m];
+        }
+        tally_of(known).used += known_months(known.values);
+    }
+
+    void keep_better(const Station& row, StationNormals& known, StationNormals& normals,
+                     const StationFinding& finding) {
+        if (order_of(normals) < order_of(known)) std::swap(known, normals);
+        report_normals(set_, row, normals, std::nullopt, finding);
+        forget(normals);
+    }
+
+    SourceTally& tally_of(const StationNormals& normals) {
+        return set_.tallies[static_cast<std::size_t>(normals.source)];
+    }
+    void forget(const StationNormals& normals) {
+        tally_of(normals).used -= known_months(normals.values);
+    }
+
+    StationSet& set_;
+    std::vector<Identity> identities_;  ///< while names are compared
+    std::vector<std::pair<std::size_t, std::size_t>> contradictions_;
+};
+
+}  // namespace
+
+void merge_stations(StationSet& set) {
+    Merging(set).merge();
+}
+
+bool contradict(const StationNormals& a, const StationNormals& b) {
+    double sum_a = 0.0;
+    double sum_b = 0.0;
+    double sum_of_differences = 0.0;
+    int months = 0;
+    for (std::size_t month = 0; month < kMonths; ++month) {
+        const double difference = std::abs(a.values[month] - b.values[month]);
+        if (std::isnan(difference)) continue;
+        sum_a += a.values[month];
+        sum_b += b.values[month];
+        sum_of_differences += difference;
+        ++months;
+    }
+    if (months == 0) return false;
+    switch (a.variable) {
+        case Variable::tmax:
+        case Variable::tmin:
+        case Variable::tmean:
+            return sum_of_differences / months > kContradictionC;
+        case Variable::rain: {
+            const double more = std::max(sum_a, sum_b);
+            const double less = std::min(sum_a, sum_b);
+            return more > less * kContradictionRainFactor &&
+                   (more - less) * kMonths / months > kContradictionRainMm;
+        }
+        default:
+            return false;
+    }
+}
+
+}  // namespace thirstline
