@@ -40,15 +40,15 @@ PlaceInputs inputs_at(const BlockInputs& inputs, int row, int column) {
     for (std::size_t g = 0; g < inputs.windows.size(); ++g) {
         const std::size_t geometry = inputs.geometry_of_grid[g];
         const Placement& placement = inputs.placements[geometry];
-        GridAtPlace grid{inputs.variable_of_grid[g],
-                         inputs.windows[g].sample(placement, row, column), kUnknown};
+        GridAtPlace grid{
+            inputs.variable_of_grid[g], inputs.windows[g].sample(placement, row, column), {}};
         if (has_data(grid.sample)) {
             if (!has_inland) place.inland = grid.sample.inland;
             has_inland = true;
             const auto& elevations = inputs.cell_elevations[geometry];
             if (elevations && is_carried(grid.variable)) {
-                grid.cell_elevation_m = inputs.windows[g].cell_elevation_m(
-                    placement, row, column, *elevations, first_known_month(grid.sample));
+                grid.ground = inputs.windows[g].cell_ground(placement, row, column, *elevations,
+                                                            first_known_month(grid.sample));
             }
         }
         place.grids.push_back(grid);

@@ -11,6 +11,7 @@
 #include "builder/build/block_inputs.hpp"
 #include "builder/build/survey.hpp"
 #include "builder/build/suspects.hpp"
+#include "builder/fusion/fusion.hpp"
 #include "builder/recipe/recipe.hpp"
 #include "schema/result.hpp"
 #include "schema/tile.hpp"
@@ -45,6 +46,7 @@ struct BlockTiles {
 
 /// `grids` gives names and files for the examples of what was left aside; it is only read.
 [[nodiscard]] Result<BlockTiles> block_tiles(const BlockInputs& inputs, const Recipe& recipe,
-                                             const SourceGrids& sources, const Survey& survey);
+                                             const SourceGrids& sources, const Survey& survey,
+                                             const Fusion& fusion);
 
 }  // namespace thirstline

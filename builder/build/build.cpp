@@ -1,9 +1,11 @@
 #include "builder/build/build.hpp"
 
+#include <cstdio>
 #include <deque>
 #include <future>
 
 #include "builder/build/block_inputs.hpp"
+#include "builder/build/fused_stations.hpp"
 #include "builder/build/source_grids.hpp"
 #include "builder/build/survey.hpp"
 #include "builder/build/worker_pool.hpp"
@@ -27,11 +29,12 @@ class Build {
             Step step;
         };
         if (const auto rows = wanted_tile_rows(); !rows) return fail(rows.error());
-        for (const Stage& stage :
-             {Stage{"open the sources", &Build::open_sources},
-              Stage{"read postal codes", &Build::read_postal_codes},
-              Stage{"survey", &Build::survey_lattice}, Stage{"build points", &Build::build_points},
-              Stage{"write the file", &Build::finish_file}}) {
+        for (const Stage& stage : {Stage{"open the sources", &Build::open_sources},
+                                   Stage{"read postal codes", &Build::read_postal_codes},
+                                   Stage{"survey", &Build::survey_lattice},
+                                   Stage{"fuse stations", &Build::fuse_stations},
+                                   Stage{"build points", &Build::build_points},
+                                   Stage{"write the file", &Build::finish_file}}) {
             const bool is_counted = stage.step == &Build::build_points;
             if (!is_counted) progress_.at(stage.name, 0, 1);
             if (auto done = (this->*stage.step)(); !done) return fail(done.error());
@@ -80,6 +83,15 @@ class Build {
         return {};
     }
 
+    Result<void> fuse_stations() {
+        auto stations = fused_stations(recipe_, sources_);
+        if (!stations) return fail(stations.error());
+        stations_.emplace(std::move(*stations));
+        outcome_.station_tallies = stations_->set.tallies;
+        outcome_.stations = static_cast<std::int64_t>(stations_->set.stations.size());
+        return {};
+    }
+
     Result<TileRows> wanted_tile_rows() const {
         const int rows =
             last_tile(recipe_.lattice).tile_row - first_tile(recipe_.lattice).tile_row + 1;
@@ -120,7 +132,7 @@ class Build {
             if (!inputs) return fail(inputs.error());
             under_way.push_back(
                 pool.run([this, shared = std::make_shared<BlockInputs>(std::move(*inputs))] {
-                    return block_tiles(*shared, recipe_, sources_, *survey_);
+                    return block_tiles(*shared, recipe_, sources_, *survey_, stations_->fusion);
                 }));
             if (under_way.size() < most_under_way) continue;
             if (auto done = write_first(); !done) return done;
@@ -161,8 +173,9 @@ class Build {
 
     Result<void> finish_file() {
         if (!writer_) return {};
-        for (const auto& write_part : {&Build::write_sources, &Build::write_dictionaries,
-                                       &Build::write_postal_codes, &Build::write_metadata}) {
+        for (const auto& write_part :
+             {&Build::write_sources, &Build::write_stations, &Build::write_dictionaries,
+              &Build::write_postal_codes, &Build::write_metadata}) {
             if (auto written = (this->*write_part)(); !written) return written;
         }
         if (is_interrupted()) return fail(interruption());
@@ -193,7 +206,42 @@ class Build {
                 source.rejected.push_back({rule, count});
             if (auto added = writer_->add_source(source); !added) return added;
         }
+        return write_station_sources();
+    }
+
+    /// After the grids', in the recipe's order: one row a variable of each.
+    Result<void> write_station_sources() {
+        int id = static_cast<int>(sources_.grids.size());
+        for (std::size_t s = 0; s < recipe_.stations.size(); ++s) {
+            const StationRecipe& recipe = recipe_.stations[s];
+            const SourceTally& tally = outcome_.station_tallies[s];
+            Source source{++id,
+                          recipe.terms.name,
+                          variables_text(recipe),
+                          recipe.terms.period,
+                          recipe.terms.licence,
+                          recipe.terms.attribution,
+                          recipe.terms.url,
+                          tally.used,
+                          {},
+                          {}};
+            for (const auto& [rule, count] : tally.rejected)
+                source.rejected.push_back({rule, count});
+            for (const std::string& path : stations_->set.files[s]) {
+                auto file = hashed_file(path, recipe.where);
+                if (!file) return fail(file.error());
+                source.files.push_back(std::move(*file));
+            }
+            if (auto added = writer_->add_source(source); !added) return added;
+        }
         return {};
+    }
+
+    static std::string variables_text(const StationRecipe& recipe) {
+        std::string text;
+        for (const StationVariable& variable : recipe.variables)
+            text += (text.empty() ? "" : ", ") + std::string(variable_name(variable.variable));
+        return text;
     }
 
     Result<void> write_dictionaries() {
@@ -204,6 +252,13 @@ class Build {
         }
         for (const auto& [code, count] : outcome_.totals.months_by_method) {
             if (auto added = writer_->add_method(code); !added) return added;
+        }
+        return {};
+    }
+
+    Result<void> write_stations() {
+        for (const StationRecord& record : station_records(stations_->set, recipe_)) {
+            if (auto added = writer_->add_station(record); !added) return added;
         }
         return {};
     }
@@ -233,6 +288,17 @@ class Build {
         return lines;
     }
 
+    /// How far a station's rain, the most local of the drivers, speaks: for telling who is near.
+    Result<void> write_station_reach() {
+        const CovarianceModel* model = stations_->fusion.estimator(Driver::rain_root).covariance();
+        if (model == nullptr) return {};
+        char text[32];
+        std::snprintf(text, sizeof text, "%.1f", model->short_range_km);
+        if (auto added = writer_->add_metadata("station_range_km", text); !added) return added;
+        std::snprintf(text, sizeof text, "%.2f", model->vertical_range_km);
+        return writer_->add_metadata("station_vertical_km", text);
+    }
+
     Result<void> write_metadata() {
         const auto other_files = other_input_files();
         if (!other_files) return fail(other_files.error());
@@ -248,6 +314,7 @@ class Build {
             {"incomplete_points", std::to_string(outcome_.totals.incomplete_points)},
             {"other_input_files", *other_files},
             {"builder_version", kProgramVersion}};
+        if (auto added = write_station_reach(); !added) return added;
         for (const auto& [key, value] : entries) {
             if (auto added = writer_->add_metadata(key, value); !added) return added;
         }
@@ -260,6 +327,7 @@ class Build {
     StageClock clock_;
     SourceGrids sources_;
     std::optional<Survey> survey_;
+    std::optional<FusedStations> stations_;
     std::unique_ptr<DatabaseWriter> writer_;
     BuildOutcome outcome_;
 };

@@ -39,7 +39,9 @@ struct BuildOutcome {
     BlockTiles totals;  ///< without the tiles themselves
     std::int64_t lattice_points = 0;
     std::int64_t tiles = 0;
-    PostalTable postal;  ///< its places moved into the file
+    std::int64_t stations = 0;                 ///< merged, with what may be used of them
+    std::vector<SourceTally> station_tallies;  ///< by [[stations]] of the recipe
+    PostalTable postal;                        ///< its places moved into the file
     std::int64_t postal_codes = 0;
     std::vector<std::string> warnings;
     std::vector<StageFigures> stages;

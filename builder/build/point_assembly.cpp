@@ -74,8 +74,8 @@ void carry(AssembledPoint& point, Values& values, std::span<const GridAtPlace> g
             std::int8_t grid = point.grid_of[index(variable)][month];
             if (grid == kNoGrid && is_extreme) grid = point.grid_of[index(Variable::tmean)][month];
             if (grid == kNoGrid) continue;
-            const double rise_m =
-                point.climate.elevation_m - grids[static_cast<std::size_t>(grid)].cell_elevation_m;
+            const double rise_m = point.climate.elevation_m -
+                                  grids[static_cast<std::size_t>(grid)].ground.elevation_m;
             double& value = values[index(variable)][month];
             value = carried(variable, value, rise_m, rates, month);
         }

@@ -23,7 +23,7 @@ namespace thirstline {
 struct GridAtPlace {
     Variable variable = Variable::tmax;
     GridSample sample;
-    double cell_elevation_m = kUnknown;  ///< of the cells that speak; only where it is carried
+    CellGround ground;  ///< of the cells that speak; only where the variable is carried
 };
 
 /// Rules that only several values together can break.

@@ -31,23 +31,26 @@ std::vector<LatLon> surveyed_positions(const Lattice& lattice) {
     return positions;
 }
 
+}  // namespace
+
 Result<std::vector<PlaceInputs>> inputs_at(SourceGrids& sources,
-                                           const std::vector<LatLon>& positions) {
+                                           const std::vector<LatLon>& positions,
+                                           Coverage coverage) {
     std::vector<PlaceInputs> places(positions.size());
     std::vector<bool> has_inland(positions.size(), false);
     std::vector<bool> inland(positions.size(), false);
     for (SourceGrid& source : sources.grids) {
         Grid* elevation = is_carried(source.recipe->variable) ? sources.elevation.get() : nullptr;
-        auto samples = samples_at(*source.grid, elevation, positions);
+        auto samples = samples_at(*source.grid, elevation, positions, coverage);
         if (!samples) return fail(samples.error());
         for (std::size_t i = 0; i < places.size(); ++i) {
             const PlaceSample& sample = (*samples)[i];
-            GridAtPlace grid{source.recipe->variable, sample.sample, kUnknown};
+            GridAtPlace grid{source.recipe->variable, sample.sample, {}};
             bool has_data = false;
             for (std::size_t month = kMonths; month-- > 0;) {
                 if (std::isnan(sample.sample.values[month])) continue;
                 has_data = true;
-                grid.cell_elevation_m = static_cast<double>(sample.cell_elevation_m[month]);
+                grid.ground = sample.ground[month];
             }
             if (has_data && !has_inland[i]) {
                 has_inland[i] = true;
@@ -62,6 +65,8 @@ Result<std::vector<PlaceInputs>> inputs_at(SourceGrids& sources,
     for (std::size_t i = 0; i < places.size(); ++i) places[i].elevation_m = (*elevations)[i];
     return places;
 }
+
+namespace {
 
 /// Month by month the mean over the places that have a value.
 PlaceInputs mean_of(const std::vector<PlaceInputs>& places) {
@@ -79,8 +84,9 @@ PlaceInputs mean_of(const std::vector<PlaceInputs>& places) {
     };
     mean.elevation_m = mean_over([](const PlaceInputs& p) { return p.elevation_m; });
     for (std::size_t g = 0; g < mean.grids.size(); ++g) {
-        mean.grids[g].cell_elevation_m =
-            mean_over([g](const PlaceInputs& p) { return p.grids[g].cell_elevation_m; });
+        mean.grids[g].ground = {
+            mean_over([g](const PlaceInputs& p) { return p.grids[g].ground.elevation_m; }),
+            mean_over([g](const PlaceInputs& p) { return p.grids[g].ground.relief_m; })};
         for (std::size_t month = 0; month < kMonths; ++month) {
             mean.grids[g].sample.values[month] = static_cast<float>(mean_over(
                 [g, month](const PlaceInputs& p) { return p.grids[g].sample.values[month]; }));

@@ -25,6 +25,11 @@ struct PlaceInputs {
     bool inland = false;
 };
 
+/// What the grids say at scattered places. Errors: those of reading the grids.
+[[nodiscard]] Result<std::vector<PlaceInputs>> inputs_at(
+    SourceGrids& sources, const std::vector<LatLon>& positions,
+    Coverage coverage = Coverage::containing_cell);
+
 class Survey {
   public:
     /// Errors: those of reading the grids.

@@ -130,6 +130,7 @@ void CellElevations::average() const {
     const std::size_t cells = row_cells_.cells.size() * column_slots_;
     mean_with_depth_m_.assign(cells, std::numeric_limits<float>::quiet_NaN());
     mean_above_sea_m_ = mean_with_depth_m_;
+    relief_m_ = mean_with_depth_m_;
     const int row_groups = in_pairs_ ? 1 : static_cast<int>(row_slots_.size());
     const auto column_groups = static_cast<int>(column_slots_of_places_.size());
     const int steps = row_steps_ * column_steps_;
@@ -137,6 +138,7 @@ void CellElevations::average() const {
         for (int column_group = 0; column_group < column_groups; ++column_group) {
             double with_depth_m = 0.0;
             double above_sea_m = 0.0;
+            double squares = 0.0;
             int known = 0;
             for (int step = 0; step < steps; ++step) {
                 const int row = in_pairs_ ? 0 : row_group * row_steps_ + step / column_steps_;
@@ -146,7 +148,9 @@ void CellElevations::average() const {
                 if (std::isnan(depth_m)) continue;
                 ++known;
                 with_depth_m += depth_m;
-                above_sea_m += window_.point_elevation_m(places_, row, column, false);
+                const double land_m = window_.point_elevation_m(places_, row, column, false);
+                above_sea_m += land_m;
+                squares += land_m * land_m;
             }
             if (known == 0) continue;
             const std::int32_t row_slot =
@@ -156,7 +160,10 @@ void CellElevations::average() const {
             const std::size_t cell = static_cast<std::size_t>(row_slot) * column_slots_ +
                                      static_cast<std::size_t>(column_slot);
             mean_with_depth_m_[cell] = static_cast<float>(with_depth_m / known);
-            mean_above_sea_m_[cell] = static_cast<float>(above_sea_m / known);
+            const double mean_m = above_sea_m / known;
+            mean_above_sea_m_[cell] = static_cast<float>(mean_m);
+            relief_m_[cell] =
+                static_cast<float>(std::sqrt(std::max(squares / known - mean_m * mean_m, 0.0)));
         }
     }
     places_ = Placement();

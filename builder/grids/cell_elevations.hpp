@@ -43,6 +43,13 @@ class CellElevations {
         return below_sea_counts ? mean_with_depth_m_[cell] : mean_above_sea_m_[cell];
     }
 
+    /// Standard deviation of the elevation within the cell, the sea as 0, m; NaN as above.
+    [[nodiscard]] float relief_m(std::int32_t row_slot, std::int32_t column_slot) const {
+        std::call_once(averaged_, [this] { average(); });
+        return relief_m_[static_cast<std::size_t>(row_slot) * column_slots_ +
+                         static_cast<std::size_t>(column_slot)];
+    }
+
   private:
     CellElevations() = default;
     void place_in_blocks(const Grid& source, const Placement& placement, const Grid& elevation);
@@ -68,6 +75,7 @@ class CellElevations {
     mutable std::once_flag averaged_;
     mutable std::vector<float> mean_with_depth_m_;
     mutable std::vector<float> mean_above_sea_m_;
+    mutable std::vector<float> relief_m_;
 };
 
 }  // namespace thirstline

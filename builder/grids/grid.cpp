@@ -212,7 +212,7 @@ Result<void> Grid::check_unit_plausible() {
 }
 
 Result<std::vector<PlaceSample>> samples_at(Grid& grid, Grid* elevation,
-                                            const std::vector<LatLon>& places) {
+                                            const std::vector<LatLon>& places, Coverage coverage) {
     std::vector<PlaceSample> samples(places.size());
     const auto take = [&](const std::vector<std::size_t>& group,
                           const Placement& placement) -> Result<void> {
@@ -227,11 +227,10 @@ Result<std::vector<PlaceSample>> samples_at(Grid& grid, Grid* elevation,
         for (std::size_t k = 0; k < group.size(); ++k) {
             const auto column = static_cast<int>(k);
             PlaceSample& result = samples[group[k]];
-            result.sample = window->sample(placement, 0, column);
-            result.cell_elevation_m.fill(std::numeric_limits<float>::quiet_NaN());
+            result.sample = window->sample(placement, 0, column, coverage);
             for (int month = 0; elevations && month < kMonths; ++month) {
-                result.cell_elevation_m[static_cast<std::size_t>(month)] = static_cast<float>(
-                    window->cell_elevation_m(placement, 0, column, *elevations, month));
+                result.ground[static_cast<std::size_t>(month)] =
+                    window->cell_ground(placement, 0, column, *elevations, month, coverage);
             }
         }
         return {};

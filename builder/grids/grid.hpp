@@ -110,12 +110,13 @@ class Grid {
 /// A grid at scattered places, such as stations.
 struct PlaceSample {
     GridSample sample;
-    Monthly<float> cell_elevation_m{};  ///< NaN without an elevation grid
+    Monthly<CellGround> ground{};  ///< NaN without an elevation grid
 };
 /// Reads a few cells for each place, so that a world of stations needs no world in memory.
 /// `elevation` may be null. Errors: as Grid::read.
-[[nodiscard]] Result<std::vector<PlaceSample>> samples_at(Grid& grid, Grid* elevation,
-                                                          const std::vector<LatLon>& places);
+[[nodiscard]] Result<std::vector<PlaceSample>> samples_at(
+    Grid& grid, Grid* elevation, const std::vector<LatLon>& places,
+    Coverage coverage = Coverage::containing_cell);
 /// Elevation at scattered places, m; NaN where unknown. `inland` has one entry a place, or none.
 [[nodiscard]] Result<std::vector<double>> elevations_at(Grid& elevation,
                                                         const std::vector<LatLon>& places,

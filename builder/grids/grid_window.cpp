@@ -36,7 +36,8 @@ Corners corners_of(const AxisPosition& row, const AxisPosition& column) {
 
 }  // namespace
 
-GridSample GridWindow::sample(const Placement& placement, int row, int column) const {
+GridSample GridWindow::sample(const Placement& placement, int row, int column,
+                              Coverage coverage) const {
     GridSample result;
     result.values.fill(kNaN);
     const AxisPosition& along_rows = placement.row_position(row, column);
@@ -46,7 +47,8 @@ GridSample GridWindow::sample(const Placement& placement, int row, int column) c
     const Corners corners = corners_of(along_rows, along_columns);
     const Corner& containing = corners.all[corners.containing];
     const std::size_t containing_cell = cell_index(containing.row_slot, containing.column_slot);
-    if ((marks_[containing_cell] & kHasData) == 0) return result;
+    const bool wants_own_cell = coverage == Coverage::containing_cell;
+    if (wants_own_cell && (marks_[containing_cell] & kHasData) == 0) return result;
     const float* known = values_.data() + containing_cell * bands_;
     result.inland = (marks_[containing_cell] & kInland) != 0;
 
@@ -62,33 +64,40 @@ GridSample GridWindow::sample(const Placement& placement, int row, int column) c
         }
     }
     for (std::size_t month = 0; month < kMonths; ++month) {
-        // The containing cell's weight is at least a quarter, so no division by nothing.
-        if (known[month] == known[month]) result.values[month] = sums[month] / weights[month];
+        // The containing cell's weight is at least a quarter; of the others, any may be nothing.
+        const bool speaks = wants_own_cell ? known[month] == known[month] : weights[month] > 0.0F;
+        if (speaks) result.values[month] = sums[month] / weights[month];
     }
     return result;
 }
 
-double GridWindow::cell_elevation_m(const Placement& placement, int row, int column,
-                                    const CellElevations& elevations, int month) const {
-    const double unknown = std::numeric_limits<double>::quiet_NaN();
+CellGround GridWindow::cell_ground(const Placement& placement, int row, int column,
+                                   const CellElevations& elevations, int month,
+                                   Coverage coverage) const {
     const AxisPosition& along_rows = placement.row_position(row, column);
     const AxisPosition& along_columns = placement.column_position(row, column);
-    if (!along_rows.inside || !along_columns.inside) return unknown;
+    if (!along_rows.inside || !along_columns.inside) return {};
 
     const Corners corners = corners_of(along_rows, along_columns);
     const Corner& containing = corners.all[corners.containing];
-    if (std::isnan(cell(containing.row_slot, containing.column_slot)[month])) return unknown;
+    if (coverage == Coverage::containing_cell &&
+        std::isnan(cell(containing.row_slot, containing.column_slot)[month]))
+        return {};
     double weight = 0.0;
-    double sum = 0.0;
+    CellGround sum{0.0, 0.0};
     for (const Corner& corner : corners.all) {
         if (std::isnan(cell(corner.row_slot, corner.column_slot)[month])) continue;
         const float mean_m = elevations.mean_m(corner.row_slot, corner.column_slot,
                                                is_inland(corner.row_slot, corner.column_slot));
         if (std::isnan(mean_m)) continue;
-        weight += static_cast<double>(corner.weight);
-        sum += static_cast<double>(corner.weight) * static_cast<double>(mean_m);
+        const auto corner_weight = static_cast<double>(corner.weight);
+        weight += corner_weight;
+        sum.elevation_m += corner_weight * static_cast<double>(mean_m);
+        sum.relief_m += corner_weight * static_cast<double>(elevations.relief_m(
+                                            corner.row_slot, corner.column_slot));
     }
-    return weight > 0.0 ? sum / weight : unknown;
+    if (weight <= 0.0) return {};
+    return {sum.elevation_m / weight, sum.relief_m / weight};
 }
 
 // The shore of the Dead Sea. What lies deeper is the floor of a sea or lake, wherever it is.

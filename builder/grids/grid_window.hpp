@@ -14,6 +14,7 @@
 #include <array>
 #include <cstddef>
 #include <cstdint>
+#include <limits>
 #include <vector>
 
 #include "builder/grids/placement.hpp"
@@ -44,16 +45,31 @@ struct GridSample {
     bool inland = false;
 };
 
+/// NaN where unknown.
+struct CellGround {
+    double elevation_m = std::numeric_limits<double>::quiet_NaN();  ///< mean within the cells
+    double relief_m = std::numeric_limits<double>::quiet_NaN();     ///< standard deviation
+};
+
+/// Where does a grid speak?
+enum class Coverage {
+    containing_cell,  ///< where the cell that contains the point holds a value: points of a lattice
+    any_corner,  ///< where any of the four cells around does: stations by the shore, whose own cell
+                 ///< is sea
+};
+
 class GridWindow {
   public:
     /// At a point of the block that the placement is of. The grid must have twelve months.
-    [[nodiscard]] GridSample sample(const Placement& placement, int row, int column) const;
+    [[nodiscard]] GridSample sample(const Placement& placement, int row, int column,
+                                    Coverage coverage = Coverage::containing_cell) const;
 
-    /// Mean elevation of the source's cells that speak for this point in that month, with the same
-    /// weights as `sample`: what its temperatures belong to, m. Pixels below the sea count only in
+    /// The ground of the source's cells that speak for this point in that month, with the same
+    /// weights as `sample`: what its temperatures belong to. Pixels below the sea count only in
     /// inland cells. NaN where the value or every elevation is unknown.
-    [[nodiscard]] double cell_elevation_m(const Placement& placement, int row, int column,
-                                          const CellElevations& elevations, int month = 0) const;
+    [[nodiscard]] CellGround cell_ground(const Placement& placement, int row, int column,
+                                         const CellElevations& elevations, int month = 0,
+                                         Coverage coverage = Coverage::containing_cell) const;
 
     /// Of a grid of elevation: at the point itself, m. Unless the point is `inland`, pixels below 0
     /// count as 0, for the depth of the sea is no elevation; below −430 m they do everywhere, for

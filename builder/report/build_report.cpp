@@ -1,5 +1,7 @@
 #include "builder/report/build_report.hpp"
 
+#include <algorithm>
+#include <array>
 #include <cstdio>
 #include <nlohmann/json.hpp>
 
@@ -30,6 +32,8 @@ struct NamedTally {
     std::string name;
     std::string variable;
     const SourceTally* tally;
+    /// Some of what is found at stations is used all the same, such as an odd elevation.
+    const char* counted_as = "left aside";
 };
 
 std::vector<NamedTally> named_tallies(const Recipe& recipe, const BuildOutcome& outcome) {
@@ -38,6 +42,14 @@ std::vector<NamedTally> named_tallies(const Recipe& recipe, const BuildOutcome& 
         named.push_back({recipe.grids[g].terms.name,
                          std::string(variable_name(recipe.grids[g].variable)),
                          &outcome.totals.tallies[g]});
+    }
+    for (std::size_t i = 0; i < outcome.station_tallies.size(); ++i) {
+        const StationRecipe& source = recipe.stations[i];
+        named.push_back({source.terms.name,
+                         source.layout == StationLayout::wide
+                             ? std::string(variable_name(source.variables.front().variable))
+                             : "stations",
+                         &outcome.station_tallies[i], "reported"});
     }
     for (std::size_t p = 0; p < outcome.postal.tallies.size(); ++p) {
         named.push_back(
@@ -82,11 +94,46 @@ std::string place_of(const Suspect& suspect) {
            formatted("%.3f", suspect.position->lon_deg);
 }
 
+using TableRow = std::array<std::string, 5>;
+
+TableRow row_of(const Suspect& suspect) {
+    std::string variable = suspect.variable;
+    if (suspect.month) variable += ", month " + std::to_string(*suspect.month);
+    return {place_of(suspect), suspect.station.value_or(""), variable, suspect.value,
+            suspect.action};
+}
+
+/// In characters, as UTF-8 counts them.
+std::size_t width_of(const std::string& text) {
+    return static_cast<std::size_t>(std::count_if(text.begin(), text.end(), [](char c) {
+        return (static_cast<unsigned char>(c) & 0xC0) != 0x80;
+    }));
+}
+
+/// A line a row, columns one below the other; a column that is empty in all rows is left out.
+std::string aligned(const std::vector<TableRow>& rows) {
+    std::array<std::size_t, std::tuple_size_v<TableRow>> widths{};
+    for (const TableRow& row : rows)
+        for (std::size_t i = 0; i < row.size(); ++i)
+            widths[i] = std::max(widths[i], width_of(row[i]));
+    std::string out;
+    for (const TableRow& row : rows) {
+        std::string line;
+        for (std::size_t i = 0; i < row.size(); ++i) {
+            if (widths[i] == 0) continue;
+            line += "  " + row[i] + std::string(widths[i] - width_of(row[i]), ' ');
+        }
+        out += line.substr(0, line.find_last_not_of(' ') + 1) + "\n";
+    }
+    return out;
+}
+
 }  // namespace
 
 std::int64_t suspects_counted(const BuildOutcome& outcome) {
     std::int64_t count = 0;
-    for (const auto* tallies : {&outcome.totals.tallies, &outcome.postal.tallies}) {
+    for (const auto* tallies :
+         {&outcome.totals.tallies, &outcome.station_tallies, &outcome.postal.tallies}) {
         for (const SourceTally& tally : *tallies) {
             for (const auto& [rule, of_rule] : tally.rejected) count += of_rule;
         }
@@ -107,7 +154,8 @@ std::string build_summary(const Recipe& recipe, const BuildOutcome& outcome) {
         out += "  " + std::to_string(totals.points_without_rain) + "  lack rain in some month\n";
     for (const NamedTally& named : named_tallies(recipe, outcome)) {
         for (const auto& [rule, count] : named.tally->rejected)
-            out += named.name + ": " + std::to_string(count) + " left aside: " + rule + "\n";
+            out += named.name + ": " + std::to_string(count) + " " + named.counted_as + ": " +
+                   rule + "\n";
     }
     out += counted(outcome.postal_codes, "postal code") + "\n";
     double seconds = 0.0;
@@ -183,12 +231,10 @@ std::string suspects_text(const Recipe& recipe, const BuildOutcome& outcome) {
     for (const NamedTally& named : named_tallies(recipe, outcome)) {
         for (const auto& [rule, count] : named.tally->rejected) {
             out += named.name + ": " + rule + ": " + std::to_string(count) + "\n";
-            for (const Suspect& suspect : named.tally->examples) {
-                if (suspect.rule != rule) continue;
-                out += "  " + place_of(suspect) + "  " + suspect.variable;
-                if (suspect.month) out += ", month " + std::to_string(*suspect.month);
-                out += "  " + suspect.value + "  " + suspect.action + "\n";
-            }
+            std::vector<TableRow> rows;
+            for (const Suspect& suspect : named.tally->examples)
+                if (suspect.rule == rule) rows.push_back(row_of(suspect));
+            out += aligned(rows);
         }
     }
     if (suspects_counted(outcome) == 0) out += "nothing suspect\n";

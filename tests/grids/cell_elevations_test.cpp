@@ -35,7 +35,7 @@ class CellElevationsTest : public testing::Test {
         const auto elevations = CellElevations::read(source, placement, heights);
         EXPECT_TRUE(window);
         EXPECT_TRUE(elevations);
-        return window->cell_elevation_m(placement, 0, 0, **elevations, month);
+        return window->cell_ground(placement, 0, 0, **elevations, month).elevation_m;
     }
     double point_at(Grid& heights, LatLon at, bool inland) {
         const Placement placement = heights.place(PointBlock{{at.lat_deg}, {at.lon_deg}});
@@ -137,8 +137,8 @@ TEST_F(CellElevationsTest, ServesBlocksThatNeedTheSameCells) {
     EXPECT_FALSE((*elevations)->serves(beyond));
     const Result<GridWindow> window = source->read(beside);
     ASSERT_TRUE(window);
-    EXPECT_NEAR(window->cell_elevation_m(beside, 1, 1, **elevations), slope_m({45.2, 10.1}, 0),
-                0.01);
+    EXPECT_NEAR(window->cell_ground(beside, 1, 1, **elevations).elevation_m,
+                slope_m({45.2, 10.1}, 0), 0.01);
 }
 
 TEST_F(CellElevationsTest, ScatteredPlaces) {
@@ -151,10 +151,10 @@ TEST_F(CellElevationsTest, ScatteredPlaces) {
     ASSERT_TRUE(samples);
     ASSERT_TRUE(elevations);
     for (const std::size_t i : {std::size_t{0}, std::size_t{1}, std::size_t{3}}) {
-        EXPECT_NEAR((*samples)[i].cell_elevation_m[11], slope_m(places[i], 0), 0.01);
+        EXPECT_NEAR((*samples)[i].ground[11].elevation_m, slope_m(places[i], 0), 0.01);
         EXPECT_NEAR((*elevations)[i], slope_m(places[i], 0), 0.01);
     }
-    EXPECT_TRUE(std::isnan((*samples)[2].cell_elevation_m[0]));
+    EXPECT_TRUE(std::isnan((*samples)[2].ground[0].elevation_m));
     EXPECT_TRUE(std::isnan((*elevations)[2]));
 }
 

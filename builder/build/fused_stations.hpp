@@ -1,0 +1,30 @@
+// The stations of a recipe, from their tables to what speaks at every point: read, merged, held
+// against the grids, the terrain and one another.
+//
+// Thread safety: belongs to the reader thread.
+#pragma once
+
+#include "builder/build/source_grids.hpp"
+#include "builder/fusion/fusion.hpp"
+#include "builder/recipe/recipe.hpp"
+#include "builder/stations/station_set.hpp"
+#include "schema/database.hpp"
+#include "schema/result.hpp"
+
+namespace thirstline {
+
+struct FusedStations {
+    StationSet set;  ///< what was left aside is out of it, and in its tallies
+    Fusion fusion;
+};
+
+/// A recipe without stations gives an empty set, and a fusion that adds nothing.
+/// Errors: those of reading the tables and the grids.
+[[nodiscard]] Result<FusedStations> fused_stations(const Recipe& recipe, SourceGrids& sources);
+
+/// As the file lists them: those that something of may be used of and whose elevation is known, in
+/// the order of the set.
+[[nodiscard]] std::vector<StationRecord> station_records(const StationSet& set,
+                                                         const Recipe& recipe);
+
+}  // namespace thirstline

@@ -1,0 +1,225 @@
+#include "builder/fusion/driver_estimator.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "builder/fusion/covariance_fit.hpp"
+#include "builder/fusion/neighbour_check.hpp"
+#include "builder/fusion/statistics.hpp"
+
+namespace thirstline {
+
+namespace {
+
+constexpr double kSameSiteKm = 15.0;
+constexpr double kNinetyPercent = 1.645;
+constexpr std::size_t kLeastToCalibrate = 50;
+constexpr std::size_t kLeastNormals = 100;
+constexpr std::size_t kLeastTypical = 30;
+
+/// Found on the WMO normals of 1991–2020 and the TMY3 sites over a grid of 1961–1990.
+CovarianceModel usual_model(Driver driver) {
+    switch (driver) {
+        case Driver::mean_temperature:
+            return {744, 1.81, 6.4, 0.21, 1.19, 0.41, 200, 0.3, 0.5, true};
+        case Driver::temperature_range:
+            return {508, 10.5, 2.7, 0.011, 2.17, 0.77, 200, 0.0, 0.25, false};
+        case Driver::humidity:
+            return {600, 2.0, 1e9, 0.2, 0.01, 1.0, 300, 0.0, 0.0, false};
+        case Driver::log_wind:
+            return {300, 0.9, 1e9, 0.1, 0.01, 1.6, 300, 0.0, 0.0, false};
+        case Driver::clearness:
+            return {800, 1.5, 1e9, 0.5, 0.01, 0.7, 300, 0.0, 0.0, false};
+        case Driver::rain_root:
+            return {270, 1.61, 2.6, 0.23, 3.21, 0.38, 180, 0.0, 0.5, false};
+    }
+    return {};
+}
+
+/// What the same stations' misfits say of the short-range sill, in the driver's unit squared.
+double usual_variance(Driver driver) {
+    switch (driver) {
+        case Driver::mean_temperature:
+            return 0.48;
+        case Driver::temperature_range:
+            return 1.0;
+        case Driver::humidity:
+            return 0.0025;
+        case Driver::log_wind:
+            return 0.027;
+        case Driver::clearness:
+            return 0.0013;
+        case Driver::rain_root:
+            return 0.0105;
+    }
+    return 0.0;
+}
+
+/// Rain is the most local of the drivers.
+double neighbour_threshold(Driver driver) {
+    return driver == Driver::rain_root ? 8.0 : 6.0;
+}
+
+bool all_finite(const Monthly<double>& values) {
+    return std::all_of(values.begin(), values.end(), [](double v) { return std::isfinite(v); });
+}
+
+/// Typical years are put together from hourly readings, whose extremes are narrower than those of a
+/// thermometer read for its extremes, and from other years. Where both kinds are many, what the
+/// typical years differ by on the whole, month by month, is taken off them.
+void take_off_typical_offset(std::vector<ResidualStation>& residuals,
+                             const std::vector<bool>& is_typical, const CovarianceModel& model) {
+    std::vector<ResidualStation> normals;
+    for (std::size_t i = 0; i < residuals.size(); ++i) {
+        if (!is_typical[i]) normals.push_back(residuals[i]);
+    }
+    if (normals.size() < kLeastNormals || residuals.size() - normals.size() < kLeastTypical) return;
+    const ResidualField field(std::move(normals), model, false);
+    Monthly<std::vector<double>> differences;
+    for (std::size_t i = 0; i < residuals.size(); ++i) {
+        if (!is_typical[i]) continue;
+        const auto estimate = field.at(residuals[i].site);
+        for (std::size_t month = 0; month < kMonths; ++month)
+            differences[month].push_back(residuals[i].residual[month] -
+                                         estimate->correction[month]);
+    }
+    for (std::size_t month = 0; month < kMonths; ++month) {
+        const double offset = median(differences[month]);
+        for (std::size_t i = 0; i < residuals.size(); ++i) {
+            if (is_typical[i]) residuals[i].residual[month] -= offset;
+        }
+    }
+}
+
+}  // namespace
+
+bool goes_with_temperature(Driver driver) {
+    return driver == Driver::humidity || driver == Driver::log_wind || driver == Driver::clearness;
+}
+
+double error_level(Driver driver, double value) {
+    return driver == Driver::rain_root ? std::sqrt(0.1 + std::max(value, 0.0)) : 1.0;
+}
+
+DriverEstimator::DriverEstimator(Driver driver, const std::vector<DriverAtStation>& stations,
+                                 bool has_grid, const DriverRejection& on_rejection)
+    : driver_(driver) {
+    if (!has_grid) {
+        std::vector<TrendStation> of_trend;
+        for (const DriverAtStation& station : stations)
+            of_trend.push_back({station.site.position, station.site.elevation_m, station.own});
+        trend_.emplace(of_trend);
+    }
+    std::vector<ResidualTriple> triples;
+    std::vector<bool> is_typical;
+    std::vector<ResidualStation> residuals;
+    for (const DriverAtStation& station : stations) {
+        const Monthly<double> base = background_at(station.site, station.background);
+        ResidualStation residual{station.site, {}, {}, station.noise, station.place};
+        for (std::size_t month = 0; month < kMonths; ++month) {
+            residual.residual[month] = station.own[month] - base[month];
+            residual.level[month] = error_level(driver, base[month]);
+        }
+        if (!all_finite(residual.residual)) continue;
+        triples.push_back({station.site.position, residual.residual,
+                           station.mean_temperature_residual, station.temperature_range_residual});
+        residuals.push_back(std::move(residual));
+        is_typical.push_back(station.is_typical_year);
+        places_.push_back(station.place);
+    }
+    if (residuals.empty()) return;
+    if (!goes_with_temperature(driver))
+        take_off_typical_offset(residuals, is_typical, usual_model(driver));
+    if (goes_with_temperature(driver)) {
+        slopes_ = temperature_slopes(triples);
+        for (std::size_t i = 0; i < residuals.size(); ++i) {
+            const Monthly<double> part =
+                from_temperature(triples[i].mean_temperature, triples[i].temperature_range);
+            for (std::size_t month = 0; month < kMonths; ++month)
+                residuals[i].residual[month] -= part[month];
+        }
+    }
+    std::vector<bool> is_out(residuals.size(), false);
+    for (const NeighbourSuspect& suspect :
+         neighbour_suspects(residuals, usual_model(driver), neighbour_threshold(driver))) {
+        is_out[suspect.station] = true;
+        if (on_rejection) on_rejection(places_[suspect.station], suspect.yearly_misfit);
+    }
+    std::vector<ResidualStation> sound;
+    std::vector<std::size_t> sound_places;
+    for (std::size_t i = 0; i < residuals.size(); ++i) {
+        if (is_out[i]) continue;
+        sound.push_back(std::move(residuals[i]));
+        sound_places.push_back(places_[i]);
+    }
+    places_ = std::move(sound_places);
+    CovarianceModel model =
+        (goes_with_temperature(driver) ? usual_model(driver)
+                                       : fitted_covariance(sound, usual_model(driver)));
+    model.usual_variance = usual_variance(driver);
+    field_.emplace(std::move(sound), model);
+    calibrate();
+}
+
+/// 90 % of left-out stations shall lie within 1.645 standard errors.
+void DriverEstimator::calibrate() {
+    if (places_.size() < kLeastToCalibrate) return;
+    std::vector<double> relative;
+    for (const ResidualStation& station : field_->stations()) {
+        const auto estimate =
+            field_->at(station.site, LeftOut{station.site.position, kSameSiteKm, nullptr});
+        if (!estimate) continue;
+        for (std::size_t month = 0; month < kMonths; ++month) {
+            const double misfit = station.residual[month] - estimate->correction[month];
+            const double ratio =
+                std::abs(misfit) / (estimate->standard_error[month] * station.level[month]);
+            if (std::isfinite(ratio)) relative.push_back(ratio);
+        }
+    }
+    // In a small district every station may be left out with every other.
+    if (relative.size() < kLeastToCalibrate * kMonths) return;
+    error_factor_ = quantile(std::move(relative), 0.9) / kNinetyPercent;
+}
+
+Monthly<double> DriverEstimator::background_at(const ResidualSite& site,
+                                               const Monthly<double>& grid_background) const {
+    return trend_ ? trend_->at(site.position, site.elevation_m) : grid_background;
+}
+
+Monthly<double> DriverEstimator::from_temperature(const Monthly<double>& mean_residual,
+                                                  const Monthly<double>& range_residual) const {
+    Monthly<double> part{};
+    for (std::size_t month = 0; slopes_ && month < kMonths; ++month) {
+        const double sum = slopes_->of_mean[month] * mean_residual[month] +
+                           slopes_->of_range[month] * range_residual[month];
+        if (std::isfinite(sum)) part[month] = sum;
+    }
+    return part;
+}
+
+std::optional<DriverEstimate> DriverEstimator::at(const ResidualSite& site,
+                                                  const Monthly<double>& grid_background,
+                                                  const Monthly<double>& mean_temperature_residual,
+                                                  const Monthly<double>& temperature_range_residual,
+                                                  const std::optional<LeftOut>& left_out) const {
+    if (!field_) return std::nullopt;
+    const Monthly<double> base = background_at(site, grid_background);
+    if (std::all_of(base.begin(), base.end(), [](double v) { return std::isnan(v); }))
+        return std::nullopt;
+    const auto residual = field_->at(site, left_out);
+    if (!residual) return std::nullopt;
+    const Monthly<double> part =
+        from_temperature(mean_temperature_residual, temperature_range_residual);
+    DriverEstimate estimate;
+    estimate.nearest_km = residual->nearest_km;
+    estimate.fading = residual->fading;
+    for (std::size_t month = 0; month < kMonths; ++month) {
+        estimate.value[month] =
+            held_possible(driver_, base[month] + part[month] + residual->correction[month]);
+        estimate.standard_error[month] = residual->standard_error[month] * error_factor_ *
+                                         error_level(driver_, estimate.value[month]);
+    }
+    return estimate;
+}
+
+}  // namespace thirstline

@@ -1,0 +1,88 @@
+// One driver's estimate at a place: its background, what goes with temperature, and the stations'
+// residuals, with the error that left-out stations show.
+//
+// Thread safety: does not change once made; any number of threads may ask.
+#pragma once
+
+#include <functional>
+#include <optional>
+#include <vector>
+
+#include "builder/fusion/driver_trend.hpp"
+#include "builder/fusion/drivers.hpp"
+#include "builder/fusion/residual_field.hpp"
+#include "builder/fusion/temperature_regression.hpp"
+
+namespace thirstline {
+
+/// A driver's year at one station. All of `own` is known; so are the temperatures' residuals where
+/// the driver goes with them.
+struct DriverAtStation {
+    std::size_t place = 0;  ///< the caller's number for the station
+    ResidualSite site;
+    Monthly<double> own{};
+    Monthly<double> background = kUnknownYear;  ///< of the grids; NaN where there is none
+    Monthly<double> mean_temperature_residual = kUnknownYear;
+    Monthly<double> temperature_range_residual = kUnknownYear;
+    double noise = 1.0;
+    bool is_typical_year = false;
+};
+
+/// Do humidity, wind and clearness go with the temperatures' residuals?
+[[nodiscard]] bool goes_with_temperature(Driver driver);
+
+/// Called with the caller's number of a station that differs from its neighbours beyond belief, and
+/// by how much over the year (in the driver's unit).
+using DriverRejection = std::function<void(std::size_t place, double yearly_misfit)>;
+
+struct DriverEstimate {
+    Monthly<double> value{};
+    Monthly<double> standard_error{};
+    double nearest_km = 0.0;
+    double fading = 1.0;  ///< share of the stations' correction that reaches the place
+};
+
+class DriverEstimator {
+  public:
+    /// With `has_grid` the stations' backgrounds count, and those without one are passed over; else
+    /// a trend through the stations is the background.
+    DriverEstimator(Driver driver, const std::vector<DriverAtStation>& stations, bool has_grid,
+                    const DriverRejection& on_rejection);
+
+    /// Nothing without stations, or where the background is unknown.
+    [[nodiscard]] std::optional<DriverEstimate> at(
+        const ResidualSite& site, const Monthly<double>& grid_background,
+        const Monthly<double>& mean_temperature_residual,
+        const Monthly<double>& temperature_range_residual,
+        const std::optional<LeftOut>& left_out) const;
+
+    /// What the estimate starts from: the grids', or the trend.
+    [[nodiscard]] Monthly<double> background_at(const ResidualSite& site,
+                                                const Monthly<double>& grid_background) const;
+
+    /// Null without stations.
+    [[nodiscard]] const CovarianceModel* covariance() const {
+        return field_ ? &field_->model() : nullptr;
+    }
+    [[nodiscard]] bool has_trend() const { return trend_.has_value(); }
+    [[nodiscard]] bool has_stations() const { return field_.has_value(); }
+    /// The caller's numbers of the stations that speak, in the order of the field's.
+    [[nodiscard]] const std::vector<std::size_t>& places() const { return places_; }
+
+  private:
+    [[nodiscard]] Monthly<double> from_temperature(const Monthly<double>& mean_residual,
+                                                   const Monthly<double>& range_residual) const;
+    void calibrate();
+
+    Driver driver_;
+    std::optional<DriverTrend> trend_;
+    std::optional<TemperatureSlopes> slopes_;
+    std::optional<ResidualField> field_;
+    std::vector<std::size_t> places_;
+    double error_factor_ = 1.0;
+};
+
+/// How much a driver's error grows with its value: roots of rain err more where it rains more.
+[[nodiscard]] double error_level(Driver driver, double value);
+
+}  // namespace thirstline

@@ -1,0 +1,39 @@
+// A background for a driver that no grid gives: a plane in latitude, longitude and elevation
+// through the stations, month by month.
+//
+// Thread safety: plain values and pure functions.
+#pragma once
+
+#include <vector>
+
+#include "schema/calendar.hpp"
+#include "schema/lat_lon.hpp"
+
+namespace thirstline {
+
+struct TrendStation {
+    LatLon position;
+    double elevation_m = 0.0;
+    Monthly<double> values{};  ///< all known
+};
+
+class DriverTrend {
+  public:
+    /// By least squares: a plane from 20 stations on, a line in elevation from 6, else the mean.
+    /// Without stations every value is NaN.
+    explicit DriverTrend(const std::vector<TrendStation>& stations);
+
+    [[nodiscard]] Monthly<double> at(LatLon position, double elevation_m) const;
+
+  private:
+    struct Coefficients {
+        double constant = 0.0;
+        double per_lat = 0.0;
+        double per_lon = 0.0;
+        double per_km = 0.0;
+    };
+    Monthly<Coefficients> months_{};
+    double middle_lon_deg_ = 0.0;  ///< longitudes are reckoned from here
+};
+
+}  // namespace thirstline

@@ -1,0 +1,294 @@
+#include "builder/fusion/fusion.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <future>
+
+#include "builder/fusion/eto_error.hpp"
+#include "builder/fusion/statistics.hpp"
+#include "builder/reference_et/air.hpp"
+
+namespace thirstline {
+
+namespace {
+
+constexpr double kSameSiteKm = 15.0;
+constexpr std::ptrdiff_t kMostGaps = 2;
+// Left-out US sites with full data asked for this; it serves where there are too few to tell.
+constexpr double kUsualEtoErrorFactor = 1.24;
+constexpr std::size_t kLeastToCalibrate = 50;
+constexpr double kNinetyPercent = 1.645;
+constexpr std::ptrdiff_t kEnoughNormals = 100;
+constexpr double kTypicalYearNoise = 2.0;
+// Where less than this share of the stations' correction arrives, the background's period stays.
+constexpr double kLeastFading = 0.5;
+
+constexpr std::array<Driver, kDrivers> kInOrder{Driver::mean_temperature, Driver::temperature_range,
+                                                Driver::humidity,         Driver::log_wind,
+                                                Driver::clearness,        Driver::rain_root};
+
+bool all_finite(const Monthly<double>& values) {
+    return std::all_of(values.begin(), values.end(), [](double v) { return std::isfinite(v); });
+}
+
+/// Up to two missing months are filled from those beside them.
+Monthly<double> without_gaps(Monthly<double> values) {
+    const auto gaps =
+        std::count_if(values.begin(), values.end(), [](double v) { return std::isnan(v); });
+    if (gaps == 0 || gaps > kMostGaps) return values;
+    const Monthly<double> known = values;
+    for (std::size_t month = 0; month < kMonths; ++month) {
+        if (!std::isnan(known[month])) continue;
+        std::size_t before = month;
+        std::size_t after = month;
+        while (std::isnan(known[before])) before = (before + kMonths - 1) % kMonths;
+        while (std::isnan(known[after])) after = (after + 1) % kMonths;
+        const auto back = static_cast<double>((month + kMonths - before) % kMonths);
+        const auto forth = static_cast<double>((after + kMonths - month) % kMonths);
+        values[month] = (known[before] * forth + known[after] * back) / (back + forth);
+    }
+    return values;
+}
+
+/// Where stations tell only one of mean and range, the other stays the background's: set_drivers
+/// moves Tmax and Tmin by both.
+void complete_temperatures(DriverYear& fused, const DriverYear& of_grids) {
+    Monthly<double>& mean = of(fused, Driver::mean_temperature);
+    Monthly<double>& range = of(fused, Driver::temperature_range);
+    for (std::size_t month = 0; month < kMonths; ++month) {
+        if (std::isnan(mean[month]) == std::isnan(range[month])) continue;
+        if (std::isnan(mean[month])) mean[month] = of(of_grids, Driver::mean_temperature)[month];
+        if (std::isnan(range[month])) range[month] = of(of_grids, Driver::temperature_range)[month];
+    }
+}
+
+/// Humidity that no station tells keeps its share of saturation where the temperature was moved, in
+/// the variable in which the grids gave it; relative humidity is that share.
+void keep_share_of_saturation(PointClimate& climate, const DriverYear& fused,
+                              const DriverYear& of_grids) {
+    for (std::size_t month = 0; month < kMonths; ++month) {
+        const double tmean_c = of(fused, Driver::mean_temperature)[month];
+        const double share = of(of_grids, Driver::humidity)[month];
+        if (!std::isnan(of(fused, Driver::humidity)[month]) || std::isnan(tmean_c) ||
+            std::isnan(share))
+            continue;
+        const double kpa = share * saturation_vapour_pressure_kpa(tmean_c);
+        if (!std::isnan(climate.vapour_pressure_kpa[month])) {
+            climate.vapour_pressure_kpa[month] = kpa;
+        } else if (!std::isnan(climate.dew_point_c[month])) {
+            climate.dew_point_c[month] = dew_point_c(kpa);
+        }
+    }
+}
+
+Monthly<double> difference(const Monthly<double>& a, const Monthly<double>& b) {
+    Monthly<double> d{};
+    for (std::size_t month = 0; month < kMonths; ++month) d[month] = a[month] - b[month];
+    return d;
+}
+
+/// In rows of those that can be made at once, in the order of the enumeration.
+const std::vector<std::vector<Driver>> kTogether{
+    {Driver::mean_temperature, Driver::temperature_range},
+    {Driver::humidity, Driver::log_wind, Driver::clearness, Driver::rain_root}};
+
+struct Rejected {
+    std::size_t place = 0;
+    double misfit = 0.0;
+};
+
+/// How far each station's temperatures are from their background, for the drivers that go with
+/// them.
+struct TemperatureResiduals {
+    explicit TemperatureResiduals(std::size_t places)
+        : mean(places, kUnknownYear), range(places, kUnknownYear) {}
+
+    void take(Driver driver, const DriverEstimator& estimator,
+              const std::vector<StationPlace>& places) {
+        if (driver != Driver::mean_temperature && driver != Driver::temperature_range) return;
+        auto& residuals = driver == Driver::mean_temperature ? mean : range;
+        for (std::size_t p = 0; p < places.size(); ++p) {
+            residuals[p] =
+                difference(without_gaps(of(places[p].own_drivers, driver)),
+                           estimator.background_at(
+                               places[p].site, without_gaps(of(places[p].grid_drivers, driver))));
+        }
+    }
+
+    std::vector<Monthly<double>> mean;
+    std::vector<Monthly<double>> range;
+};
+
+/// The stations at which the driver is known, with all that it goes with.
+std::vector<DriverAtStation> stations_of(const std::vector<StationPlace>& places, Driver driver,
+                                         const TemperatureResiduals& residuals) {
+    std::vector<DriverAtStation> stations;
+    for (std::size_t p = 0; p < places.size(); ++p) {
+        const StationPlace& place = places[p];
+        DriverAtStation station;
+        station.place = p;
+        // A month of a single year that was chosen as typical is a noisy normal.
+        if (place.is_typical_year) station.noise = kTypicalYearNoise;
+        station.is_typical_year = place.is_typical_year;
+        station.site = place.site;
+        station.own = without_gaps(of(place.own_drivers, driver));
+        station.background = without_gaps(of(place.grid_drivers, driver));
+        station.mean_temperature_residual = residuals.mean[p];
+        station.temperature_range_residual = residuals.range[p];
+        if (!all_finite(station.own)) continue;
+        if (goes_with_temperature(driver) &&
+            !(all_finite(residuals.mean[p]) && all_finite(residuals.range[p])))
+            continue;
+        stations.push_back(std::move(station));
+    }
+    return stations;
+}
+
+}  // namespace
+
+bool has_enough_normals(const std::vector<StationPlace>& places) {
+    const auto normals = std::count_if(places.begin(), places.end(), [](const StationPlace& p) {
+        return !p.is_typical_year && !std::isnan(of(p.own_drivers, Driver::mean_temperature)[0]);
+    });
+    return normals >= kEnoughNormals;
+}
+
+std::array<bool, kDrivers> drivers_of_grids(const Recipe& recipe) {
+    using enum Variable;
+    const auto gives = [&recipe](std::initializer_list<Variable> variables) {
+        return std::any_of(recipe.grids.begin(), recipe.grids.end(), [&](const GridRecipe& grid) {
+            return std::find(variables.begin(), variables.end(), grid.variable) != variables.end();
+        });
+    };
+    const int temperatures = static_cast<int>(gives({tmax})) + static_cast<int>(gives({tmin})) +
+                             static_cast<int>(gives({tmean}));
+    return {temperatures >= 2,
+            temperatures >= 2,
+            gives({vapour_pressure, dew_point, relative_humidity}),
+            gives({wind}),
+            gives({radiation, sunshine_hours, sunshine_fraction, cloud}),
+            gives({rain})};
+}
+
+Fusion::Fusion(std::vector<StationPlace> places, const std::array<bool, kDrivers>& has_grid,
+               ReferenceSurface reference, double reach_km, const NeighbourRejection& on_rejection)
+    : places_(std::move(places)),
+      reference_(reference),
+      reach_km_(reach_km),
+      eto_error_factor_(kUsualEtoErrorFactor) {
+    TemperatureResiduals residuals(places_.size());
+    // The temperatures first, for the others go with them; those of one row do not wait for one
+    // another. What is rejected is told in order, whichever is done first.
+    for (const auto& together : kTogether) {
+        struct Made {
+            Driver driver;
+            std::vector<Rejected> rejected;
+            std::future<DriverEstimator> estimator;
+        };
+        std::vector<Made> made(together.size());
+        for (std::size_t i = 0; i < together.size(); ++i) {
+            made[i].driver = together[i];
+            made[i].estimator =
+                std::async(std::launch::async, [this, &made, &residuals, &has_grid, i] {
+                    const Driver driver = made[i].driver;
+                    return DriverEstimator(driver, stations_of(places_, driver, residuals),
+                                           has_grid[static_cast<std::size_t>(driver)],
+                                           [&made, i](std::size_t place, double misfit) {
+                                               made[i].rejected.push_back({place, misfit});
+                                           });
+                });
+        }
+        for (Made& one : made) {
+            estimators_.push_back(one.estimator.get());
+            for (const Rejected& rejected : one.rejected) {
+                if (on_rejection)
+                    on_rejection(places_[rejected.place].station, one.driver, rejected.misfit);
+                of(places_[rejected.place].own_drivers, one.driver) = kUnknownYear;
+            }
+            residuals.take(one.driver, estimators_.back(), places_);
+        }
+    }
+    calibrate_eto();
+}
+
+FusedPoint Fusion::at(const PointClimate& background, const ResidualSite& site,
+                      const MonthlySun& sun, const std::optional<LeftOut>& left_out) const {
+    FusedPoint point;
+    point.climate = background;
+    point.standard_error.fill(kUnknownYear);
+    const DriverYear of_grids = drivers_of(background, sun);
+    DriverYear fused;
+    fused.fill(kUnknownYear);
+    Monthly<double> mean_residual = kUnknownYear;
+    Monthly<double> range_residual = kUnknownYear;
+    for (const Driver driver : kInOrder) {
+        const DriverEstimator& mine = estimator(driver);
+        const auto estimate =
+            mine.at(site, of(of_grids, driver), mean_residual, range_residual, left_out);
+        if (!estimate) continue;
+        if (mine.has_trend() && estimate->nearest_km > reach_km_) continue;
+        of(fused, driver) = estimate->value;
+        of(point.standard_error, driver) = estimate->standard_error;
+        const Monthly<double> residual =
+            difference(estimate->value, mine.background_at(site, of(of_grids, driver)));
+        if (driver == Driver::mean_temperature) {
+            mean_residual = residual;
+            point.is_of_stations_period = estimate->fading >= kLeastFading;
+        }
+        if (driver == Driver::temperature_range) range_residual = residual;
+    }
+    complete_temperatures(fused, of_grids);
+    set_drivers(point.climate, fused, sun);
+    keep_share_of_saturation(point.climate, fused, of_grids);
+    for (std::size_t month = 0; month < kMonths; ++month) {
+        const double root = of(fused, Driver::rain_root)[month];
+        const double error = of(point.standard_error, Driver::rain_root)[month];
+        if (std::isnan(root)) continue;
+        const double variance = error * error;
+        point.climate.rain_mm[month] = (root * root + 0.5 * variance) * kDaysInMonth[month];
+        point.rain_se_mm[month] =
+            std::sqrt(4.0 * root * root * variance + 2.0 * variance * variance) *
+            kDaysInMonth[month];
+    }
+    return point;
+}
+
+Monthly<double> Fusion::eto_se_mm_per_day(const FusedPoint& point, const MonthlySun& sun,
+                                          const Surroundings& surroundings,
+                                          const ReferenceEtProfile& profile) const {
+    return eto_standard_error_mm_per_day(point.climate, point.standard_error, sun, surroundings,
+                                         reference_, profile, eto_error_factor_);
+}
+
+/// At stations with all drivers of their own: Penman–Monteith from their own against that from
+/// everything estimated, the station and all within 15 km left out.
+void Fusion::calibrate_eto() {
+    std::vector<double> relative;
+    eto_error_factor_ = 1.0;
+    for (const StationPlace& place : places_) {
+        const bool is_complete = std::all_of(
+            kInOrder.begin(), kInOrder.end() - 1,
+            [&place](Driver driver) { return all_finite(of(place.own_drivers, driver)); });
+        if (!is_complete) continue;
+        const ReferenceEtProfile own =
+            reference_et_profile(place.own, place.sun, {}, {reference_, false});
+        const FusedPoint fused = at(place.of_grids, place.site, place.sun,
+                                    LeftOut{place.site.position, kSameSiteKm, nullptr});
+        // Without neighbours there is no estimate to be judged.
+        if (std::isnan(of(fused.standard_error, Driver::mean_temperature)[0])) continue;
+        const ReferenceEtProfile estimated =
+            reference_et_profile(fused.climate, place.sun, {}, {reference_, false});
+        const Monthly<double> error = eto_se_mm_per_day(fused, place.sun, {}, estimated);
+        for (std::size_t month = 0; month < kMonths; ++month) {
+            const double ratio =
+                std::abs(own.eto_mm_per_day[month] - estimated.eto_mm_per_day[month]) /
+                error[month];
+            if (std::isfinite(ratio)) relative.push_back(ratio);
+        }
+    }
+    eto_error_factor_ = relative.size() >= kLeastToCalibrate * kMonths
+                            ? quantile(std::move(relative), 0.9) / kNinetyPercent
+                            : kUsualEtoErrorFactor;
+}
+
+}  // namespace thirstline

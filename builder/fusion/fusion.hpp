@@ -1,0 +1,81 @@
+// Stations over a background: the best estimate of a place's climate from both, with its error.
+//
+//     estimate = background + what goes with temperature + what the stations say besides
+//
+// driver by driver (driver_estimator.hpp), then put together again. Rain, estimated as a root, gets
+// half its variance back: the square of a mean is less than the mean of squares.
+//
+// Thread safety: `make` belongs to one thread; after that any number of threads may ask.
+#pragma once
+
+#include <array>
+#include <functional>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "builder/build/point_assembly.hpp"
+#include "builder/build/survey.hpp"
+#include "builder/fusion/driver_estimator.hpp"
+#include "builder/fusion/drivers.hpp"
+#include "builder/fusion/station_places.hpp"
+#include "builder/recipe/recipe.hpp"
+
+namespace thirstline {
+
+struct FusedPoint {
+    PointClimate climate;
+    DriverYear standard_error{};  ///< by Driver, in its unit; NaN where not estimated
+    Monthly<double> rain_se_mm = kUnknownYear;
+    /// Do stations' temperatures reach the point, so that it stands for their period?
+    bool is_of_stations_period = false;
+};
+
+/// A station that differs from its neighbours beyond belief in one driver, which is not used.
+using NeighbourRejection =
+    std::function<void(std::size_t station, Driver driver, double yearly_misfit)>;
+
+/// Without stations (an empty list) nothing is ever added to the background, and no error is known.
+class Fusion {
+  public:
+    /// `has_grid` by Driver: do grids give it, so that its background is theirs?
+    Fusion(std::vector<StationPlace> places, const std::array<bool, kDrivers>& has_grid,
+           ReferenceSurface reference, double reach_km, const NeighbourRejection& on_rejection);
+    Fusion(Fusion&&) noexcept = default;
+
+    [[nodiscard]] bool has_stations() const { return !places_.empty(); }
+    [[nodiscard]] const std::vector<StationPlace>& places() const { return places_; }
+    [[nodiscard]] const DriverEstimator& estimator(Driver driver) const {
+        return estimators_[static_cast<std::size_t>(driver)];
+    }
+
+    /// The background moved to what the stations say. `left_out` names no stations by index: those
+    /// within its distance say nothing.
+    [[nodiscard]] FusedPoint at(const PointClimate& background, const ResidualSite& site,
+                                const MonthlySun& sun,
+                                const std::optional<LeftOut>& left_out = std::nullopt) const;
+
+    /// Standard error of ETo, mm/day, for a fused point: see eto_error.hpp.
+    [[nodiscard]] Monthly<double> eto_se_mm_per_day(const FusedPoint& point, const MonthlySun& sun,
+                                                    const Surroundings& surroundings,
+                                                    const ReferenceEtProfile& profile) const;
+
+    [[nodiscard]] double eto_error_factor() const { return eto_error_factor_; }
+
+  private:
+    void calibrate_eto();
+
+    std::vector<StationPlace> places_;
+    std::vector<DriverEstimator> estimators_;
+    ReferenceSurface reference_;
+    double reach_km_;
+    double eto_error_factor_;
+};
+
+/// Are there so many stations with normals of many years that typical years are no measure of them?
+[[nodiscard]] bool has_enough_normals(const std::vector<StationPlace>& places);
+
+/// Which drivers do the grids of a recipe give?
+[[nodiscard]] std::array<bool, kDrivers> drivers_of_grids(const Recipe& recipe);
+
+}  // namespace thirstline

@@ -1,0 +1,307 @@
+#include "builder/fusion/residual_field.hpp"
+#include <cstdlib>
+
+#include <Eigen/Dense>
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <nanoflann.hpp>
+#include <numbers>
+
+#include "builder/fusion/statistics.hpp"
+
+namespace thirstline {
+
+namespace {
+
+constexpr double kEarthRadiusKm = 6371.0088;
+constexpr double kLongRangeKm = 1000.0;
+constexpr double kReliefUnitM = 50.0;
+constexpr double kReliefOfErrorM = 100.0;
+constexpr std::size_t kNeighbours = 24;
+constexpr std::size_t kScaleNeighbours = 16;
+constexpr double kScalePrior = 2.0;           // counts as so many stations of the mean misfit
+constexpr double kUsualVarianceWeight = 5.0;  // counts as so many stations
+constexpr double kMostMisfit = 12.0;          // times the median
+constexpr double kLeastNugget = 1e-9;
+// Median of the square of a standard normal variable.
+constexpr double kMedianOfSquare = 0.455;
+// Looked at beyond the neighbours wanted, so that enough stay when some are left out.
+constexpr std::size_t kSpareNeighbours = 40;
+
+using Vector3 = std::array<double, 3>;
+
+Vector3 position_km(LatLon position) {
+    const double lat = position.lat_deg * std::numbers::pi / 180.0;
+    const double lon = position.lon_deg * std::numbers::pi / 180.0;
+    return {kEarthRadiusKm * std::cos(lat) * std::cos(lon),
+            kEarthRadiusKm * std::cos(lat) * std::sin(lon), kEarthRadiusKm * std::sin(lat)};
+}
+
+double distance_km(const Vector3& a, const Vector3& b) {
+    const double dx = a[0] - b[0];
+    const double dy = a[1] - b[1];
+    const double dz = a[2] - b[2];
+    return std::sqrt(dx * dx + dy * dy + dz * dz);
+}
+
+struct Node {
+    Vector3 km{};
+    double elevation_km = 0.0;
+    double above_cells_km = 0.0;
+    double log_relief = 0.0;
+    double relief_factor = 1.0;  ///< of the error's variance
+};
+
+Node node_of(const ResidualSite& site, const CovarianceModel& model) {
+    return {position_km(site.position), site.elevation_m / 1000.0, site.above_cells_m / 1000.0,
+            std::log1p(site.relief_m / kReliefUnitM),
+            std::pow(1.0 + site.relief_m / kReliefOfErrorM, 2.0 * model.relief_power)};
+}
+
+double covariance(const CovarianceModel& model, const Node& a, const Node& b) {
+    const double d = distance_km(a.km, b.km);
+    return std::exp(-d / model.short_range_km -
+                    std::abs(a.elevation_km - b.elevation_km) / model.vertical_range_km -
+                    std::abs(a.log_relief - b.log_relief) / model.relief_range) +
+           (model.long_sill + model.slope_sill * a.above_cells_km * b.above_cells_km) *
+               std::exp(-d / kLongRangeKm);
+}
+
+struct Cloud {
+    const std::vector<Node>& nodes;
+    [[nodiscard]] std::size_t kdtree_get_point_count() const { return nodes.size(); }
+    [[nodiscard]] double kdtree_get_pt(std::size_t index, std::size_t axis) const {
+        return nodes[index].km[axis];
+    }
+    template <class Box>
+    bool kdtree_get_bbox(Box&) const {
+        return false;
+    }
+};
+
+using Tree = nanoflann::KDTreeSingleIndexAdaptor<nanoflann::L2_Simple_Adaptor<double, Cloud>, Cloud,
+                                                 3, std::size_t>;
+
+struct Neighbour {
+    std::size_t station = 0;
+    double km = 0.0;
+};
+
+/// Small fixed sizes: no memory is asked for in the inner loop.
+using Matrix = Eigen::Matrix<double, Eigen::Dynamic, Eigen::Dynamic, 0, kNeighbours, kNeighbours>;
+using Column = Eigen::Matrix<double, Eigen::Dynamic, 1, 0, kNeighbours, 1>;
+
+}  // namespace
+
+struct ResidualField::State {
+    State(std::vector<ResidualStation> known, const CovarianceModel& covariance_model)
+        : stations(std::move(known)), model(covariance_model), cloud{nodes}, tree(3, cloud, {}) {
+        nodes.reserve(stations.size());
+        for (const ResidualStation& station : stations)
+            nodes.push_back(node_of(station.site, model));
+        tree.buildIndex();
+    }
+
+    /// The nearest stations that are not left out. Where all of a neighbourhood is, the search goes
+    /// on further away.
+    [[nodiscard]] std::vector<Neighbour> neighbours(const Node& node, std::size_t count,
+                                                    const std::optional<LeftOut>& without) const {
+        if (stations.empty()) return {};
+        const Vector3 centre = without ? position_km(without->position) : Vector3{};
+        const auto is_left_out = [&](std::size_t i) {
+            return without &&
+                   (distance_km(centre, nodes[i].km) <= without->km ||
+                    (without->stations != nullptr && (*without->stations)[stations[i].number]));
+        };
+        std::size_t wanted = without ? count + kSpareNeighbours : count;
+        while (true) {
+            std::vector<std::size_t> indices(wanted);
+            std::vector<double> squared(wanted);
+            const std::size_t found =
+                tree.knnSearch(node.km.data(), wanted, indices.data(), squared.data());
+            std::vector<Neighbour> near;
+            for (std::size_t i = 0; i < found && near.size() < count; ++i)
+                if (!is_left_out(indices[i])) near.push_back({indices[i], std::sqrt(squared[i])});
+            if (near.size() == count || found < wanted) return near;
+            wanted *= 4;
+        }
+    }
+
+    /// Simple kriging: weights, and the variance left in units of the short-range sill.
+    struct Solution {
+        Column weights;
+        double variance = 0.0;
+        double sill = 0.0;
+    };
+    [[nodiscard]] Solution solved(const Node& node, const std::vector<Neighbour>& near) const {
+        const auto n = static_cast<Eigen::Index>(near.size());
+        Matrix matrix(n, n);
+        Column to_node(n);
+        for (Eigen::Index i = 0; i < n; ++i) {
+            const std::size_t a = near[static_cast<std::size_t>(i)].station;
+            for (Eigen::Index j = 0; j < i; ++j) {
+                matrix(i, j) =
+                    covariance(model, nodes[a], nodes[near[static_cast<std::size_t>(j)].station]);
+            }
+            matrix(i, i) = covariance(model, nodes[a], nodes[a]) +
+                           std::max(model.nugget * stations[a].noise, kLeastNugget);
+            to_node(i) = covariance(model, nodes[a], node);
+        }
+        Solution solution;
+        solution.sill = covariance(model, node, node);
+        solution.variance = solution.sill;
+        if (near.empty()) return solution;
+        const Eigen::LLT<Matrix, Eigen::Lower> factor(matrix);
+        solution.weights = factor.solve(to_node);
+        solution.variance = std::max(solution.sill - solution.weights.dot(to_node), 0.0);
+        return solution;
+    }
+
+    /// Of an estimate that is faded: less of the sill is explained. The nugget is in it, for what
+    /// is wanted is the error against another station's normal, all that can be tested.
+    [[nodiscard]] double faded_variance(const Solution& solution, double fade) const {
+        return solution.sill - (2.0 * fade - fade * fade) * (solution.sill - solution.variance) +
+               model.nugget;
+    }
+
+    [[nodiscard]] Monthly<double> weighted_residual(const std::vector<Neighbour>& near,
+                                                    const Column& weights) const {
+        Monthly<double> sum{};
+        for (std::size_t i = 0; i < near.size(); ++i) {
+            const double weight = weights(static_cast<Eigen::Index>(i));
+            for (std::size_t month = 0; month < kMonths; ++month)
+                sum[month] += weight * stations[near[i].station].residual[month];
+        }
+        return sum;
+    }
+
+    /// How the squared misfits around a place compare with what the model expects, by month.
+    [[nodiscard]] Monthly<double> local_scale(const std::vector<Neighbour>& near) const {
+        Monthly<double> mean{};
+        const std::size_t count = std::min(near.size(), kScaleNeighbours);
+        for (std::size_t i = 0; i < count; ++i) {
+            for (std::size_t month = 0; month < kMonths; ++month)
+                mean[month] += misfit[near[i].station][month] / static_cast<double>(count);
+        }
+        Monthly<double> scale{};
+        for (std::size_t month = 0; month < kMonths; ++month) {
+            const int m = static_cast<int>(month);
+            const double smooth = (mean[static_cast<std::size_t>(previous_month(m))] + mean[month] +
+                                   mean[static_cast<std::size_t>(next_month(m))]) /
+                                  3.0;
+            const auto weight = static_cast<double>(count);
+            scale[month] =
+                (kScalePrior * mean_misfit[month] + weight * smooth) / (kScalePrior + weight);
+        }
+        return scale;
+    }
+
+    std::vector<ResidualStation> stations;
+    CovarianceModel model;
+    std::vector<Node> nodes;
+    Cloud cloud;
+    Tree tree;
+    std::vector<Monthly<double>> misfit;    ///< squared, over the model's expectation, held
+    std::vector<Monthly<double>> left_out;  ///< residual less its left-out estimate
+    std::vector<double> left_out_variance;  ///< in units of the short-range sill, nugget included
+    Monthly<double> mean_misfit{};
+};
+
+namespace {
+
+double faded(const CovarianceModel& model, double nearest_km) {
+    const double x = nearest_km / model.fading_km;
+    return model.fading_floor + (1.0 - model.fading_floor) * std::exp(-x * x);
+}
+
+// The same site in another source is left out with a station.
+constexpr double kSameSiteKm = 15.0;
+
+}  // namespace
+
+ResidualField::ResidualField(std::vector<ResidualStation> stations, const CovarianceModel& model,
+                             bool local_scale)
+    : state_(std::make_unique<State>(std::move(stations), model)) {
+    State& s = *state_;
+    s.mean_misfit.fill(1.0);
+    if (!local_scale) return;
+    s.mean_misfit.fill(0.0);
+    const std::size_t count = s.stations.size();
+    s.misfit.resize(count);
+    s.left_out.resize(count);
+    s.left_out_variance.resize(count);
+    for (std::size_t i = 0; i < count; ++i) {
+        const LeftOut own{s.stations[i].site.position, kSameSiteKm, nullptr};
+        const auto near = s.neighbours(s.nodes[i], kNeighbours, own);
+        const State::Solution solution = s.solved(s.nodes[i], near);
+        const double fade = near.empty() ? 0.0 : faded(s.model, near.front().km);
+        const Monthly<double> estimate = s.weighted_residual(near, solution.weights);
+        s.left_out_variance[i] = s.faded_variance(solution, fade) * s.nodes[i].relief_factor;
+        for (std::size_t month = 0; month < kMonths; ++month) {
+            const double level = s.stations[i].level[month];
+            s.left_out[i][month] = s.stations[i].residual[month] - fade * estimate[month];
+            s.misfit[i][month] = s.left_out[i][month] * s.left_out[i][month] /
+                                 (s.left_out_variance[i] * level * level);
+        }
+    }
+    const double usual_weight = model.usual_variance > 0.0 ? kUsualVarianceWeight : 0.0;
+    const double all_weight = usual_weight + static_cast<double>(count);
+    for (std::size_t month = 0; month < kMonths; ++month) {
+        s.mean_misfit[month] = usual_weight * model.usual_variance / all_weight;
+        std::vector<double> of_month;
+        for (const Monthly<double>& misfit : s.misfit) of_month.push_back(misfit[month]);
+        const double most = kMostMisfit * median(of_month) / kMedianOfSquare;
+        for (Monthly<double>& misfit : s.misfit) {
+            misfit[month] = std::min(misfit[month], most);
+            s.mean_misfit[month] += misfit[month] / all_weight;
+        }
+    }
+}
+
+ResidualField::~ResidualField() = default;
+ResidualField::ResidualField(ResidualField&&) noexcept = default;
+ResidualField& ResidualField::operator=(ResidualField&&) noexcept = default;
+
+const CovarianceModel& ResidualField::model() const {
+    return state_->model;
+}
+const std::vector<ResidualStation>& ResidualField::stations() const {
+    return state_->stations;
+}
+
+std::optional<ResidualEstimate> ResidualField::at(const ResidualSite& site,
+                                                  const std::optional<LeftOut>& left_out) const {
+    const State& s = *state_;
+    const Node node = node_of(site, s.model);
+    const auto near = s.neighbours(node, kNeighbours, left_out);
+    if (near.empty()) return std::nullopt;
+    const State::Solution solution = s.solved(node, near);
+    ResidualEstimate estimate;
+    estimate.nearest_km = near.front().km;
+    estimate.fading = faded(s.model, estimate.nearest_km);
+    estimate.correction = s.weighted_residual(near, solution.weights);
+    const double variance = s.faded_variance(solution, estimate.fading) * node.relief_factor;
+    const Monthly<double> scale = s.misfit.empty() ? s.mean_misfit : s.local_scale(near);
+    for (std::size_t month = 0; month < kMonths; ++month) {
+        const double lost = s.model.faded_part_is_error
+                                ? (1.0 - estimate.fading) * estimate.correction[month]
+                                : 0.0;
+        estimate.correction[month] *= estimate.fading;
+        estimate.standard_error[month] = std::sqrt(variance * scale[month] + lost * lost);
+    }
+    return estimate;
+}
+
+const std::vector<Monthly<double>>& ResidualField::left_out_misfits() const {
+    return state_->left_out;
+}
+
+std::vector<double> ResidualField::expected_deviations() const {
+    std::vector<double> deviations;
+    for (const double variance : state_->left_out_variance)
+        deviations.push_back(std::sqrt(variance));
+    return deviations;
+}
+
+}  // namespace thirstline

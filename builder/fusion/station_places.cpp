@@ -1,0 +1,83 @@
+#include "builder/fusion/station_places.hpp"
+
+#include <cmath>
+
+namespace thirstline {
+
+namespace {
+
+/// Where one of Tmax and Tmin is unknown, the mean tells it.
+void complete_temperatures(PointClimate& climate, const Monthly<double>& tmean_c) {
+    for (std::size_t month = 0; month < kMonths; ++month) {
+        double& tmax = climate.tmax_c[month];
+        double& tmin = climate.tmin_c[month];
+        if (std::isnan(tmax) && !std::isnan(tmin)) tmax = 2.0 * tmean_c[month] - tmin;
+        if (std::isnan(tmin) && !std::isnan(tmax)) tmin = 2.0 * tmean_c[month] - tmax;
+    }
+}
+
+}  // namespace
+
+ResidualSite residual_site(const PlaceInputs& place, LatLon position, double elevation_m) {
+    ResidualSite site{position, std::isfinite(elevation_m) ? elevation_m : 0.0, 0.0, 0.0};
+    for (const GridAtPlace& grid : place.grids) {
+        if (!std::isfinite(grid.ground.elevation_m)) continue;
+        site.above_cells_m = site.elevation_m - grid.ground.elevation_m;
+        site.relief_m = grid.ground.relief_m;
+        break;
+    }
+    return site;
+}
+
+PointClimate climate_of(const Station& station, double elevation_m) {
+    PointClimate climate;
+    climate.position = station.position;
+    climate.elevation_m = elevation_m;
+    climate.tmax_c = values_of(station, Variable::tmax);
+    climate.tmin_c = values_of(station, Variable::tmin);
+    climate.vapour_pressure_kpa = values_of(station, Variable::vapour_pressure);
+    climate.dew_point_c = values_of(station, Variable::dew_point);
+    climate.relative_humidity_percent = values_of(station, Variable::relative_humidity);
+    climate.u2_m_per_s = values_of(station, Variable::wind);
+    climate.rs_mj_m2_day = values_of(station, Variable::radiation);
+    climate.sunshine_hours_per_day = values_of(station, Variable::sunshine_hours);
+    climate.sunshine_fraction = values_of(station, Variable::sunshine_fraction);
+    climate.cloud_fraction = values_of(station, Variable::cloud);
+    climate.rain_mm = values_of(station, Variable::rain);
+    complete_temperatures(climate, values_of(station, Variable::tmean));
+    return climate;
+}
+
+std::vector<StationPlace> station_places(std::span<const Station> stations,
+                                         std::span<const PlaceInputs> inputs) {
+    std::vector<StationPlace> places;
+    for (std::size_t i = 0; i < stations.size(); ++i) {
+        const PlaceInputs& at = inputs[i];
+        const double elevation_m =
+            std::isnan(stations[i].elevation_m) ? at.elevation_m : stations[i].elevation_m;
+        if (std::isnan(elevation_m)) continue;
+        StationPlace place;
+        place.station = i;
+        place.site = residual_site(at, stations[i].position, elevation_m);
+        place.sun = monthly_sun(stations[i].position.lat_deg);
+        place.own = climate_of(stations[i], elevation_m);
+        place.of_grids =
+            assembled_point(stations[i].position, elevation_m, at.inland, at.grids,
+                            default_lapse_rates(stations[i].position.lat_deg), place.sun)
+                .climate;
+        place.own_drivers = drivers_of(place.own, place.sun);
+        place.grid_drivers = drivers_of(place.of_grids, place.sun);
+        // A mean alone, without a range, still speaks for the mean.
+        const Monthly<double>& tmean = values_of(stations[i], Variable::tmean);
+        const StationNormals* tmax = normals_of(stations[i], Variable::tmax);
+        place.is_typical_year = tmax != nullptr && tmax->length == RecordLength::typical_year;
+        for (std::size_t month = 0; month < kMonths; ++month) {
+            double& mean = of(place.own_drivers, Driver::mean_temperature)[month];
+            if (std::isnan(mean)) mean = tmean[month];
+        }
+        places.push_back(std::move(place));
+    }
+    return places;
+}
+
+}  // namespace thirstline

@@ -1,0 +1,42 @@
+// Stations as fusion sees them: each with its own drivers, and what the grids say at its place and
+// elevation.
+//
+// Thread safety: plain values and pure functions.
+#pragma once
+
+#include <span>
+#include <vector>
+
+#include "builder/build/point_assembly.hpp"
+#include "builder/build/survey.hpp"
+#include "builder/fusion/drivers.hpp"
+#include "builder/fusion/residual_field.hpp"
+#include "builder/stations/station.hpp"
+
+namespace thirstline {
+
+struct StationPlace {
+    std::size_t station = 0;  ///< index into the stations given
+    ResidualSite site;
+    MonthlySun sun;
+    PointClimate own;       ///< of the station's normals, at its elevation
+    PointClimate of_grids;  ///< the background there
+    DriverYear own_drivers{};
+    DriverYear grid_drivers{};
+    bool is_typical_year = false;  ///< are its temperatures of months chosen as typical?
+};
+
+/// The place as the covariance sees it: height above, and relief of, the cells of the first grid
+/// whose ground is known.
+[[nodiscard]] ResidualSite residual_site(const PlaceInputs& place, LatLon position,
+                                         double elevation_m);
+
+/// The climate that a station's normals tell, nothing else in it.
+[[nodiscard]] PointClimate climate_of(const Station& station, double elevation_m);
+
+/// `inputs` are what the grids say at each station (survey.hpp). A station without elevation stands
+/// on the terrain; one whose terrain is unknown too is left out.
+[[nodiscard]] std::vector<StationPlace> station_places(std::span<const Station> stations,
+                                                       std::span<const PlaceInputs> inputs);
+
+}  // namespace thirstline
