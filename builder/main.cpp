@@ -1,6 +1,7 @@
 // thirstline-builder: from open climate normals to a compact file.
 #include <array>
 
+#include "builder/commands/evaluate_command.hpp"
 #include "builder/commands/recipe_commands.hpp"
 #include "schema/command_line/database_commands.hpp"
 #include "schema/command_line/program.hpp"
@@ -9,9 +10,10 @@ int main(int argc, char** argv) {
     using namespace thirstline;
     BuildCommand build;
     CheckCommand check;
+    EvaluateCommand evaluate;
     InfoCommand info("thirstline-builder", DatabaseNaming::argument);
     VerifyCommand verify("thirstline-builder", DatabaseNaming::argument);
-    const std::array<Command*, 4> commands{&check, &build, &info, &verify};
+    const std::array<Command*, 5> commands{&check, &build, &evaluate, &info, &verify};
     const ProgramText text{
         "thirstline-builder",
         "Makes a compact file of monthly reference evapotranspiration and rain from open climate "

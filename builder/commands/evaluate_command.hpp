@@ -1,0 +1,32 @@
+// The command that scores a recipe on stations left out.
+//
+// Thread safety: none; a command lives for one run of the program.
+#pragma once
+
+#include <string>
+
+#include "schema/command_line/command.hpp"
+
+namespace thirstline {
+
+class EvaluateCommand final : public Command {
+  public:
+    [[nodiscard]] const char* name() const override { return "evaluate"; }
+    [[nodiscard]] const char* purpose() const override {
+        return "Score what a look-up would answer at stations that are left out";
+    }
+    void declare(CLI::App& app) override;
+    [[nodiscard]] Result<Outcome> run(const Environment& environment, TextSink& out) override;
+
+  private:
+    std::string recipe_;
+    int folds_ = 0;
+    std::string holdout_;
+    double leave_out_km_ = 15.0;
+    std::string leave_out_country_;
+    std::string format_ = "text";
+    int jobs_ = 0;
+    std::string progress_ = "auto";
+};
+
+}  // namespace thirstline

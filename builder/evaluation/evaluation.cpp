@@ -1,0 +1,340 @@
+#include "builder/evaluation/evaluation.hpp"
+
+#include <algorithm>
+#include <future>
+#include <numeric>
+#include <optional>
+
+#include "builder/build/block_tiles.hpp"
+#include "builder/build/fused_stations.hpp"
+#include "builder/build/worker_pool.hpp"
+#include "builder/evaluation/holdout_table.hpp"
+#include "builder/evaluation/left_out_look_up.hpp"
+#include "builder/grids/nearest_name.hpp"
+
+namespace thirstline {
+
+namespace {
+
+// So many stations' tiles are read at once: enough that tiles are shared, few enough that memory
+// stays bounded.
+constexpr std::size_t kStationsAtOnce = 500;
+constexpr double kLatticeSample = 8000.0;
+
+/// A fixed, well-mixed 64-bit number for an index. Steele, Lea & Flood 2014, SplitMix64.
+std::uint64_t mixed(std::uint64_t index) {
+    std::uint64_t x = (index + 1) * 0x9E3779B97F4A7C15U;
+    x = (x ^ (x >> 30)) * 0xBF58476D1CE4E5B9U;
+    x = (x ^ (x >> 27)) * 0x94D049BB133111EBU;
+    return x ^ (x >> 31);
+}
+
+/// The recipe as scores want it.
+Recipe recipe_for_scores(Recipe recipe) {
+    recipe.site_correction = false;
+    recipe.temperature_layers = true;
+    return recipe;
+}
+
+/// Single years that were chosen as typical are no truth where there are normals of many years.
+bool counts_typical_years(const Fusion& fusion) {
+    return !has_enough_normals(fusion.places());
+}
+
+class EvaluationRun {
+  public:
+    EvaluationRun(const Recipe& recipe, const EvaluationOptions& options, Progress& progress)
+        : recipe_(recipe_for_scores(recipe)),
+          options_(options),
+          progress_(progress),
+          layout_(layout_of(recipe_)),
+          pool_(options.jobs) {}
+
+    Result<Evaluation> evaluation() {
+        for (const auto& [name, step] : {std::pair{"open the sources", &EvaluationRun::open},
+                                         std::pair{"fuse stations", &EvaluationRun::fuse},
+                                         std::pair{"choose stations", &EvaluationRun::choose},
+                                         std::pair{"score stations", &EvaluationRun::score},
+                                         std::pair{"weigh by lattice", &EvaluationRun::weigh}}) {
+            const bool is_counted = step == &EvaluationRun::score;
+            if (!is_counted) progress_.at(name, 0, 1);
+            if (auto done = (this->*step)(); !done) return fail(done.error());
+            if (is_interrupted()) return fail(ErrorCode::interrupted, "interrupted");
+            if (!is_counted) progress_.at(name, 1, 1);
+            clock_.ended(name);
+        }
+        result_.scores = scores_of(scored_, lattice_classes_);
+        result_.stations = static_cast<std::int64_t>(scored_.size());
+        result_.stages = clock_.stages();
+        return std::move(result_);
+    }
+
+  private:
+    bool is_interrupted() const {
+        return options_.interrupted != nullptr && options_.interrupted->load();
+    }
+
+    Result<void> open() {
+        if (recipe_.stations.empty()) {
+            return fail(ErrorCode::bad_input,
+                        recipe_.path + " has no [[stations]], so there is nothing to score");
+        }
+        auto sources = open_source_grids(recipe_);
+        if (!sources) return fail(sources.error());
+        sources_ = std::move(*sources);
+        result_.warnings = sources_.warnings;
+        auto survey = Survey::make(recipe_, sources_);
+        if (!survey) return fail(survey.error());
+        survey_.emplace(std::move(*survey));
+        return {};
+    }
+
+    Result<void> fuse() {
+        auto stations = fused_stations(recipe_, sources_);
+        if (!stations) return fail(stations.error());
+        stations_.emplace(std::move(*stations));
+        no_stations_.emplace(std::vector<StationPlace>{}, drivers_of_grids(recipe_),
+                             recipe_.reference, recipe_.lattice.reach_m / 1000.0,
+                             NeighbourRejection{});
+        result_.eto_error_factor = stations_->fusion.eto_error_factor();
+        const bool counts_typical = counts_typical_years(stations_->fusion);
+        for (const StationPlace& place : stations_->fusion.places())
+            observations_.push_back(observation_of(place, recipe_.reference, counts_typical));
+        return {};
+    }
+
+    Result<void> choose() {
+        if (!options_.holdout.empty()) return choose_holdout();
+        if (!options_.leave_out_country.empty()) return choose_country();
+        choose_all();
+        return {};
+    }
+
+    void choose_all() {
+        const std::vector<StationPlace>& places = stations_->fusion.places();
+        const bool has_folds = options_.folds > 1;
+        const std::vector<int> fold = folds_of(places.size(), has_folds ? options_.folds : 1);
+        if (has_folds) {
+            masks_.assign(static_cast<std::size_t>(options_.folds),
+                          std::vector<bool>(places.size(), false));
+            for (std::size_t p = 0; p < places.size(); ++p)
+                masks_[static_cast<std::size_t>(fold[p])][p] = true;
+        }
+        for (std::size_t p = 0; p < places.size(); ++p) {
+            add_station(places[p], country_of(p),
+                        has_folds ? &masks_[static_cast<std::size_t>(fold[p])] : nullptr,
+                        observations_[p]);
+        }
+    }
+
+    const std::string& country_of(std::size_t place) const {
+        return stations_->set.stations[stations_->fusion.places()[place].station].country;
+    }
+
+    void add_station(const StationPlace& place, const std::string& country,
+                     const std::vector<bool>* mask, const Observation& observed) {
+        left_out_.push_back(
+            {&place, country, LeftOut{place.site.position, options_.leave_out_km, mask}, observed});
+    }
+
+    Result<void> choose_country() {
+        const std::vector<StationPlace>& places = stations_->fusion.places();
+        std::set<std::string> countries;
+        std::vector<bool>& is_of_country = masks_.emplace_back(places.size(), false);
+        for (std::size_t p = 0; p < places.size(); ++p) {
+            countries.insert(country_of(p));
+            is_of_country[p] = is_same_country(country_of(p), options_.leave_out_country);
+        }
+        for (std::size_t p = 0; p < places.size(); ++p) {
+            if (is_of_country[p])
+                add_station(places[p], country_of(p), &is_of_country, observations_[p]);
+        }
+        if (!left_out_.empty()) return {};
+        const std::string near =
+            nearest_name(options_.leave_out_country,
+                         std::vector<std::string_view>(countries.begin(), countries.end()));
+        return fail(ErrorCode::no_data,
+                    "no station is of the country \"" + options_.leave_out_country + "\"",
+                    near.empty() ? "" : "the nearest name among the stations is " + near);
+    }
+
+    Result<void> choose_holdout() {
+        auto table = read_holdout_table(options_.holdout);
+        if (!table) return fail(table.error());
+        for (const auto& [rule, count] : table->tally.rejected)
+            result_.warnings.push_back(options_.holdout + ": not scored: " + rule + ": " +
+                                       std::to_string(count));
+        std::vector<LatLon> positions;
+        for (const Station& station : table->stations) positions.push_back(station.position);
+        const auto inputs = inputs_at(sources_, positions);
+        if (!inputs) return fail(inputs.error());
+        holdout_ = station_places(table->stations, *inputs);
+        for (const StationPlace& place : holdout_) {
+            add_station(place, table->stations[place.station].country, nullptr,
+                        observation_of(place, recipe_.reference, true));
+        }
+        return {};
+    }
+
+    /// In the order of the tiles around them, so that those at once share them.
+    void sort_by_tile() {
+        const auto key = [this](const LeftOutStation& station) {
+            const auto keys = corner_tiles(recipe_.lattice, to_e7(station.place->site.position));
+            return keys.empty() ? std::int64_t{0} : *keys.begin();
+        };
+        std::stable_sort(left_out_.begin(), left_out_.end(),
+                         [&](const auto& a, const auto& b) { return key(a) < key(b); });
+    }
+
+    Result<void> score() {
+        sort_by_tile();
+        const Neighbourhood neighbourhood(observations_);
+        const PointContext with_stations{recipe_, *survey_, stations_->fusion};
+        const PointContext without_stations{recipe_, *survey_, *no_stations_};
+        const LookUpContext context{with_stations, without_stations, layout_, neighbourhood};
+        progress_.at("score stations", 0, static_cast<std::int64_t>(left_out_.size()));
+        for (std::size_t first = 0; first < left_out_.size(); first += kStationsAtOnce) {
+            const std::size_t end = std::min(first + kStationsAtOnce, left_out_.size());
+            if (auto done = score_some(first, end, context); !done) return done;
+            if (is_interrupted()) return fail(ErrorCode::interrupted, "interrupted");
+        }
+        return {};
+    }
+
+    /// Those whose answer needs tiles that are not there yet are asked again with them.
+    Result<void> score_some(std::size_t first, std::size_t end, const LookUpContext& context) {
+        TileBackgrounds backgrounds;
+        std::set<std::int64_t> wanted;
+        std::vector<std::size_t> waiting(end - first);
+        std::iota(waiting.begin(), waiting.end(), first);
+        for (const std::size_t i : waiting)
+            wanted.merge(corner_tiles(recipe_.lattice, to_e7(left_out_[i].place->site.position)));
+        while (!waiting.empty()) {
+            if (auto added = add_backgrounds(backgrounds, wanted, context); !added) return added;
+            wanted.clear();
+            std::vector<std::future<Result<LeftOutLookUp>>> asked;
+            for (const std::size_t i : waiting) {
+                asked.push_back(pool_.run([this, i, &backgrounds, &context] {
+                    return left_out_look_up(left_out_[i], backgrounds, context);
+                }));
+            }
+            std::vector<std::size_t> still_waiting;
+            std::optional<Error> error;
+            for (std::size_t k = 0; k < asked.size(); ++k) {
+                auto look_up = asked[k].get();
+                if (!look_up) {
+                    error = look_up.error();
+                } else if (!look_up->lacking.empty()) {
+                    still_waiting.push_back(waiting[k]);
+                    wanted.merge(look_up->lacking);
+                } else {
+                    scored_.push_back(std::move(look_up->scored));
+                    progress_.at("score stations", static_cast<std::int64_t>(scored_.size()),
+                                 static_cast<std::int64_t>(left_out_.size()));
+                }
+            }
+            if (error) return fail(*error);
+            waiting = std::move(still_waiting);
+        }
+        return {};
+    }
+
+    Result<void> add_backgrounds(TileBackgrounds& backgrounds, const std::set<std::int64_t>& keys,
+                                 const LookUpContext& context) {
+        auto tiles = tile_places(recipe_.lattice, sources_, *survey_, keys);
+        if (!tiles) return fail(tiles.error());
+        std::vector<std::future<TileBackground>> computed;
+        for (TilePlaces& tile : *tiles) {
+            computed.push_back(pool_.run([&context, this, places = std::move(tile)]() mutable {
+                return tile_background(std::move(places), context.without_stations, layout_);
+            }));
+        }
+        for (auto& background : computed) {
+            TileBackground done = background.get();
+            backgrounds.emplace(tile_key(recipe_.lattice.id, done.places.address), std::move(done));
+        }
+        return {};
+    }
+
+    /// How the lattice's points that hold data lie to the stations, from a sample of them.
+    Result<void> weigh() {
+        const Lattice& lattice = recipe_.lattice;
+        const double points = static_cast<double>(lattice.rows) * lattice.columns;
+        const int stride = std::max(1, static_cast<int>(std::sqrt(points / kLatticeSample)));
+        std::vector<LatLon> positions;
+        for (int row = stride / 2; row < lattice.rows; row += stride) {
+            for (int column = stride / 2; column < lattice.columns; column += stride)
+                positions.push_back(position_of(lattice, {row, column}));
+        }
+        const auto inputs = inputs_at(sources_, positions);
+        if (!inputs) return fail(inputs.error());
+        const Neighbourhood neighbourhood(observations_);
+        const PointContext with_stations{recipe_, *survey_, stations_->fusion};
+        const PointContext without_stations{recipe_, *survey_, *no_stations_};
+        for (std::size_t i = 0; i < positions.size(); ++i) {
+            const LatLon at = positions[i];
+            const PlaceInputs* pole = survey_->pole(at.lat_deg);
+            const PlaceInputs& place = pole != nullptr ? *pole : (*inputs)[i];
+            const MonthlySun sun = monthly_sun(at.lat_deg);
+            const auto has_data = [&](const PointContext& context) {
+                return point_record(at, place, place.elevation_m, sun, context).is_complete();
+            };
+            if (has_data(without_stations) || has_data(with_stations))
+                count_lattice_point(at, neighbourhood);
+        }
+        return {};
+    }
+
+    void count_lattice_point(LatLon at, const Neighbourhood& neighbourhood) {
+        std::array<std::size_t, kMeasured> distance{};
+        for (std::size_t m = 0; m < kMeasured; ++m) {
+            distance[m] = static_cast<std::size_t>(
+                distance_class_of(neighbourhood.nearest_km(static_cast<Measured>(m), at)));
+        }
+        for (std::size_t r = 0; r < kRegions; ++r) {
+            if (!is_in(static_cast<Region>(r), at, "")) continue;
+            for (std::size_t v = 0; v < kScoredVariables; ++v) {
+                const auto measured = measured_for(static_cast<ScoredVariable>(v));
+                ++lattice_classes_[r][v][distance[static_cast<std::size_t>(measured)]];
+            }
+        }
+    }
+
+    Recipe recipe_;
+    const EvaluationOptions& options_;
+    Progress& progress_;
+    TileLayout layout_;
+    StageClock clock_;
+    SourceGrids sources_;
+    std::optional<Survey> survey_;
+    std::optional<FusedStations> stations_;
+    std::optional<Fusion> no_stations_;
+    std::vector<Observation> observations_;  ///< by place of the fusion
+    std::vector<StationPlace> holdout_;
+    std::vector<std::vector<bool>> masks_;  ///< by fold, or of the country
+    std::vector<LeftOutStation> left_out_;
+    std::vector<ScoredStation> scored_;
+    LatticeClasses lattice_classes_{};
+    Evaluation result_;
+    WorkerPool pool_;  ///< last: its threads end before what they use
+};
+
+}  // namespace
+
+std::vector<int> folds_of(std::size_t stations, int folds) {
+    std::vector<std::size_t> order(stations);
+    std::iota(order.begin(), order.end(), std::size_t{0});
+    std::sort(order.begin(), order.end(),
+              [](std::size_t a, std::size_t b) { return mixed(a) < mixed(b); });
+    std::vector<int> fold(stations);
+    for (std::size_t i = 0; i < stations; ++i)
+        fold[order[i]] = static_cast<int>(i % static_cast<std::size_t>(folds));
+    return fold;
+}
+
+Result<Evaluation> run_evaluation(const Recipe& recipe, const EvaluationOptions& options,
+                                  Progress& progress) {
+    return EvaluationRun(recipe, options, progress).evaluation();
+}
+
+}  // namespace thirstline

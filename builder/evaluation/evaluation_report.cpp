@@ -1,0 +1,272 @@
+#include "builder/evaluation/evaluation_report.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <cstdio>
+#include <nlohmann/json.hpp>
+
+namespace thirstline {
+
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+constexpr double kPercent = 100.0;
+constexpr int kRegionWidth = -16;
+constexpr int kNumberWidth = 11;
+
+constexpr std::array<DistanceClass, kDistanceClasses> kDistances{
+    DistanceClass::all,       DistanceClass::to_25_km,  DistanceClass::to_50_km,
+    DistanceClass::to_100_km, DistanceClass::to_250_km, DistanceClass::beyond_250_km,
+    DistanceClass::as_lattice};
+
+std::string formatted(const char* format, double value) {
+    if (std::isnan(value)) return "-";
+    char text[48];
+    std::snprintf(text, sizeof text, format, value);
+    return text;
+}
+
+/// To the right of its column; to the left if the width is negative.
+std::string padded(std::string_view text, int width) {
+    const auto wanted = static_cast<std::size_t>(std::abs(width));
+    const std::string blanks(wanted > text.size() ? wanted - text.size() : 0, ' ');
+    return width < 0 ? std::string(text) + blanks : blanks + std::string(text);
+}
+
+std::string number_column(const char* format, double value) {
+    return padded(formatted(format, value), kNumberWidth);
+}
+
+std::string heading(std::initializer_list<const char*> columns) {
+    std::string text = "  " + padded("", kRegionWidth);
+    for (const char* column : columns) text += padded(column, kNumberWidth);
+    return text + "\n";
+}
+
+std::string_view title_of(ScoredVariable variable) {
+    switch (variable) {
+        case ScoredVariable::tmax:
+            return "Tmax, degC";
+        case ScoredVariable::tmin:
+            return "Tmin, degC";
+        case ScoredVariable::rain:
+            return "Rain, % of what fell";
+        case ScoredVariable::eto:
+            return "ETo by Penman-Monteith, everything estimated, mm/day";
+        case ScoredVariable::eto_own_temperature:
+            return "ETo by Penman-Monteith, temperatures the station's own, mm/day";
+        case ScoredVariable::eto_temperature_only:
+            return "ETo by Hargreaves-Samani, mm/day";
+        case ScoredVariable::share_of_peak:
+            return "Share of the peak month's ETo by Penman-Monteith, points";
+        case ScoredVariable::share_of_peak_temperature_only:
+            return "Share of the peak month's ETo by Hargreaves-Samani, points";
+        case ScoredVariable::eto_in_peak_month:
+            return "ETo by Penman-Monteith in the peak month, mm/day";
+        case ScoredVariable::eto_temperature_only_in_peak_month:
+            return "ETo by Hargreaves-Samani in the peak month, mm/day";
+    }
+    return "";
+}
+
+/// A score's error as people read it: rain in per cent of what fell, the rest in its unit.
+double shown_error(const Score* score) {
+    if (score == nullptr) return kUnknown;
+    if (score->variable != ScoredVariable::rain) return score->mae;
+    return score->observed_mean > 0.0 ? kPercent * score->mae / score->observed_mean : kUnknown;
+}
+
+bool is_bias_in_percent(ScoredVariable variable) {
+    const std::string_view unit = scored_variable_unit(variable);
+    return unit != "degC" && unit != "points";
+}
+
+double shown_bias(const Score& score) {
+    if (!is_bias_in_percent(score.variable)) return score.bias;
+    return score.observed_mean > 0.0 ? kPercent * score.bias / score.observed_mean : kUnknown;
+}
+
+double quotient(double a, double b) {
+    return b > 0.0 ? a / b : kUnknown;
+}
+
+/// One variable's tables.
+class VariableText {
+  public:
+    VariableText(const Evaluation& evaluation, ScoredVariable variable)
+        : scores_(evaluation.scores), variable_(variable) {}
+
+    [[nodiscard]] bool has_scores() const { return at(Region::world, 0) != nullptr; }
+
+    [[nodiscard]] std::string errors() const {
+        std::string text =
+            std::string(title_of(variable_)) + "\n" +
+            heading({"months", "misses", "fused", "background", "nearest", "inv. dist.", "/nearest",
+                     "/backgr.", is_bias_in_percent(variable_) ? "bias %" : "bias"});
+        for (std::size_t r = 0; r < kRegions; ++r) {
+            const auto region = static_cast<Region>(r);
+            const Score* fused = at(region, 0);
+            if (fused == nullptr) continue;
+            const auto error = [&](Estimator estimator) {
+                return shown_error(at(region, 0, estimator));
+            };
+            text += "  " + padded(region_name(region), kRegionWidth) +
+                    padded(std::to_string(fused->n), kNumberWidth) +
+                    padded(std::to_string(fused->misses), kNumberWidth);
+            for (const Estimator estimator : {Estimator::fused, Estimator::background,
+                                              Estimator::nearest, Estimator::inverse_distance})
+                text += number_column("%.3f", error(estimator));
+            const double own = error(Estimator::fused);
+            text += number_column("%.3f", quotient(own, error(Estimator::nearest))) +
+                    number_column("%.3f", quotient(own, error(Estimator::background))) +
+                    number_column("%+.2f", shown_bias(*fused)) + "\n";
+        }
+        const double hargreaves = shown_error(at(Region::world, 0, Estimator::hargreaves));
+        if (std::isnan(hargreaves)) return text;
+        const double own = shown_error(at(Region::world, 0));
+        return text +
+               "  Hargreaves-Samani from the same temperatures: " + formatted("%.3f", hargreaves) +
+               ", of which fused errs by " + formatted("%.3f", quotient(own, hargreaves)) + "\n";
+    }
+
+    [[nodiscard]] std::string errors_by_distance() const {
+        std::string text = std::string(title_of(variable_)) + "\n";
+        const auto line = [this](const char* name, const auto& cell) {
+            std::string row = "  " + padded(name, kRegionWidth);
+            for (const DistanceClass distance : kDistances)
+                row += cell(at(Region::world, 0, Estimator::fused, distance));
+            return row + "\n";
+        };
+        return text +
+               line("months",
+                    [](const Score* s) {
+                        return padded(s == nullptr ? "-" : std::to_string(s->n), kNumberWidth);
+                    }) +
+               line("error", [](const Score* s) { return number_column("%.3f", shown_error(s)); });
+    }
+
+    /// Share of truths within the 90 % interval by region and distance, with the rest of what an
+    /// interval must be judged by.
+    [[nodiscard]] std::string coverage() const {
+        std::string text =
+            std::string(title_of(variable_)) + "\n" +
+            heading({"all", "0-25 km", "25-50 km", "50-100 km", "100-250 km", "250+ km",
+                     "as lattice", "50 %", "width", "int. score", "/backgr."});
+        for (std::size_t r = 0; r < kRegions; ++r) {
+            const auto region = static_cast<Region>(r);
+            const Score* fused = at(region, 0);
+            if (fused == nullptr) continue;
+            text += "  " + padded(region_name(region), kRegionWidth);
+            for (const DistanceClass distance : kDistances) {
+                const Score* score = at(region, 0, Estimator::fused, distance);
+                text += number_column("%.3f", score == nullptr ? kUnknown : score->coverage_90);
+            }
+            const Score* background = at(region, 0, Estimator::background);
+            text += number_column("%.3f", fused->coverage_50) +
+                    number_column("%.2f", fused->mean_width) +
+                    number_column("%.2f", fused->interval_score) +
+                    number_column(
+                        "%.3f", background == nullptr
+                                    ? kUnknown
+                                    : quotient(fused->interval_score, background->interval_score)) +
+                    "\n";
+        }
+        return text;
+    }
+
+    /// How the fused estimate compares with the grids alone, month by month.
+    [[nodiscard]] std::string by_month() const {
+        std::string text = std::string(title_of(variable_)) + "\n  ";
+        for (int i = 1; i <= kMonths + 1; ++i) {
+            const int month = i % (kMonths + 1);
+            const double background = shown_error(at(Region::world, month, Estimator::background));
+            const double fused = shown_error(at(Region::world, month));
+            text += padded(formatted("%.3f", quotient(fused, background)), 7);
+        }
+        return text + "\n";
+    }
+
+  private:
+    [[nodiscard]] const Score* at(Region region, int month, Estimator estimator = Estimator::fused,
+                                  DistanceClass distance = DistanceClass::all) const {
+        return score_of(scores_, variable_, region, month, distance, estimator);
+    }
+
+    const std::vector<Score>& scores_;
+    ScoredVariable variable_;
+};
+
+std::string what_was_left_out(const EvaluationOptions& options) {
+    std::string text =
+        "stations within " + formatted("%g", options.leave_out_km) + " km of the scored one";
+    if (!options.leave_out_country.empty())
+        text += ", and all stations of " + options.leave_out_country;
+    if (options.folds > 1)
+        text += ", and those of its fold, one of " + std::to_string(options.folds);
+    if (!options.holdout.empty()) text += "; scored are the stations of " + options.holdout;
+    return text;
+}
+
+/// Four decimals: more would pretend to more than a score knows.
+Json number(double value) {
+    constexpr double kDecimals = 1e4;
+    return std::isfinite(value) ? Json(std::round(value * kDecimals) / kDecimals) : Json(nullptr);
+}
+
+}  // namespace
+
+std::string evaluation_text(const Recipe& recipe, const EvaluationOptions& options,
+                            const Evaluation& evaluation) {
+    std::string errors;
+    std::string distances;
+    std::string coverage;
+    std::string months;
+    for (std::size_t v = 0; v < kScoredVariables; ++v) {
+        const auto variable = static_cast<ScoredVariable>(v);
+        const VariableText text(evaluation, variable);
+        if (!text.has_scores()) continue;
+        errors += text.errors();
+        distances += text.errors_by_distance();
+        if (has_standard_error(variable)) coverage += text.coverage();
+        months += text.by_month();
+    }
+    std::string text = recipe.title + "\n" + std::to_string(evaluation.stations) +
+                       " stations scored; left out: " + what_was_left_out(options) +
+                       "\n\nMEAN ABSOLUTE ERROR over the year, where a look-up answers\n" + errors +
+                       "\nFUSED, BY DISTANCE to the nearest station left in\n" +
+                       heading({"all", "0-25 km", "25-50 km", "50-100 km", "100-250 km", "250+ km",
+                                "as lattice"}) +
+                       distances + "\nSHARE WITHIN THE 90 % INTERVAL, by distance\n" + coverage;
+    if (!options.leave_out_country.empty())
+        text += "\nFUSED OVER BACKGROUND, month by month, then the year\n" + months;
+    return text;
+}
+
+std::string evaluation_json(const Evaluation& evaluation) {
+    // A row a line: there are thousands.
+    std::string text = "{ \"scores\": [";
+    const char* separator = "\n";
+    for (const Score& score : evaluation.scores) {
+        const Json row{{"variable", scored_variable_name(score.variable)},
+                       {"unit", scored_variable_unit(score.variable)},
+                       {"region", region_name(score.region)},
+                       {"month", score.month},
+                       {"distance_class", distance_class_name(score.distance)},
+                       {"estimator", estimator_name(score.estimator)},
+                       {"n", score.n},
+                       {"misses", score.misses},
+                       {"mae", number(score.mae)},
+                       {"bias", number(score.bias)},
+                       {"observed_mean", number(score.observed_mean)},
+                       {"coverage_50", number(score.coverage_50)},
+                       {"coverage_90", number(score.coverage_90)},
+                       {"interval_score", number(score.interval_score)},
+                       {"mean_width", number(score.mean_width)}};
+        text += separator + row.dump();
+        separator = ",\n";
+    }
+    return text + "\n] }\n";
+}
+
+}  // namespace thirstline

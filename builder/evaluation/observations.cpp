@@ -1,0 +1,181 @@
+#include "builder/evaluation/observations.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+#include <numbers>
+
+#include "builder/reference_et/hargreaves.hpp"
+
+namespace thirstline {
+
+namespace {
+
+constexpr double kEarthRadiusKm = 6371.0088;
+// Two stations at one place: their weight must stay finite.
+constexpr double kLeastDistanceKm = 0.1;
+// Below this much radiation at the top of the air there is no clearness to know.
+constexpr double kLeastRa = 1.0;
+
+std::array<double, 3> position_km(LatLon position) {
+    const double lat = position.lat_deg * std::numbers::pi / 180.0;
+    const double lon = position.lon_deg * std::numbers::pi / 180.0;
+    return {kEarthRadiusKm * std::cos(lat) * std::cos(lon),
+            kEarthRadiusKm * std::cos(lat) * std::sin(lon), kEarthRadiusKm * std::sin(lat)};
+}
+
+double chord_km(const std::array<double, 3>& a, const std::array<double, 3>& b) {
+    return std::hypot(a[0] - b[0], a[1] - b[1], a[2] - b[2]);
+}
+
+bool has_all_drivers(const StationPlace& place) {
+    for (const Driver driver : {Driver::mean_temperature, Driver::temperature_range,
+                                Driver::humidity, Driver::log_wind, Driver::clearness}) {
+        for (std::size_t month = 0; month < kMonths; ++month) {
+            const bool is_dark =
+                driver == Driver::clearness && place.sun.ra_mj_m2_day[month] < kLeastRa;
+            if (std::isnan(of(place.own_drivers, driver)[month]) && !is_dark) return false;
+        }
+    }
+    return true;
+}
+
+void add_weighted(Monthly<double>& sum, const Monthly<double>& values, double weight) {
+    for (std::size_t month = 0; month < kMonths; ++month) sum[month] += weight * values[month];
+}
+
+/// Inverse squares of distance, their sum 1.
+std::vector<double> weights_of(const std::vector<NearbyStation>& stations) {
+    std::vector<double> weights;
+    double sum = 0.0;
+    for (const NearbyStation& station : stations) {
+        const double km = std::max(station.km, kLeastDistanceKm);
+        weights.push_back(1.0 / (km * km));
+        sum += weights.back();
+    }
+    for (double& weight : weights) weight /= sum;
+    return weights;
+}
+
+constexpr std::array<ScoredVariable, 5> kMeanVariables{ScoredVariable::tmax, ScoredVariable::tmin,
+                                                       ScoredVariable::rain, ScoredVariable::eto,
+                                                       ScoredVariable::eto_temperature_only};
+
+}  // namespace
+
+Observation observation_of(const StationPlace& place, ReferenceSurface reference,
+                           bool counts_typical_years) {
+    using enum ScoredVariable;
+    Observation observation;
+    observation.position = place.site.position;
+    observation.drivers = place.own_drivers;
+    ScoredYear& values = observation.values;
+    for (std::size_t month = 0; month < kMonths; ++month) {
+        const double mean = of(place.own_drivers, Driver::mean_temperature)[month];
+        const double half_range = of(place.own_drivers, Driver::temperature_range)[month] / 2.0;
+        const double root = of(place.own_drivers, Driver::rain_root)[month];
+        of(values, rain)[month] = root * root * kDaysInMonth[month];
+        if (std::isnan(mean) || std::isnan(half_range)) continue;
+        if (place.is_typical_year && !counts_typical_years) continue;
+        of(values, tmax)[month] = mean + half_range;
+        of(values, tmin)[month] = mean - half_range;
+        of(values, eto_temperature_only)[month] = hargreaves_eto_mm_per_day(
+            mean + half_range, mean - half_range, place.sun.ra_mj_m2_day[month]);
+    }
+    if (!has_all_drivers(place)) return observation;
+    of(values, eto) =
+        reference_et_profile(place.own, place.sun, {}, {reference, false}).eto_mm_per_day;
+    of(values, eto_own_temperature) = of(values, eto);
+    return observation;
+}
+
+Measured measured_for(ScoredVariable variable) {
+    switch (variable) {
+        case ScoredVariable::tmax:
+        case ScoredVariable::tmin:
+        case ScoredVariable::eto_temperature_only:
+        case ScoredVariable::share_of_peak_temperature_only:
+        case ScoredVariable::eto_temperature_only_in_peak_month:
+            return Measured::temperature;
+        case ScoredVariable::rain:
+            return Measured::rain;
+        default:
+            return Measured::all_drivers;
+    }
+}
+
+Neighbourhood::Neighbourhood(std::span<const Observation> observations)
+    : observations_(observations) {
+    for (std::size_t i = 0; i < observations.size(); ++i) {
+        const Member member{i, position_km(observations[i].position)};
+        const auto add_if_known = [&](Measured measured, ScoredVariable variable) {
+            const Monthly<double>& values = of(observations[i].values, variable);
+            if (std::none_of(values.begin(), values.end(), [](double v) { return std::isnan(v); }))
+                members_[static_cast<std::size_t>(measured)].push_back(member);
+        };
+        add_if_known(Measured::temperature, ScoredVariable::tmax);
+        add_if_known(Measured::rain, ScoredVariable::rain);
+        add_if_known(Measured::all_drivers, ScoredVariable::eto);
+    }
+}
+
+std::vector<NearbyStation> Neighbourhood::nearest(Measured measured, std::size_t count,
+                                                  LatLon position, const LeftOut& left_out) const {
+    const std::array<double, 3> at = position_km(position);
+    const std::array<double, 3> centre = position_km(left_out.position);
+    std::vector<NearbyStation> stations;
+    for (const Member& member : members_[static_cast<std::size_t>(measured)]) {
+        if (chord_km(member.km, centre) <= left_out.km) continue;
+        if (left_out.stations != nullptr && (*left_out.stations)[member.observation]) continue;
+        stations.push_back({member.observation, chord_km(member.km, at)});
+    }
+    const auto end =
+        stations.begin() + static_cast<std::ptrdiff_t>(std::min(count, stations.size()));
+    std::partial_sort(stations.begin(), end, stations.end(),
+                      [](const NearbyStation& a, const NearbyStation& b) {
+                          return a.km != b.km ? a.km < b.km : a.observation < b.observation;
+                      });
+    stations.erase(end, stations.end());
+    return stations;
+}
+
+double Neighbourhood::nearest_km(Measured measured, LatLon position) const {
+    const std::array<double, 3> at = position_km(position);
+    double nearest = std::numeric_limits<double>::infinity();
+    for (const Member& member : members_[static_cast<std::size_t>(measured)])
+        nearest = std::min(nearest, chord_km(member.km, at));
+    return nearest;
+}
+
+ScoredYear Neighbourhood::mean_of(Measured measured,
+                                  const std::vector<NearbyStation>& stations) const {
+    ScoredYear mean = unknown_scored_year();
+    if (stations.empty()) return mean;
+    const std::vector<double> weights = weights_of(stations);
+    for (const ScoredVariable variable : kMeanVariables) {
+        if (measured_for(variable) != measured) continue;
+        of(mean, variable).fill(0.0);
+        for (std::size_t i = 0; i < stations.size(); ++i) {
+            add_weighted(of(mean, variable),
+                         of(observations_[stations[i].observation].values, variable), weights[i]);
+        }
+    }
+    return mean;
+}
+
+DriverYear Neighbourhood::mean_drivers(const std::vector<NearbyStation>& stations) const {
+    DriverYear mean;
+    mean.fill(kUnknownYear);
+    if (stations.empty()) return mean;
+    mean.fill({});
+    const std::vector<double> weights = weights_of(stations);
+    for (std::size_t i = 0; i < stations.size(); ++i) {
+        for (std::size_t driver = 0; driver < kDrivers; ++driver) {
+            add_weighted(mean[driver], observations_[stations[i].observation].drivers[driver],
+                         weights[i]);
+        }
+    }
+    return mean;
+}
+
+}  // namespace thirstline

@@ -1,0 +1,66 @@
+// What evaluation scores, and whose estimates it compares.
+//
+// Thread safety: plain values and pure functions.
+#pragma once
+
+#include <array>
+#include <cstddef>
+#include <string_view>
+
+#include "builder/reference_et/monthly_reference_et.hpp"
+#include "schema/calendar.hpp"
+
+namespace thirstline {
+
+enum class ScoredVariable {
+    tmax,  ///< °C
+    tmin,
+    rain,                  ///< mm in the month
+    eto,                   ///< full Penman–Monteith, mm/day, everything estimated
+    eto_own_temperature,   ///< the same from the station's own temperatures, the rest estimated
+    eto_temperature_only,  ///< Hargreaves–Samani from estimated temperatures, mm/day
+    share_of_peak,         ///< of eto, in points: a month in per cent of the greatest month
+    share_of_peak_temperature_only,
+    // One month a station: that in which the background's own estimate is greatest, which depends
+    // neither on the truth nor on the estimate that is judged.
+    eto_in_peak_month,
+    eto_temperature_only_in_peak_month,
+};
+inline constexpr std::size_t kScoredVariables = 10;
+[[nodiscard]] std::string_view scored_variable_name(ScoredVariable variable);
+[[nodiscard]] std::string_view scored_variable_unit(ScoredVariable variable);
+/// Does a file hold a standard error for it?
+[[nodiscard]] bool has_standard_error(ScoredVariable variable);
+
+enum class Estimator {
+    fused,             ///< what a look-up would answer
+    background,        ///< the same from a build without stations
+    nearest,           ///< the nearest station's value as it is
+    inverse_distance,  ///< mean of the twelve nearest, weighted by the inverse square of distance
+    hargreaves,        ///< of eto_own_temperature: Hargreaves–Samani from the same temperatures
+};
+inline constexpr std::size_t kEstimators = 5;
+[[nodiscard]] std::string_view estimator_name(Estimator estimator);
+
+template <class T>
+using ByVariable = std::array<T, kScoredVariables>;
+
+/// By ScoredVariable and month; NaN where unknown.
+using ScoredYear = ByVariable<Monthly<double>>;
+
+template <class Values>
+[[nodiscard]] auto& of(Values& values, ScoredVariable variable) {
+    return values[static_cast<std::size_t>(variable)];
+}
+
+/// All unknown.
+[[nodiscard]] ScoredYear unknown_scored_year();
+
+/// Index of the greatest month; nothing known: −1.
+[[nodiscard]] int peak_month(const Monthly<double>& values);
+
+/// Fills the shares of peak and the values in the peak months from eto and eto_temperature_only.
+/// The peak months are the background's; −1 leaves theirs unknown.
+void add_derived(ScoredYear& year, int eto_peak_month, int temperature_only_peak_month);
+
+}  // namespace thirstline
