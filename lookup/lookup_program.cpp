@@ -3,6 +3,7 @@
 #include <array>
 
 #include "lookup/command_batch.hpp"
+#include "lookup/command_near.hpp"
 #include "lookup/command_site.hpp"
 #include "schema/command_line/database_commands.hpp"
 #include "schema/command_line/program.hpp"
@@ -20,9 +21,10 @@ constexpr ProgramText kText{
 struct LookupCommands {
     SiteCommand site;
     BatchCommand batch;
+    NearCommand near;
     InfoCommand info{kText.name, DatabaseNaming::option};
     VerifyCommand verify{kText.name, DatabaseNaming::option};
-    std::array<Command*, 4> all{&site, &batch, &info, &verify};
+    std::array<Command*, 5> all{&site, &batch, &near, &info, &verify};
 };
 
 }  // namespace

@@ -52,6 +52,8 @@ class Members {
     JsonWriter& json_;
 };
 
+}  // namespace
+
 void write_query(JsonWriter& json, const SiteQuery& query) {
     Members members(json);
     json.name("query");
@@ -63,6 +65,8 @@ void write_query(JsonWriter& json, const SiteQuery& query) {
     members.integer_or_null("elevation_m", query.elevation_m);
     json.close_object();
 }
+
+namespace {
 
 void write_point(JsonWriter& json, const AnsweringPoint& point, const std::string& period) {
     Members members(json);

@@ -17,6 +17,9 @@
 
 namespace thirstline {
 
+/// The member "query": what was asked.
+void write_query(JsonWriter& json, const SiteQuery& query);
+
 /// With a final line end.
 [[nodiscard]] std::string site_json(const SiteReport& report, JsonLayout layout);
 [[nodiscard]] std::string miss_json(const SiteQuery& query, std::string_view reason,

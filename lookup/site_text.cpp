@@ -4,6 +4,7 @@
 #include <cstdlib>
 #include <vector>
 
+#include "lookup/place_text.hpp"
 #include "lookup/rounding.hpp"
 #include "lookup/site_table.hpp"
 #include "lookup/text_wrapping.hpp"
@@ -17,23 +18,6 @@ std::string paragraph(std::string_view text) {
 
 std::string item(std::string_view text) {
     return wrapped(text, kTextColumns, "- ", "  ");
-}
-
-/// "44.05 N, 123.09 W"
-std::string position_text(LatLonE7 position) {
-    std::string out;
-    append_degrees(out, std::abs(position.lat_e7));
-    out += position.lat_e7 < 0 ? " S, " : " N, ";
-    append_degrees(out, std::abs(position.lon_e7));
-    return out + (position.lon_e7 < 0 ? " W" : " E");
-}
-
-std::string height_text(double m, const TextStyle& style) {
-    return style.units == UnitSystem::us ? fixed(feet(m), 0) + " ft" : fixed(m, 0) + " m";
-}
-
-std::string distance_text(double km, const TextStyle& style) {
-    return style.units == UnitSystem::us ? fixed(miles(km), 1) + " miles" : fixed(km, 1) + " km";
 }
 
 /// The data's height is not the site's: in hills the two may be far apart, and ETo with them.

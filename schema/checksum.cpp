@@ -88,4 +88,16 @@ std::uint32_t postal_crc32(std::string_view code, std::string_view country, std:
     return crc.value();
 }
 
+std::uint32_t station_crc32(std::span<const std::string_view> texts, LatLonE7 position,
+                            std::int32_t elevation_m) {
+    Crc32 crc;
+    for (const std::string_view text : texts) {
+        crc.add(text);
+        crc.add(std::uint8_t{0});
+    }
+    for (const std::int32_t number : {position.lat_e7, position.lon_e7, elevation_m})
+        crc.add_little_endian(static_cast<std::uint32_t>(number), 4);
+    return crc.value();
+}
+
 }  // namespace thirstline

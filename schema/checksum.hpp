@@ -39,4 +39,10 @@ class Crc32 {
 [[nodiscard]] std::uint32_t postal_crc32(std::string_view code, std::string_view country,
                                          std::string_view place, LatLonE7 position);
 
+/// The checksum of a row of the table `station`: over name, country, source, period and variables,
+/// each followed by a byte 0, then latitude, longitude and elevation (4 bytes each, little-endian,
+/// two's complement).
+[[nodiscard]] std::uint32_t station_crc32(std::span<const std::string_view> texts,
+                                          LatLonE7 position, std::int32_t elevation_m);
+
 }  // namespace thirstline

@@ -25,8 +25,8 @@ namespace thirstline {
 [[nodiscard]] Result<std::string> content_sha256(sqlite3* connection, const std::string& path);
 
 /// CRC-32 over the line "schema\n", then for each table and view, ascending by name, t + length +
-/// ":" + the SQL that made it + "\n"; then the dumps of every table but `tile` and `postal`,
-/// ascending by name, without the metadata row "head_crc32". Kept there in decimal.
+/// ":" + the SQL that made it + "\n"; then the dumps of every table but `tile`, `postal` and
+/// `station`, ascending by name, without the metadata row "head_crc32". Kept there in decimal.
 /// Errors are those of reading the tables.
 [[nodiscard]] Result<std::uint32_t> head_crc32(sqlite3* connection, const std::string& path);
 

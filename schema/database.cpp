@@ -7,11 +7,11 @@
 #include <cstdio>
 #include <cstring>
 #include <filesystem>
-#include <unordered_map>
 
 #include "schema/checksum.hpp"
 #include "schema/content_hash.hpp"
 #include "schema/sqlite_handles.hpp"
+#include "schema/tile_cache.hpp"
 #include "schema/tile_codec.hpp"
 #include "schema/version.hpp"
 
@@ -20,12 +20,13 @@ namespace thirstline {
 namespace {
 
 constexpr std::size_t kSqliteHeaderBytes = 100;
-constexpr std::size_t kCachedTiles = 256;
+// Some 20 kB each in memory: a batch over a continent stays within 50 MB.
+constexpr std::size_t kCachedTiles = 2048;
 const char* const kFetchAgain = "fetch or build the file again";
 
-constexpr std::array<std::string_view, 10> kTables{
-    "layer",  "lattice", "metadata",    "method",           "period",
-    "postal", "source",  "source_file", "source_rejection", "tile"};
+constexpr std::array<std::string_view, 11> kTables{
+    "layer",  "lattice",     "metadata",         "method",  "period", "postal",
+    "source", "source_file", "source_rejection", "station", "tile"};
 
 using SqliteHeader = std::array<std::uint8_t, kSqliteHeaderBytes>;
 
@@ -181,11 +182,17 @@ std::optional<PostalPlace> postal_place_of_row(const SqliteStatement& row) {
 
 }  // namespace
 
+std::uint32_t crc32_of(const StationRecord& station) {
+    const std::array<std::string_view, 5> texts{station.name, station.country, station.source,
+                                                station.period, station.variables};
+    return station_crc32(texts, station.position, station.elevation_m);
+}
+
 struct Database::Statements {
     SqliteConnection connection;
     std::optional<SqliteStatement> tile;
     std::optional<SqliteStatement> postal;
-    std::unordered_map<std::int64_t, std::shared_ptr<const Tile>> cache;
+    TileCache cache{kCachedTiles};
 };
 
 Database::~Database() = default;
@@ -395,6 +402,34 @@ Result<std::vector<PostalPlace>> Database::postal_places(std::string_view code) 
     }
 }
 
+Result<std::vector<StationRecord>> Database::stations() {
+    std::vector<StationRecord> stations;
+    auto read = for_each_row(
+        connection(),
+        "SELECT name, country, lat_e7, lon_e7, elevation_m, source, period, variables, crc32, "
+        "station_id FROM station ORDER BY station_id",
+        "reading table station of " + path_, [&](const SqliteStatement& row) -> Result<void> {
+            StationRecord station{row.text(0),
+                                  row.text(1),
+                                  {static_cast<std::int32_t>(row.integer(2)),
+                                   static_cast<std::int32_t>(row.integer(3))},
+                                  static_cast<std::int32_t>(row.integer(4)),
+                                  row.text(5),
+                                  row.text(6),
+                                  row.text(7)};
+            if (row.integer(8) != std::int64_t{crc32_of(station)}) {
+                return fail(ErrorCode::bad_database,
+                            "station " + std::to_string(row.integer(9)) + " of " + path_ +
+                                " is damaged: its checksum does not fit",
+                            kFetchAgain);
+            }
+            stations.push_back(std::move(station));
+            return {};
+        });
+    if (!read) return fail(read.error());
+    return stations;
+}
+
 Result<std::vector<std::string>> Database::postal_countries() {
     std::vector<std::string> countries;
     auto read = for_each_row(connection(), "SELECT DISTINCT country FROM postal ORDER BY country",
@@ -409,16 +444,14 @@ Result<std::vector<std::string>> Database::postal_countries() {
 
 Result<std::shared_ptr<const Tile>> Database::tile(const Lattice& lattice, TileAddress address) {
     const std::int64_t key = tile_key(lattice.id, address);
-    auto& cache = statements_->cache;
-    if (const auto cached = cache.find(key); cached != cache.end()) return cached->second;
-    if (cache.size() >= kCachedTiles) cache.clear();
-
+    TileCache& cache = statements_->cache;
+    if (const auto* cached = cache.find(key)) return *cached;
     auto found = read_tile(key);
     if (!found) {
         statements_->tile->reset();
         return fail(found.error());
     }
-    return cache[key] = std::move(*found);
+    return cache.keep(key, std::move(*found));
 }
 
 /// The row of that key or the next after it. The next one proves by its gap that there is no tile

@@ -56,6 +56,21 @@ struct PostalPlace {
     LatLonE7 position;
 };
 
+/// A station whose normals are in the file's numbers.
+struct StationRecord {
+    std::string name;
+    std::string country;
+    LatLonE7 position;
+    std::int32_t elevation_m = 0;
+    std::string source;     ///< names of its sources, parted by "; "
+    std::string period;     ///< theirs
+    std::string variables;  ///< such as "tmax, tmin, rain"
+    friend bool operator==(const StationRecord&, const StationRecord&) = default;
+};
+
+/// The checksum that stands with it in the file.
+[[nodiscard]] std::uint32_t crc32_of(const StationRecord& station);
+
 class Database final : public TileSource {
   public:
     /// Errors: io where the file cannot be opened, bad_database where it is not one of ours, of an
@@ -78,6 +93,9 @@ class Database final : public TileSource {
     [[nodiscard]] Result<std::vector<PostalPlace>> postal_places(std::string_view code);
     /// The countries that have postal codes at all, sorted.
     [[nodiscard]] Result<std::vector<std::string>> postal_countries();
+
+    /// Every station behind the numbers; none in a file made from grids alone.
+    [[nodiscard]] Result<std::vector<StationRecord>> stations();
 
     [[nodiscard]] Result<std::shared_ptr<const Tile>> tile(const Lattice& lattice,
                                                            TileAddress address) override;

@@ -99,6 +99,9 @@ Result<Json> info_json(Database& database) {
     info["tiles"] = *tiles;
     info["points"] = std::atoll(database.metadata("points").c_str());
     info["postal_codes"] = *codes;
+    const auto stations = counted(database, "SELECT count(*) FROM station", "station");
+    if (!stations) return fail(stations.error());
+    info["stations"] = *stations;
     const auto sources = database.sources();
     if (!sources) return fail(sources.error());
     info["sources"] = Json::array();
@@ -264,6 +267,7 @@ Result<std::string> database_info_text(Database& database) {
     out += line("layers", layers);
     out += line("points", number_of("points"));
     out += line("postal codes", number_of("postal_codes"));
+    out += line("stations", number_of("stations"));
     const auto sources = database.sources();
     if (!sources) return fail(sources.error());
     for (const Source& source : *sources) {
@@ -288,6 +292,7 @@ Result<Verified> verify_database(Database& database) {
                     database.path() + " is damaged: its content does not fit its content hash",
                     kFetchAgain);
     }
+    if (auto stations = database.stations(); !stations) return fail(stations.error());
     const auto codes = counted(database, "SELECT count(*) FROM postal", "postal");
     if (!codes) return fail(codes.error());
     verified.postal_codes = *codes;

@@ -245,6 +245,24 @@ Result<void> DatabaseWriter::add_postal_place(const PostalPlace& place) {
     return run(**insert);
 }
 
+Result<void> DatabaseWriter::add_station(const StationRecord& station) {
+    auto insert = statement("INSERT INTO station VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10)",
+                            "station");
+    if (!insert) return fail(insert.error());
+    SqliteStatement& row = **insert;
+    row.bind(1, ++stations_);
+    row.bind(2, std::string_view(station.name));
+    row.bind(3, std::string_view(station.country));
+    row.bind(4, static_cast<std::int64_t>(station.position.lat_e7));
+    row.bind(5, static_cast<std::int64_t>(station.position.lon_e7));
+    row.bind(6, static_cast<std::int64_t>(station.elevation_m));
+    row.bind(7, std::string_view(station.source));
+    row.bind(8, std::string_view(station.period));
+    row.bind(9, std::string_view(station.variables));
+    row.bind(10, static_cast<std::int64_t>(crc32_of(station)));
+    return run(row);
+}
+
 Result<void> DatabaseWriter::add_metadata(const std::string& key, const std::string& value) {
     auto insert = statement("INSERT INTO metadata VALUES (?1, ?2)", "metadata");
     if (!insert) return fail(insert.error());

@@ -43,6 +43,8 @@ class DatabaseWriter {
     [[nodiscard]] Result<void> add_method(std::uint16_t code);
     [[nodiscard]] Result<void> add_postal_place(const PostalPlace& place);
     /// `finish` itself writes "content_sha256", "head_crc32" and "last_tile_key".
+    /// In the order in which they shall be listed.
+    [[nodiscard]] Result<void> add_station(const StationRecord& station);
     [[nodiscard]] Result<void> add_metadata(const std::string& key, const std::string& value);
 
     /// Writes hash and checksums, checks the file, syncs it and puts it in its place. Returns the
@@ -61,6 +63,7 @@ class DatabaseWriter {
     TileLayout layout_;
     SqliteConnection connection_;
     std::map<std::string, SqliteStatement> statements_;
+    std::int64_t stations_ = 0;
     std::int64_t last_key_ = 0;
 };
 

@@ -12,7 +12,7 @@ const std::vector<Layer>& all_layers() {
         {eto, "eto", "mm/day", point_month, 100, 2, false},
         {rain, "rain", "mm/month", point_month, 1, 2, false},
         {eto_se, "eto_se", "mm/day", point_month, 100, 2, false},
-        {rain_se, "rain_se", "mm/month", point_month, 1, 2, false},
+        {rain_se, "rain_se", "mm/month", point_month, 10, 2, false},
         {tmax, "tmax", "degC", point_month, 10, 2, true},
         {tmin, "tmin", "degC", point_month, 10, 2, true},
         {method, "method", "code", point_month, 1, 2, false},

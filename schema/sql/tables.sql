@@ -104,6 +104,25 @@ CREATE TABLE tile (
     data     BLOB NOT NULL
 ) STRICT;
 
+-- The evidence behind the numbers: stations that were used.
+CREATE TABLE station (
+    station_id  INTEGER NOT NULL PRIMARY KEY
+        CONSTRAINT station_id_positive CHECK (station_id > 0),
+    name        TEXT NOT NULL,
+    country     TEXT NOT NULL,
+    lat_e7      INTEGER NOT NULL
+        CONSTRAINT station_latitude_in_range CHECK (lat_e7 BETWEEN -900000000 AND 900000000),
+    lon_e7      INTEGER NOT NULL
+        CONSTRAINT station_longitude_in_range CHECK (lon_e7 BETWEEN -1800000000 AND 1799999999),
+    elevation_m INTEGER NOT NULL
+        CONSTRAINT station_elevation_in_range CHECK (elevation_m BETWEEN -1000 AND 10000),
+    source      TEXT NOT NULL,
+    period      TEXT NOT NULL,
+    variables   TEXT NOT NULL,
+    crc32       INTEGER NOT NULL
+        CONSTRAINT station_crc32_in_range CHECK (crc32 BETWEEN 0 AND 4294967295)
+) STRICT;
+
 CREATE TABLE postal (
     code    TEXT NOT NULL
         CONSTRAINT postal_code_not_empty CHECK (length(code) > 0),

@@ -87,7 +87,7 @@ void fill_point(Tile& tile, int slot, LatticePoint point, const MerrowOptions& o
         set(tile, LayerId::eto, index, options.no_eto_at_all ? 0 : eto);
         set(tile, LayerId::rain, index, kRainOfMonth[m] + kRainStepOfColumn * point.column);
         set(tile, LayerId::eto_se, index, 20);
-        set(tile, LayerId::rain_se, index, 10);
+        set(tile, LayerId::rain_se, index, 100);
         set(tile, LayerId::tmax, index, 20 * static_cast<std::int32_t>(m) + 5);
         set(tile, LayerId::tmin, index, -30);
         set(tile, LayerId::method, index, method_code(options.method));

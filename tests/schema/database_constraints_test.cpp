@@ -125,7 +125,17 @@ TEST_F(Constraints, SourcesPeriodsMethodsAndPostalCodes) {
              {"INSERT INTO postal VALUES ('2', 'AA', '', 0, 1800000000, 0)",
               "postal_longitude_in_range"},
              {"INSERT INTO postal VALUES ('2', 'AA', '', 0, 0, -1)", "postal_crc32_in_range"},
-             {"INSERT INTO postal VALUES ('1', 'AA', '', 0, 0, 0)", "postal.code"}}) {
+             {"INSERT INTO postal VALUES ('1', 'AA', '', 0, 0, 0)", "postal.code"},
+             {"INSERT INTO station VALUES (0, '', '', 0, 0, 0, '', '', '', 0)",
+              "station_id_positive"},
+             {"INSERT INTO station VALUES (1, '', '', -900000001, 0, 0, '', '', '', 0)",
+              "station_latitude_in_range"},
+             {"INSERT INTO station VALUES (1, '', '', 0, 1800000000, 0, '', '', '', 0)",
+              "station_longitude_in_range"},
+             {"INSERT INTO station VALUES (1, '', '', 0, 0, 10001, '', '', '', 0)",
+              "station_elevation_in_range"},
+             {"INSERT INTO station VALUES (1, '', '', 0, 0, 0, '', '', '', 4294967296)",
+              "station_crc32_in_range"}}) {
         EXPECT_NE(run(sql).find(constraint), std::string::npos) << sql;
     }
 }
@@ -138,7 +148,7 @@ TEST_F(Constraints, AreAllTried) {
          at = sql.find("CONSTRAINT", at + 1)) {
         ++named;
     }
-    EXPECT_EQ(named, 31);
+    EXPECT_EQ(named, 36);
 }
 
 }  // namespace

@@ -114,7 +114,7 @@ TEST_P(ReadableViews, ProfileHasTheDecodersNumbers) {
         };
         check(4, LayerId::eto, 100, 1e-9);
         check(5, LayerId::rain, 1, 1e-9);
-        check(6, LayerId::rain_se, 1, 1e-9);
+        check(6, LayerId::rain_se, 10, 1e-9);
         check(7, LayerId::tmax, 10, 1e-9);
         check(8, LayerId::tmin, 10, 1e-9);
         check(9, LayerId::method, 1, 0);
