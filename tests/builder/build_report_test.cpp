@@ -102,8 +102,9 @@ TEST_F(BuildReport, HoldsCountsStagesAndSize) {
         EXPECT_GT(stage["peak_memory_mb"], 5.0);
         EXPECT_LT(stage["peak_memory_mb"], 2000.0);
     }
-    EXPECT_EQ(stages, (std::vector<std::string>{"open the sources", "read postal codes", "survey",
-                                                "build points", "write the file"}));
+    EXPECT_EQ(stages,
+              (std::vector<std::string>{"open the sources", "read postal codes", "survey",
+                                        "fuse stations", "build points", "write the file"}));
     const auto bytes =
         static_cast<std::int64_t>(std::filesystem::file_size(region_.path("out.sqlite")));
     EXPECT_EQ(report["file"]["bytes"], bytes);
@@ -137,7 +138,7 @@ TEST_F(BuildReport, ProgressAsJsonCountsUpwards) {
         EXPECT_GE(json["done"], done[stage]) << line;
         done[stage] = json["done"];
     }
-    EXPECT_EQ(order.size(), 5U);
+    EXPECT_EQ(order.size(), 6U);
     EXPECT_EQ(done, total);
 }
 

@@ -16,7 +16,7 @@ GridAtPlace grid_of(Variable variable, double value, double cell_elevation_m = k
     GridAtPlace grid;
     grid.variable = variable;
     grid.sample.values.fill(static_cast<float>(value));
-    grid.cell_elevation_m = cell_elevation_m;
+    grid.ground.elevation_m = cell_elevation_m;
     return grid;
 }
 

@@ -253,14 +253,6 @@ TEST_F(RecipeErrors, CountriesThatAreNone) {
 
 // Station sources are described in the documents, but this builder does not read them yet: a recipe
 // that counts on them must not be built without them.
-TEST_F(RecipeErrors, StationsAreNotSilentlyLeftOut) {
-    const Error error =
-        error_of(std::string(kSoundRecipe) +
-                 "[[stations]]\nname = \"x\"\npath = \"x.csv\"\nlayout = \"wide\"\n");
-    EXPECT_EQ(error.code, ErrorCode::bad_input);
-    EXPECT_NE(error.message.find("\"stations\""), std::string::npos) << error.message;
-}
-
 TEST_F(RecipeErrors, ADirectGridOfAnotherReferenceIsRefused) {
     const std::string eto =
         "[[grid]]\nname = \"ET\"\nvariable = \"eto\"\npath = \"eto.tif\"\nunit = \"mm\"\n"
