@@ -67,13 +67,16 @@ bool all_finite(const Monthly<double>& values) {
 /// Typical years are put together from hourly readings, whose extremes are narrower than those of a
 /// thermometer read for its extremes, and from other years. Where both kinds are many, what the
 /// typical years differ by on the whole, month by month, is taken off them.
-void take_off_typical_offset(std::vector<ResidualStation>& residuals,
-                             const std::vector<bool>& is_typical, const CovarianceModel& model) {
+Monthly<double> typical_offset_taken_off(std::vector<ResidualStation>& residuals,
+                                         const std::vector<bool>& is_typical,
+                                         const CovarianceModel& model) {
+    Monthly<double> offsets{};
     std::vector<ResidualStation> normals;
     for (std::size_t i = 0; i < residuals.size(); ++i) {
         if (!is_typical[i]) normals.push_back(residuals[i]);
     }
-    if (normals.size() < kLeastNormals || residuals.size() - normals.size() < kLeastTypical) return;
+    if (normals.size() < kLeastNormals || residuals.size() - normals.size() < kLeastTypical)
+        return offsets;
     const ResidualField field(std::move(normals), model, false);
     Monthly<std::vector<double>> differences;
     for (std::size_t i = 0; i < residuals.size(); ++i) {
@@ -84,11 +87,12 @@ void take_off_typical_offset(std::vector<ResidualStation>& residuals,
                                          estimate->correction[month]);
     }
     for (std::size_t month = 0; month < kMonths; ++month) {
-        const double offset = median(differences[month]);
+        offsets[month] = median(differences[month]);
         for (std::size_t i = 0; i < residuals.size(); ++i) {
-            if (is_typical[i]) residuals[i].residual[month] -= offset;
+            if (is_typical[i]) residuals[i].residual[month] -= offsets[month];
         }
     }
+    return offsets;
 }
 
 }  // namespace
@@ -129,7 +133,7 @@ DriverEstimator::DriverEstimator(Driver driver, const std::vector<DriverAtStatio
     }
     if (residuals.empty()) return;
     if (!goes_with_temperature(driver))
-        take_off_typical_offset(residuals, is_typical, usual_model(driver));
+        typical_offset_ = typical_offset_taken_off(residuals, is_typical, usual_model(driver));
     if (goes_with_temperature(driver)) {
         slopes_ = temperature_slopes(triples);
         for (std::size_t i = 0; i < residuals.size(); ++i) {

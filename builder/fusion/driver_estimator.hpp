@@ -60,6 +60,10 @@ class DriverEstimator {
     [[nodiscard]] Monthly<double> background_at(const ResidualSite& site,
                                                 const Monthly<double>& grid_background) const;
 
+    /// What typical years differ by from normals of many years on the whole; 0 where it is not
+    /// known.
+    [[nodiscard]] const Monthly<double>& typical_offset() const { return typical_offset_; }
+
     /// Null without stations.
     [[nodiscard]] const CovarianceModel* covariance() const {
         return field_ ? &field_->model() : nullptr;
@@ -79,6 +83,7 @@ class DriverEstimator {
     std::optional<TemperatureSlopes> slopes_;
     std::optional<ResidualField> field_;
     std::vector<std::size_t> places_;
+    Monthly<double> typical_offset_{};
     double error_factor_ = 1.0;
 };
 

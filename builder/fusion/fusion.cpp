@@ -112,6 +112,8 @@ struct TemperatureResiduals {
                 difference(without_gaps(of(places[p].own_drivers, driver)),
                            estimator.background_at(
                                places[p].site, without_gaps(of(places[p].grid_drivers, driver))));
+            if (places[p].is_typical_year)
+                residuals[p] = difference(residuals[p], estimator.typical_offset());
         }
     }
 
