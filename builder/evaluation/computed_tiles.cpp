@@ -94,8 +94,12 @@ Result<std::vector<TilePlaces>> tile_places(const Lattice& lattice, SourceGrids&
         for (int slot = 0; slot < edge * edge; ++slot) {
             if (!contains(lattice, point_in_tile(lattice, tile.address, slot))) continue;
             const PlaceInputs* pole = survey.pole(positions[next].lat_deg);
-            tile.by_slot[static_cast<std::size_t>(slot)] =
-                pole != nullptr ? *pole : std::move((*inputs)[next]);
+            auto& place = tile.by_slot[static_cast<std::size_t>(slot)];
+            if (pole != nullptr) {
+                place = *pole;
+            } else {
+                place = std::move((*inputs)[next]);
+            }
             ++next;
         }
     }

@@ -4,6 +4,7 @@
 #pragma once
 
 #include <algorithm>
+#include <cmath>
 #include <cstddef>
 #include <vector>
 
@@ -15,8 +16,7 @@ inline constexpr double kRobustScale = 1.4826;
 /// The value below which a share of the values lies, the upper of two; 0 of none.
 [[nodiscard]] inline double quantile(std::vector<double> values, double share) {
     if (values.empty()) return 0.0;
-    const auto at = values.begin() + static_cast<std::ptrdiff_t>(
-                                         share * static_cast<double>(values.size() - 1) + 0.5);
+    const auto at = values.begin() + std::lround(share * static_cast<double>(values.size() - 1));
     std::nth_element(values.begin(), at, values.end());
     return *at;
 }

@@ -71,7 +71,7 @@ void add_files_of(GDALDataset& dataset, const std::string& fallback,
 }
 
 std::string unit_in_file(GDALRasterBand& band) {
-    const std::string unit = band.GetUnitType();
+    std::string unit = band.GetUnitType();
     if (!unit.empty()) return unit;
     const char* item = band.GetMetadataItem("units");
     return item == nullptr ? std::string() : std::string(item);
