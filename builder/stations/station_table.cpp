@@ -278,7 +278,7 @@ class StationReading {
         return {};
     }
 
-    /// Twelve equal months are a placeholder, not a climate; only rain can truly be 0 all year.
+    /// Twelve equal months are no climate, but what fills a gap; only rain can truly be 0 all year.
     void drop_constant_years() {
         for (Station& station : table_.stations) {
             for (StationNormals& normals : station.normals) {

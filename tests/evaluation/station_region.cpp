@@ -9,8 +9,8 @@ namespace thirstline::test {
 
 namespace {
 
-/// At 10 m. Unlike the plain climate's it changes: a year of equal months would be taken for a
-/// placeholder.
+/// At 10 m. Unlike the plain climate's it changes: a year of equal months would be taken for what
+/// fills a gap.
 double wind_m_per_s(int month) {
     return 3.0 + 0.1 * (month % 3);
 }
