@@ -55,15 +55,14 @@ void tally_cells(BlockTiles& block, const BlockInputs& inputs, const SourceGrids
 
 class BlockComputation {
   public:
-    BlockComputation(const BlockInputs& inputs, const Recipe& recipe, const SourceGrids& sources,
-                     const Survey& survey, const Fusion& fusion)
+    BlockComputation(const BlockInputs& inputs, const SourceGrids& sources,
+                     const PointContext& context)
         : inputs_(inputs),
-          recipe_(recipe),
+          recipe_(context.recipe),
           sources_(sources),
-          survey_(survey),
-          context_{recipe, survey, fusion},
-          layout_(layout_of(recipe)),
-          periods_(distinct_periods(recipe)) {
+          context_(context),
+          layout_(layout_of(context.recipe)),
+          periods_(distinct_periods(context.recipe)) {
         block_.tallies.resize(sources.grids.size());
     }
 
@@ -122,7 +121,7 @@ class BlockComputation {
     }
 
     PlaceInputs inputs_of(LatticePoint point, LatLon position) const {
-        const PlaceInputs* pole = survey_.pole(position.lat_deg);
+        const PlaceInputs* pole = context_.survey.pole(position.lat_deg);
         if (pole != nullptr) return *pole;
         return inputs_at(inputs_, point.row - inputs_.bounds.first_row,
                          point.column - inputs_.bounds.first_column);
@@ -170,7 +169,6 @@ class BlockComputation {
     const BlockInputs& inputs_;
     const Recipe& recipe_;
     const SourceGrids& sources_;
-    const Survey& survey_;
     PointContext context_;
     TileLayout layout_;
     std::vector<std::string> periods_;
@@ -217,10 +215,9 @@ std::string period_text(std::uint8_t set, const std::vector<std::string>& period
     return text;
 }
 
-Result<BlockTiles> block_tiles(const BlockInputs& inputs, const Recipe& recipe,
-                               const SourceGrids& sources, const Survey& survey,
-                               const Fusion& fusion) {
-    return BlockComputation(inputs, recipe, sources, survey, fusion).computed();
+Result<BlockTiles> block_tiles(const BlockInputs& inputs, const SourceGrids& sources,
+                               const PointContext& context) {
+    return BlockComputation(inputs, sources, context).computed();
 }
 
 }  // namespace thirstline

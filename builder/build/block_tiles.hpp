@@ -9,9 +9,8 @@
 #include <vector>
 
 #include "builder/build/block_inputs.hpp"
-#include "builder/build/survey.hpp"
+#include "builder/build/point_record.hpp"
 #include "builder/build/suspects.hpp"
-#include "builder/fusion/fusion.hpp"
 #include "builder/recipe/recipe.hpp"
 #include "schema/result.hpp"
 #include "schema/tile.hpp"
@@ -45,8 +44,7 @@ struct BlockTiles {
 };
 
 /// `grids` gives names and files for the examples of what was left aside; it is only read.
-[[nodiscard]] Result<BlockTiles> block_tiles(const BlockInputs& inputs, const Recipe& recipe,
-                                             const SourceGrids& sources, const Survey& survey,
-                                             const Fusion& fusion);
+[[nodiscard]] Result<BlockTiles> block_tiles(const BlockInputs& inputs, const SourceGrids& sources,
+                                             const PointContext& context);
 
 }  // namespace thirstline

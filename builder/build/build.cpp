@@ -84,10 +84,11 @@ class Build {
     }
 
     Result<void> fuse_stations() {
-        auto stations = fused_stations(recipe_, sources_);
+        auto stations = fused_stations(recipe_, sources_, *survey_);
         if (!stations) return fail(stations.error());
         stations_.emplace(std::move(*stations));
         outcome_.station_tallies = stations_->set.tallies;
+        outcome_.station_counts = station_counts(stations_->set);
         outcome_.stations = static_cast<std::int64_t>(stations_->set.stations.size());
         return {};
     }
@@ -132,7 +133,8 @@ class Build {
             if (!inputs) return fail(inputs.error());
             under_way.push_back(
                 pool.run([this, shared = std::make_shared<BlockInputs>(std::move(*inputs))] {
-                    return block_tiles(*shared, recipe_, sources_, *survey_, stations_->fusion);
+                    return block_tiles(*shared, sources_,
+                                       {recipe_, *survey_, stations_->fusion, stations_->eto});
                 }));
             if (under_way.size() < most_under_way) continue;
             if (auto done = write_first(); !done) return done;

@@ -18,6 +18,7 @@
 #include "builder/build/suspects.hpp"
 #include "builder/postal/postal_table.hpp"
 #include "builder/recipe/recipe.hpp"
+#include "builder/stations/station_set.hpp"
 #include "schema/result.hpp"
 
 namespace thirstline {
@@ -39,9 +40,10 @@ struct BuildOutcome {
     BlockTiles totals;  ///< without the tiles themselves
     std::int64_t lattice_points = 0;
     std::int64_t tiles = 0;
-    std::int64_t stations = 0;                 ///< merged, with what may be used of them
-    std::vector<SourceTally> station_tallies;  ///< by [[stations]] of the recipe
-    PostalTable postal;                        ///< its places moved into the file
+    std::int64_t stations = 0;                  ///< merged, with what may be used of them
+    std::vector<SourceTally> station_tallies;   ///< by [[stations]] of the recipe
+    std::vector<StationCounts> station_counts;  ///< the same, of what is in use
+    PostalTable postal;                         ///< its places moved into the file
     std::int64_t postal_codes = 0;
     std::vector<std::string> warnings;
     std::vector<StageFigures> stages;

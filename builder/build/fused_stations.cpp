@@ -10,25 +10,6 @@ namespace thirstline {
 
 namespace {
 
-std::vector<Variable> variables_behind(Driver driver) {
-    using enum Variable;
-    switch (driver) {
-        case Driver::mean_temperature:
-            return {tmax, tmin, tmean};
-        case Driver::temperature_range:
-            return {tmax, tmin};
-        case Driver::humidity:
-            return {vapour_pressure, dew_point, relative_humidity};
-        case Driver::log_wind:
-            return {wind};
-        case Driver::clearness:
-            return {radiation, sunshine_hours, sunshine_fraction, cloud};
-        case Driver::rain_root:
-            return {rain};
-    }
-    return {};
-}
-
 /// How far a station is from what its neighbours let expect, in words.
 std::string misfit_text(Driver driver, double yearly_misfit) {
     const char* unit = "";
@@ -50,9 +31,33 @@ void reject_by_neighbours(StationSet& set, std::size_t station, Driver driver,
     }
 }
 
+/// What the stations' own reports of ETo say besides the drivers.
+EtoStations eto_stations(const Recipe& recipe, const Survey& survey, const Fusion& fusion,
+                         StationSet& set) {
+    const EtOptions options{recipe.reference, recipe.site_correction};
+    std::vector<EtoAtStation> stations;
+    for (std::size_t p = 0; p < fusion.places().size(); ++p) {
+        const StationPlace& place = fusion.places()[p];
+        if (!all_known(place.reported_eto_mm_per_day)) continue;
+        const PointClimate climate = fusion.at(place.of_grids, place.site, place.sun).climate;
+        const ReferenceEtProfile profile =
+            reference_et_profile(climate, place.sun, survey.around(climate), options);
+        stations.push_back({p, place.site, place.reported_eto_mm_per_day, profile.eto_mm_per_day,
+                            place.eto_noise});
+    }
+    return EtoStations(stations, [&](std::size_t place, double share) {
+        char text[48];
+        std::snprintf(text, sizeof text, "%+.0f %% over the year", 100.0 * share);
+        reject_station_value(
+            set, fusion.places()[place].station, Variable::eto, std::nullopt,
+            {text, "far from what its neighbours say of reference ET", "not used"});
+    });
+}
+
 }  // namespace
 
-Result<FusedStations> fused_stations(const Recipe& recipe, SourceGrids& sources) {
+Result<FusedStations> fused_stations(const Recipe& recipe, SourceGrids& sources,
+                                     const Survey& survey) {
     auto set = read_station_sources(recipe);
     if (!set) return fail(set.error());
     std::vector<LatLon> positions;
@@ -72,7 +77,8 @@ Result<FusedStations> fused_stations(const Recipe& recipe, SourceGrids& sources)
                   [&set](std::size_t station, Driver driver, double misfit) {
                       reject_by_neighbours(*set, station, driver, misfit);
                   });
-    return FusedStations{std::move(*set), std::move(fusion)};
+    EtoStations eto = eto_stations(recipe, survey, fusion, *set);
+    return FusedStations{std::move(*set), std::move(fusion), std::move(eto)};
 }
 
 std::vector<StationRecord> station_records(const StationSet& set, const Recipe& recipe) {

@@ -5,6 +5,8 @@
 #pragma once
 
 #include "builder/build/source_grids.hpp"
+#include "builder/build/survey.hpp"
+#include "builder/fusion/eto_stations.hpp"
 #include "builder/fusion/fusion.hpp"
 #include "builder/recipe/recipe.hpp"
 #include "builder/stations/station_set.hpp"
@@ -16,11 +18,13 @@ namespace thirstline {
 struct FusedStations {
     StationSet set;  ///< what was left aside is out of it, and in its tallies
     Fusion fusion;
+    EtoStations eto;
 };
 
 /// A recipe without stations gives an empty set, and a fusion that adds nothing.
 /// Errors: those of reading the tables and the grids.
-[[nodiscard]] Result<FusedStations> fused_stations(const Recipe& recipe, SourceGrids& sources);
+[[nodiscard]] Result<FusedStations> fused_stations(const Recipe& recipe, SourceGrids& sources,
+                                                   const Survey& survey);
 
 /// As the file lists them: those that something of may be used of and whose elevation is known, in
 /// the order of the set.

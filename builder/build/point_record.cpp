@@ -102,6 +102,13 @@ PointRecord point_record(LatLon position, const PlaceInputs& place, double eleva
                 reference_et_profile(record.assembled.climate, sun,
                                      context.survey.around(record.assembled.climate), options));
         }
+        if (context.eto_stations.has_stations()) {
+            const EtoStations::Moved moved = context.eto_stations.moved(
+                residual_site(place, position, elevation_m), record.eto_mm_per_day,
+                record.eto_se_mm_per_day, left_out);
+            record.eto_mm_per_day = moved.eto_mm_per_day;
+            record.eto_se_mm_per_day = moved.se_mm_per_day;
+        }
     }
     take_grid_of_eto(record);
     record.rain_mm = climate.rain_mm;

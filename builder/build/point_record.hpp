@@ -8,6 +8,7 @@
 
 #include "builder/build/point_assembly.hpp"
 #include "builder/build/survey.hpp"
+#include "builder/fusion/eto_stations.hpp"
 #include "builder/fusion/fusion.hpp"
 #include "builder/recipe/recipe.hpp"
 
@@ -18,6 +19,7 @@ struct PointContext {
     const Recipe& recipe;
     const Survey& survey;
     const Fusion& fusion;
+    const EtoStations& eto_stations;
 };
 
 struct PointRecord {
@@ -47,7 +49,7 @@ struct PointRecord {
                                        const PointContext& context,
                                        const std::optional<LeftOut>& left_out = std::nullopt);
 
-/// Change with elevation of what a look-up carries to a site: from the records 150 m above and
+/// Change with elevation of what a look-up carries to a site: from the records 400 m above and
 /// below.
 struct RecordGradients {
     Monthly<double> eto_mm_per_day_per_km = kUnknownYear;

@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "builder/fusion/covariance_fit.hpp"
+#include "builder/fusion/left_out_errors.hpp"
 #include "builder/fusion/neighbour_check.hpp"
 #include "builder/fusion/statistics.hpp"
 
@@ -11,9 +12,6 @@ namespace thirstline {
 
 namespace {
 
-constexpr double kSameSiteKm = 15.0;
-constexpr double kNinetyPercent = 1.645;
-constexpr std::size_t kLeastToCalibrate = 50;
 constexpr std::size_t kLeastNormals = 100;
 constexpr std::size_t kLeastTypical = 30;
 
@@ -162,27 +160,7 @@ DriverEstimator::DriverEstimator(Driver driver, const std::vector<DriverAtStatio
                                        : fitted_covariance(sound, usual_model(driver)));
     model.usual_variance = usual_variance(driver);
     field_.emplace(std::move(sound), model);
-    calibrate();
-}
-
-/// 90 % of left-out stations shall lie within 1.645 standard errors.
-void DriverEstimator::calibrate() {
-    if (places_.size() < kLeastToCalibrate) return;
-    std::vector<double> relative;
-    for (const ResidualStation& station : field_->stations()) {
-        const auto estimate =
-            field_->at(station.site, LeftOut{station.site.position, kSameSiteKm, nullptr});
-        if (!estimate) continue;
-        for (std::size_t month = 0; month < kMonths; ++month) {
-            const double misfit = station.residual[month] - estimate->correction[month];
-            const double ratio =
-                std::abs(misfit) / (estimate->standard_error[month] * station.level[month]);
-            if (std::isfinite(ratio)) relative.push_back(ratio);
-        }
-    }
-    // In a small district every station may be left out with every other.
-    if (relative.size() < kLeastToCalibrate * kMonths) return;
-    error_factor_ = quantile(std::move(relative), 0.9) / kNinetyPercent;
+    error_factor_ = left_out_error_factor(*field_);
 }
 
 Monthly<double> DriverEstimator::background_at(const ResidualSite& site,

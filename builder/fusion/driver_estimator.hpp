@@ -76,7 +76,6 @@ class DriverEstimator {
   private:
     [[nodiscard]] Monthly<double> from_temperature(const Monthly<double>& mean_residual,
                                                    const Monthly<double>& range_residual) const;
-    void calibrate();
 
     Driver driver_;
     std::optional<DriverTrend> trend_;

@@ -19,7 +19,6 @@ constexpr double kUsualEtoErrorFactor = 1.24;
 constexpr std::size_t kLeastToCalibrate = 50;
 constexpr double kNinetyPercent = 1.645;
 constexpr std::ptrdiff_t kEnoughNormals = 100;
-constexpr double kTypicalYearNoise = 2.0;
 // Where less than this share of the stations' correction arrives, the background's period stays.
 constexpr double kLeastFading = 0.5;
 
@@ -114,7 +113,19 @@ struct TemperatureResiduals {
                                places[p].site, without_gaps(of(places[p].grid_drivers, driver))));
             if (places[p].is_typical_year)
                 residuals[p] = difference(residuals[p], estimator.typical_offset());
+            // A station without temperatures still speaks for its humidity and wind: what goes with
+            // temperature is taken from its neighbours.
+            if (!all_finite(residuals[p]))
+                residuals[p] = estimated_residual(places[p], driver, estimator);
         }
+    }
+
+    static Monthly<double> estimated_residual(const StationPlace& place, Driver driver,
+                                              const DriverEstimator& estimator) {
+        const Monthly<double>& of_grids = of(place.grid_drivers, driver);
+        const auto estimate = estimator.at(place.site, of_grids, kUnknownYear, kUnknownYear, {});
+        if (!estimate) return kUnknownYear;
+        return difference(estimate->value, estimator.background_at(place.site, of_grids));
     }
 
     std::vector<Monthly<double>> mean;
@@ -129,8 +140,7 @@ std::vector<DriverAtStation> stations_of(const std::vector<StationPlace>& places
         const StationPlace& place = places[p];
         DriverAtStation station;
         station.place = p;
-        // A month of a single year that was chosen as typical is a noisy normal.
-        if (place.is_typical_year) station.noise = kTypicalYearNoise;
+        station.noise = place.noise[static_cast<std::size_t>(driver)];
         station.is_typical_year = place.is_typical_year;
         station.site = place.site;
         station.own = without_gaps(of(place.own_drivers, driver));

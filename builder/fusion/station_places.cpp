@@ -1,5 +1,6 @@
 #include "builder/fusion/station_places.hpp"
 
+#include <algorithm>
 #include <cmath>
 
 namespace thirstline {
@@ -16,7 +17,50 @@ void complete_temperatures(PointClimate& climate, const Monthly<double>& tmean_c
     }
 }
 
+constexpr double kYearsOfNormal = 30.0;
+constexpr double kFewestYears = 2.0;
+constexpr double kYearsOfShortRecord = 15.0;
+constexpr double kNoiseOfFewYears = 15.0;
+// A month of a single year that was chosen as typical is a noisy normal.
+constexpr double kTypicalYearNoise = 2.0;
+
+double noise_of(const Station& station, const std::vector<Variable>& variables) {
+    double noise = 1.0;
+    for (const Variable variable : variables) {
+        const StationNormals* normals = normals_of(station, variable);
+        if (normals != nullptr && known_months(normals->values) > 0)
+            noise = std::max(noise, record_noise(normals->length, normals->years));
+    }
+    return noise;
+}
+
 }  // namespace
+
+std::vector<Variable> variables_behind(Driver driver) {
+    using enum Variable;
+    switch (driver) {
+        case Driver::mean_temperature:
+            return {tmax, tmin, tmean};
+        case Driver::temperature_range:
+            return {tmax, tmin};
+        case Driver::humidity:
+            return {vapour_pressure, dew_point, relative_humidity};
+        case Driver::log_wind:
+            return {wind};
+        case Driver::clearness:
+            return {radiation, sunshine_hours, sunshine_fraction, cloud};
+        case Driver::rain_root:
+            return {rain};
+    }
+    return {};
+}
+
+double record_noise(RecordLength length, double years) {
+    if (length != RecordLength::short_record) return 1.0;
+    const double known =
+        std::isnan(years) ? kYearsOfShortRecord : std::clamp(years, kFewestYears, kYearsOfNormal);
+    return 1.0 + kNoiseOfFewYears * (1.0 / known - 1.0 / kYearsOfNormal);
+}
 
 ResidualSite residual_site(const PlaceInputs& place, LatLon position, double elevation_m) {
     ResidualSite site{position, std::isfinite(elevation_m) ? elevation_m : 0.0, 0.0, 0.0};
@@ -70,7 +114,14 @@ std::vector<StationPlace> station_places(std::span<const Station> stations,
         // A mean alone, without a range, still speaks for the mean.
         const Monthly<double>& tmean = values_of(stations[i], Variable::tmean);
         const StationNormals* tmax = normals_of(stations[i], Variable::tmax);
+        place.reported_eto_mm_per_day = values_of(stations[i], Variable::eto);
+        place.eto_noise = noise_of(stations[i], {Variable::eto});
+        for (std::size_t d = 0; d < kDrivers; ++d)
+            place.noise[d] = noise_of(stations[i], variables_behind(static_cast<Driver>(d)));
         place.is_typical_year = tmax != nullptr && tmax->length == RecordLength::typical_year;
+        if (place.is_typical_year) {
+            for (double& noise : place.noise) noise = std::max(noise, kTypicalYearNoise);
+        }
         for (std::size_t month = 0; month < kMonths; ++month) {
             double& mean = of(place.own_drivers, Driver::mean_temperature)[month];
             if (std::isnan(mean)) mean = tmean[month];

@@ -4,6 +4,7 @@
 // Thread safety: plain values and pure functions.
 #pragma once
 
+#include <array>
 #include <span>
 #include <vector>
 
@@ -23,8 +24,22 @@ struct StationPlace {
     PointClimate of_grids;  ///< the background there
     DriverYear own_drivers{};
     DriverYear grid_drivers{};
+    Monthly<double> reported_eto_mm_per_day = kUnknownYear;
     bool is_typical_year = false;  ///< are its temperatures of months chosen as typical?
+    /// Factor on the nugget, by Driver and for the reported ETo: above 1 for a short record.
+    std::array<double, kDrivers> noise{1.0, 1.0, 1.0, 1.0, 1.0, 1.0};
+    double eto_noise = 1.0;
 };
+
+/// What stations measure that tells the driver, the best first.
+[[nodiscard]] std::vector<Variable> variables_behind(Driver driver);
+
+/// How much noisier a normal of fewer years is than one of thirty, as a factor on the nugget:
+/// 1 + 15 (1/N − 1/30), N held to 2 to 30. Weather differs from year to year by some 1.5 °C in a
+/// month's mean temperature and by half a month's rain (common knowledge, no single source); a mean
+/// of ten years then errs about as much again as what stations differ by anyway. A short record
+/// that tells no years counts as fifteen.
+[[nodiscard]] double record_noise(RecordLength length, double years);
 
 /// The place as the covariance sees it: height above, and relief of, the cells of the first grid
 /// whose ground is known.

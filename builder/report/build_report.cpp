@@ -34,6 +34,7 @@ struct NamedTally {
     const SourceTally* tally;
     /// Some of what is found at stations is used all the same, such as an odd elevation.
     const char* counted_as = "left aside";
+    const StationCounts* stations = nullptr;  ///< of a source of stations
 };
 
 std::vector<NamedTally> named_tallies(const Recipe& recipe, const BuildOutcome& outcome) {
@@ -49,7 +50,7 @@ std::vector<NamedTally> named_tallies(const Recipe& recipe, const BuildOutcome& 
                          source.layout == StationLayout::wide
                              ? std::string(variable_name(source.variables.front().variable))
                              : "stations",
-                         &outcome.station_tallies[i], "reported"});
+                         &outcome.station_tallies[i], "reported", &outcome.station_counts[i]});
     }
     for (std::size_t p = 0; p < outcome.postal.tallies.size(); ++p) {
         named.push_back(
@@ -71,6 +72,17 @@ Json rejected_json(const SourceTally& tally) {
     Json rejected = Json::object();
     for (const auto& [rule, count] : tally.rejected) rejected[rule] = count;
     return rejected;
+}
+
+/// How many stations speak, and how long their records are (WMO-No. 1203).
+void add_station_counts(Json& source, const StationCounts& counts) {
+    source["stations"] = counts.stations;
+    Json lengths = Json::object();
+    for (std::size_t length = 0; length < kRecordLengths; ++length) {
+        lengths[std::string(record_length_name(static_cast<RecordLength>(length)))] =
+            counts.normals_by_length[length];
+    }
+    source["normals_by_record_length"] = std::move(lengths);
 }
 
 Json suspect_json(const Suspect& suspect) {
@@ -204,6 +216,7 @@ std::string build_report_json(const Recipe& recipe, const BuildOutcome& outcome)
                     {"variable", named.variable},
                     {"used", named.tally->used},
                     {"rejected", rejected_json(*named.tally)}};
+        if (named.stations != nullptr) add_station_counts(source, *named.stations);
         source["examples"] = Json::array();
         for (const Suspect& suspect : named.tally->examples)
             source["examples"].push_back(suspect_json(suspect));

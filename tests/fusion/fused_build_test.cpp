@@ -146,6 +146,20 @@ TEST_F(FusedBuild, IsTheSameToTheByteHoweverManyWork) {
     }
 }
 
+TEST_F(FusedBuild, ReportsHowManyStationsSpeakAndHowLongTheirRecordsAre) {
+    const ProgramRun run =
+        builder({"build", region_->write_recipe(), "-o", region_->path("reported.sqlite"),
+                 "--report", region_->path("report.json")});
+    ASSERT_EQ(run.status, 0) << run.err;
+    const json report = json::parse(content_of(region_->path("report.json")));
+    const json& source = report.at("sources").back();
+    EXPECT_EQ(source.at("name"), "Stations of the Merrow");
+    EXPECT_EQ(source.at("stations"), 60);
+    // Three variables each; the table states no years.
+    EXPECT_EQ(source.at("normals_by_record_length").at("length of record not stated"), 180);
+    EXPECT_EQ(source.at("normals_by_record_length").at("short record"), 0);
+}
+
 TEST_F(FusedBuild, ShowsTheErrors) {
     const std::string at = std::to_string(kWest.lat_deg) + "," + std::to_string(kWest.lon_deg);
     const ProgramRun run =

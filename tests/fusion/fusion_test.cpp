@@ -104,6 +104,51 @@ TEST(Fusion, AddsNothingWithoutStations) {
     EXPECT_TRUE(std::isnan(of(point.standard_error, Driver::mean_temperature)[0]));
 }
 
+/// A dew-point network without thermometers.
+TEST(Fusion, AStationWithoutTemperaturesStillSpeaksForItsHumidity) {
+    std::vector<StationPlace> places = biased_places();
+    const FusedPoint with = fused_at(fusion_of(places), kMiddle);
+    for (std::size_t p = 0; p < places.size(); p += 2) {
+        of(places[p].own_drivers, Driver::mean_temperature) = kUnknownYear;
+        of(places[p].own_drivers, Driver::temperature_range) = kUnknownYear;
+    }
+    const Fusion half = fusion_of(places);
+    EXPECT_EQ(half.estimator(Driver::humidity).places().size(), places.size());
+    EXPECT_LT(half.estimator(Driver::mean_temperature).places().size(), places.size());
+    const FusedPoint without = fused_at(half, kMiddle);
+    const MonthlySun sun = monthly_sun(kMiddle.lat_deg);
+    EXPECT_NEAR(of(drivers_of(without.climate, sun), Driver::humidity)[6],
+                of(drivers_of(with.climate, sun), Driver::humidity)[6], 0.02);
+}
+
+TEST(RecordNoise, GrowsAsTheRecordShortens) {
+    using enum RecordLength;
+    EXPECT_DOUBLE_EQ(record_noise(standard_normal, 30.0), 1.0);
+    EXPECT_DOUBLE_EQ(record_noise(not_stated, kUnknown), 1.0);
+    // 1 + 15 (1/10 - 1/30), by hand.
+    EXPECT_DOUBLE_EQ(record_noise(short_record, 10.0), 2.0);
+    EXPECT_DOUBLE_EQ(record_noise(short_record, kUnknown), 1.5);
+    EXPECT_DOUBLE_EQ(record_noise(short_record, 0.0), record_noise(short_record, 2.0));
+    EXPECT_GT(record_noise(short_record, 5.0), record_noise(short_record, 20.0));
+}
+
+TEST(StationPlaces, AShortRecordIsNoisyInItsOwnDriverOnly) {
+    Station station;
+    station.name = "Merrow Bridge";
+    station.position = kMiddle;
+    station.elevation_m = 300.0;
+    StationNormals rain{Variable::rain, 0, every_month(60.0), {}, 10.0, RecordLength::short_record};
+    StationNormals tmax{
+        Variable::tmax, 0, every_month(18.0), {}, 30.0, RecordLength::standard_normal};
+    station.normals = {rain, tmax};
+    PlaceInputs inputs;
+    inputs.elevation_m = 300.0;
+    const auto places = station_places(std::vector{station}, std::vector{inputs});
+    ASSERT_EQ(places.size(), 1U);
+    EXPECT_DOUBLE_EQ(places[0].noise[static_cast<std::size_t>(Driver::rain_root)], 2.0);
+    EXPECT_DOUBLE_EQ(places[0].noise[static_cast<std::size_t>(Driver::mean_temperature)], 1.0);
+}
+
 /// Wind that no grid gives: a plane through the stations, near them only.
 TEST(Fusion, TakesADriverWithoutGridFromTheTrendWithinReach) {
     SeededRandom random(62);

@@ -1,0 +1,15 @@
+// Do a field's standard errors hold? Asked of its own stations, each left out with its
+// neighbourhood.
+//
+// Thread safety: pure functions.
+#pragma once
+
+#include "builder/fusion/residual_field.hpp"
+
+namespace thirstline {
+
+/// The factor by which the standard errors must be multiplied so that 90 % of left-out stations lie
+/// within 1.645 of them, the stations within 15 km left out too; 1 with fewer than fifty stations.
+[[nodiscard]] double left_out_error_factor(const ResidualField& field);
+
+}  // namespace thirstline
