@@ -64,6 +64,7 @@ class EvaluationRun {
             clock_.ended(name);
         }
         result_.scores = scores_of(scored_, lattice_classes_);
+        result_.elevation_scores = elevation_scores_of(scored_);
         result_.stations = static_cast<std::int64_t>(scored_.size());
         result_.stages = clock_.stages();
         return std::move(result_);
@@ -90,7 +91,7 @@ class EvaluationRun {
     }
 
     Result<void> fuse() {
-        auto stations = fused_stations(recipe_, sources_);
+        auto stations = fused_stations(recipe_, sources_, *survey_);
         if (!stations) return fail(stations.error());
         stations_.emplace(std::move(*stations));
         no_stations_.emplace(std::vector<StationPlace>{}, drivers_of_grids(recipe_),
@@ -189,8 +190,8 @@ class EvaluationRun {
     Result<void> score() {
         sort_by_tile();
         const Neighbourhood neighbourhood(observations_);
-        const PointContext with_stations{recipe_, *survey_, stations_->fusion};
-        const PointContext without_stations{recipe_, *survey_, *no_stations_};
+        const PointContext with_stations{recipe_, *survey_, stations_->fusion, stations_->eto};
+        const PointContext without_stations{recipe_, *survey_, *no_stations_, no_eto_stations_};
         const LookUpContext context{with_stations, without_stations, layout_, neighbourhood};
         progress_.at("score stations", 0, static_cast<std::int64_t>(left_out_.size()));
         for (std::size_t first = 0; first < left_out_.size(); first += kStationsAtOnce) {
@@ -269,8 +270,8 @@ class EvaluationRun {
         const auto inputs = inputs_at(sources_, positions);
         if (!inputs) return fail(inputs.error());
         const Neighbourhood neighbourhood(observations_);
-        const PointContext with_stations{recipe_, *survey_, stations_->fusion};
-        const PointContext without_stations{recipe_, *survey_, *no_stations_};
+        const PointContext with_stations{recipe_, *survey_, stations_->fusion, stations_->eto};
+        const PointContext without_stations{recipe_, *survey_, *no_stations_, no_eto_stations_};
         for (std::size_t i = 0; i < positions.size(); ++i) {
             const LatLon at = positions[i];
             const PlaceInputs* pole = survey_->pole(at.lat_deg);
@@ -309,6 +310,7 @@ class EvaluationRun {
     std::optional<Survey> survey_;
     std::optional<FusedStations> stations_;
     std::optional<Fusion> no_stations_;
+    EtoStations no_eto_stations_;
     std::vector<Observation> observations_;  ///< by place of the fusion
     std::vector<StationPlace> holdout_;
     std::vector<std::vector<bool>> masks_;  ///< by fold, or of the country

@@ -20,6 +20,7 @@
 
 #include "builder/build/progress.hpp"
 #include "builder/build/stage_clock.hpp"
+#include "builder/evaluation/elevation_scores.hpp"
 #include "builder/evaluation/scores.hpp"
 #include "builder/recipe/recipe.hpp"
 #include "schema/result.hpp"
@@ -37,6 +38,7 @@ struct EvaluationOptions {
 
 struct Evaluation {
     std::vector<Score> scores;
+    std::vector<ElevationScore> elevation_scores;
     std::int64_t stations = 0;  ///< that were scored
     double eto_error_factor = 1.0;
     std::vector<std::string> warnings;

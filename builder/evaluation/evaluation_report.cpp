@@ -12,7 +12,7 @@ namespace {
 using Json = nlohmann::ordered_json;
 
 constexpr double kPercent = 100.0;
-constexpr int kRegionWidth = -16;
+constexpr int kRegionWidth = -18;
 constexpr int kNumberWidth = 11;
 
 constexpr std::array<DistanceClass, kDistanceClasses> kDistances{
@@ -197,6 +197,29 @@ class VariableText {
     ScoredVariable variable_;
 };
 
+/// Is the site's elevation worth telling?
+std::string elevation_text(const std::vector<ElevationScore>& scores) {
+    std::string text = "\nTHE SITE'S ELEVATION TOLD, or not, by station against the lattice\n";
+    const ScoredVariable* last = nullptr;
+    for (const ElevationScore& score : scores) {
+        if (last == nullptr || *last != score.variable) {
+            text += std::string(title_of(score.variable)) + "\n" +
+                    heading({"months", "told", "not told", "told/not", "bias told", "not told"});
+        }
+        last = &score.variable;
+        const double scale =
+            score.variable == ScoredVariable::rain ? kPercent / score.observed_mean : 1.0;
+        text += "  " + padded(rise_class_name(score.rise), kRegionWidth) +
+                padded(std::to_string(score.n), kNumberWidth) +
+                number_column("%.3f", scale * score.mae_with) +
+                number_column("%.3f", scale * score.mae_without) +
+                number_column("%.3f", quotient(score.mae_with, score.mae_without)) +
+                number_column("%+.2f", scale * score.bias_with) +
+                number_column("%+.2f", scale * score.bias_without) + "\n";
+    }
+    return text;
+}
+
 std::string what_was_left_out(const EvaluationOptions& options) {
     std::string text =
         "stations within " + formatted("%g", options.leave_out_km) + " km of the scored one";
@@ -237,7 +260,8 @@ std::string evaluation_text(const Recipe& recipe, const EvaluationOptions& optio
                        "\nFUSED, BY DISTANCE to the nearest station left in\n" +
                        heading({"all", "0-25 km", "25-50 km", "50-100 km", "100-250 km", "250+ km",
                                 "as lattice"}) +
-                       distances + "\nSHARE WITHIN THE 90 % INTERVAL, by distance\n" + coverage;
+                       distances + "\nSHARE WITHIN THE 90 % INTERVAL, by distance\n" + coverage +
+                       elevation_text(evaluation.elevation_scores);
     if (!options.leave_out_country.empty())
         text += "\nFUSED OVER BACKGROUND, month by month, then the year\n" + months;
     return text;
@@ -263,6 +287,21 @@ std::string evaluation_json(const Evaluation& evaluation) {
                        {"coverage_90", number(score.coverage_90)},
                        {"interval_score", number(score.interval_score)},
                        {"mean_width", number(score.mean_width)}};
+        text += separator + row.dump();
+        separator = ",\n";
+    }
+    text += "\n], \"elevation_scores\": [";
+    separator = "\n";
+    for (const ElevationScore& score : evaluation.elevation_scores) {
+        const Json row{{"variable", scored_variable_name(score.variable)},
+                       {"unit", scored_variable_unit(score.variable)},
+                       {"station", rise_class_name(score.rise)},
+                       {"n", score.n},
+                       {"observed_mean", number(score.observed_mean)},
+                       {"mae_with_elevation", number(score.mae_with)},
+                       {"mae_without_elevation", number(score.mae_without)},
+                       {"bias_with_elevation", number(score.bias_with)},
+                       {"bias_without_elevation", number(score.bias_without)}};
         text += separator + row.dump();
         separator = ",\n";
     }

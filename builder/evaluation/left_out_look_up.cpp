@@ -12,6 +12,7 @@ namespace thirstline {
 namespace {
 
 constexpr std::size_t kInverseDistanceStations = 12;
+constexpr double kCentimetres = 100.0;
 
 ScoredYear& of(ScoredStation& scored, Estimator estimator) {
     return scored.estimates[static_cast<std::size_t>(estimator)];
@@ -53,12 +54,17 @@ std::int32_t whole_metres(double elevation_m) {
                       kHighestElevationM);
 }
 
+/// What the look-up is told besides the position.
+enum class Told { position_only, elevation };
+
 /// From the corners alone if they answer; else, as a look-up does, from the nearest point.
 Result<Answer> fused_answer(const LeftOutStation& station, const TileBackgrounds& backgrounds,
-                            const LookUpContext& context, std::set<std::int64_t>& lacking) {
+                            const LookUpContext& context, Told told,
+                            std::set<std::int64_t>& lacking) {
     const LatLonE7 at = to_e7(station.place->site.position);
     const std::vector<Lattice> lattices{context.with_stations.recipe.lattice};
-    const std::int32_t elevation_m = whole_metres(station.place->site.elevation_m);
+    std::optional<std::int32_t> elevation_m;
+    if (told == Told::elevation) elevation_m = whole_metres(station.place->site.elevation_m);
     ComputedTiles corners(backgrounds, context.with_stations, context.layout, station.left_out, at);
     auto answer = answer_at(at, elevation_m, lattices, context.layout, corners);
     if (!answer || answer->interpolated || !answer->found) {
@@ -126,8 +132,12 @@ Result<LeftOutLookUp> left_out_look_up(const LeftOutStation& station,
                                        const TileBackgrounds& backgrounds,
                                        const LookUpContext& context) {
     LeftOutLookUp look_up;
-    const auto fused = fused_answer(station, backgrounds, context, look_up.lacking);
+    const auto fused =
+        fused_answer(station, backgrounds, context, Told::elevation, look_up.lacking);
     if (!fused) return fail(fused.error());
+    const auto unshifted =
+        fused_answer(station, backgrounds, context, Told::position_only, look_up.lacking);
+    if (!unshifted) return fail(unshifted.error());
     BackgroundTiles grids(backgrounds);
     const auto background = answer_at(
         to_e7(station.place->site.position), whole_metres(station.place->site.elevation_m),
@@ -143,6 +153,8 @@ Result<LeftOutLookUp> left_out_look_up(const LeftOutStation& station,
     of(scored, Estimator::fused) = answered_year(*fused, context.layout, station.place->sun);
     of(scored, Estimator::background) =
         answered_year(*background, context.layout, station.place->sun);
+    scored.without_elevation = answered_year(*unshifted, context.layout, station.place->sun);
+    if (fused->found) scored.rise_m = fused->shifted_by_cm / kCentimetres;
     add_neighbours(scored, station, context.neighbourhood);
     add_own_temperature(scored, station, context);
 

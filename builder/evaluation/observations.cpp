@@ -82,10 +82,12 @@ Observation observation_of(const StationPlace& place, ReferenceSurface reference
         of(values, eto_temperature_only)[month] = hargreaves_eto_mm_per_day(
             mean + half_range, mean - half_range, place.sun.ra_mj_m2_day[month]);
     }
+    // ETo that a station reports itself is what it says, before what its drivers would give.
+    if (all_known(place.reported_eto_mm_per_day)) of(values, eto) = place.reported_eto_mm_per_day;
     if (!has_all_drivers(place)) return observation;
-    of(values, eto) =
+    of(values, eto_own_temperature) =
         reference_et_profile(place.own, place.sun, {}, {reference, false}).eto_mm_per_day;
-    of(values, eto_own_temperature) = of(values, eto);
+    if (!all_known(of(values, eto))) of(values, eto) = of(values, eto_own_temperature);
     return observation;
 }
 

@@ -35,6 +35,9 @@ struct ScoredStation {
     /// Of `fused`; NaN where a file holds none.
     ScoredYear standard_error = unknown_scored_year();
     ByVariable<double> nearest_km{};
+    /// What `fused` would be had the look-up not been told the station's elevation.
+    ScoredYear without_elevation = unknown_scored_year();
+    double rise_m = kUnknown;  ///< station less the points' elevation
 };
 
 /// How the lattice's points fall into the classes of distance, as counts.

@@ -7,11 +7,10 @@
 #include <gtest/gtest.h>
 
 #include <algorithm>
-#include <cstdlib>
-#include <filesystem>
 #include <nlohmann/json.hpp>
 
 #include "tests/builder/invented_region.hpp"
+#include "tests/builder/open_climate.hpp"
 #include "tests/builder/program_run.hpp"
 
 namespace thirstline {
@@ -22,30 +21,11 @@ using test::builder;
 using test::lookup;
 using test::ProgramRun;
 
-struct OpenGrid {
-    const char* variable;
-    const char* file;
-    const char* unit;
-};
-constexpr OpenGrid kGrids[] = {
-    {"tmax", "tmx.tif", "degC"},          {"tmin", "tmn.tif", "degC"},
-    {"vapour_pressure", "vap.nc", "hPa"}, {"wind", "wnd.tif", "m/s"},
-    {"radiation", "rad.tif", "W/m2"},     {"rain", "pre.nc", "mm/day"},
-};
-
 std::string world_recipe(const std::string& data) {
     std::string text =
         "[baseline]\ntitle = \"World 1961-1990\"\nregion = \"world\"\nperiod = \"1961-1990\"\n"
-        "[lattice]\nspacing_arcsec = 1800\nbbox = [-180, -90, 180, 90]\nreach_km = 50\n"
-        "[elevation]\npath = \"" +
-        data + "/elevation/etopo5.tif\"\nunit = \"m\"\n";
-    for (const OpenGrid& grid : kGrids) {
-        text += std::string("[[grid]]\nname = \"CRU CL 1.0 ") + grid.variable +
-                "\"\nvariable = \"" + grid.variable + "\"\npath = \"" + data +
-                "/cru-cl1-1961-1990/" + grid.file + "\"\nunit = \"" + grid.unit +
-                "\"\nperiod = \"1961-1990\"\nlicence = \"see source\"\n"
-                "attribution = \"New, Hulme and Jones 1999, J. Climate 12, 829\"\n";
-    }
+        "[lattice]\nspacing_arcsec = 1800\nbbox = [-180, -90, 180, 90]\nreach_km = 50\n" +
+        test::open_grids(data);
     text += "[[postal]]\ncountry = \"US\"\npath = \"" + data +
             "/postal/2021_zcta_centroids.csv\"\nlayout = \"csv\"\n"
             "columns = { code = \"zcta\", lat = \"lat\", lon = \"lon\" }\n"
@@ -58,14 +38,10 @@ class OpenWorld : public testing::Test {
   protected:
     // Not in SetUpTestSuite: what fails there skips the tests, and a skipped test is not a red one.
     void SetUp() override {
-        const char* named = std::getenv("THIRSTLINE_OPEN_DATA");
-        const std::filesystem::path data = named != nullptr ? named : THIRSTLINE_OPEN_DATA_DEFAULT;
-        for (const char* part : {"cru-cl1-1961-1990", "elevation", "postal"}) {
-            if (!std::filesystem::exists(data / part)) {
-                GTEST_SKIP() << "no open data: name their folder in THIRSTLINE_OPEN_DATA";
-            }
-        }
-        if (folder_ == nullptr) build_world(std::filesystem::canonical(data).string());
+        const std::string data =
+            test::open_data_folder({"cru-cl1-1961-1990", "elevation", "postal"});
+        if (data.empty()) GTEST_SKIP() << test::kNoOpenData;
+        if (folder_ == nullptr) build_world(data);
         report_ = Json::parse(test::content_of(*folder_ / "report.json"));
     }
     static void build_world(const std::string& data) {

@@ -32,7 +32,7 @@ class ComputedTilesOfARegion : public testing::Test {
         recipe_ = region_.recipe();
         sources_ = std::move(*open_source_grids(recipe_));
         survey_.emplace(std::move(*Survey::make(recipe_, sources_)));
-        stations_.emplace(std::move(*fused_stations(recipe_, sources_)));
+        stations_.emplace(std::move(*fused_stations(recipe_, sources_, *survey_)));
         layout_ = layout_of(recipe_);
     }
 
@@ -50,8 +50,8 @@ class ComputedTilesOfARegion : public testing::Test {
         for (TilePlaces& tile : *places) {
             const std::int64_t key = tile_key(recipe_.lattice.id, tile.address);
             backgrounds.emplace(
-                key,
-                tile_background(std::move(tile), PointContext{recipe_, *survey_, none}, layout_));
+                key, tile_background(std::move(tile), PointContext{recipe_, *survey_, none, {}},
+                                     layout_));
         }
         return backgrounds;
     }
@@ -67,7 +67,7 @@ class ComputedTilesOfARegion : public testing::Test {
 TEST_F(ComputedTilesOfARegion, AnswerAsTheFileDoes) {
     const auto database = test::open_database(region_.path("out.sqlite"));
     const TileBackgrounds backgrounds = all_backgrounds();
-    const PointContext context{recipe_, *survey_, stations_->fusion};
+    const PointContext context{recipe_, *survey_, stations_->fusion, stations_->eto};
     int compared = 0;
     for (const LatLon at : {LatLon{46.01, 11.32}, LatLon{47.77, 12.9}, LatLon{48.49, 13.49},
                             LatLon{45.5, 10.5}, LatLon{48.5, 9.95}}) {
@@ -99,7 +99,7 @@ TEST_F(ComputedTilesOfARegion, AnswerAsTheFileDoes) {
 
 TEST_F(ComputedTilesOfARegion, TellWhichTilesTheyLack) {
     const TileBackgrounds none;
-    const PointContext context{recipe_, *survey_, stations_->fusion};
+    const PointContext context{recipe_, *survey_, stations_->fusion, stations_->eto};
     const LatLonE7 at = to_e7({46.01, 11.32});
     ComputedTiles tiles(none, context, layout_, LeftOut{}, at);
     BackgroundTiles background(none);

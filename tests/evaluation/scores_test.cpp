@@ -99,6 +99,36 @@ TEST(Scores, ClassesAreWeightedAsTheLatticesPoints) {
     EXPECT_DOUBLE_EQ(weighted.coverage_90, 0.25);
 }
 
+ScoredStation risen(double rise_m, double observed, double told, double not_told) {
+    ScoredStation s;
+    s.rise_m = rise_m;
+    of(s.observed, ScoredVariable::tmax)[3] = observed;
+    of(s.estimates[0], ScoredVariable::tmax)[3] = told;
+    of(s.without_elevation, ScoredVariable::tmax)[3] = not_told;
+    return s;
+}
+
+TEST(ElevationScores, CompareBothAnswersByHowFarTheStationIsFromTheLattice) {
+    // Nothing but what was answered both ways counts: the last station is not in.
+    const auto scores =
+        elevation_scores_of({risen(-900.0, 20.0, 21.0, 14.0), risen(-801.0, 10.0, 8.0, 6.0),
+                             risen(300.0, 5.0, 5.5, 5.0), risen(-850.0, 5.0, kUnknown, 5.0)});
+    ASSERT_EQ(scores.size(), 2U);
+    EXPECT_EQ(scores[0].rise, RiseClass::below_800);
+    EXPECT_EQ(scores[0].n, 2);
+    EXPECT_DOUBLE_EQ(scores[0].observed_mean, 15.0);
+    EXPECT_DOUBLE_EQ(scores[0].mae_with, 1.5);
+    EXPECT_DOUBLE_EQ(scores[0].mae_without, 5.0);
+    EXPECT_DOUBLE_EQ(scores[0].bias_with, -0.5);
+    EXPECT_DOUBLE_EQ(scores[0].bias_without, -5.0);
+    EXPECT_EQ(scores[1].rise, RiseClass::level);
+    EXPECT_DOUBLE_EQ(scores[1].mae_with, 0.5);
+    EXPECT_DOUBLE_EQ(scores[1].mae_without, 0.0);
+    EXPECT_EQ(rise_class_of(300.1), RiseClass::above_300);
+    EXPECT_EQ(rise_class_of(-300.1), RiseClass::to_300);
+    EXPECT_EQ(rise_class_of(800.1), RiseClass::beyond_800);
+}
+
 TEST(Folds, AreOfEqualSizeAndMixed) {
     const std::vector<int> folds = folds_of(103, 10);
     for (int fold = 0; fold < 10; ++fold) {
