@@ -8,10 +8,10 @@
 #include "builder/build/fused_stations.hpp"
 #include "builder/build/source_grids.hpp"
 #include "builder/build/survey.hpp"
-#include "builder/build/worker_pool.hpp"
 #include "schema/database_writer.hpp"
 #include "schema/tile_codec.hpp"
 #include "schema/version.hpp"
+#include "schema/worker_pool.hpp"
 
 namespace thirstline {
 

@@ -7,10 +7,10 @@
 
 #include "builder/build/block_tiles.hpp"
 #include "builder/build/fused_stations.hpp"
-#include "builder/build/worker_pool.hpp"
 #include "builder/evaluation/holdout_table.hpp"
 #include "builder/evaluation/left_out_look_up.hpp"
 #include "builder/grids/nearest_name.hpp"
+#include "schema/worker_pool.hpp"
 
 namespace thirstline {
 

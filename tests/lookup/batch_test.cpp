@@ -212,6 +212,64 @@ TEST_F(Batch, HeadersMayHaveAnyOrderCaseAndCompany) {
     }
 }
 
+/// So many that several threads share them: positions of the valley and beyond, codes, and rows
+/// that are wrong.
+std::string many_rows(int rows) {
+    std::string input = "id,lat,lon,postal\n";
+    for (int i = 0; i < rows; ++i) {
+        const double lat = 46.0 + (i * 37 % 400) / 100.0;
+        const double lon = -32.0 + (i * 61 % 400) / 100.0;
+        const std::string id = "row " + std::to_string(i);
+        if (i % 97 == 5) {
+            input += id + ",north,-30.5,\n";
+        } else if (i % 89 == 7) {
+            input += id + ",,,4021\n";
+        } else {
+            input += id + "," + std::to_string(lat) + "," + std::to_string(lon) + ",\n";
+        }
+    }
+    return input;
+}
+
+TEST_F(Batch, IsTheSameInTheSameOrderHoweverManyAnswer) {
+    for (const int rows : {1023, 1024, 1025, 5000}) {
+        const std::string input = many_rows(rows);
+        for (const char* format : {"csv", "ndjson"}) {
+            const ProgramRun alone = answered(input, {"--jobs", "1", "--format", format});
+            EXPECT_EQ(alone.status, 1);
+            EXPECT_EQ(std::count(alone.out.begin(), alone.out.end(), '\n'),
+                      rows + (std::string_view(format) == "csv" ? 1 : 0));
+            for (const char* jobs : {"2", "3", "7"}) {
+                const ProgramRun together = answered(input, {"--jobs", jobs, "--format", format});
+                EXPECT_EQ(together.status, alone.status);
+                EXPECT_TRUE(together.out == alone.out) << rows << format << jobs;
+            }
+        }
+    }
+    const Table table = table_of(answered(many_rows(3000), {"--jobs", "3"}).out);
+    ASSERT_EQ(table.size(), 3001U);
+    for (std::size_t i = 1; i < table.size(); ++i)
+        EXPECT_EQ(table[i][kId], "row " + std::to_string(i - 1));
+}
+
+TEST_F(Batch, AnOutputThatClosesEndsTheWork) {
+    const std::string input = test::file_in_test_folder("many.csv", many_rows(20000));
+    const std::vector<const char*> argv{
+        "thirstline-lookup", "batch",  "--db", database_->c_str(), "--input",
+        input.c_str(),       "--jobs", "3",    "--allow-missing"};
+    struct ClosingSink final : TextSink {
+        Result<void> write(std::string_view text) override {
+            written += text.size();
+            if (written > 1'000'000) return fail(ErrorCode::io, "the output was closed");
+            return {};
+        }
+        std::size_t written = 0;
+    } sink;
+    const auto status = run_lookup(static_cast<int>(argv.size()), argv.data(), Environment{}, sink);
+    ASSERT_FALSE(status);
+    EXPECT_EQ(status.error().code, ErrorCode::io);
+}
+
 TEST_F(Batch, RefusesATableWithoutUsableColumns) {
     for (const auto& [input, says] :
          {std::pair{"", "is empty"}, std::pair{"47.25,-30.5\n", "line 1"},

@@ -1,0 +1,228 @@
+#include "lookup/batch_run.hpp"
+
+#include <array>
+#include <deque>
+#include <future>
+#include <memory>
+#include <optional>
+#include <utility>
+#include <vector>
+
+#include "lookup/batch_output.hpp"
+#include "schema/worker_pool.hpp"
+
+namespace thirstline {
+namespace {
+
+// A few milliseconds of work: long against handing it over, short against a row's patience.
+constexpr std::size_t kRowsInChunk = 1024;
+
+/// The periods of a file, each read once.
+class Periods {
+  public:
+    explicit Periods(Database& database) : database_(database) {}
+
+    [[nodiscard]] Result<const std::string*> text(std::uint8_t id) {
+        std::optional<std::string>& known = texts_[id];
+        if (!known) {
+            auto read = database_.period(id);
+            if (!read) return fail(std::move(read.error()));
+            known = std::move(*read);
+        }
+        return &*known;
+    }
+
+  private:
+    Database& database_;
+    std::array<std::optional<std::string>, 256> texts_;
+};
+
+Result<std::unique_ptr<BatchWriter>> writer_for(Database& database, const std::string& format) {
+    if (format == "csv") {
+        const TileLayout& layout = database.layout();
+        return batch_csv_writer(layout.find(LayerId::tmax) != nullptr &&
+                                layout.find(LayerId::tmin) != nullptr);
+    }
+    auto baseline = read_baseline(database);
+    if (!baseline) return fail(std::move(baseline.error()));
+    return batch_ndjson_writer(*baseline);
+}
+
+/// The records of some rows, and how far they went.
+struct Records {
+    std::string text;
+    bool all_found = true;
+    std::optional<Error> error;
+};
+
+/// Answers rows from a database that nobody else uses meanwhile.
+class RowAnswerer {
+  public:
+    RowAnswerer(Database& database, const BatchColumns& columns,
+                std::unique_ptr<BatchWriter> writer)
+        : database_(database), columns_(columns), periods_(database), writer_(std::move(writer)) {}
+
+    [[nodiscard]] const BatchWriter& writer() const { return *writer_; }
+
+    [[nodiscard]] Records records_of(const std::vector<CsvRow>& rows, std::size_t count) {
+        Records records;
+        for (std::size_t i = 0; i < count; ++i) {
+            const auto missed = append_record(records.text, rows[i]);
+            if (!missed) {
+                records.error = missed.error();
+                return records;
+            }
+            if (*missed) records.all_found = false;
+        }
+        return records;
+    }
+
+  private:
+    /// True if the row is a miss.
+    Result<bool> append_record(std::string& out, const CsvRow& row) {
+        const auto id = id_of_row(row, columns_);
+        auto finding = site_of_row(row, columns_, database_);
+        if (!finding) return fail(std::move(finding.error()));
+        const SiteQuery& query = finding->query;
+        if (finding->miss) {
+            writer_->append_miss(out, id, query, finding->miss->reason);
+            return true;
+        }
+        const auto answer = database_.answer(*query.position, query.elevation_m);
+        if (!answer) return fail(answer.error());
+        if (!answer->found) {
+            writer_->append_miss(out, id, query,
+                                 no_data_near(*query.position, answer->reach_m).reason);
+            return true;
+        }
+        const auto period = periods_.text(answer->period);
+        if (!period) return fail(period.error());
+        writer_->append_site(out, id, query, site_profile(*answer, database_.layout()), **period);
+        return false;
+    }
+
+    Database& database_;
+    const BatchColumns& columns_;
+    Periods periods_;
+    std::unique_ptr<BatchWriter> writer_;
+};
+
+/// Some rows of the table; their memory is used again.
+struct Chunk {
+    std::vector<CsvRow> rows{kRowsInChunk};
+    std::size_t count = 0;
+};
+
+/// False if the table ended within the chunk. A row is read into the memory of an earlier one.
+Result<bool> fill(Chunk& chunk, CsvReader& reader) {
+    for (chunk.count = 0; chunk.count < kRowsInChunk; ++chunk.count) {
+        const auto more = reader.next(chunk.rows[chunk.count]);
+        if (!more) return fail(more.error());
+        if (!*more) return false;
+    }
+    return true;
+}
+
+class BatchRun {
+  public:
+    BatchRun(CsvReader& reader, const BatchColumns& columns, Database& database,
+             const BatchOptions& options, TextSink& out)
+        : reader_(reader), columns_(columns), database_(database), options_(options), out_(out) {}
+
+    Result<bool> all_found() {
+        auto writer = writer_for(database_, options_.format);
+        if (!writer) return fail(std::move(writer.error()));
+        answerers_.push_back(
+            std::make_unique<RowAnswerer>(database_, columns_, std::move(*writer)));
+        std::string head;
+        answerers_.front()->writer().append_head(head);
+        if (auto written = out_.write(head); !written) return fail(std::move(written.error()));
+        const auto more = answer_alone();
+        if (!more) return fail(more.error());
+        if (*more && !all_ended_) {
+            if (auto done = answer_together(); !done) return fail(done.error());
+        }
+        return all_found_;
+    }
+
+  private:
+    /// The first chunk, which for most tables is the only one; all of them without helpers.
+    Result<bool> answer_alone() {
+        Chunk chunk;
+        do {
+            const auto more = fill(chunk, reader_);
+            // What was read before the reading failed has its records all the same.
+            if (auto done = take(answerers_.front()->records_of(chunk.rows, chunk.count)); !done)
+                return fail(done.error());
+            if (!more) return fail(more.error());
+            if (!*more) {
+                all_ended_ = true;
+                return false;
+            }
+        } while (options_.jobs < 2);
+        return true;
+    }
+
+    Result<void> answer_together() {
+        const auto jobs = static_cast<std::size_t>(options_.jobs);
+        std::vector<std::unique_ptr<Database>> databases;
+        while (answerers_.size() < jobs) {
+            auto database = Database::open(database_.path());
+            if (!database) return fail(database.error());
+            databases.push_back(std::move(*database));
+            auto writer = writer_for(*databases.back(), options_.format);
+            if (!writer) return fail(writer.error());
+            answerers_.push_back(
+                std::make_unique<RowAnswerer>(*databases.back(), columns_, std::move(*writer)));
+        }
+        std::vector<Chunk> chunks(jobs);
+        std::deque<std::future<Records>> under_way;
+        WorkerPool pool(options_.jobs);
+        const auto take_first = [&]() -> Result<void> {
+            Records records = under_way.front().get();
+            under_way.pop_front();
+            return take(std::move(records));
+        };
+        Result<bool> more = true;
+        for (std::size_t turn = 0; more && *more; turn = (turn + 1) % jobs) {
+            // An answerer and its chunk are free when the records of its last one were taken.
+            if (under_way.size() == jobs) {
+                if (auto done = take_first(); !done) return done;
+            }
+            more = fill(chunks[turn], reader_);
+            under_way.push_back(pool.run([&chunk = chunks[turn], &answerer = *answerers_[turn]] {
+                return answerer.records_of(chunk.rows, chunk.count);
+            }));
+        }
+        while (!under_way.empty()) {
+            if (auto done = take_first(); !done) return done;
+        }
+        if (!more) return fail(more.error());
+        return {};
+    }
+
+    Result<void> take(Records records) {
+        if (!records.all_found) all_found_ = false;
+        if (auto written = out_.write(records.text); !written) return written;
+        if (records.error) return fail(std::move(*records.error));
+        return {};
+    }
+
+    CsvReader& reader_;
+    const BatchColumns& columns_;
+    Database& database_;
+    const BatchOptions& options_;
+    TextSink& out_;
+    std::vector<std::unique_ptr<RowAnswerer>> answerers_;
+    bool all_found_ = true;
+    bool all_ended_ = false;
+};
+
+}  // namespace
+
+Result<bool> run_batch(CsvReader& reader, const BatchColumns& columns, Database& database,
+                       const BatchOptions& options, TextSink& out) {
+    return BatchRun(reader, columns, database, options, out).all_found();
+}
+
+}  // namespace thirstline
