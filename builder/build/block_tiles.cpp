@@ -35,6 +35,11 @@ Suspect suspect_of(const GridRecipe& grid, LatLon position, int month, double va
     return suspect;
 }
 
+std::uint8_t bit_of(const std::vector<std::string>& periods, const std::string& period) {
+    return static_cast<std::uint8_t>(
+        1U << (std::find(periods.begin(), periods.end(), period) - periods.begin()));
+}
+
 /// What was refused while the grids were read.
 void tally_cells(BlockTiles& block, const BlockInputs& inputs, const SourceGrids& sources) {
     for (std::size_t g = 0; g < inputs.windows.size(); ++g) {
@@ -64,6 +69,8 @@ class BlockComputation {
           layout_(layout_of(context.recipe)),
           periods_(distinct_periods(context.recipe)) {
         block_.tallies.resize(sources.grids.size());
+        for (const SourceGrid& grid : sources.grids)
+            period_of_grid_.push_back(bit_of(periods_, grid.recipe->terms.period));
     }
 
     Result<BlockTiles> computed() {
@@ -105,8 +112,6 @@ class BlockComputation {
                 if (record.has_temperature()) ++block_.incomplete_points;
                 continue;
             }
-            for_each_used_value(record, recipe_.temperature_layers,
-                                [this](std::size_t grid) { ++block_.tallies[grid].used; });
             store(tile, slot, record);
             if (wants_gradients(points, context_.fusion))
                 gradients.add(record_gradients(position, place, sun, context_, record));
@@ -129,17 +134,13 @@ class BlockComputation {
 
     /// The periods of all grids whose values are in the point's, or that of the stations which
     /// moved them.
-    std::uint8_t period_set(const PointRecord& record) const {
-        const auto bit_of = [this](const std::string& period) {
-            return 1U << (std::find(periods_.begin(), periods_.end(), period) - periods_.begin());
-        };
-        if (record.is_of_stations_period) return static_cast<std::uint8_t>(bit_of(recipe_.period));
+    [[nodiscard]] std::uint8_t period_set(const PointRecord& record, const UsedValues& used) const {
+        if (record.is_of_stations_period) return bit_of(periods_, recipe_.period);
         unsigned set = 0;
-        for_each_used_value(record, recipe_.temperature_layers, [&](std::size_t grid) {
-            set |= bit_of(sources_.grids[grid].recipe->terms.period);
-        });
+        for (std::size_t g = 0; g < period_of_grid_.size(); ++g)
+            if (used[g] > 0) set |= period_of_grid_[g];
         // Without a grid it is the stations that speak.
-        return static_cast<std::uint8_t>(set != 0 ? set : bit_of(recipe_.period));
+        return set != 0 ? static_cast<std::uint8_t>(set) : bit_of(periods_, recipe_.period);
     }
 
     void tally_combinations(const AssembledPoint& assembled, LatLon position) {
@@ -153,7 +154,9 @@ class BlockComputation {
     }
 
     void store(Tile& tile, int slot, const PointRecord& record) {
-        const std::uint8_t periods = period_set(record);
+        const UsedValues used = used_values(record, recipe_.temperature_layers);
+        for (std::size_t g = 0; g < block_.tallies.size(); ++g) block_.tallies[g].used += used[g];
+        const std::uint8_t periods = period_set(record, used);
         store_record(tile, layout_, slot, record, periods);
         std::uint16_t least = 0;
         for (const std::uint16_t method : record.method) {
@@ -172,6 +175,7 @@ class BlockComputation {
     PointContext context_;
     TileLayout layout_;
     std::vector<std::string> periods_;
+    std::vector<std::uint8_t> period_of_grid_;  ///< a bit of periods_ each
     std::vector<MonthlySun> suns_;
     BlockTiles block_;
 };

@@ -66,7 +66,8 @@ Values chosen_values(AssembledPoint& point, std::span<const GridAtPlace> grids) 
 /// half of it stays, about the carried mean.
 void carry(AssembledPoint& point, Values& values, std::span<const GridAtPlace> grids,
            const LapseRates& rates) {
-    const Values at_cells = values;
+    const Monthly<double> tmax_at_cells = values[index(Variable::tmax)];
+    const Monthly<double> tmin_at_cells = values[index(Variable::tmin)];
     for (const Variable variable : {Variable::tmax, Variable::tmin, Variable::tmean,
                                     Variable::vapour_pressure, Variable::dew_point}) {
         for (std::size_t month = 0; month < kMonths; ++month) {
@@ -83,8 +84,7 @@ void carry(AssembledPoint& point, Values& values, std::span<const GridAtPlace> g
     for (std::size_t month = 0; month < kMonths; ++month) {
         double& tmax = values[index(Variable::tmax)][month];
         double& tmin = values[index(Variable::tmin)][month];
-        const double least_range =
-            (at_cells[index(Variable::tmax)][month] - at_cells[index(Variable::tmin)][month]) / 2.0;
+        const double least_range = (tmax_at_cells[month] - tmin_at_cells[month]) / 2.0;
         if (!(tmax - tmin < least_range)) continue;
         const double mean = (tmax + tmin) / 2.0;
         tmax = mean + least_range / 2.0;

@@ -46,21 +46,21 @@ bool is_used(Variable variable, const Method& method, bool has_sunshine_hours,
 
 }  // namespace
 
-void for_each_used_value(const PointRecord& record, bool keeps_temperatures,
-                         const std::function<void(std::size_t grid)>& visit) {
-    const auto grid_of = [&record](Variable variable, std::size_t month) {
-        return record.assembled.grid_of[static_cast<std::size_t>(variable)][month];
-    };
+UsedValues used_values(const PointRecord& record, bool keeps_temperatures) {
+    UsedValues used{};
+    const auto& grid_of = record.assembled.grid_of;
     for (std::size_t month = 0; month < kMonths; ++month) {
         const Method method = method_of_code(record.method_of_grids[month]);
-        const bool has_sunshine_hours = grid_of(Variable::sunshine_hours, month) != kNoGrid;
-        for (const Variable variable : all_variables()) {
-            const std::int8_t grid = grid_of(variable, month);
+        const bool has_sunshine_hours =
+            grid_of[static_cast<std::size_t>(Variable::sunshine_hours)][month] != kNoGrid;
+        for (std::size_t v = 0; v < grid_of.size(); ++v) {
+            const std::int8_t grid = grid_of[v][month];
             if (grid != kNoGrid &&
-                is_used(variable, method, has_sunshine_hours, keeps_temperatures))
-                visit(static_cast<std::size_t>(grid));
+                is_used(static_cast<Variable>(v), method, has_sunshine_hours, keeps_temperatures))
+                ++used[static_cast<std::size_t>(grid)];
         }
     }
+    return used;
 }
 
 }  // namespace thirstline

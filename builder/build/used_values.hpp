@@ -4,14 +4,18 @@
 // Thread safety: pure functions.
 #pragma once
 
-#include <functional>
+#include <array>
+#include <cstdint>
 
 #include "builder/build/point_record.hpp"
 
 namespace thirstline {
 
-/// Calls `visit(grid)` once for each month and value that counts.
-void for_each_used_value(const PointRecord& record, bool keeps_temperatures,
-                         const std::function<void(std::size_t grid)>& visit);
+/// By the recipe's grids, of which there are at most 127: how many of the point's values are
+/// theirs.
+using UsedValues = std::array<std::uint8_t, 128>;
+
+/// A month and variable counts once.
+[[nodiscard]] UsedValues used_values(const PointRecord& record, bool keeps_temperatures);
 
 }  // namespace thirstline
