@@ -10,7 +10,7 @@
 #include "builder/build/worker_pool.hpp"
 #include "builder/evaluation/holdout_table.hpp"
 #include "builder/evaluation/left_out_look_up.hpp"
-#include "builder/grids/nearest_name.hpp"
+#include "schema/nearest_name.hpp"
 
 namespace thirstline {
 
