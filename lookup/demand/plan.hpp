@@ -67,7 +67,10 @@ struct BaseRun {
 
 struct NewPlantingPlan {
     NewPlanting wanted;
-    double days_per_week = 0.0;  ///< after the local rules
+    double minutes_per_run = 0.0;  ///< this and what follows: after run-off and the local rules
+    int runs_per_day = 0;
+    double days_per_week = 0.0;
+    std::string day_names;
     double applied_mm_per_day = 0.0;
     double l_per_day = 0.0;
     std::optional<double> volume_l;  ///< if the first day is given; not in the year's volume
@@ -103,6 +106,9 @@ struct ControllerCurve {
     Monthly<std::string> set_by;      ///< the zone that needs that share; empty at 0
     /// For each zone, by month: gross depth that it gets above its own need.
     std::vector<Monthly<double>> too_much_mm;
+    /// Some zone's run at that percentage would be too short to wet its roots: take the month's own
+    /// days and percent_of_base_run instead.
+    Monthly<bool> days_cut_first{};
 };
 
 inline constexpr int kPercentStep = 5;  ///< what can be entered on most controllers
