@@ -36,9 +36,10 @@ struct PlantFactor {
 
 /// KL = ks · kd · kmc, of the thirstiest plants of a mixed zone.
 struct LandscapeCoefficient {
-    double species = 0.0;                ///< ks, above 0, to 1
-    std::optional<double> density;       ///< kd, 0.5 to 1.3; 1 if empty
-    std::optional<double> microclimate;  ///< kmc, 0.5 to 1.4; by the exposure if empty
+    double species = 0.0;                          ///< ks, above 0, to 1
+    std::optional<double> density = std::nullopt;  ///< kd, 0.5 to 1.3; 1 if empty
+    /// kmc, 0.5 to 1.4; by the exposure if empty
+    std::optional<double> microclimate = std::nullopt;
 };
 
 /// Of the owner's own: flat (twelve equal numbers) or by month.
@@ -69,7 +70,7 @@ struct CalendarDay {
 struct NewPlanting {
     double minutes_per_run = 0.0;  ///< above 0
     int runs_per_day = 1;          ///< 1 to 12
-    std::optional<CalendarDay> from;
+    std::optional<CalendarDay> from = std::nullopt;
     CalendarDay until;
 };
 
@@ -87,10 +88,10 @@ struct ZoneFlow {
 
 /// Plants' need is counted over the wetted area, and so is the rate.
 struct Drip {
-    int emitters = 0;                 ///< in the whole zone
-    double l_per_h_each = 0.0;        ///< above 0
-    std::optional<double> wetted_m2;  ///< the zone's area if empty
-    std::optional<int> plants;        ///< for litres a plant and day
+    int emitters = 0;                                ///< in the whole zone
+    double l_per_h_each = 0.0;                       ///< above 0
+    std::optional<double> wetted_m2 = std::nullopt;  ///< the zone's area if empty
+    std::optional<int> plants = std::nullopt;        ///< for litres a plant and day
 };
 
 using Application = std::variant<ApplicationRate, ZoneFlow, Drip>;
@@ -122,8 +123,9 @@ struct Soil {
 
 /// Recycled or salty water. Only where drainage and the rules allow leaching.
 struct Salinity {
-    double water_ec_ds_per_m = 0.0;               ///< ECw, 0 or more
-    std::optional<double> tolerated_ec_ds_per_m;  ///< ECe of the soil extract; turf has defaults
+    double water_ec_ds_per_m = 0.0;  ///< ECw, 0 or more
+    /// ECe of the soil extract; turf has defaults.
+    std::optional<double> tolerated_ec_ds_per_m = std::nullopt;
 };
 
 // --- Rain ------------------------------------------------------------------------------------
