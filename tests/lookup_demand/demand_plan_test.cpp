@@ -291,6 +291,8 @@ TEST(DemandPlan, OneCurveGivesNoZoneTooLittle) {
         EXPECT_LT(curve.percent_to_enter[m], greatest + kPercentStep);
     }
     EXPECT_EQ(curve.percent_to_enter[6], 100);
+    EXPECT_EQ(curve.set_by[6], "north lawn");  // the first of equals
+    EXPECT_EQ(plan_or_fail(merrow_climate(), {north_lawn()}).site.curve.set_by[0], "");
     // In January only the shrubs want water; on that curve the dormant lawns would get some.
     EXPECT_EQ(curve.set_by[0], "shrub bed");
     EXPECT_GT(curve.too_much_mm[0][0], 0.0);

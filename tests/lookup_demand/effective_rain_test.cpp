@@ -48,6 +48,13 @@ TEST(EffectiveRain, EquationHasItsPublishedValues) {
     }
 }
 
+// The same, worked out by another program to four places.
+TEST(EffectiveRain, EquationHasItsRecomputedValues) {
+    EXPECT_NEAR(in_at_full_factor(1.0, 5.0), 0.7849, 5e-5);
+    EXPECT_NEAR(in_at_full_factor(2.0, 5.0), 1.5074, 5e-5);
+    EXPECT_NEAR(in_at_full_factor(2.0, 6.0), 1.5940, 5e-5);
+}
+
 // Pe = SF (1.25247 P^0.82416 − 2.93522) 10^(0.000955 ETc), mm: the same handbook's metric form,
 // from memory. Its constants are those of the equation in inches, turned.
 TEST(EffectiveRain, AgreesWithTheMetricForm) {
