@@ -113,14 +113,20 @@ std::vector<std::string> site_heading(const SiteReport& report, const TextStyle&
     return out;
 }
 
-std::vector<std::string> about_these_numbers(const SiteReport& report, const TextStyle& style) {
+std::vector<std::string> origin_of_numbers(const SiteReport& report) {
     std::vector<std::string> out{method_sentence(report), origin_sentence(report),
-                                 correction_sentence(report.profile),
-                                 uncertainty_sentence(report, style)};
+                                 correction_sentence(report.profile)};
     if (report.own) {
         out.push_back("own: your own record, " + report.own->file + " (" +
                       own_values_text(*report.own) + ").");
     }
+    return out;
+}
+
+std::vector<std::string> about_these_numbers(const SiteReport& report, const TextStyle& style) {
+    std::vector<std::string> out = origin_of_numbers(report);
+    // Before the own record, which only some answers have.
+    out.insert(out.begin() + 3, uncertainty_sentence(report, style));
     out.emplace_back("Rain is all precipitation, snow's water included.");
     out.emplace_back("A normal is the mean of many years, not a forecast.");
     return out;

@@ -18,7 +18,10 @@ namespace thirstline {
 [[nodiscard]] std::vector<std::string> site_heading(const SiteReport& report,
                                                     const TextStyle& style);
 
-/// Method, origin, correction, uncertainty: a sentence each.
+/// How the climate's numbers came about: method, origin, correction, own values, a sentence each.
+[[nodiscard]] std::vector<std::string> origin_of_numbers(const SiteReport& report);
+
+/// The same, and what the numbers mean.
 [[nodiscard]] std::vector<std::string> about_these_numbers(const SiteReport& report,
                                                            const TextStyle& style);
 

@@ -6,18 +6,36 @@
 #include "lookup/demand/exact_units.hpp"
 
 namespace thirstline {
+namespace {
 
-CycleSetting cycle_setting(double minutes_per_day, int cycles_per_day,
-                           std::optional<double> longest_cycle_minutes,
-                           std::optional<double> spare_minutes) {
-    if (cycles_per_day <= 0 || minutes_per_day <= 0.0) return {};
-    const CycleSetting as_planned{cycles_per_day, minutes_per_day / cycles_per_day};
-    const double asked = minutes_per_day * (1.0 - kNegligibleShare);
-    const double whole = std::max(1.0, std::ceil(asked / cycles_per_day));
-    const bool fits_soil = !longest_cycle_minutes || whole <= *longest_cycle_minutes;
-    const double more = whole * cycles_per_day - minutes_per_day;
-    const bool fits_night = !spare_minutes || more <= *spare_minutes;
-    return fits_soil && fits_night ? CycleSetting{cycles_per_day, whole} : as_planned;
+double whole_minutes(double minutes) {
+    const double nearest = std::max(1.0, std::round(minutes));
+    return nearest >= minutes * (1.0 - kNegligibleShare) ? nearest : nearest + 1.0;
+}
+
+CycleSetting setting_of(const DemandReport& report, const ZonePlan& zone, int cycles_per_day,
+                        double minutes_per_cycle, double soak_minutes) {
+    return cycle_setting({cycles_per_day, minutes_per_cycle, soak_minutes,
+                          zone.longest_cycle_minutes, spare_minutes_of_night(report),
+                          !report.set.rules.runs_per_week_cap});
+}
+
+}  // namespace
+
+CycleSetting cycle_setting(const PlannedCycles& planned) {
+    if (planned.cycles_per_day <= 0) return {};
+    const double minutes_per_day = planned.cycles_per_day * planned.minutes_per_cycle;
+    // The soak of a single cycle is not known, so that none can be added to it.
+    const bool may_add = planned.may_add_cycle && planned.cycles_per_day > 1;
+    for (int added = 0; added <= (may_add ? 1 : 0); ++added) {
+        const int cycles = planned.cycles_per_day + added;
+        const double whole = whole_minutes(minutes_per_day / cycles);
+        if (planned.longest_cycle_minutes && whole > *planned.longest_cycle_minutes) continue;
+        const double more = whole * cycles - minutes_per_day + added * planned.soak_minutes;
+        if (planned.spare_minutes && more > *planned.spare_minutes) continue;
+        return {cycles, whole};
+    }
+    return {planned.cycles_per_day, planned.minutes_per_cycle};
 }
 
 std::optional<double> spare_minutes_of_night(const DemandReport& report) {
@@ -29,8 +47,14 @@ std::optional<double> spare_minutes_of_night(const DemandReport& report) {
 }
 
 CycleSetting base_setting(const DemandReport& report, const ZonePlan& zone) {
-    return cycle_setting(zone.base_run.minutes_per_day, zone.base_run.cycles_per_day,
-                         zone.longest_cycle_minutes, spare_minutes_of_night(report));
+    const BaseRun& run = zone.base_run;
+    return setting_of(report, zone, run.cycles_per_day, run.minutes_per_cycle, run.soak_minutes);
+}
+
+CycleSetting month_setting(const DemandReport& report, const ZonePlan& zone,
+                           const ZoneMonth& month) {
+    return setting_of(report, zone, month.cycles_per_day, month.minutes_per_cycle,
+                      month.soak_minutes);
 }
 
 }  // namespace thirstline

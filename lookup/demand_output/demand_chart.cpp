@@ -13,11 +13,11 @@ namespace {
 
 // The drawing's own units; the page scales it.
 constexpr double kWidth = 400.0;
-constexpr double kHeight = 250.0;
+constexpr double kHeight = 222.0;
 constexpr double kLeft = 32.0;
 constexpr double kRight = 398.0;
 constexpr double kTop = 40.0;
-constexpr double kBottom = 228.0;
+constexpr double kBottom = 200.0;
 constexpr double kSlot = (kRight - kLeft) / kMonths;
 constexpr double kRainWidth = 0.62 * kSlot;
 constexpr double kCreditWidth = 0.34 * kSlot;

@@ -66,8 +66,9 @@ void write_base_run(JsonWriter& json, const DemandReport& report, const ZonePlan
     members.number("minutes_per_day", zone.base_run.minutes_per_day, kHundredths);
     members.integer("cycles_per_day", zone.base_run.cycles_per_day);
     members.number("minutes_per_cycle", zone.base_run.minutes_per_cycle, kHundredths);
-    members.number("minutes_per_cycle_to_enter", base_setting(report, zone).minutes_per_cycle,
-                   kHundredths);
+    const CycleSetting to_enter = base_setting(report, zone);
+    members.integer("cycles_per_day_to_enter", to_enter.cycles_per_day);
+    members.number("minutes_per_cycle_to_enter", to_enter.minutes_per_cycle, kHundredths);
     members.number("soak_minutes", zone.base_run.soak_minutes, kTenths);
     days(members, "days_per_week", zone.base_run.days_per_week);
     members.text("day_names", zone.base_run.day_names);

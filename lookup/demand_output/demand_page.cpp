@@ -76,15 +76,11 @@ std::string page_header(const DemandReport& report, const TextStyle& style) {
 std::string conflicts(const DemandReport& report) {
     const std::vector<std::string> sentences = conflict_sentences(report);
     if (sentences.empty()) return {};
-    return section("Attention: rules and need collide",
-                   element("p",
-                           "The settings below keep the rules and leave plants short. What is "
-                           "missing, and what would help:") +
-                       bulleted(sentences),
-                   "alarm");
+    return section("Attention: the settings keep the rules, and so leave plants short",
+                   bulleted(sentences), "alarm");
 }
 
-std::string zone_card(const DemandReport& report, const ZonePlan& zone) {
+std::string zone_card(const DemandReport& report, const ZonePlan& zone, const TextStyle& style) {
     const BaseRun& run = zone.base_run;
     const CycleSetting setting = base_setting(report, zone);
     std::string out = "<div class=\"zone\">\n" + element("h3", zone.name);
@@ -99,19 +95,13 @@ std::string zone_card(const DemandReport& report, const ZonePlan& zone) {
     out += element("p", run.day_names.empty() ? days_number(run.days_per_week) + " days a week"
                                               : run.day_names);
     if (setting.cycles_per_day > 1) {
-        out += element("p",
-                       "at least " + run_length(run.soak_minutes) + " of soaking between; " +
-                           run_length(setting.cycles_per_day * setting.minutes_per_cycle) +
-                           " a day in all",
-                       "note");
+        out +=
+            element("p",
+                    "soak " + run_length(run.soak_minutes) + " or more between; " +
+                        run_length(setting.cycles_per_day * setting.minutes_per_cycle) + " a day",
+                    "note");
     }
-    if (zone.peak_need_month) {
-        out += element(
-            "p",
-            "its greatest need: " +
-                std::string(kMonthNames[static_cast<std::size_t>(*zone.peak_need_month - 1)]),
-            "note");
-    }
+    out += element("p", peak_need_text(zone, style), "note");
     return out + "</div>\n";
 }
 
@@ -119,8 +109,10 @@ std::string settings(const DemandReport& report, const TextStyle& style) {
     std::string body = element(
         "p", "Cycles and minutes of each zone, at 100 %: the month of its greatest need.", "lead");
     body += "<div class=\"zones\">\n";
-    for (const ZonePlan& zone : report.plan.zones) body += zone_card(report, zone);
-    body += "</div>\n" + element("p", rain_shutoff_sentence(report, style), "note");
+    for (const ZonePlan& zone : report.plan.zones) body += zone_card(report, zone, style);
+    body += "</div>\n" +
+            element("p", uncertainty_sentence(report) + " " + rain_shutoff_sentence(report, style),
+                    "note");
     for (const std::string& sentence : new_planting_sentences(report, style)) {
         body += element("p", sentence, "note");
     }
@@ -136,7 +128,7 @@ std::string too_much_sentence(const DemandReport& report, const TextStyle& style
         out += (out.empty() ? "" : "; ") + report.plan.zones[z].name + " " +
                depth_with_unit(mm, style);
     }
-    return out.empty() ? out : "Beyond their need in a year: " + out + ".";
+    return out.empty() ? out : "In a year: " + out + ".";
 }
 
 std::string percentages(const DemandReport& report, const TextStyle& style) {
@@ -150,12 +142,10 @@ std::string percentages(const DemandReport& report, const TextStyle& style) {
                 (site.curve.days_cut_first[m] ? "*" : "") + "</dd></div>\n";
     }
     body += "</dl>\n";
-    for (const std::string& sentence : curve_sentences(report)) {
-        body += element("p", sentence, "note");
-    }
-    if (const std::string sentence = too_much_sentence(report, style); !sentence.empty()) {
-        body += element("p", sentence, "note");
-    }
+    std::vector<std::string> notes = curve_sentences(report);
+    const std::string too_much = too_much_sentence(report, style);
+    if (!too_much.empty() && !notes.empty()) notes.front() += " " + too_much;
+    for (const std::string& note : notes) body += element("p", note, "note");
     return section("Then enter each month's percentage", body);
 }
 
@@ -197,9 +187,7 @@ std::string need_table(const Monthly<SiteMonth>& months, const TextStyle& style)
 
 std::string runs_of(const ZoneMonth& month, const ZonePlan& zone, const DemandReport& report) {
     if (month.cycles_per_day == 0) return month.dormant ? "dormant" : "–";
-    const CycleSetting setting =
-        cycle_setting(month.cycles_per_day * month.minutes_per_cycle, month.cycles_per_day,
-                      zone.longest_cycle_minutes, spare_minutes_of_night(report));
+    const CycleSetting setting = month_setting(report, zone, month);
     return days_number(month.days_per_week) + " × " +
            run_length(setting.cycles_per_day * setting.minutes_per_cycle);
 }
@@ -257,23 +245,20 @@ std::string year(const DemandReport& report, const TextStyle& style) {
            month_by_month(report) +
            element("p", "For a controller that takes other days and times in each month.", "note") +
            "</div>\n<div class=\"wide small\">\n" + element("h2", "Cautions") +
-           "<div class=\"columns\">\n" + bulleted(report.plan.cautions) + "</div>\n" +
-           element("h2", "How sure") + "<div class=\"columns\">\n" +
-           bulleted(uncertainty_sentences(report, style)) + "</div>\n</div>\n</section>\n";
+           "<div class=\"columns\">\n" + bulleted(report.plan.cautions) +
+           "</div>\n</div>\n</section>\n";
 }
 
 std::string granted(const DemandReport& report) {
-    std::vector<std::string> items;
-    for (const SharedAssumption& assumption : shared_assumptions(report.plan)) {
-        items.push_back(assumption_sentence(assumption, report.plan.zones.size()));
-    }
-    return section("Taken for granted: overrule what you know better",
-                   "<div class=\"columns\">\n" + bulleted(items) + "</div>\n", "small");
+    return section(
+        "Taken for granted, by source: overrule what you know better",
+        "<div class=\"columns\">\n" + bulleted(assumptions_by_source(report.plan)) + "</div>\n",
+        "small");
 }
 
-std::string sources(const DemandReport& report, const TextStyle& style) {
+std::string sources(const DemandReport& report) {
     std::vector<std::string> items = source_sentences(report.site.baseline);
-    for (std::string& sentence : about_these_numbers(report.site, style)) {
+    for (std::string& sentence : origin_of_numbers(report.site)) {
         items.push_back(std::move(sentence));
     }
     std::string foot;
@@ -290,8 +275,7 @@ std::string demand_page(const DemandReport& report, UnitSystem units) {
     const TextStyle style{units, true};
     return head("Watering plan, " + name_of_site(report)) + page_header(report, style) +
            conflicts(report) + settings(report, style) + percentages(report, style) +
-           year(report, style) + granted(report) + sources(report, style) +
-           "</main>\n</body>\n</html>\n";
+           year(report, style) + granted(report) + sources(report) + "</main>\n</body>\n</html>\n";
 }
 
 }  // namespace thirstline

@@ -9,6 +9,7 @@
 #include "lookup/demand_output/controller_settings.hpp"
 #include "lookup/demand_output/reader_numbers.hpp"
 #include "lookup/rounding.hpp"
+#include "lookup/site_table.hpp"
 
 namespace thirstline {
 namespace {
@@ -71,11 +72,7 @@ std::string rule_words(const std::string& rule) {
     return "the rule " + rule + " leaves";
 }
 
-std::string season_of_zone(const ZonePlan& zone) {
-    return zone.peak_need_month ? month_name(*zone.peak_need_month) : std::string();
-}
-
-bool has_window_rule(const AllowedDays& days) {
+bool limits_days(const AllowedDays& days) {
     return days.rule != DayRule::any;
 }
 
@@ -175,20 +172,15 @@ std::vector<std::string> curve_sentences(const DemandReport& report) {
     std::vector<std::string> out;
     if (report.plan.zones.size() > 1) {
         out.emplace_back(
-            "One percentage for all zones: in each month it is that of the zone which needs the "
-            "greatest share of its own peak, so that none gets too little. What the others get "
-            "beyond their need stands below it; a programme of its own for each kind of planting "
-            "saves that water.");
+            "One percentage for all zones: in each month that of the zone which needs the "
+            "greatest share of its own peak, so that none gets too little. A programme of its own "
+            "for each kind of planting saves what the others get too much.");
     }
-    std::vector<std::string> cut;
-    for (std::size_t m = 0; m < kMonths; ++m) {
-        if (report.plan.site.curve.days_cut_first[m]) cut.emplace_back(kMonthNames[m]);
-    }
-    if (!cut.empty()) {
-        out.push_back("In " + joined(cut) +
-                      " a run at this percentage would be too short to wet the roots of some zone: "
-                      "take days away first, and set days and runs as the zone's own table has "
-                      "them.");
+    const auto& cut = report.plan.site.curve.days_cut_first;
+    if (std::find(cut.begin(), cut.end(), true) != cut.end()) {
+        out.emplace_back(
+            "* At this percentage some zone's run would be too short to wet its roots: take days "
+            "away first, as the table of each zone has them.");
     }
     return out;
 }
@@ -218,34 +210,32 @@ std::vector<std::string> new_planting_sentences(const DemandReport& report,
     return out;
 }
 
-std::vector<std::string> uncertainty_sentences(const DemandReport& report, const TextStyle& style) {
-    std::vector<std::string> out;
-    bool any_error = false;
-    for (const ZonePlan& zone : report.plan.zones) {
-        if (!zone.peak_need_month) continue;
-        const auto& peak = zone.months[static_cast<std::size_t>(*zone.peak_need_month - 1)];
-        std::string text = zone.name + ": net need of " + season_of_zone(zone) + " " +
-                           depth_with_unit(peak.net_mm, style);
-        if (zone.peak_net_se_mm) {
-            any_error = true;
-            text += " ± " + depth_with_unit(*zone.peak_net_se_mm, style);
-        }
-        if (zone.cautious_peak_net_mm && peak.net_mm > 0.0) {
-            text += "; cautiously " + depth_with_unit(*zone.cautious_peak_net_mm, style) + " (" +
-                    fixed(100.0 * *zone.cautious_peak_net_mm / peak.net_mm, 0) +
-                    " % of the base run)";
-        }
-        out.push_back(text + ".");
+std::string peak_need_text(const ZonePlan& zone, const TextStyle& style) {
+    if (!zone.peak_need_month) return {};
+    const auto& peak = zone.months[static_cast<std::size_t>(*zone.peak_need_month - 1)];
+    std::string text =
+        month_name(*zone.peak_need_month) + ": net need " + depth_text(peak.net_mm, style);
+    if (zone.peak_net_se_mm) text += " ± " + depth_text(*zone.peak_net_se_mm, style);
+    text += " " + depth_unit(style);
+    if (zone.cautious_peak_net_mm && peak.net_mm > 0.0) {
+        text += "; cautiously " + depth_text(*zone.cautious_peak_net_mm, style) + " (" +
+                fixed(100.0 * *zone.cautious_peak_net_mm / peak.net_mm, 0) + " %)";
     }
-    if (any_error) {
-        out.emplace_back(
-            "± is one standard error of the mean of many years. The cautious estimate is the 80th "
-            "percentile of what is not known about that mean; it is not a dry year.");
-    } else if (!out.empty()) {
-        out.emplace_back(
-            "This file states no standard errors: how sure the need is, is not known.");
+    return text;
+}
+
+std::string uncertainty_sentence(const DemandReport& report) {
+    const auto& zones = report.plan.zones;
+    if (std::none_of(zones.begin(), zones.end(),
+                     [](const ZonePlan& zone) { return zone.peak_need_month.has_value(); })) {
+        return {};
     }
-    return out;
+    if (std::any_of(zones.begin(), zones.end(),
+                    [](const ZonePlan& zone) { return zone.peak_net_se_mm.has_value(); })) {
+        return "± is one standard error of the mean of many years. The cautious estimate is the "
+               "80th percentile of what is not known about that mean; it is not a dry year.";
+    }
+    return "This file states no standard errors: how sure the need is, is not known.";
 }
 
 std::string rain_shutoff_sentence(const DemandReport& report, const TextStyle& style) {
@@ -290,7 +280,7 @@ std::vector<std::string> year_notes(const DemandReport& report) {
 std::string rules_sentence(const DemandReport& report, const TextStyle& style) {
     const LocalRules& rules = report.set.rules;
     std::vector<std::string> parts;
-    if (has_window_rule(rules.allowed_days)) parts.push_back(days_rule_text(rules.allowed_days));
+    if (limits_days(rules.allowed_days)) parts.push_back(days_rule_text(rules.allowed_days));
     if (rules.window_hours) {
         parts.push_back("a window of " + run_length(*rules.window_hours * 60.0));
     }
@@ -339,6 +329,32 @@ std::string assumption_sentence(const SharedAssumption& assumption, std::size_t 
     return capitalised(assumption.what) + ": " + values_text(assumption, zones) + ". " +
            capitalised(assumption.source) + " (" + std::string(standing_name(assumption.standing)) +
            ").";
+}
+
+std::vector<std::string> assumptions_by_source(const DemandPlan& plan) {
+    struct Group {
+        std::string source;
+        std::string list;
+    };
+    std::vector<Group> groups;
+    for (const SharedAssumption& assumption : shared_assumptions(plan)) {
+        const std::string standing(standing_name(assumption.standing));
+        const bool has_publication = assumption.standing == Standing::seen ||
+                                     assumption.standing == Standing::second_hand ||
+                                     assumption.standing == Standing::memory;
+        const std::string source =
+            has_publication ? capitalised(assumption.source) + " (" + standing + ")"
+            : assumption.standing == Standing::own_choice ? "Own choices"
+                                                          : capitalised(standing);
+        auto group = std::find_if(groups.begin(), groups.end(),
+                                  [&source](const Group& known) { return known.source == source; });
+        if (group == groups.end()) group = groups.insert(groups.end(), Group{source, ""});
+        group->list += (group->list.empty() ? "" : "; ") + assumption.what + " " +
+                       values_text(assumption, plan.zones.size());
+    }
+    std::vector<std::string> out;
+    for (const Group& group : groups) out.push_back(group.source + ": " + group.list + ".");
+    return out;
 }
 
 std::string capitalised(std::string text) {

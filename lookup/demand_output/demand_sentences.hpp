@@ -27,9 +27,11 @@ namespace thirstline {
 [[nodiscard]] std::vector<std::string> new_planting_sentences(const DemandReport& report,
                                                               const TextStyle& style);
 
-/// The peak's standard error and the cautious estimate, a sentence a zone.
-[[nodiscard]] std::vector<std::string> uncertainty_sentences(const DemandReport& report,
-                                                             const TextStyle& style);
+/// "July: net need 150.1 ± 9.0 mm; cautiously 157.7 (105 %)"; empty without any need.
+[[nodiscard]] std::string peak_need_text(const ZonePlan& zone, const TextStyle& style);
+
+/// What ± and the cautious estimate mean, or that nothing is known of them.
+[[nodiscard]] std::string uncertainty_sentence(const DemandReport& report);
 
 /// "Set the rain shut-off to 6 mm."
 [[nodiscard]] std::string rain_shutoff_sentence(const DemandReport& report, const TextStyle& style);
@@ -73,6 +75,10 @@ struct SharedAssumption {
 /// "Soil intake: 5.1 mm/h (0.20 in/h). Test protocol of … (memory)."
 [[nodiscard]] std::string assumption_sentence(const SharedAssumption& assumption,
                                               std::size_t zones);
+
+/// The same by source, where room is dear: what comes from one publication stands together, and so
+/// do the project's own choices, whose reasons the text and the JSON tell.
+[[nodiscard]] std::vector<std::string> assumptions_by_source(const DemandPlan& plan);
 
 /// With a capital letter at its start.
 [[nodiscard]] std::string capitalised(std::string text);

@@ -61,9 +61,7 @@ std::string curve_rows(const DemandReport& report, const TextStyle& style, std::
 
 std::string runs_cell(const ZoneMonth& month, const ZonePlan& zone, const DemandReport& report) {
     if (month.cycles_per_day == 0) return month.dormant ? "dormant" : "-";
-    const CycleSetting setting =
-        cycle_setting(month.cycles_per_day * month.minutes_per_cycle, month.cycles_per_day,
-                      zone.longest_cycle_minutes, spare_minutes_of_night(report));
+    const CycleSetting setting = month_setting(report, zone, month);
     return std::to_string(setting.cycles_per_day) + " x " + run_length(setting.minutes_per_cycle);
 }
 

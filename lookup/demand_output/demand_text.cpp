@@ -19,7 +19,8 @@ std::string conflicts_text(const DemandReport& report, std::size_t columns) {
     const std::vector<std::string> conflicts = conflict_sentences(report);
     const std::string rules = rules_sentence(report, {});
     if (conflicts.empty()) {
-        return rules.empty() ? std::string() : wrapped("Every local rule is kept.", columns) + "\n";
+        return rules.empty() ? std::string()
+                             : wrapped("The plan keeps every rule that was given.", columns) + "\n";
     }
     std::string out =
         "*** RULES AND NEED COLLIDE ***\n" +
@@ -51,6 +52,18 @@ std::string year_text(const DemandReport& report, const TextStyle& style, std::s
     return out + "\n";
 }
 
+std::vector<std::string> uncertainty(const DemandReport& report, const TextStyle& style) {
+    std::vector<std::string> out;
+    for (const ZonePlan& zone : report.plan.zones) {
+        const std::string peak = peak_need_text(zone, style);
+        if (!peak.empty()) out.push_back(zone.name + ", " + peak + ".");
+    }
+    if (const std::string meaning = uncertainty_sentence(report); !meaning.empty()) {
+        out.push_back(meaning);
+    }
+    return out;
+}
+
 std::vector<std::string> assumptions(const DemandPlan& plan) {
     std::vector<std::string> out;
     for (const SharedAssumption& assumption : shared_assumptions(plan)) {
@@ -77,7 +90,7 @@ std::string demand_text(const DemandReport& report, const TextStyle& style, std:
         out += zone_table(zone, report, style, columns) + "\n";
     }
     out += year_text(report, style, columns);
-    out += listed("How sure", uncertainty_sentences(report, style), columns);
+    out += listed("How sure", uncertainty(report, style), columns);
     out += listed("Taken for granted: overrule what you know better", assumptions(report.plan),
                   columns);
     if (const std::string rules = rules_sentence(report, style); !rules.empty()) {

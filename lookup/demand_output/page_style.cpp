@@ -86,15 +86,18 @@ footer { border-top: 1px solid var(--line); padding-top: .8rem; color: var(--qui
   h1 { font-size: 1.6rem; }
   th, td { padding: .16rem .18rem; }
 }
-@page { margin: 9mm 11mm; }
+@page { margin: 8mm 11mm; }
 @media print {
-  :root { color-scheme: light; font-size: 8.2pt;
+  :root { color-scheme: light; font-size: 8pt;
     --paper: #ffffff; --ink: #111111; --quiet: #444444; --line: #bdbdbd; --panel: #f2f2f2;
     --water: #0f5c70; --rain: #4f86a0; --need: #9c3f10; --alarm: #8f1d14; --alarm-panel: #ffffff; }
   body { font-size: 1rem; line-height: 1.25; -webkit-print-color-adjust: exact;
     print-color-adjust: exact; }
   main { max-width: none; padding: 0; }
-  section, header { margin-bottom: 2.4mm; } header { padding-bottom: 1.2mm; }
+  section, header { margin-bottom: 2mm; }
+  header { display: grid; grid-template-columns: 1fr auto; align-items: baseline;
+    padding-bottom: 1mm; }
+  .kicker { grid-area: 1 / 2; } header .note { grid-column: 1 / -1; }
   h2 { margin-bottom: .8mm; font-size: 1.25rem; }
   section.keep, .zone, figure, table { break-inside: avoid; }
   .alarm { padding: 1.2mm 2mm; }
@@ -104,11 +107,11 @@ footer { border-top: 1px solid var(--line); padding-top: .8rem; color: var(--qui
   .percents { grid-template-columns: repeat(12, 1fr); }
   .percents div, .percents div:nth-child(-n+6) { padding: .5mm 0 .7mm; border-bottom: 0; }
   .percents div:nth-child(6) { border-right: 1px solid var(--line); }
-  .year { gap: 2.4mm 5mm; grid-template-columns: minmax(0, 9fr) minmax(0, 6fr) minmax(0, 7fr); }
+  .year { gap: 2mm 5mm; grid-template-columns: minmax(0, 9fr) minmax(0, 6fr) minmax(0, 7fr); }
   .year .figures { margin-top: 1.2mm; } .figures div { padding: .4mm 0; }
   .year .wide { grid-column: 1 / -1; }
   table { line-height: 1.2; } th, td { padding: .28mm .5mm; }
-  .small { line-height: 1.22; } .small h2 { font-size: 1.05rem; margin-bottom: .4mm; }
+  .small { font-size: .83rem; line-height: 1.2; } .small h2 { font-size: 1.05rem; margin-bottom: .4mm; }
   ul { padding-left: 3mm; } li, .small li { margin: 0; }
   .columns { columns: 2; column-gap: 5mm; }
   footer { padding-top: 1mm; }
