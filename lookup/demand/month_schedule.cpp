@@ -14,6 +14,7 @@ namespace {
 
 constexpr int kSlots = 31;
 constexpr double kMinuteTolerance = 1e-6;
+constexpr int kCutsWithoutHaste = 50;
 constexpr double kUnlimited = std::numeric_limits<double>::infinity();
 
 using Loads = std::array<double, kSlots>;  // minutes of each night
@@ -265,9 +266,13 @@ void cut_night(std::vector<ZoneRuns>& zones, const std::vector<ZoneTask>& tasks,
 void cut_to_window(std::vector<ZoneRuns>& zones, const std::vector<ZoneTask>& tasks,
                    double window_minutes) {
     const std::vector<ZoneRuns> whole = zones;
-    for (LongestNight longest = longest_night(zones);
-         longest.minutes > window_minutes + kMinuteTolerance; longest = longest_night(zones)) {
-        cut_night(zones, tasks, longest.zones, window_minutes);
+    double target_minutes = window_minutes;
+    LongestNight longest = longest_night(zones);
+    for (int round = 0; longest.minutes > window_minutes + kMinuteTolerance; ++round) {
+        cut_night(zones, tasks, longest.zones, target_minutes);
+        longest = longest_night(zones);
+        // A night may grow as another's runs shrink; should that go on, cut deeper and be done.
+        if (round > kCutsWithoutHaste) target_minutes *= 0.9;
     }
     for (std::size_t z = 0; z < zones.size(); ++z) {
         zones[z].lost_to_window_minutes = whole[z].minutes_a_day - zones[z].minutes_a_day;

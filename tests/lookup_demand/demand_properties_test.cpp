@@ -14,7 +14,7 @@ namespace thirstline {
 namespace {
 
 constexpr unsigned kSeed = 20'250'703;
-constexpr int kSites = 1500;
+constexpr int kSites = 500;
 constexpr double kTiny = 1e-9;
 
 class RandomSites {
