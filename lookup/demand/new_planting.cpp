@@ -77,6 +77,12 @@ DayPattern most_days(const LocalRules& rules, int month) {
     return day_patterns(rules.allowed_days, cap, month - 1).back();
 }
 
+/// The rule that leaves fewer than seven days a week.
+const char* rule_on_days(const LocalRules& rules) {
+    if (rules.allowed_days.rule != DayRule::any) return "allowed_days";
+    return rules.days_per_week_cap ? "days_per_week_cap" : "runs_per_week_cap";
+}
+
 }  // namespace
 
 NewPlantingRuns new_planting_runs(const NewPlanting& regime, const ZonePlan& zone,
@@ -99,7 +105,7 @@ NewPlantingRuns new_planting_runs(const NewPlanting& regime, const ZonePlan& zon
     const double month_days = kDaysInMonth[static_cast<std::size_t>(regime.until.month - 1)];
     plan.days_per_week = std::min(kDaysPerWeek, days.days_in_month * kDaysPerWeek / month_days);
     plan.day_names = day_pattern_name(days, rules.allowed_days.rule);
-    cutter.account("allowed_days", kAskForExemption);
+    cutter.account(rule_on_days(rules), kAskForExemption);
 
     if (rules.window_hours) {
         const double window_minutes = *rules.window_hours * kMinutesPerHour;

@@ -211,16 +211,4 @@ std::string day_pattern_name(const DayPattern& pattern, DayRule rule) {
                               : weekday_pattern_name(pattern.slots);
 }
 
-double most_days_per_week(const AllowedDays& allowed, const std::optional<int>& days_per_week_cap) {
-    double days_in_year = 0.0;
-    for (int month = 0; month < kMonths; ++month) {
-        double most = 0.0;
-        for (const DayPattern& pattern : day_patterns(allowed, days_per_week_cap, month)) {
-            most = std::max(most, pattern.days_in_month);
-        }
-        days_in_year += most;
-    }
-    return days_in_year * 7.0 / 365.25;
-}
-
 }  // namespace thirstline

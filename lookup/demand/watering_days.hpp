@@ -37,8 +37,4 @@ struct DayPattern {
 /// "every day", "Mon, Wed, Fri", "every second Mon", "every odd date", "1, 5, 9, …" in full.
 [[nodiscard]] std::string day_pattern_name(const DayPattern& pattern, DayRule rule);
 
-/// Greatest number of watering days a week that the rule allows, on average over the year.
-[[nodiscard]] double most_days_per_week(const AllowedDays& allowed,
-                                        const std::optional<int>& days_per_week_cap);
-
 }  // namespace thirstline
