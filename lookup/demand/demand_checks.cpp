@@ -1,11 +1,11 @@
 #include "lookup/demand/demand_checks.hpp"
 
 #include <algorithm>
-#include <chrono>
 #include <cstddef>
 #include <string>
 #include <string_view>
 
+#include "lookup/demand/calendar_dates.hpp"
 #include "lookup/demand/quantity_text.hpp"
 
 namespace thirstline {
@@ -60,11 +60,6 @@ void check_planting(Checks& checks, const Zone& zone) {
             checks.range("coefficient", coefficient, 0.0, 1.5);
         }
     }
-}
-
-std::chrono::year_month_day date_of(const CalendarDay& day) {
-    return std::chrono::year{day.year} / static_cast<unsigned>(day.month) /
-           static_cast<unsigned>(day.day);
 }
 
 bool is_date(const CalendarDay& day) {

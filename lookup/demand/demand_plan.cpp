@@ -73,6 +73,22 @@ void set_shares(ZonePlan& zone, const ZoneDemand& demand, const ZoneYearSchedule
                      at_peak.soak_minutes, at_peak.days_per_week,  at_peak.day_names};
 }
 
+/// A share of the peak's need that rain could cover, from which on it must be said that it does
+/// not.
+constexpr double kNotableRainShare = 0.1;
+
+void tell_uncredited_rain(ZonePlan& zone, const YearNeed& need) {
+    if (!need.peak_month_index) return;
+    const auto peak = static_cast<std::size_t>(*need.peak_month_index);
+    if (need.uncredited_rain_mm < kNotableRainShare * need.months[peak].need_mm) return;
+    zone.assumed.push_back(
+        {"rain not credited in the peak month",
+         depth_text(need.uncredited_rain_mm) + " that would help on average",
+         "so the peak month stands out among wet ones; rain_credit = \"scs\" treats all months "
+         "alike, and leaves a dry spell to you",
+         Standing::own_choice});
+}
+
 void set_peak(ZonePlan& zone, const ZoneDemand& demand, const SiteClimate& climate) {
     if (!demand.need.peak_month_index) return;
     const int peak = *demand.need.peak_month_index;
@@ -100,6 +116,7 @@ ZonePlan zone_plan(const Zone& zone, const ZoneDemand& demand, ZoneYearSchedule 
         plan.months[m] = zone_month(demand, schedule, m, rules);
         plan.volume_l += plan.months[m].volume_l;
     }
+    tell_uncredited_rain(plan, demand.need);
     set_peak(plan, demand, climate);
     set_shares(plan, demand, schedule);
     plan.conflicts = std::move(schedule.conflicts);

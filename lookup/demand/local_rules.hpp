@@ -11,6 +11,10 @@ namespace thirstline {
 
 enum class DayRule { any, weekdays, odd_dates, even_dates };
 
+[[nodiscard]] constexpr bool goes_by_date(DayRule rule) {
+    return rule == DayRule::odd_dates || rule == DayRule::even_dates;
+}
+
 inline constexpr int kWeekdays = 7;
 
 /// Monday first.

@@ -44,7 +44,9 @@ YearNeed year_need(const ZoneNumbers& zone, const SiteClimate& climate) {
     }
     if (year.peak_month_index) {
         const auto peak = static_cast<std::size_t>(*year.peak_month_index);
+        year.uncredited_rain_mm = year.months[peak].effective_rain_mm;
         year.months[peak] = month_need(zone, climate.months[peak], peak, true);
+        year.uncredited_rain_mm -= year.months[peak].effective_rain_mm;
     }
     return year;
 }

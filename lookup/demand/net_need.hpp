@@ -21,6 +21,7 @@ struct MonthNeed {
 struct YearNeed {
     Monthly<MonthNeed> months;
     std::optional<int> peak_month_index;  ///< 0 to 11, of net need a day, the first of equals
+    double uncredited_rain_mm = 0.0;      ///< what RainRule::half takes away from the peak month
 };
 
 /// Months are compared by their need a day, since they differ in length and what is set on a

@@ -5,6 +5,7 @@
 #include <cmath>
 #include <string>
 
+#include "lookup/demand/calendar_dates.hpp"
 #include "lookup/demand/irrigation_depth.hpp"
 #include "lookup/demand/quantity_text.hpp"
 #include "lookup/demand/watering_days.hpp"
@@ -15,14 +16,11 @@ namespace {
 constexpr const char* kAskForExemption =
     "an exemption for new plantings, which many local rules give on request";
 
-std::chrono::sys_days date_of(const CalendarDay& day) {
-    return std::chrono::year{day.year} / static_cast<unsigned>(day.month) /
-           static_cast<unsigned>(day.day);
-}
-
 /// Both ends counted.
 double days_of(const NewPlanting& regime) {
-    return static_cast<double>((date_of(regime.until) - date_of(*regime.from)).count() + 1);
+    const std::chrono::sys_days first = date_of(*regime.from);
+    const std::chrono::sys_days last = date_of(regime.until);
+    return static_cast<double>((last - first).count() + 1);
 }
 
 /// Takes one rule after another off the wanted runs and keeps account of it.

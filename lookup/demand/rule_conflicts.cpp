@@ -24,15 +24,10 @@ int allowed_weekdays(const LocalRules& rules) {
     return static_cast<int>(std::count(weekdays.begin(), weekdays.end(), true));
 }
 
-bool goes_by_date(const LocalRules& rules) {
-    return rules.allowed_days.rule == DayRule::odd_dates ||
-           rules.allowed_days.rule == DayRule::even_dates;
-}
-
 /// Is it the cap on days a week that keeps a zone from being watered more often?
 bool cap_binds(const LocalRules& rules) {
     if (!rules.days_per_week_cap) return false;
-    const int without_cap = goes_by_date(rules) ? 4 : allowed_weekdays(rules);
+    const int without_cap = goes_by_date(rules.allowed_days.rule) ? 4 : allowed_weekdays(rules);
     return *rules.days_per_week_cap < without_cap;
 }
 
@@ -127,7 +122,7 @@ Conflict dry_soil_conflict(int month_index, const ZoneTask& task, const ZoneRuns
     }
     conflict.rule = cap_binds(rules) ? "days_per_week_cap" : "allowed_days";
     const int days_needed = (kWeekdays + interval - 1) / interval;
-    conflict.would_help = goes_by_date(rules) && interval == 2
+    conflict.would_help = goes_by_date(rules.allowed_days.rule) && interval == 2
                               ? "a watering at the turn of the month"
                               : std::to_string(days_needed) +
                                     (days_needed == 1 ? " watering day" : " watering days") +

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <array>
 #include <bit>
+#include <tuple>
 
 #include "schema/calendar.hpp"
 
@@ -24,17 +25,27 @@ std::uint32_t every_week(std::uint32_t week) {
     return week | week << 7 | week << 14 | week << 21;
 }
 
-int longest_gap_of_four_weeks(std::uint32_t slots) {
+struct Gaps {
     int longest = 0;
+    int squared = 0;
+};
+
+void count_gap(Gaps& gaps, int days) {
+    gaps.longest = std::max(gaps.longest, days);
+    gaps.squared += days * days;
+}
+
+Gaps gaps_of_four_weeks(std::uint32_t slots) {
+    Gaps gaps;
     int gap = 0;
     // Twice round, so that the gap over the end is whole.
     for (int i = 0; i < 2 * kSlotsOfFourWeeks; ++i) {
         ++gap;
         if ((slots & bit(i % kSlotsOfFourWeeks)) == 0) continue;
-        if (i >= kSlotsOfFourWeeks) longest = std::max(longest, gap);
+        if (i >= kSlotsOfFourWeeks) count_gap(gaps, gap);
         gap = 0;
     }
-    return std::max(longest, gap);
+    return gaps;
 }
 
 DayPattern weekday_pattern(std::uint32_t slots, int month_index) {
@@ -43,7 +54,9 @@ DayPattern weekday_pattern(std::uint32_t slots, int month_index) {
     pattern.slots = slots;
     pattern.days_in_month = per_week * kDaysInMonth[static_cast<std::size_t>(month_index)] / 7.0;
     pattern.nominal_per_week = per_week;
-    pattern.longest_gap_days = longest_gap_of_four_weeks(slots);
+    const Gaps gaps = gaps_of_four_weeks(slots);
+    pattern.longest_gap_days = gaps.longest;
+    pattern.squared_gaps = gaps.squared;
     pattern.most_in_seven_days = std::max(1, static_cast<int>(per_week));
     return pattern;
 }
@@ -103,12 +116,11 @@ std::vector<int> dates_of(DayRule rule, int days, int stride, int offset) {
 }
 
 /// The next month's first date is where this month's was, if the pattern goes on.
-int longest_gap_of_dates(const std::vector<int>& dates, int days) {
-    int longest = days - dates.back() + dates.front();
-    for (std::size_t i = 1; i < dates.size(); ++i) {
-        longest = std::max(longest, dates[i] - dates[i - 1]);
-    }
-    return longest;
+Gaps gaps_of_dates(const std::vector<int>& dates, int days) {
+    Gaps gaps;
+    count_gap(gaps, days - dates.back() + dates.front());
+    for (std::size_t i = 1; i < dates.size(); ++i) count_gap(gaps, dates[i] - dates[i - 1]);
+    return gaps;
 }
 
 /// Over the end of the month too.
@@ -133,7 +145,9 @@ DayPattern date_pattern(DayRule rule, int stride, int offset, int month_index) {
     for (const int date : dates) pattern.slots |= bit(date - 1);
     pattern.days_in_month = static_cast<double>(dates.size());
     pattern.nominal_per_week = 3.5 / stride;
-    pattern.longest_gap_days = longest_gap_of_dates(dates, days);
+    const Gaps gaps = gaps_of_dates(dates, days);
+    pattern.longest_gap_days = gaps.longest;
+    pattern.squared_gaps = gaps.squared;
     pattern.most_in_seven_days = most_dates_in_seven_days(dates, days);
     if (is_february) {
         const std::vector<int> leap = dates_of(rule, days + 1, stride, offset);
@@ -142,7 +156,7 @@ DayPattern date_pattern(DayRule rule, int stride, int offset, int month_index) {
             pattern.days_in_month += kShareOfLeapYears;
         }
         pattern.longest_gap_days =
-            std::max(pattern.longest_gap_days, longest_gap_of_dates(leap, days + 1));
+            std::max(pattern.longest_gap_days, gaps_of_dates(leap, days + 1).longest);
         pattern.most_in_seven_days =
             std::max(pattern.most_in_seven_days, most_dates_in_seven_days(leap, days + 1));
     }
@@ -175,10 +189,6 @@ std::string date_pattern_name(std::uint32_t slots, DayRule rule) {
     return name;
 }
 
-bool goes_by_date(DayRule rule) {
-    return rule == DayRule::odd_dates || rule == DayRule::even_dates;
-}
-
 }  // namespace
 
 std::vector<DayPattern> day_patterns(const AllowedDays& allowed,
@@ -188,20 +198,17 @@ std::vector<DayPattern> day_patterns(const AllowedDays& allowed,
         goes_by_date(allowed.rule)
             ? date_patterns(allowed.rule, days_cap, month_index)
             : weekday_patterns(allowed_weekdays(allowed), days_cap, month_index);
+    const auto order = [](const DayPattern& pattern) {
+        return std::tuple(pattern.nominal_per_week, pattern.longest_gap_days, pattern.squared_gaps);
+    };
     std::stable_sort(patterns.begin(), patterns.end(),
-                     [](const DayPattern& a, const DayPattern& b) {
-                         return a.nominal_per_week != b.nominal_per_week
-                                    ? a.nominal_per_week < b.nominal_per_week
-                                    : a.longest_gap_days < b.longest_gap_days;
-                     });
+                     [&](const DayPattern& a, const DayPattern& b) { return order(a) < order(b); });
     // Of as many days a week, an uneven pattern serves nobody.
     std::vector<DayPattern> even;
     for (const DayPattern& pattern : patterns) {
         const bool is_first =
             even.empty() || even.back().nominal_per_week != pattern.nominal_per_week;
-        if (is_first || pattern.longest_gap_days == even.back().longest_gap_days) {
-            even.push_back(pattern);
-        }
+        if (is_first || order(pattern) == order(even.back())) even.push_back(pattern);
     }
     return even;
 }

@@ -24,6 +24,7 @@ struct DayPattern {
     double nominal_per_week = 0.0;  ///< the same in every month: 3 for three weekdays, 3.5 for
                                     ///< every odd date, 1.75 for every second one
     int longest_gap_days = 0;       ///< from one watering to the next, over the month's end too
+    int squared_gaps = 0;           ///< their sum: of as many gaps, the less the more even
     int most_in_seven_days = 0;
 };
 

@@ -65,6 +65,18 @@ TEST(DemandPlan, ListsNoDefaultThatTheOwnerGave) {
     }
 }
 
+TEST(DemandPlan, SaysWhereThePeakMonthStandsOutForWantOfRainCredit) {
+    constexpr const char* kWhat = "rain not credited in the peak month";
+    SiteClimate wet = merrow_climate();
+    for (MonthClimate& month : wet.months) month.rain_mm = 80.0;
+    EXPECT_TRUE(has_assumption(plan_or_fail(wet, {north_lawn()}).zones[0].assumed, kWhat));
+    EXPECT_FALSE(
+        has_assumption(plan_or_fail(merrow_climate(), {north_lawn()}).zones[0].assumed, kWhat));
+    Zone by_scs = north_lawn();
+    by_scs.rain_credit = RainCredit{RainRule::scs};
+    EXPECT_FALSE(has_assumption(plan_or_fail(wet, {by_scs}).zones[0].assumed, kWhat));
+}
+
 TEST(DemandPlan, SaysThatExposureLeavesAPlantFactorAlone) {
     Zone zone = north_lawn();
     zone.exposure = Exposure::hot;
