@@ -122,6 +122,23 @@ void add_assumption(std::vector<SharedAssumption>& shared, const Assumption& ass
     if (!zone.empty()) zones.push_back(zone);
 }
 
+/// "north lawn in Jan and Dec": where the controller's percentage would water dormant plants.
+std::string dormant_but_watered(const DemandPlan& plan) {
+    std::string out;
+    for (const ZonePlan& zone : plan.zones) {
+        std::vector<std::string> months;
+        for (std::size_t m = 0; m < kMonths; ++m) {
+            if (zone.months[m].dormant && plan.site.curve.percent_to_enter[m] > 0) {
+                months.emplace_back(kMonthAbbreviations[m]);
+            }
+        }
+        if (!months.empty()) {
+            out += (out.empty() ? "" : "; ") + zone.name + " in " + joined(months);
+        }
+    }
+    return out;
+}
+
 }  // namespace
 
 std::vector<std::string> conflict_sentences(const DemandReport& report) {
@@ -181,6 +198,9 @@ std::vector<std::string> curve_sentences(const DemandReport& report) {
         out.emplace_back(
             "* At this percentage some zone's run would be too short to wet its roots: take days "
             "away first, as the table of each zone has them.");
+    }
+    if (const std::string dormant = dormant_but_watered(report.plan); !dormant.empty()) {
+        out.push_back("Switch off what is dormant: " + dormant + ".");
     }
     return out;
 }

@@ -116,7 +116,16 @@ std::string zone_table(const ZonePlan& zone, const DemandReport& report, const T
     return out;
 }
 
-std::string year_table(const DemandReport& report, const TextStyle& style) {
+std::string year_table(const DemandReport& report, const TextStyle& style, std::size_t columns) {
+    if (columns < kWideColumns) {
+        std::string lines;
+        for (const YearFigure& figure : year_figures(report, style)) {
+            lines += wrapped(figure.what, columns);
+            lines += wrapped(figure.water + (figure.cost.empty() ? "" : "; " + figure.cost),
+                             columns, "  ", "  ");
+        }
+        return lines;
+    }
     TextColumn labels;
     TextColumn water;
     TextColumn cost;

@@ -20,10 +20,11 @@ namespace thirstline {
 [[nodiscard]] std::string zone_table(const ZonePlan& zone, const DemandReport& report,
                                      const TextStyle& style, std::size_t columns);
 
-/// The figures of the year, a line each.
-[[nodiscard]] std::string year_table(const DemandReport& report, const TextStyle& style);
+/// The figures of the year, a line each; on a narrow screen the amounts stand below their names.
+[[nodiscard]] std::string year_table(const DemandReport& report, const TextStyle& style,
+                                     std::size_t columns);
 
-/// "June to September", "Dec, Jan": months for which the predicate holds are dormant.
+/// "Jan, Dec": the months in which the zone is dormant.
 [[nodiscard]] std::string dormant_months_text(const ZonePlan& zone);
 
 }  // namespace thirstline
