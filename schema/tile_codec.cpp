@@ -2,6 +2,9 @@
 
 #include <string>
 
+#include "schema/tile_decoder.hpp"
+#include "schema/tile_encoder.hpp"
+
 namespace thirstline {
 
 namespace {
@@ -23,7 +26,21 @@ std::int32_t stored_missing(const Layer& layer) {
     return layer.is_signed ? least_value(layer) - 1 : greatest_value(layer) + 1;
 }
 
-Result<std::vector<std::uint8_t>> encode_plain(const TileLayout& layout, const Tile& tile) {
+Result<void> check_ranges(const TileLayout& layout, const Tile& tile) {
+    for (const Layer& layer : layout.layers) {
+        for (const std::int32_t value : tile.of(layer.id)) {
+            if (value != kMissingValue &&
+                (value < least_value(layer) || value > greatest_value(layer))) {
+                return fail(ErrorCode::internal,
+                            "a value of layer " + std::string(layer.name) +
+                                " is outside its range: " + std::to_string(value));
+            }
+        }
+    }
+    return {};
+}
+
+std::vector<std::uint8_t> encode_plain(const TileLayout& layout, const Tile& tile) {
     std::vector<std::uint8_t> data(bitmap_bytes(layout), 0);
     data.reserve(plain_bytes(layout));
     for (std::size_t slot = 0; slot < tile.present.size(); ++slot) {
@@ -32,11 +49,6 @@ Result<std::vector<std::uint8_t>> encode_plain(const TileLayout& layout, const T
     for (const Layer& layer : layout.layers) {
         for (const std::int32_t value : tile.of(layer.id)) {
             const bool missing = value == kMissingValue;
-            if (!missing && (value < least_value(layer) || value > greatest_value(layer))) {
-                return fail(ErrorCode::internal,
-                            "a value of layer " + std::string(layer.name) +
-                                " is outside its range: " + std::to_string(value));
-            }
             const auto bits = static_cast<std::uint32_t>(missing ? stored_missing(layer) : value);
             for (int byte = 0; byte < layer.width_bytes; ++byte) {
                 data.push_back(static_cast<std::uint8_t>(bits >> (8 * byte)));
@@ -97,12 +109,22 @@ bool fits(const TileLayout& layout, const Tile& tile) {
 Result<std::vector<std::uint8_t>> encode_tile(int codec, const TileLayout& layout,
                                               const Tile& tile) {
     if (!fits(layout, tile)) return fail(ErrorCode::internal, "a tile does not fit its layout");
+    if (auto checked = check_ranges(layout, tile); !checked) return fail(checked.error());
     if (codec == kCodecPlain) return encode_plain(layout, tile);
+    if (codec == kCodecPredictive) return predictively_coded(layout, tile);
     return fail(ErrorCode::internal, "there is no codec " + std::to_string(codec));
+}
+
+Result<TileBytes> encode_tile_compactly(const TileLayout& layout, const Tile& tile) {
+    auto compact = encode_tile(kCodecPredictive, layout, tile);
+    if (!compact) return fail(compact.error());
+    if (compact->size() <= plain_bytes(layout)) return TileBytes{kCodecPredictive, *compact};
+    return TileBytes{kCodecPlain, encode_plain(layout, tile)};
 }
 
 Result<Tile> decode_tile(int codec, const TileLayout& layout, std::span<const std::uint8_t> data) {
     if (codec == kCodecPlain) return decode_plain(layout, data);
+    if (codec == kCodecPredictive) return predictively_decoded(layout, data);
     return fail(ErrorCode::bad_database, "it is written with codec " + std::to_string(codec) +
                                              ", and this version reads codecs up to " +
                                              std::to_string(kNewestCodec));

@@ -6,6 +6,9 @@
 // (slot-major, months within), little-endian, of the layer's width. Missing is the most negative
 // integer of a signed layer, the greatest of an unsigned one.
 //
+// Codec 1 predicts each value from its neighbours and from other months and writes what is left:
+// TILE_CODE.md. What stands in slots without a point is not kept.
+//
 // Thread safety: pure. decode_tile never reads outside `data`, whatever stands in it.
 #pragma once
 
@@ -19,12 +22,21 @@
 namespace thirstline {
 
 inline constexpr int kCodecPlain = 0;
-inline constexpr int kNewestCodec = kCodecPlain;
+inline constexpr int kCodecPredictive = 1;
+inline constexpr int kNewestCodec = kCodecPredictive;
 
 /// Errors (internal): an unknown codec, a tile that does not fit the layout, or a value outside its
 /// layer's range.
 [[nodiscard]] Result<std::vector<std::uint8_t>> encode_tile(int codec, const TileLayout& layout,
                                                             const Tile& tile);
+
+struct TileBytes {
+    int codec = kNewestCodec;
+    std::vector<std::uint8_t> data;
+};
+
+/// The newest codec, or codec 0 where that is smaller. Errors as above.
+[[nodiscard]] Result<TileBytes> encode_tile_compactly(const TileLayout& layout, const Tile& tile);
 
 /// Errors (bad_database): an unknown codec, bytes too few or too many.
 [[nodiscard]] Result<Tile> decode_tile(int codec, const TileLayout& layout,

@@ -1,0 +1,847 @@
+/* Codec 1 of a tile, the reading side: C99 (and C++), one header, integers only. It allocates
+ * nothing, calls itself nowhere, keeps under 1 KB of state, and tests every read against the end of
+ * the bytes. Desktop, page and firmware all read with this code. The code itself is described in
+ * TILE_CODE.md, section by section in the order of this file.
+ *
+ * A tile is read block by block: at most 8 x 8 points. Within a block, planes are read in the order
+ * in which they were written (a plane is one layer's month): whoever has what they need stops.
+ *
+ *     thirstline_block block;
+ *     thirstline_block_begin(&block, &bytes, tile_edge, which, NULL);
+ *     for each layer by ascending id:
+ *         thirstline_layer_begin(&block, shape);
+ *         tile_month:   thirstline_layer_tile_months(&block, twelve);
+ *         otherwise:    for each step: thirstline_layer_plane(&block, step, last_slot);
+ *     block.damaged tells whether all of it could be true.
+ *
+ * Values are 16 bits: the integer itself in an unsigned layer, integer + 32768 in a signed one.
+ * Whatever stands in the bytes, a read ends, stays within bounds, and gives some value or
+ * `damaged`; that the values are the writer's is for the tile's checksum to say.
+ *
+ * The entropy code is rANS: J. Duda, "Asymmetric numeral systems: entropy coding combining speed of
+ * Huffman coding with compression rate of arithmetic coding", arXiv:1311.2540 (2013), with two
+ * states in turn as in F. Giesen, "Interleaved entropy coders", arXiv:1402.3392 (2014). The median
+ * edge detector is that of LOCO-I: M. Weinberger, G. Seroussi and G. Sapiro, IEEE Transactions on
+ * Image Processing 9 (2000) 1309-1324.
+ *
+ * Thread safety: everything lives in the caller's `thirstline_block`. */
+#ifndef THIRSTLINE_TILE_CODE_H
+#define THIRSTLINE_TILE_CODE_H
+
+#include <stddef.h>
+#include <stdint.h>
+
+#include "schema/tile_code_tables.h"
+
+#if defined(__GNUC__) && defined(__OPTIMIZE__) && !defined(__OPTIMIZE_SIZE__)
+#define THIRSTLINE_FAST inline __attribute__((always_inline))
+#define THIRSTLINE_HAS_COUNT
+#else
+#define THIRSTLINE_FAST inline
+#endif
+
+#ifdef __cplusplus
+#define THIRSTLINE_RESTRICT __restrict
+extern "C" {
+#else
+#define THIRSTLINE_RESTRICT restrict
+#endif
+
+/* Where a tile's bytes are: in memory, or brought by `fetch` into the windows below. */
+typedef struct {
+    const uint8_t*
+        memory;    /* THIRSTLINE_READ_AHEAD bytes after the last must be readable; or null */
+    uint32_t size; /* of the tile, in bytes */
+    /* Brings `count` bytes from `offset` of the tile; false if it cannot. */
+    int (*fetch)(void* context, uint32_t offset, uint8_t* into, uint32_t count);
+    void* context;
+} thirstline_tile_bytes;
+
+enum {
+    THIRSTLINE_LONGEST_SYMBOL = 7, /* bytes that one residual takes at most */
+    THIRSTLINE_LONGEST_RUN = 7,    /* residuals that are read without looking where the end is */
+    THIRSTLINE_READ_AHEAD = THIRSTLINE_LONGEST_SYMBOL * THIRSTLINE_LONGEST_RUN,
+    THIRSTLINE_WINDOW_BYTES = 64
+};
+
+/* Bytes read one after the other. */
+typedef struct {
+    const uint8_t* next;
+    const uint8_t* end; /* of the tile's bytes that are at hand */
+    const thirstline_tile_bytes* source;
+    uint32_t offset;   /* of the tile's byte at `end` */
+    uint32_t limit;    /* where those that belong to this reader end */
+    uint32_t past_end; /* bytes that were asked for and are not there */
+    uint8_t window[THIRSTLINE_WINDOW_BYTES];
+} thirstline_byte_reader;
+
+/* Bits read one after the other, the lowest of a byte first. */
+typedef struct {
+    thirstline_byte_reader bytes;
+    uint32_t held;
+    uint32_t held_bits;
+} thirstline_bit_reader;
+
+enum {
+    THIRSTLINE_BLOCK_EDGE = 8, /* the greatest; slots of a block are numbered 8 * row + column */
+    THIRSTLINE_BLOCK_SLOTS = 64,
+    THIRSTLINE_GREATEST_TILE_EDGE = 64,
+    THIRSTLINE_PLANES = 7, /* that are kept: see thirstline_block */
+    THIRSTLINE_FIRST_OF_ALL = 6
+};
+
+/* How a layer's planes stand in the tile. */
+enum {
+    THIRSTLINE_LAYER_WHOLE = 0,     /* every point has a value in every plane */
+    THIRSTLINE_LAYER_STEADY = 1,    /* so, and all planes are like the first */
+    THIRSTLINE_LAYER_ABSENT = 2,    /* no point has any */
+    THIRSTLINE_LAYER_PERFORATED = 3 /* each plane tells which points have none */
+};
+
+typedef enum {
+    THIRSTLINE_SHAPE_POINT_MONTH = 0,
+    THIRSTLINE_SHAPE_POINT = 1,
+    THIRSTLINE_SHAPE_TILE_MONTH = 2
+} thirstline_shape;
+
+typedef struct {
+    thirstline_bit_reader head;
+    thirstline_byte_reader stream;
+    const uint32_t (*starts)[256]; /* made by thirstline_fill_starts, for speed; or null */
+    uint32_t state, state_in_turn; /* of the entropy decoder; they swap after every symbol */
+    uint32_t points_before, points, points_after; /* with data: in the blocks before, this, after */
+    uint32_t blocks, block; /* that hold points; the number of this one among them */
+    uint32_t previous_class, previous_predictor;
+    uint32_t corner_parameter, surprise; /* how far the last plane's corner was from what was due */
+    uint8_t width, height;               /* of the block */
+    uint8_t damaged;
+    uint8_t form; /* of the layer: THIRSTLINE_LAYER_... */
+    uint8_t is_signed;
+    uint8_t present[THIRSTLINE_BLOCK_EDGE];   /* row by row, column c is bit c: points with data */
+    uint8_t has_value[THIRSTLINE_BLOCK_EDGE]; /* ... that have a value in the plane just read */
+    uint32_t layers_before;                   /* with planes, that were read */
+    /* January, April, July, October, the two others of the quarter in hand, and the first of all.
+     */
+    uint16_t planes[THIRSTLINE_PLANES][THIRSTLINE_BLOCK_SLOTS];
+} thirstline_block;
+
+/* --- bytes and bits ----------------------------------------------------------------------- */
+
+/* Fills the window again, keeping what is left of it; the rest of it is zeros. */
+static inline void thirstline_refill(thirstline_byte_reader* reader) {
+    uint32_t kept = 0;
+    uint32_t count = reader->limit - reader->offset;
+    if (reader->source->memory != NULL) return;
+    for (; reader->next < reader->end; ++reader->next) reader->window[kept++] = *reader->next;
+    if (count > THIRSTLINE_WINDOW_BYTES - kept) count = THIRSTLINE_WINDOW_BYTES - kept;
+    if (count != 0 && !reader->source->fetch(reader->source->context, reader->offset,
+                                             reader->window + kept, count)) {
+        reader->limit = reader->offset;
+        count = 0;
+    }
+    reader->offset += count;
+    reader->next = reader->window;
+    reader->end = reader->window + kept + count;
+    for (kept += count; kept < THIRSTLINE_WINDOW_BYTES; ++kept) reader->window[kept] = 0;
+}
+
+/* `from` and `limit` must lie within the tile, in order. */
+static inline void thirstline_read_from(thirstline_byte_reader* reader,
+                                        const thirstline_tile_bytes* source, uint32_t from,
+                                        uint32_t limit) {
+    reader->source = source;
+    reader->offset = source->memory != NULL ? limit : from;
+    reader->limit = limit;
+    reader->past_end = 0;
+    reader->next = source->memory != NULL ? source->memory + from : reader->window;
+    reader->end = source->memory != NULL ? source->memory + limit : reader->window;
+}
+
+/* The next byte; 0 for ever after the last. */
+static inline uint32_t thirstline_byte(thirstline_byte_reader* reader) {
+    if (reader->next >= reader->end) {
+        thirstline_refill(reader);
+        if (reader->next >= reader->end) {
+            ++reader->past_end;
+            return 0;
+        }
+    }
+    return *reader->next++;
+}
+
+/* After this THIRSTLINE_READ_AHEAD bytes may be read from `next` without a look at `end`. */
+static inline void thirstline_make_ready(thirstline_byte_reader* reader) {
+    if (reader->next > reader->end) {
+        reader->past_end = 1;
+        reader->next = reader->end;
+    }
+    if (reader->source->memory == NULL &&
+        reader->window + THIRSTLINE_WINDOW_BYTES - reader->next < THIRSTLINE_READ_AHEAD)
+        thirstline_refill(reader);
+}
+
+static inline void thirstline_hold_bits(thirstline_bit_reader* reader) {
+    while (reader->held_bits <= 24) {
+        reader->held |= thirstline_byte(&reader->bytes) << reader->held_bits;
+        reader->held_bits += 8;
+    }
+}
+
+/* At most 17 bits. */
+static inline uint32_t thirstline_bits(thirstline_bit_reader* reader, uint32_t count) {
+    uint32_t value;
+    if (reader->held_bits < count) thirstline_hold_bits(reader);
+    value = reader->held & ((1u << count) - 1u);
+    reader->held >>= count;
+    reader->held_bits -= count;
+    return value;
+}
+
+/* Were bits read that are not there? */
+static inline int thirstline_bits_ran_out(const thirstline_bit_reader* reader) {
+    return reader->bytes.past_end > reader->held_bits / 8u;
+}
+
+/* How many of the lowest bits are ones, up to the first zero. */
+static inline uint32_t thirstline_low_ones(uint32_t number) {
+#ifdef THIRSTLINE_HAS_COUNT
+    return number == 0xFFFFFFFFu ? 32u : (uint32_t)__builtin_ctz(~number);
+#else
+    uint32_t ones = 0;
+    for (; (number & 1u) != 0; number >>= 1) ++ones;
+    return ones;
+#endif
+}
+
+/* A Golomb code with divisor 2^parameter: the quotient in ones that a zero ends, then the rest.
+ * Sixteen ones: the number stands in the next 17 bits. */
+static inline uint32_t thirstline_golomb(thirstline_bit_reader* reader, uint32_t parameter) {
+    uint32_t quotient;
+    if (reader->held_bits < 17) thirstline_hold_bits(reader);
+    quotient = thirstline_low_ones(reader->held);
+    if (quotient >= 16) {
+        thirstline_bits(reader, 16);
+        return thirstline_bits(reader, 17);
+    }
+    reader->held >>= quotient + 1u;
+    reader->held_bits -= quotient + 1u;
+    return (quotient << parameter) + thirstline_bits(reader, parameter);
+}
+
+/* 0, -1, 1, -2, 2 ... from 0, 1, 2, 3, 4 ...; as a difference of unsigned numbers. */
+static inline uint32_t thirstline_signed(uint32_t folded) {
+    return (folded >> 1) ^ (0u - (folded & 1u));
+}
+
+/* --- which points there are --------------------------------------------------------------- */
+
+/* Blocks along the side of a tile, and the points along the side of all but the last of them. */
+static inline uint32_t thirstline_blocks_along(uint32_t tile_edge) {
+    return (tile_edge + THIRSTLINE_BLOCK_EDGE - 1u) / THIRSTLINE_BLOCK_EDGE;
+}
+static inline uint32_t thirstline_block_edge(uint32_t tile_edge) {
+    const uint32_t along = thirstline_blocks_along(tile_edge);
+    return (tile_edge + along - 1u) / along;
+}
+/* Points along the side of the block that is number `at` in its row or column. */
+static inline uint32_t thirstline_block_side(uint32_t tile_edge, uint32_t at) {
+    const uint32_t edge = thirstline_block_edge(tile_edge);
+    const uint32_t left = tile_edge - at * edge;
+    return left < edge ? left : edge;
+}
+
+/* One block's part of the head: two bits for none or all, or one bit a point. Returns the points.
+ */
+static inline uint32_t thirstline_read_presence(thirstline_bit_reader* head, uint32_t width,
+                                                uint32_t height, uint8_t* rows) {
+    const uint32_t all = thirstline_bits(head, 1);
+    const uint32_t none = all != 0 ? 0u : thirstline_bits(head, 1);
+    uint32_t points = 0;
+    uint32_t row, column;
+    for (row = 0; row < THIRSTLINE_BLOCK_EDGE; ++row) rows[row] = 0;
+    for (row = 0; row < height; ++row) {
+        rows[row] = (uint8_t)(all != 0    ? (1u << width) - 1u
+                              : none != 0 ? 0u
+                                          : thirstline_bits(head, width));
+        for (column = 0; column < width; ++column) points += (rows[row] >> column) & 1u;
+    }
+    return points;
+}
+
+/* Reads the head's first part and makes ready to read the planes of block `which`, of row
+ * which / blocks_along and column which % blocks_along. If the block holds no point
+ * (block->points == 0) nothing more may be read. */
+static inline void thirstline_block_begin(thirstline_block* block,
+                                          const thirstline_tile_bytes* source, uint32_t tile_edge,
+                                          uint32_t which, const uint32_t (*starts)[256]) {
+    const uint32_t along = thirstline_blocks_along(tile_edge);
+    uint32_t row, column, from = 0, length = 0;
+    uint8_t others[THIRSTLINE_BLOCK_EDGE];
+    block->points = block->points_before = block->points_after = 0;
+    block->blocks = block->block = 0;
+    block->damaged = 0;
+    block->layers_before = 0;
+    for (row = 0; row < THIRSTLINE_PLANES; ++row)
+        for (column = 0; column < THIRSTLINE_BLOCK_SLOTS; ++column) block->planes[row][column] = 0;
+    block->starts = starts;
+    block->previous_class = THIRSTLINE_FIRST_CLASS;
+    block->previous_predictor = 0;
+    block->head.held = block->head.held_bits = 0;
+    thirstline_read_from(&block->head.bytes, source, 0, source->size);
+    for (row = 0; row < along; ++row) {
+        for (column = 0; column < along; ++column) {
+            const int is_this = row * along + column == which;
+            const uint32_t width = thirstline_block_side(tile_edge, column);
+            const uint32_t height = thirstline_block_side(tile_edge, row);
+            const uint32_t points = thirstline_read_presence(&block->head, width, height,
+                                                             is_this ? block->present : others);
+            if (is_this) {
+                block->points = points;
+                block->block = block->blocks;
+                block->width = (uint8_t)width;
+                block->height = (uint8_t)height;
+            } else if (row * along + column < which) {
+                block->points_before += points;
+            } else {
+                block->points_after += points;
+            }
+            if (points != 0) ++block->blocks;
+        }
+    }
+    if (block->points == 0) return;
+    /* Streams follow the head, in the order of the blocks; each length stands in the head. */
+    from = thirstline_golomb(&block->head, THIRSTLINE_HEAD_LENGTH_PARAMETER);
+    for (row = 0; row < block->blocks; ++row) {
+        const uint32_t this_length =
+            row + 1 < block->blocks
+                ? thirstline_golomb(&block->head, THIRSTLINE_STREAM_LENGTH_PARAMETER)
+                : 0;
+        const uint32_t low = thirstline_bits(&block->head, 11);
+        const uint32_t state = low | (thirstline_bits(&block->head, 11) << 11);
+        const uint32_t low_in_turn = thirstline_bits(&block->head, 11);
+        const uint32_t in_turn = low_in_turn | (thirstline_bits(&block->head, 11) << 11);
+        if (row < block->block) from += this_length;
+        if (row != block->block) continue;
+        length = this_length;
+        block->state = state;
+        block->state_in_turn = in_turn;
+    }
+    if (from > source->size) from = source->size, block->damaged = 1;
+    if (block->block + 1 == block->blocks) length = source->size - from;
+    if (length > source->size - from) length = 0, block->damaged = 1;
+    if (block->state < THIRSTLINE_LEAST_STATE || block->state_in_turn < THIRSTLINE_LEAST_STATE) {
+        block->state = block->state_in_turn = THIRSTLINE_LEAST_STATE;
+        block->damaged = 1;
+    }
+    thirstline_read_from(&block->stream, source, from, from + length);
+}
+
+/* --- residuals ---------------------------------------------------------------------------- */
+
+/* Brings a state back into its range, from the bytes that come next. Whether a byte is needed
+ * cannot be foreseen, so the first is taken without a branch. */
+static THIRSTLINE_FAST uint32_t thirstline_renormalised(uint32_t state, const uint8_t** next) {
+    const uint32_t longer = (state << 8) | **next;
+    const uint32_t mask = 0u - (state < THIRSTLINE_LEAST_STATE ? 1u : 0u);
+    state ^= (state ^ longer) & mask;
+    *next -= (int32_t)mask;
+    while (state < THIRSTLINE_LEAST_STATE) state = (state << 8) | *(*next)++;
+    return state;
+}
+
+/* At most 8 bits, each of probability a half. */
+static inline uint32_t thirstline_even_bits(uint32_t* state, uint32_t count, const uint8_t** next) {
+    const uint32_t value = *state & ((1u << count) - 1u);
+    *state = thirstline_renormalised(*state >> count, next);
+    return value;
+}
+
+/* The tables of a class, and how many low bits stand beside the symbol. */
+typedef struct {
+    const uint16_t* below;  /* below[s]: in 4096, how often a symbol is less than s */
+    const uint8_t* hint;    /* the symbol at each 256th of them */
+    const uint32_t* starts; /* the same at each 16th, with the symbol's share; or null */
+    uint32_t low_bits;
+} thirstline_spread;
+
+static inline thirstline_spread thirstline_spread_of(uint32_t residual_class,
+                                                     const uint32_t (*starts)[256]) {
+    thirstline_spread spread;
+    uint32_t table = residual_class - 1u;
+    spread.low_bits = 0;
+    if (table >= THIRSTLINE_TABLES) {
+        const uint32_t above = table - THIRSTLINE_TABLES;
+        spread.low_bits = 1u + above / THIRSTLINE_TABLES_AN_OCTAVE;
+        table =
+            THIRSTLINE_TABLES - THIRSTLINE_TABLES_AN_OCTAVE + above % THIRSTLINE_TABLES_AN_OCTAVE;
+    }
+    spread.below = thirstline_below[table];
+    spread.hint = thirstline_hint[table];
+    spread.starts = starts != NULL ? starts[table] : NULL;
+    return spread;
+}
+
+/* The symbol at `at` of 4096, which is `symbol` or above, with where it begins and how often it is:
+ * as `starts` holds them. */
+static inline uint32_t thirstline_start(const thirstline_spread* spread, uint32_t at,
+                                        uint32_t symbol) {
+    while (spread->below[symbol + 1] <= at) ++symbol;
+    return (uint32_t)spread->below[symbol] | (symbol << 12) |
+           ((uint32_t)(spread->below[symbol + 1] - spread->below[symbol]) << 16);
+}
+
+/* The tables that make reading faster where 24 KB of memory are no matter. */
+static inline void thirstline_fill_starts(uint32_t starts[THIRSTLINE_TABLES][256]) {
+    uint32_t table, at;
+    for (table = 0; table < THIRSTLINE_TABLES; ++table) {
+        const thirstline_spread spread = thirstline_spread_of(table + 1u, NULL);
+        for (at = 0; at < 256; ++at) starts[table][at] = thirstline_start(&spread, at * 16u, 0);
+    }
+}
+
+/* What follows a symbol: an escape's bits, and the low bits. */
+static inline uint32_t thirstline_completed(uint32_t* state, uint32_t symbol, uint32_t low_bits,
+                                            const uint8_t** next) {
+    uint32_t folded = symbol;
+    if (symbol == THIRSTLINE_ESCAPE) {
+        const uint32_t count = thirstline_even_bits(state, 5, next) & 15u;
+        uint32_t above = thirstline_even_bits(state, count > 8 ? 8 : count, next);
+        if (count > 8) above |= thirstline_even_bits(state, count - 8u, next) << 8;
+        folded = THIRSTLINE_ESCAPE - 1u + (1u << count) + above;
+    }
+    if (low_bits > 8) {
+        folded = (folded << 8) | thirstline_even_bits(state, 8, next);
+        low_bits -= 8;
+    }
+    return low_bits == 0 ? folded
+                         : (folded << low_bits) | thirstline_even_bits(state, low_bits, next);
+}
+
+/* The next residual, modulo 2^16, from one of the two states. */
+static THIRSTLINE_FAST uint32_t thirstline_residual(const thirstline_spread* spread,
+                                                    uint32_t* state, const uint8_t** next) {
+    const uint32_t at = *state & 4095u;
+    uint32_t start, symbol;
+    if (spread->starts != NULL) {
+        start = spread->starts[at >> 4];
+        if (at - (start & 4095u) >= start >> 16)
+            start = thirstline_start(spread, at, start >> 12 & 15u);
+    } else {
+        start = thirstline_start(spread, at, spread->hint[at >> 8]);
+    }
+    *state = thirstline_renormalised((start >> 16) * (*state >> 12) + at - (start & 4095u), next);
+    symbol = start >> 12 & 15u;
+    if (symbol == THIRSTLINE_ESCAPE || spread->low_bits != 0)
+        symbol = thirstline_completed(state, symbol, spread->low_bits, next);
+    return thirstline_signed(symbol);
+}
+
+/* The entropy decoder at work: kept out of the block while a plane is read, for speed. */
+typedef struct {
+    uint32_t state, in_turn;
+    const uint8_t* next;
+} thirstline_symbols;
+
+/* Adds the residuals of a run of at most THIRSTLINE_LONGEST_RUN points, `stride` apart, to what
+ * stands in `sums`; only points whose bit is set have one. The states take turns. */
+static THIRSTLINE_FAST void thirstline_add_run(thirstline_byte_reader* stream,
+                                               thirstline_symbols* symbols,
+                                               const thirstline_spread* spread, uint32_t has_value,
+                                               uint16_t* sums, uint32_t stride) {
+    stream->next = symbols->next;
+    thirstline_make_ready(stream);
+    symbols->next = stream->next;
+    for (; has_value != 0; has_value >>= 1, sums += stride) {
+        if ((has_value & 1u) != 0) {
+            const uint32_t other = symbols->in_turn;
+            *sums =
+                (uint16_t)(*sums + thirstline_residual(spread, &symbols->state, &symbols->next));
+            symbols->in_turn = symbols->state;
+            symbols->state = other;
+        }
+    }
+}
+
+/* --- prediction --------------------------------------------------------------------------- */
+
+/* Everything here is modulo 2^16: 16 bits are all that is needed, and vectorise well. */
+
+/* Half of a number that is signed modulo 2^16, rounded down; a quarter, likewise. */
+static inline uint16_t thirstline_half(uint16_t number) {
+    return (uint16_t)(((number ^ 0x8000u) >> 1) - 0x4000u);
+}
+static inline uint16_t thirstline_quarter(uint16_t number) {
+    return (uint16_t)(((number ^ 0x8000u) >> 2) - 0x2000u);
+}
+
+/* What a predictor makes of the neighbours to the west, north, north-west and north-east (where
+ * there is none to the north-east, of that to the north once more). */
+static inline uint16_t thirstline_predicted(uint32_t predictor, uint16_t west, uint16_t north,
+                                            uint16_t north_west, uint16_t north_east) {
+    const uint16_t north_mean = (uint16_t)(((uint32_t)north + north_east + 1u) >> 1);
+    const uint16_t mean = (uint16_t)(((uint32_t)west + north_mean) >> 1);
+    const uint16_t plane = (uint16_t)(west + north - north_west);
+    switch (predictor) {
+        case 0:
+            return mean;
+        case 1: { /* median edge detector */
+            const uint16_t least = west < north ? west : north;
+            const uint16_t greatest = west < north ? north : west;
+            const uint16_t within = north_west >= greatest ? least : plane;
+            return north_west <= least ? greatest : within;
+        }
+        case 2: /* the plane through west, north and north-west */
+            return plane;
+        case 3: /* half way from mean to plane */
+            return (uint16_t)(mean + thirstline_half((uint16_t)(plane - mean)));
+        default: /* three quarters of the way */
+            return (uint16_t)(plane - thirstline_quarter((uint16_t)(plane - mean)));
+    }
+}
+
+/* Adds details from row 1 on, past what lies outside the block; the outer columns are spoilt. */
+static inline void thirstline_sweep(uint16_t* THIRSTLINE_RESTRICT sums,
+                                    const uint16_t* THIRSTLINE_RESTRICT other, uint32_t predictor,
+                                    uint16_t weight) {
+    uint32_t at;
+    for (at = THIRSTLINE_BLOCK_EDGE + 1; at < THIRSTLINE_BLOCK_SLOTS; ++at) {
+        const uint16_t due = thirstline_predicted(
+            predictor, other[at - 1], other[at - THIRSTLINE_BLOCK_EDGE],
+            other[at - THIRSTLINE_BLOCK_EDGE - 1], other[at - THIRSTLINE_BLOCK_EDGE + 1]);
+        sums[at] = (uint16_t)(sums[at] + weight * ((uint32_t)other[at] - due));
+    }
+}
+
+/* Adds to `sums`, in quarters, what the plane `other` has beside its own prediction,
+ * `weight` times.
+ */
+static inline void thirstline_add_detail(uint16_t* sums, const uint16_t* other, uint32_t predictor,
+                                         uint16_t weight, uint32_t width) {
+    uint16_t west[THIRSTLINE_BLOCK_EDGE], east[THIRSTLINE_BLOCK_EDGE];
+    uint32_t at;
+    for (at = 1; at < THIRSTLINE_BLOCK_EDGE; ++at) {
+        const uint32_t first = at * THIRSTLINE_BLOCK_EDGE, last = first + width - 1u;
+        const uint16_t* south = other + first - THIRSTLINE_BLOCK_EDGE; /* the row before */
+        const uint16_t due_east =
+            thirstline_predicted(predictor, other[last - 1], south[width - 1],
+                                 south[width > 1 ? width - 2u : 0u], south[width - 1]);
+        sums[at] = (uint16_t)(sums[at] + weight * ((uint32_t)other[at] - other[at - 1]));
+        west[at] = (uint16_t)(sums[first] + weight * ((uint32_t)other[first] - south[0]));
+        east[at] = (uint16_t)(sums[last] + weight * ((uint32_t)other[last] - due_east));
+    }
+    switch (predictor) { /* a loop for each, so that each is made of vector instructions */
+        case 0:
+            thirstline_sweep(sums, other, 0, weight);
+            break;
+        case 1:
+            thirstline_sweep(sums, other, 1, weight);
+            break;
+        case 2:
+            thirstline_sweep(sums, other, 2, weight);
+            break;
+        case 3:
+            thirstline_sweep(sums, other, 3, weight);
+            break;
+        default:
+            thirstline_sweep(sums, other, 4, weight);
+            break;
+    }
+    for (at = 1; at < THIRSTLINE_BLOCK_EDGE; ++at) {
+        sums[at * THIRSTLINE_BLOCK_EDGE + width - 1u] = east[at];
+        sums[at * THIRSTLINE_BLOCK_EDGE] = west[at];
+    }
+}
+
+/* Quarters to whole ones, halves upwards. */
+static inline void thirstline_whole_quarters(uint16_t* sums) {
+    uint32_t at;
+    for (at = 0; at < THIRSTLINE_BLOCK_SLOTS; ++at)
+        sums[at] = (uint16_t)((((uint16_t)(sums[at] + 2u) ^ 0x8000u) >> 2) - 0x2000u);
+}
+
+/* --- planes ------------------------------------------------------------------------------- */
+
+/* The month of each step: first the quarters' first months, then those that lie between them. */
+static inline uint32_t thirstline_month_of_step(uint32_t step) {
+    return step < 4 ? 6u * (step & 1u) + 3u * (step >> 1) : step - 3u + ((step - 4u) >> 1);
+}
+
+/* The plane of a month among block->planes. */
+static inline uint32_t thirstline_plane_of_month(uint32_t month) {
+    return month % 3u == 0 ? month / 3u : 3u + month % 3u;
+}
+
+/* What a month is predicted from: none, one or two other planes. Returns how many. The first month
+ * goes by those of the layers before: the last and, if that is another, the first of all. */
+static inline uint32_t thirstline_kin_of_month(uint32_t month, uint32_t layers_before,
+                                               uint32_t kin[2]) {
+    const uint32_t quarter = month / 3u;
+    kin[0] = 0;
+    kin[1] = month == 0 ? (uint32_t)THIRSTLINE_FIRST_OF_ALL : 2u;
+    if (month == 0) return layers_before < 2 ? layers_before : 2u;
+    if (month == 6) return 1;
+    if (month % 3u == 0) return 2;
+    kin[0] = month % 3u == 1 ? quarter : 4u; /* the month before */
+    kin[1] = (quarter + 1u) % 4u;            /* and the next quarter's first */
+    return 2;
+}
+
+/* The weight that kin have if nothing better is known, in quarters. */
+static inline uint32_t thirstline_usual_weight(uint32_t month) {
+    return month == 0 ? 0u : month == 6 ? 4u : 2u;
+}
+
+/* The value that a month's corner is due to have, from those of January, April, July and October:
+ * as a year's first two harmonics run between them. Modulo 2^16. */
+static inline uint32_t thirstline_due_corner(const uint16_t quarters[4], uint32_t month,
+                                             uint32_t surprise) {
+    const uint32_t quarter = month / 3u;
+    const uint32_t here = quarters[quarter];
+    const uint32_t next = quarters[(quarter + 1u) % 4u];
+    const uint32_t opposite = quarters[(quarter + 2u) % 4u];
+    const uint32_t before = quarters[(quarter + 3u) % 4u];
+    if (month == 6) return opposite;
+    if (month == 3) return (before + next + 1u) >> 1;
+    if (month == 9) return (2u * next + opposite + before + 2u) >> 2;
+    if (month % 3u == 1)
+        return (52u * here + 24u * next - 4u * opposite - 8u * before + 32u + (1u << 22)) >> 6;
+    return ((24u * here + 52u * next - 8u * opposite - 4u * before + 32u + (1u << 22)) >> 6) +
+           ((surprise + 1u + (1u << 31)) >> 1);
+}
+
+/* The Golomb parameter of a month's corners: the first quarters differ most from what is due. */
+static inline uint32_t thirstline_corner_parameter(uint32_t layer_parameter, uint32_t month) {
+    return layer_parameter + (month == 6 ? 4u : month == 3 || month == 9 ? 1u : 0u);
+}
+
+/* The corner's value of this block's plane; those of the other blocks are read on the way. */
+static inline uint32_t thirstline_read_corner(thirstline_block* block, uint32_t month) {
+    const uint32_t parameter = thirstline_corner_parameter(block->corner_parameter, month);
+    uint16_t quarters[4];
+    uint32_t first = 0, own = 0, at;
+    for (at = 0; at < block->blocks; ++at) {
+        const int leads = at == 0 && month == 0;
+        uint32_t number = thirstline_golomb(
+            &block->head, leads ? (uint32_t)THIRSTLINE_FIRST_CORNER_PARAMETER : parameter);
+        if (!leads || block->is_signed) number = thirstline_signed(number);
+        if (at == 0) first = number;
+        if (at == block->block) own = at == 0 ? number : first + number;
+    }
+    if (month != 0) {
+        for (at = 0; at < 4; ++at) quarters[at] = block->planes[at][0];
+        first = thirstline_due_corner(quarters, month, block->surprise);
+    } else {
+        first = block->is_signed ? 0x8000u : 0u;
+    }
+    block->surprise = own;
+    return first + own;
+}
+
+/* Which of the block's points lack a value in this plane: a bit a point, or as the plane before. */
+static inline void thirstline_read_gaps(thirstline_block* block) {
+    uint32_t row, column, skipped;
+    if (thirstline_bits(&block->head, 1) == 0) return;
+    for (skipped = 0; skipped < block->points_before; ++skipped) thirstline_bits(&block->head, 1);
+    for (row = 0; row < block->height; ++row) {
+        block->has_value[row] = block->present[row];
+        for (column = 0; column < block->width; ++column) {
+            if ((block->present[row] >> column & 1u) != 0 && thirstline_bits(&block->head, 1) != 0)
+                block->has_value[row] &= (uint8_t) ~(1u << column);
+        }
+    }
+    for (skipped = 0; skipped < block->points_after; ++skipped) thirstline_bits(&block->head, 1);
+}
+
+/* Begins the next layer; the layers come by ascending id. Signed ones hold integer + 32768. */
+static inline void thirstline_layer_begin(thirstline_block* block, thirstline_shape shape,
+                                          int is_signed) {
+    uint32_t row;
+    block->is_signed = is_signed != 0;
+    for (row = 0; row < THIRSTLINE_BLOCK_EDGE; ++row) block->has_value[row] = block->present[row];
+    if (shape == THIRSTLINE_SHAPE_TILE_MONTH) return;
+    block->form = (uint8_t)thirstline_golomb(&block->head, 0);
+    if (block->form > THIRSTLINE_LAYER_PERFORATED) {
+        block->form = THIRSTLINE_LAYER_ABSENT;
+        block->damaged = 1;
+    }
+    if (block->form == THIRSTLINE_LAYER_ABSENT) {
+        for (row = 0; row < THIRSTLINE_BLOCK_EDGE; ++row) block->has_value[row] = 0;
+        return;
+    }
+    block->corner_parameter = thirstline_bits(&block->head, 4);
+}
+
+/* How a plane is coded. */
+typedef struct {
+    uint32_t residual_class; /* 0: every residual is 0, and none is written */
+    uint32_t predictor;
+    uint32_t kin[2];
+    uint32_t kin_count;
+    uint32_t weight[2]; /* of the kin, in quarters, modulo 2^16 */
+} thirstline_plane_form;
+
+static inline void thirstline_read_plane_form(thirstline_block* block, uint32_t month,
+                                              thirstline_plane_form* form) {
+    uint32_t at;
+    form->residual_class = block->previous_class + thirstline_signed(thirstline_golomb(
+                                                       &block->head, THIRSTLINE_CLASS_PARAMETER));
+    if (form->residual_class > THIRSTLINE_GREATEST_CLASS) {
+        form->residual_class = 0;
+        block->damaged = 1;
+    }
+    form->predictor = block->previous_predictor;
+    if (thirstline_bits(&block->head, 1) != 0) {
+        form->predictor = thirstline_bits(&block->head, 2);
+        if (form->predictor >= block->previous_predictor) ++form->predictor;
+    }
+    form->kin_count = thirstline_kin_of_month(month, block->layers_before, form->kin);
+    for (at = 0; at < form->kin_count; ++at) {
+        form->weight[at] =
+            thirstline_usual_weight(month) +
+            thirstline_signed(thirstline_golomb(&block->head, THIRSTLINE_WEIGHT_PARAMETER));
+    }
+    block->previous_class = form->residual_class;
+    block->previous_predictor = form->predictor;
+}
+
+/* The class at the block's south and west edges, where there is less to predict from. */
+static inline uint32_t thirstline_edge_class(uint32_t residual_class) {
+    const uint32_t wider = residual_class + THIRSTLINE_EDGE_CLASSES;
+    return wider < THIRSTLINE_GREATEST_CLASS ? wider : (uint32_t)THIRSTLINE_GREATEST_CLASS;
+}
+
+/* Adds the plane's residuals to the changes: first those at the south and west edges. */
+static inline void thirstline_add_residuals(thirstline_block* block, uint32_t residual_class,
+                                            uint16_t* sums) {
+    const thirstline_spread edge =
+        thirstline_spread_of(thirstline_edge_class(residual_class), block->starts);
+    const thirstline_spread inner = thirstline_spread_of(residual_class, block->starts);
+    thirstline_symbols symbols;
+    uint32_t west = 0, row;
+    symbols.state = block->state;
+    symbols.in_turn = block->state_in_turn;
+    symbols.next = block->stream.next;
+    for (row = 1; row < block->height; ++row)
+        west |= (uint32_t)(block->has_value[row] & 1u) << (row - 1u);
+    thirstline_add_run(&block->stream, &symbols, &edge, (uint32_t)block->has_value[0] >> 1,
+                       sums + 1, 1);
+    thirstline_add_run(&block->stream, &symbols, &edge, west, sums + THIRSTLINE_BLOCK_EDGE,
+                       THIRSTLINE_BLOCK_EDGE);
+    for (row = 1; row < block->height; ++row)
+        thirstline_add_run(&block->stream, &symbols, &inner, (uint32_t)block->has_value[row] >> 1,
+                           sums + row * THIRSTLINE_BLOCK_EDGE + 1, 1);
+    block->state = symbols.state;
+    block->state_in_turn = symbols.in_turn;
+    block->stream.next = symbols.next;
+}
+
+/* The rows after the first, up to `end_row`. */
+static THIRSTLINE_FAST void thirstline_complete_rows(uint16_t* plane, uint32_t width,
+                                                     uint32_t end_row, uint32_t predictor,
+                                                     const uint16_t* sums) {
+    uint32_t row, column;
+    for (row = 1; row < end_row; ++row) {
+        uint16_t* here = plane + row * THIRSTLINE_BLOCK_EDGE;
+        const uint16_t* north = here - THIRSTLINE_BLOCK_EDGE;
+        const uint16_t* sum = sums + row * THIRSTLINE_BLOCK_EDGE;
+        uint16_t west = (uint16_t)(north[0] + sum[0]);
+        here[0] = west;
+        for (column = 1; column + 1 < width; ++column) {
+            west = (uint16_t)(thirstline_predicted(predictor, west, north[column],
+                                                   north[column - 1], north[column + 1]) +
+                              sum[column]);
+            here[column] = west;
+        }
+        if (column < width)
+            here[column] = (uint16_t)(thirstline_predicted(predictor, west, north[column],
+                                                           north[column - 1], north[column]) +
+                                      sum[column]);
+    }
+}
+
+/* Completes a plane whose corner stands, up to `end_row`: every value is the prediction and its
+ * sum of change and residual. */
+static inline void thirstline_complete_plane(uint16_t* plane, uint32_t width, uint32_t end_row,
+                                             uint32_t predictor, const uint16_t* sums) {
+    uint32_t column;
+    for (column = 1; column < width; ++column)
+        plane[column] = (uint16_t)(plane[column - 1] + sums[column]);
+    switch (predictor) { /* as above: a loop for each */
+        case 0:
+            thirstline_complete_rows(plane, width, end_row, 0, sums);
+            break;
+        case 1:
+            thirstline_complete_rows(plane, width, end_row, 1, sums);
+            break;
+        case 2:
+            thirstline_complete_rows(plane, width, end_row, 2, sums);
+            break;
+        case 3:
+            thirstline_complete_rows(plane, width, end_row, 3, sums);
+            break;
+        default:
+            thirstline_complete_rows(plane, width, end_row, 4, sums);
+            break;
+    }
+}
+
+/* The plane of a step, 0 to 11 (of a layer of shape `point`: 0 only), in order: its month is
+ * thirstline_month_of_step(step). Slots after last_slot's row are left out. Which points have a
+ * value stands in block->has_value. The pointer is good until the next plane is read. */
+static inline const uint16_t* thirstline_layer_plane(thirstline_block* block, uint32_t step,
+                                                     uint32_t last_slot) {
+    const uint32_t month = thirstline_month_of_step(step);
+    uint16_t* plane = block->planes[thirstline_plane_of_month(month)];
+    uint16_t sums[THIRSTLINE_BLOCK_SLOTS];
+    const uint32_t end_row = last_slot / THIRSTLINE_BLOCK_EDGE + 1u;
+    thirstline_plane_form form;
+    uint32_t at;
+    if (block->form == THIRSTLINE_LAYER_ABSENT) return plane;
+    if (block->form == THIRSTLINE_LAYER_STEADY && step != 0) return block->planes[0];
+    if (block->form == THIRSTLINE_LAYER_PERFORATED) thirstline_read_gaps(block);
+    thirstline_read_plane_form(block, month, &form);
+    for (at = 0; at < THIRSTLINE_BLOCK_SLOTS; ++at) sums[at] = 0;
+    for (at = 0; at < form.kin_count; ++at)
+        thirstline_add_detail(sums, block->planes[form.kin[at]], form.predictor,
+                              (uint16_t)form.weight[at], block->width);
+    thirstline_whole_quarters(sums);
+    plane[0] = (uint16_t)thirstline_read_corner(block, month);
+    if (form.residual_class != 0) thirstline_add_residuals(block, form.residual_class, sums);
+    thirstline_complete_plane(plane, block->width,
+                              end_row < block->height ? end_row : block->height, form.predictor,
+                              sums);
+    if (step == 0 && block->layers_before++ == 0)
+        for (at = 0; at < THIRSTLINE_BLOCK_SLOTS; ++at)
+            block->planes[THIRSTLINE_FIRST_OF_ALL][at] = plane[at];
+    if (thirstline_bits_ran_out(&block->head)) block->damaged = 1;
+    return plane;
+}
+
+/* A layer of shape tile_month: twelve values. Returns which of them are missing: bit 0 January. */
+static inline uint32_t thirstline_layer_tile_months(thirstline_block* block, uint16_t months[12]) {
+    uint32_t missing = 0, before = block->is_signed ? 0x8000u : 0u;
+    uint32_t month, parameter;
+    if (thirstline_bits(&block->head, 1) != 0) missing = thirstline_bits(&block->head, 12);
+    parameter = thirstline_bits(&block->head, 4);
+    for (month = 0; month < 12; ++month) {
+        if ((missing >> month & 1u) == 0)
+            before += thirstline_signed(thirstline_golomb(&block->head, parameter));
+        months[month] = (uint16_t)before;
+    }
+    if (thirstline_bits_ran_out(&block->head)) block->damaged = 1;
+    return missing;
+}
+
+/* After the last plane of the last layer: did the block end where its writer's did? */
+static inline int thirstline_block_is_whole(const thirstline_block* block) {
+    return !block->damaged && block->stream.past_end == 0 &&
+           block->state == THIRSTLINE_LEAST_STATE &&
+           block->state_in_turn == THIRSTLINE_LEAST_STATE &&
+           block->stream.next == block->stream.end && block->stream.offset == block->stream.limit;
+}
+
+#ifdef __cplusplus
+}
+#endif
+
+#endif

@@ -1,0 +1,155 @@
+#include "schema/tile_decoder.hpp"
+
+#include <algorithm>
+#include <array>
+#include <vector>
+
+#include "schema/tile_code.h"
+
+namespace thirstline {
+
+namespace {
+
+/// Where a block's slots belong in a tile in memory.
+struct Placement {
+    int edge = 0;  ///< of the tile in memory
+    int first_row = 0, first_column = 0;
+
+    [[nodiscard]] std::size_t at(std::uint32_t row, std::uint32_t column) const {
+        return static_cast<std::size_t>((first_row + static_cast<int>(row)) * edge + first_column +
+                                        static_cast<int>(column));
+    }
+};
+
+std::int32_t value_of(const Layer& layer, std::uint32_t stored) {
+    return static_cast<std::int32_t>(stored) - (layer.is_signed ? 0x8000 : 0);
+}
+
+/// Puts one plane into every `stride`-th value from `first`.
+void place_plane(const thirstline_block& block, const std::uint16_t* plane, const Layer& layer,
+                 const Placement& placement, std::size_t stride, std::size_t first,
+                 std::vector<std::int32_t>& values) {
+    for (std::uint32_t row = 0; row < block.height; ++row) {
+        const unsigned has_value = block.has_value[row];
+        for (std::uint32_t column = 0; column < block.width; ++column) {
+            if ((has_value >> column & 1U) == 0) continue;
+            values[placement.at(row, column) * stride + first] =
+                value_of(layer, plane[row * THIRSTLINE_BLOCK_EDGE + column]);
+        }
+    }
+}
+
+void decode_layer(thirstline_block& block, const Layer& layer, const Placement& placement,
+                  std::vector<std::int32_t>* values) {
+    constexpr std::uint32_t kLastSlot = THIRSTLINE_BLOCK_SLOTS - 1;
+    if (layer.shape == LayerShape::tile_month) {
+        thirstline_layer_begin(&block, THIRSTLINE_SHAPE_TILE_MONTH, layer.is_signed ? 1 : 0);
+        std::array<std::uint16_t, kMonths> months{};
+        const std::uint32_t missing = thirstline_layer_tile_months(&block, months.data());
+        if (values == nullptr) return;
+        for (std::size_t month = 0; month < kMonths; ++month) {
+            (*values)[month] =
+                (missing >> month & 1U) != 0 ? kMissingValue : value_of(layer, months[month]);
+        }
+        return;
+    }
+    const bool monthly = layer.shape == LayerShape::point_month;
+    thirstline_layer_begin(&block, monthly ? THIRSTLINE_SHAPE_POINT_MONTH : THIRSTLINE_SHAPE_POINT,
+                           layer.is_signed ? 1 : 0);
+    const std::uint32_t steps = monthly ? kMonths : 1;
+    for (std::uint32_t step = 0; step < steps; ++step) {
+        const std::uint16_t* plane = thirstline_layer_plane(&block, step, kLastSlot);
+        if (values == nullptr) continue;  // of a newer minor version: stepped over
+        place_plane(block, plane, layer, placement, steps,
+                    monthly ? thirstline_month_of_step(step) : 0, *values);
+    }
+}
+
+const std::uint32_t (*symbol_starts())[256] {
+    static const auto starts = [] {
+        std::array<std::uint32_t[256], THIRSTLINE_TABLES> made{};
+        thirstline_fill_starts(made.data());
+        return made;
+    }();
+    return starts.data();
+}
+
+/// A tile's bytes with as many zeros after them as tile_code.h may look at.
+class PaddedBytes {
+  public:
+    explicit PaddedBytes(std::span<const std::uint8_t> data) {
+        const std::size_t needed = data.size() + THIRSTLINE_READ_AHEAD;
+        if (needed > few_.size()) many_.resize(needed);
+        std::uint8_t* bytes = needed > few_.size() ? many_.data() : few_.data();
+        std::copy(data.begin(), data.end(), bytes);
+        std::fill_n(bytes + data.size(), THIRSTLINE_READ_AHEAD, std::uint8_t{0});
+        bytes_.memory = bytes;
+        bytes_.size = static_cast<std::uint32_t>(data.size());
+    }
+    PaddedBytes(const PaddedBytes&) = delete;
+    PaddedBytes& operator=(const PaddedBytes&) = delete;
+    [[nodiscard]] const thirstline_tile_bytes& bytes() const { return bytes_; }
+
+  private:
+    thirstline_tile_bytes bytes_{};
+    std::array<std::uint8_t, 4096> few_;
+    std::vector<std::uint8_t> many_;
+};
+
+/// Decodes one block into its place in `tile`.
+Result<void> decode_block(const TileLayout& layout, const thirstline_tile_bytes& bytes, int which,
+                          const Placement& placement, Tile& tile) {
+    thirstline_block block;
+    thirstline_block_begin(&block, &bytes, static_cast<std::uint32_t>(layout.edge),
+                           static_cast<std::uint32_t>(which), symbol_starts());
+    for (std::uint32_t row = 0; row < block.height; ++row) {
+        for (std::uint32_t column = 0; column < block.width; ++column) {
+            tile.present[placement.at(row, column)] =
+                static_cast<std::uint8_t>(block.present[row] >> column & 1);
+        }
+    }
+    if (block.points == 0) return {};
+    for (const Layer& layer : layout.layers)
+        decode_layer(block, layer, placement, is_known(layer.id) ? &tile.of(layer.id) : nullptr);
+    if (!thirstline_block_is_whole(&block)) {
+        return fail(ErrorCode::bad_database, "its bytes do not decode to what its layers need");
+    }
+    return {};
+}
+
+}  // namespace
+
+int block_edge(int tile_edge) {
+    return static_cast<int>(thirstline_block_edge(static_cast<std::uint32_t>(tile_edge)));
+}
+
+int blocks_along(int tile_edge) {
+    return static_cast<int>(thirstline_blocks_along(static_cast<std::uint32_t>(tile_edge)));
+}
+
+Result<Tile> predictively_decoded(const TileLayout& layout, std::span<const std::uint8_t> data) {
+    Tile tile = Tile::empty(layout);
+    const PaddedBytes bytes(data);
+    const int along = blocks_along(layout.edge);
+    const int edge = block_edge(layout.edge);
+    for (int which = 0; which < along * along; ++which) {
+        const Placement placement{layout.edge, which / along * edge, which % along * edge};
+        if (auto decoded = decode_block(layout, bytes.bytes(), which, placement, tile); !decoded)
+            return fail(std::move(decoded.error()));
+    }
+    return tile;
+}
+
+Result<Tile> predictively_decoded_block(const TileLayout& layout,
+                                        std::span<const std::uint8_t> data, int block) {
+    TileLayout block_layout = layout;
+    block_layout.edge = block_edge(layout.edge);
+    Tile tile = Tile::empty(block_layout);
+    const PaddedBytes bytes(data);
+    if (auto decoded = decode_block(layout, bytes.bytes(), block, {block_layout.edge, 0, 0}, tile);
+        !decoded)
+        return fail(std::move(decoded.error()));
+    return tile;
+}
+
+}  // namespace thirstline
