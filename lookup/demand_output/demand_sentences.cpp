@@ -234,11 +234,11 @@ std::string peak_need_text(const ZonePlan& zone, const TextStyle& style) {
     if (!zone.peak_need_month) return {};
     const auto& peak = zone.months[static_cast<std::size_t>(*zone.peak_need_month - 1)];
     std::string text =
-        month_name(*zone.peak_need_month) + ": net need " + depth_text(peak.net_mm, style);
+        month_name(*zone.peak_need_month) + ": net " + depth_text(peak.net_mm, style);
     if (zone.peak_net_se_mm) text += " ± " + depth_text(*zone.peak_net_se_mm, style);
     text += " " + depth_unit(style);
     if (zone.cautious_peak_net_mm && peak.net_mm > 0.0) {
-        text += "; cautiously " + depth_text(*zone.cautious_peak_net_mm, style) + " (" +
+        text += ", cautiously " + depth_text(*zone.cautious_peak_net_mm, style) + " (" +
                 fixed(100.0 * *zone.cautious_peak_net_mm / peak.net_mm, 0) + " %)";
     }
     return text;

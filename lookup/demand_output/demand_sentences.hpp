@@ -27,7 +27,7 @@ namespace thirstline {
 [[nodiscard]] std::vector<std::string> new_planting_sentences(const DemandReport& report,
                                                               const TextStyle& style);
 
-/// "July: net need 150.1 ± 9.0 mm; cautiously 157.7 (105 %)"; empty without any need.
+/// "July: net 150.1 ± 9.0 mm, cautiously 157.7 (105 %)"; empty without any need.
 [[nodiscard]] std::string peak_need_text(const ZonePlan& zone, const TextStyle& style);
 
 /// What ± and the cautious estimate mean, or that nothing is known of them.

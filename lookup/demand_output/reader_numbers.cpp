@@ -85,13 +85,15 @@ std::string days_number(double days_per_week) {
     return fixed(days_per_week, is_whole ? 0 : 1);
 }
 
+std::string minutes_number(double minutes) {
+    const bool is_whole = std::fabs(minutes - std::round(minutes)) < 0.05;
+    return fixed(minutes, is_whole ? 0 : 1);
+}
+
 std::string run_length(double minutes) {
     if (minutes < 1.0) return fixed(minutes * 60.0, 0) + " s";
     const std::int64_t whole = rounded_to_integer(minutes, 0);
-    if (whole < 60) {
-        const bool is_whole = std::fabs(minutes - static_cast<double>(whole)) < 0.05;
-        return fixed(minutes, is_whole ? 0 : 1) + " min";
-    }
+    if (whole < 60) return minutes_number(minutes) + " min";
     const std::string rest = whole % 60 == 0 ? "" : " " + std::to_string(whole % 60) + " min";
     return std::to_string(whole / 60) + " h" + rest;
 }

@@ -30,6 +30,8 @@ TEST(ReaderNumbers, WriteMoneyWithItsCurrency) {
 }
 
 TEST(ReaderNumbers, WriteTimesAndDays) {
+    EXPECT_EQ(minutes_number(130.0), "130");
+    EXPECT_EQ(minutes_number(12.34), "12.3");
     EXPECT_EQ(run_length(0.5), "30 s");
     EXPECT_EQ(run_length(8.0), "8 min");
     EXPECT_EQ(run_length(3.9), "3.9 min");
