@@ -67,10 +67,10 @@ std::string rate_with_unit(double mm_per_h, const TextStyle& style) {
 }
 
 std::string money(double amount, std::string_view currency) {
-    std::string out(currency);
     const bool ends_in_letter =
-        !out.empty() && std::isalpha(static_cast<unsigned char>(out.back())) != 0;
-    return out + (ends_in_letter ? " " : "") + with_thousands_apart(amount, 2);
+        !currency.empty() && std::isalpha(static_cast<unsigned char>(currency.back())) != 0;
+    return (rounded_to_integer(amount, 2) < 0 ? "-" : "") + std::string(currency) +
+           (ends_in_letter ? " " : "") + with_thousands_apart(std::fabs(amount), 2);
 }
 
 bool is_negligible_depth(double mm, const TextStyle& style) {

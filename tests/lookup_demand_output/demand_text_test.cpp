@@ -55,6 +55,7 @@ TEST(DemandText, TellsConflictsLoudlyBeforeAnythingElse) {
     EXPECT_TRUE(says(text, "! north lawn, July: "));
     EXPECT_TRUE(says(text, "It would help: "));
     EXPECT_EQ(text.find("keeps every rule"), std::string::npos);
+    EXPECT_TRUE(says(text, "the saving says little"));
 }
 
 TEST(DemandText, ShowsAMonthOfAZoneALine) {

@@ -27,6 +27,8 @@ TEST(ReaderNumbers, WriteMoneyWithItsCurrency) {
     EXPECT_EQ(money(312.5, "EUR"), "EUR 312.50");
     EXPECT_EQ(money(0.0, ""), "0.00");
     EXPECT_EQ(money(-1234.5, ""), "-1,234.50");
+    EXPECT_EQ(money(-3.76, "$"), "-$3.76");
+    EXPECT_EQ(money(-0.001, "$"), "$0.00");
 }
 
 TEST(ReaderNumbers, WriteTimesAndDays) {
