@@ -150,10 +150,10 @@ class Chart {
         return "<line class=\"need\" x1=\"32\" x2=\"56\" y1=\"11\" y2=\"11\"/>"
                "<circle class=\"dot\" cx=\"44\" cy=\"11\" r=\"3.4\"/>\n" +
                word(61, "plants need") +
-               "<rect class=\"rain\" x=\"150\" y=\"5\" width=\"20\" height=\"12\"/>\n" +
-               word(175, "rain") +
-               "<rect class=\"credit\" x=\"222\" y=\"5\" width=\"12\" height=\"12\"/>\n" +
-               word(239, "of it credited to the plants");
+               "<rect class=\"rain\" x=\"158\" y=\"5\" width=\"20\" height=\"12\"/>\n" +
+               word(183, "rain") +
+               "<rect class=\"credit\" x=\"238\" y=\"5\" width=\"12\" height=\"12\"/>\n" +
+               word(255, "of it credited");
     }
 
     const Monthly<SiteMonth>& months_;

@@ -9,9 +9,9 @@
 #include "lookup/demand_output/html_text.hpp"
 #include "lookup/demand_output/page_style.hpp"
 #include "lookup/demand_output/reader_numbers.hpp"
+#include "lookup/demand_output/shared_assumptions.hpp"
 #include "lookup/demand_output/site_year.hpp"
 #include "lookup/place_text.hpp"
-#include "lookup/rounding.hpp"
 #include "lookup/site_table.hpp"
 #include "lookup/site_words.hpp"
 #include "lookup/source_sentences.hpp"
@@ -107,7 +107,8 @@ std::string zone_card(const DemandReport& report, const ZonePlan& zone, const Te
 
 std::string settings(const DemandReport& report, const TextStyle& style) {
     std::string body = element(
-        "p", "Cycles and minutes of each zone, at 100 %: the month of its greatest need.", "lead");
+        "p", "Cycles and minutes of each zone at 100 %: in the month of its greatest net need.",
+        "lead");
     body += "<div class=\"zones\">\n";
     for (const ZonePlan& zone : report.plan.zones) body += zone_card(report, zone, style);
     body += "</div>\n" +
@@ -189,7 +190,7 @@ std::string runs_of(const ZoneMonth& month, const ZonePlan& zone, const DemandRe
     if (month.cycles_per_day == 0) return month.dormant ? "dormant" : "–";
     const CycleSetting setting = month_setting(report, zone, month);
     return days_number(month.days_per_week) + " × " +
-           run_length(setting.cycles_per_day * setting.minutes_per_cycle);
+           minutes_number(setting.cycles_per_day * setting.minutes_per_cycle);
 }
 
 std::string month_by_month_table(const DemandReport& report, std::size_t first, std::size_t end) {

@@ -2,12 +2,12 @@
 
 #include <algorithm>
 #include <array>
-#include <cctype>
 #include <string_view>
 #include <utility>
 
 #include "lookup/demand_output/controller_settings.hpp"
 #include "lookup/demand_output/reader_numbers.hpp"
+#include "lookup/demand_output/word_lists.hpp"
 #include "lookup/rounding.hpp"
 #include "lookup/site_table.hpp"
 
@@ -16,15 +16,6 @@ namespace {
 
 std::string month_name(int month) {
     return std::string(kMonthNames[static_cast<std::size_t>(month - 1)]);
-}
-
-std::string joined(const std::vector<std::string>& words) {
-    std::string out;
-    for (std::size_t i = 0; i < words.size(); ++i) {
-        if (i > 0) out += i + 1 == words.size() ? " and " : ", ";
-        out += words[i];
-    }
-    return out;
 }
 
 /// The conflicts of one zone with one rule.
@@ -102,26 +93,6 @@ YearFigure year_figure(std::string what, const YearTotals& totals, const DemandR
             totals.cost ? money(*totals.cost, report.set.currency) : ""};
 }
 
-void add_assumption(std::vector<SharedAssumption>& shared, const Assumption& assumption,
-                    const std::string& zone) {
-    const auto known = std::find_if(shared.begin(), shared.end(), [&assumption](const auto& other) {
-        return other.what == assumption.what && other.source == assumption.source &&
-               other.standing == assumption.standing;
-    });
-    SharedAssumption& entry =
-        known != shared.end() ? *known
-                              : shared.emplace_back(SharedAssumption{
-                                    assumption.what, {}, assumption.source, assumption.standing});
-    const auto same =
-        std::find_if(entry.values.begin(), entry.values.end(),
-                     [&assumption](const auto& other) { return other.value == assumption.value; });
-    auto& zones =
-        same != entry.values.end()
-            ? same->zones
-            : entry.values.emplace_back(SharedAssumption::Value{assumption.value, {}}).zones;
-    if (!zone.empty()) zones.push_back(zone);
-}
-
 /// "north lawn in Jan and Dec": where the controller's percentage would water dormant plants.
 std::string dormant_but_watered(const DemandPlan& plan) {
     std::string out;
@@ -133,7 +104,7 @@ std::string dormant_but_watered(const DemandPlan& plan) {
             }
         }
         if (!months.empty()) {
-            out += (out.empty() ? "" : "; ") + zone.name + " in " + joined(months);
+            out += (out.empty() ? "" : "; ") + zone.name + " in " + joined_with_and(months);
         }
     }
     return out;
@@ -156,7 +127,7 @@ std::vector<std::string> conflict_sentences(const DemandReport& report) {
             if (others.size() == kMonths - 1) {
                 text += " The same in all other months, to a lesser degree.";
             } else if (!others.empty()) {
-                text += " The same in " + joined(others) + ", to a lesser degree.";
+                text += " The same in " + joined_with_and(others) + ", to a lesser degree.";
             }
             out.push_back(std::move(text));
         }
@@ -234,11 +205,11 @@ std::string peak_need_text(const ZonePlan& zone, const TextStyle& style) {
     if (!zone.peak_need_month) return {};
     const auto& peak = zone.months[static_cast<std::size_t>(*zone.peak_need_month - 1)];
     std::string text =
-        month_name(*zone.peak_need_month) + ": net need " + depth_text(peak.net_mm, style);
+        month_name(*zone.peak_need_month) + ": net " + depth_text(peak.net_mm, style);
     if (zone.peak_net_se_mm) text += " ± " + depth_text(*zone.peak_net_se_mm, style);
     text += " " + depth_unit(style);
     if (zone.cautious_peak_net_mm && peak.net_mm > 0.0) {
-        text += "; cautiously " + depth_text(*zone.cautious_peak_net_mm, style) + " (" +
+        text += ", cautiously " + depth_text(*zone.cautious_peak_net_mm, style) + " (" +
                 fixed(100.0 * *zone.cautious_peak_net_mm / peak.net_mm, 0) + " %)";
     }
     return text;
@@ -289,6 +260,15 @@ std::vector<std::string> year_notes(const DemandReport& report) {
     if (!report.set.price) {
         out.emplace_back("No water price was given, so that there is no cost.");
     }
+    const auto falls_short = [](const ZonePlan& zone) {
+        return std::any_of(zone.conflicts.begin(), zone.conflicts.end(),
+                           [](const Conflict& conflict) { return conflict.short_mm > 0.0; });
+    };
+    if (std::any_of(report.plan.zones.begin(), report.plan.zones.end(), falls_short)) {
+        out.emplace_back(
+            "The rules leave plants short, so that this is less than they need, and the saving "
+            "says little.");
+    }
     if (report.plan.site.fixed_charges && *report.plan.site.fixed_charges > 0.0) {
         out.push_back("Fixed charges of " +
                       money(*report.plan.site.fixed_charges, report.set.currency) +
@@ -321,67 +301,7 @@ std::string rules_sentence(const DemandReport& report, const TextStyle& style) {
         parts.push_back(volume_with_unit(*rules.yearly_allowance_l, style) + " a year");
     }
     if (parts.empty()) return {};
-    return "Local rules as given: " + joined(parts) + ".";
-}
-
-std::vector<SharedAssumption> shared_assumptions(const DemandPlan& plan) {
-    std::vector<SharedAssumption> shared;
-    for (const Assumption& assumption : plan.site.assumed) add_assumption(shared, assumption, "");
-    for (const ZonePlan& zone : plan.zones) {
-        for (const Assumption& assumption : zone.assumed) {
-            add_assumption(shared, assumption, zone.name);
-        }
-    }
-    return shared;
-}
-
-std::string values_text(const SharedAssumption& assumption, std::size_t zones) {
-    std::string out;
-    for (const SharedAssumption::Value& value : assumption.values) {
-        out += (out.empty() ? "" : "; ") + value.value;
-        const bool holds_for_all = value.zones.empty() || value.zones.size() == zones;
-        if (!holds_for_all) out += " for " + joined(value.zones);
-    }
-    return out;
-}
-
-std::string assumption_sentence(const SharedAssumption& assumption, std::size_t zones) {
-    return capitalised(assumption.what) + ": " + values_text(assumption, zones) + ". " +
-           capitalised(assumption.source) + " (" + std::string(standing_name(assumption.standing)) +
-           ").";
-}
-
-std::vector<std::string> assumptions_by_source(const DemandPlan& plan) {
-    struct Group {
-        std::string source;
-        std::string list;
-    };
-    std::vector<Group> groups;
-    for (const SharedAssumption& assumption : shared_assumptions(plan)) {
-        const std::string standing(standing_name(assumption.standing));
-        const bool has_publication = assumption.standing == Standing::seen ||
-                                     assumption.standing == Standing::second_hand ||
-                                     assumption.standing == Standing::memory;
-        const std::string source =
-            has_publication ? capitalised(assumption.source) + " (" + standing + ")"
-            : assumption.standing == Standing::own_choice ? "Own choices"
-                                                          : capitalised(standing);
-        auto group = std::find_if(groups.begin(), groups.end(),
-                                  [&source](const Group& known) { return known.source == source; });
-        if (group == groups.end()) group = groups.insert(groups.end(), Group{source, ""});
-        group->list += (group->list.empty() ? "" : "; ") + assumption.what + " " +
-                       values_text(assumption, plan.zones.size());
-    }
-    std::vector<std::string> out;
-    for (const Group& group : groups) out.push_back(group.source + ": " + group.list + ".");
-    return out;
-}
-
-std::string capitalised(std::string text) {
-    if (!text.empty()) {
-        text.front() = static_cast<char>(std::toupper(static_cast<unsigned char>(text.front())));
-    }
-    return text;
+    return "Local rules as given: " + joined_with_and(parts) + ".";
 }
 
 }  // namespace thirstline

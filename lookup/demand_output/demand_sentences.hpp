@@ -27,13 +27,13 @@ namespace thirstline {
 [[nodiscard]] std::vector<std::string> new_planting_sentences(const DemandReport& report,
                                                               const TextStyle& style);
 
-/// "July: net need 150.1 ± 9.0 mm; cautiously 157.7 (105 %)"; empty without any need.
+/// "July: net 150.1 ± 9.0 mm, cautiously 157.7 (105 %)"; empty without any need.
 [[nodiscard]] std::string peak_need_text(const ZonePlan& zone, const TextStyle& style);
 
 /// What ± and the cautious estimate mean, or that nothing is known of them.
 [[nodiscard]] std::string uncertainty_sentence(const DemandReport& report);
 
-/// "Set the rain shut-off to 6 mm."
+/// "Rain shut-off: set the sensor to 6.0 mm, …"
 [[nodiscard]] std::string rain_shutoff_sentence(const DemandReport& report, const TextStyle& style);
 
 /// An amount of the year: water, and its cost if there is a price.
@@ -50,37 +50,7 @@ struct YearFigure {
 /// What the figures of the year leave out, such as fixed charges.
 [[nodiscard]] std::vector<std::string> year_notes(const DemandReport& report);
 
-/// The rules that the plan keeps: "Watering days: Mon, Wed, Fri."; empty without rules.
+/// "Local rules as given: Mon, Wed, Fri only and a window of 8 h."; empty without rules.
 [[nodiscard]] std::string rules_sentence(const DemandReport& report, const TextStyle& style);
-
-/// Something taken for granted, from one source, with all zones for which it was.
-struct SharedAssumption {
-    struct Value {
-        std::string value;               ///< "5.1 mm/h (0.20 in/h)"
-        std::vector<std::string> zones;  ///< empty: the site as a whole
-    };
-    std::string what;
-    std::vector<Value> values;  ///< each once
-    std::string source;
-    Standing standing = Standing::memory;
-};
-
-/// The site's first, then the zones', in order of their first mention.
-[[nodiscard]] std::vector<SharedAssumption> shared_assumptions(const DemandPlan& plan);
-
-/// "5.1 mm/h (0.20 in/h) for north lawn; 10.2 mm/h (0.40 in/h) for back lawn"; of a plan with
-/// `zones` zones, all of which need not be named.
-[[nodiscard]] std::string values_text(const SharedAssumption& assumption, std::size_t zones);
-
-/// "Soil intake: 5.1 mm/h (0.20 in/h). Test protocol of … (memory)."
-[[nodiscard]] std::string assumption_sentence(const SharedAssumption& assumption,
-                                              std::size_t zones);
-
-/// The same by source, where room is dear: what comes from one publication stands together, and so
-/// do the project's own choices, whose reasons the text and the JSON tell.
-[[nodiscard]] std::vector<std::string> assumptions_by_source(const DemandPlan& plan);
-
-/// With a capital letter at its start.
-[[nodiscard]] std::string capitalised(std::string text);
 
 }  // namespace thirstline

@@ -8,6 +8,7 @@
 #include "lookup/demand_output/demand_sentences.hpp"
 #include "lookup/demand_output/demand_tables.hpp"
 #include "lookup/demand_output/reader_numbers.hpp"
+#include "lookup/demand_output/shared_assumptions.hpp"
 #include "lookup/site_words.hpp"
 #include "lookup/source_sentences.hpp"
 #include "lookup/text_wrapping.hpp"

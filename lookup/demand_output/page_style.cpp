@@ -64,6 +64,7 @@ caption { text-align: left; font-weight: 650; padding-bottom: .3rem; }
 th, td { padding: .16rem .3rem; text-align: right; vertical-align: top; font-weight: 400; }
 thead th { color: var(--quiet); border-bottom: 1px solid var(--ink); vertical-align: bottom; }
 tbody th { text-align: left; }
+tbody th, thead th:first-child { white-space: nowrap; }
 thead th:first-child { text-align: left; }
 tbody tr { border-bottom: 1px solid var(--line); }
 tfoot th, tfoot td { font-weight: 650; text-align: right; }
@@ -85,6 +86,10 @@ footer { border-top: 1px solid var(--line); padding-top: .8rem; color: var(--qui
   .percents div:nth-child(-n+6) { border-bottom: 1px solid var(--line); }
   h1 { font-size: 1.6rem; }
   th, td { padding: .16rem .18rem; }
+}
+@media screen and (max-width: 30rem) {
+  .figures dt { flex-basis: 100%; }
+  svg text { font-size: 15px; } svg .tick { font-size: 14px; } svg .month { font-size: 14px; }
 }
 @page { margin: 8mm 11mm; }
 @media print {

@@ -67,10 +67,10 @@ std::string rate_with_unit(double mm_per_h, const TextStyle& style) {
 }
 
 std::string money(double amount, std::string_view currency) {
-    std::string out(currency);
     const bool ends_in_letter =
-        !out.empty() && std::isalpha(static_cast<unsigned char>(out.back())) != 0;
-    return out + (ends_in_letter ? " " : "") + with_thousands_apart(amount, 2);
+        !currency.empty() && std::isalpha(static_cast<unsigned char>(currency.back())) != 0;
+    return (rounded_to_integer(amount, 2) < 0 ? "-" : "") + std::string(currency) +
+           (ends_in_letter ? " " : "") + with_thousands_apart(std::fabs(amount), 2);
 }
 
 bool is_negligible_depth(double mm, const TextStyle& style) {
@@ -85,13 +85,15 @@ std::string days_number(double days_per_week) {
     return fixed(days_per_week, is_whole ? 0 : 1);
 }
 
+std::string minutes_number(double minutes) {
+    const bool is_whole = std::fabs(minutes - std::round(minutes)) < 0.05;
+    return fixed(minutes, is_whole ? 0 : 1);
+}
+
 std::string run_length(double minutes) {
     if (minutes < 1.0) return fixed(minutes * 60.0, 0) + " s";
     const std::int64_t whole = rounded_to_integer(minutes, 0);
-    if (whole < 60) {
-        const bool is_whole = std::fabs(minutes - static_cast<double>(whole)) < 0.05;
-        return fixed(minutes, is_whole ? 0 : 1) + " min";
-    }
+    if (whole < 60) return minutes_number(minutes) + " min";
     const std::string rest = whole % 60 == 0 ? "" : " " + std::to_string(whole % 60) + " min";
     return std::to_string(whole / 60) + " h" + rest;
 }

@@ -37,6 +37,9 @@ namespace thirstline {
 /// "3" or "3.5"; "1/2" for a day in every second week.
 [[nodiscard]] std::string days_number(double days_per_week);
 
+/// "8", "130"; "3.9" for minutes that are not whole.
+[[nodiscard]] std::string minutes_number(double minutes);
+
 /// "5 s" below a minute, "8 min", "3.9 min", "2 h 10 min".
 [[nodiscard]] std::string run_length(double minutes);
 

@@ -97,8 +97,7 @@ WrittenValue written_value(const ZoneKey& key, const std::string& text) {
         for (const std::string_view part : parted(text, ',')) items.push_back(written_item(part));
         return items;
     }
-    return std::visit([](auto&& value) { return WrittenValue(std::move(value)); },
-                      written_item(text));
+    return std::visit([](const auto& value) { return WrittenValue(value); }, written_item(text));
 }
 
 }  // namespace

@@ -16,12 +16,13 @@ bool is_within(double value_si, const ValueRange& range) {
     return value_si >= range.least && value_si <= range.greatest;  // false for nan
 }
 
-/// Reads one value of one key; its functions return nothing for what does not fit.
+/// Reads one value of one key; its functions return nothing for what does not fit, and `fitting` a
+/// value of no kind.
 class ValueReader {
   public:
     ValueReader(const ZoneKey& key, const WrittenValue& written) : key_(key), written_(written) {}
 
-    [[nodiscard]] std::optional<FittingValue> fitting() const {
+    [[nodiscard]] FittingValue fitting() const {
         switch (key_.kind) {
             case ValueKind::number:
             case ValueKind::whole_number:
@@ -43,7 +44,7 @@ class ValueReader {
             case ValueKind::tiers:
                 return wrapped(tiers());
         }
-        return std::nullopt;
+        return {};
     }
 
     /// "did you mean …?" for a word that none of the choices is.
@@ -56,8 +57,8 @@ class ValueReader {
 
   private:
     template <class T>
-    static std::optional<FittingValue> wrapped(std::optional<T> value) {
-        if (!value) return std::nullopt;
+    static FittingValue wrapped(std::optional<T> value) {
+        if (!value) return {};
         return FittingValue(std::move(*value));
     }
 
@@ -207,7 +208,8 @@ std::string ZoneValues::word(Quantity quantity) const {
 Result<FittingValue> fitting_value(const ZoneKey& key, const ValuePlace& place,
                                    const WrittenValue& written) {
     const ValueReader reader(key, written);
-    if (auto value = reader.fitting()) return std::move(*value);
+    FittingValue value = reader.fitting();
+    if (!std::holds_alternative<std::monostate>(value)) return value;
     return fail_at(place, subject(key, place) + " must be " + wanted_value(key), reader.hint());
 }
 

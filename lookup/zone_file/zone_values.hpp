@@ -31,9 +31,9 @@ using WrittenValue = std::variant<std::monostate,  ///< of a kind that no key ha
                                   double, std::string, std::vector<WrittenItem>, CalendarDay,
                                   std::vector<PriceTier>>;
 
-/// A value that fits its key. Choices stay words.
-using FittingValue = std::variant<double, std::string, AllowedDays, Monthly<double>, Monthly<bool>,
-                                  CalendarDay, std::vector<PriceTier>, RainCredit>;
+/// A value that fits its key; never of no kind. Choices stay words.
+using FittingValue = std::variant<std::monostate, double, std::string, AllowedDays, Monthly<double>,
+                                  Monthly<bool>, CalendarDay, std::vector<PriceTier>, RainCredit>;
 
 struct ZoneValue {
     const ZoneKey* key = nullptr;

@@ -2,6 +2,8 @@
 
 #include <gtest/gtest.h>
 
+#include <algorithm>
+
 #include "lookup/text_wrapping.hpp"
 #include "tests/lookup/lines_of_text.hpp"
 #include "tests/lookup_demand_output/demand_reports.hpp"
@@ -47,14 +49,24 @@ TEST(DemandText, TellsWhatToEnterFirst) {
 }
 
 TEST(DemandText, TellsConflictsLoudlyBeforeAnythingElse) {
-    const std::string text =
-        demand_text(test::merrow_demand(test::three_zones_of_a_strict_town()), kMetric, 80);
+    const DemandReport report = test::merrow_demand(test::three_zones_of_a_strict_town());
+    const std::string text = demand_text(report, kMetric, 80);
+    for (const ZonePlan& zone : report.plan.zones) {
+        ASSERT_FALSE(zone.conflicts.empty());
+        const Conflict& worst = *std::max_element(
+            zone.conflicts.begin(), zone.conflicts.end(),
+            [](const Conflict& a, const Conflict& b) { return a.short_mm < b.short_mm; });
+        EXPECT_TRUE(
+            says(text, "short by " + worst.short_by + ". It would help: " + worst.would_help + "."))
+            << worst.short_by;
+    }
     const std::size_t alarm = text.find("*** RULES AND NEED COLLIDE ***");
     ASSERT_NE(alarm, std::string::npos);
     EXPECT_LT(alarm, text.find("Set the controller"));
     EXPECT_TRUE(says(text, "! north lawn, July: "));
     EXPECT_TRUE(says(text, "It would help: "));
     EXPECT_EQ(text.find("keeps every rule"), std::string::npos);
+    EXPECT_TRUE(says(text, "the saving says little"));
 }
 
 TEST(DemandText, ShowsAMonthOfAZoneALine) {

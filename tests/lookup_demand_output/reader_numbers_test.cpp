@@ -27,9 +27,13 @@ TEST(ReaderNumbers, WriteMoneyWithItsCurrency) {
     EXPECT_EQ(money(312.5, "EUR"), "EUR 312.50");
     EXPECT_EQ(money(0.0, ""), "0.00");
     EXPECT_EQ(money(-1234.5, ""), "-1,234.50");
+    EXPECT_EQ(money(-3.76, "$"), "-$3.76");
+    EXPECT_EQ(money(-0.001, "$"), "$0.00");
 }
 
 TEST(ReaderNumbers, WriteTimesAndDays) {
+    EXPECT_EQ(minutes_number(130.0), "130");
+    EXPECT_EQ(minutes_number(12.34), "12.3");
     EXPECT_EQ(run_length(0.5), "30 s");
     EXPECT_EQ(run_length(8.0), "8 min");
     EXPECT_EQ(run_length(3.9), "3.9 min");
