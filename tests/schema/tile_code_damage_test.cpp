@@ -22,7 +22,7 @@ struct Sample {
 
 std::vector<Sample> samples() {
     std::vector<Sample> made;
-    const int tiles = test::number_from_environment("THIRSTLINE_DAMAGED_TILES", 60);
+    const int tiles = test::number_from_environment("THIRSTLINE_DAMAGED_TILES", 30);
     for (int n = 0; n < tiles; ++n) {
         Random random(8'000 + static_cast<std::uint32_t>(n));
         const int edge = static_cast<int>(n % 5 == 0 ? random.between(9, 18) : 2 + n % 7);
@@ -79,7 +79,7 @@ TEST(DamagedTileCode, EveryChangedByteEnds) {
         for (std::size_t at = 0; at < sample.data.size(); ++at) {
             for (const int change : {0xFF, 0x01, 0x02, 0x04, 0x08, 0x10, 0x20, 0x40, 0x80}) {
                 // Of long tiles each byte is changed once, in turn.
-                if (sample.data.size() > 300 && change != (1 << at % 8)) continue;
+                if (sample.data.size() > 150 && change != (1 << at % 8)) continue;
                 std::vector<std::uint8_t> changed = sample.data;
                 changed[at] = static_cast<std::uint8_t>(changed[at] ^ change);
                 ++changes;
