@@ -193,6 +193,7 @@ struct Database::Statements {
     std::optional<SqliteStatement> tile;
     std::optional<SqliteStatement> postal;
     TileCache cache{kCachedTiles};
+    TileCache cache_of_means{kCachedTiles};
 };
 
 Database::~Database() = default;
@@ -443,10 +444,19 @@ Result<std::vector<std::string>> Database::postal_countries() {
 }
 
 Result<std::shared_ptr<const Tile>> Database::tile(const Lattice& lattice, TileAddress address) {
-    const std::int64_t key = tile_key(lattice.id, address);
-    TileCache& cache = statements_->cache;
+    return cached_tile(statements_->cache, tile_key(lattice.id, address), decode_tile);
+}
+
+Result<std::shared_ptr<const Tile>> Database::tile_means(const Lattice& lattice,
+                                                         TileAddress address) {
+    return cached_tile(statements_->cache_of_means, tile_key(lattice.id, address),
+                       decode_tile_means);
+}
+
+Result<std::shared_ptr<const Tile>> Database::cached_tile(TileCache& cache, std::int64_t key,
+                                                          Decode decode) {
     if (const auto* cached = cache.find(key)) return *cached;
-    auto found = read_tile(key);
+    auto found = read_tile(key, decode);
     if (!found) {
         statements_->tile->reset();
         return fail(found.error());
@@ -456,7 +466,7 @@ Result<std::shared_ptr<const Tile>> Database::tile(const Lattice& lattice, TileA
 
 /// The row of that key or the next after it. The next one proves by its gap that there is no tile
 /// of that key; the end of the table, by the last key that the metadata name.
-Result<std::shared_ptr<const Tile>> Database::read_tile(std::int64_t key) {
+Result<std::shared_ptr<const Tile>> Database::read_tile(std::int64_t key, Decode decode) {
     SqliteStatement& statement = *statements_->tile;
     const auto damaged = [this](std::int64_t damaged_key, const std::string& how) {
         return fail(ErrorCode::bad_database,
@@ -485,7 +495,7 @@ Result<std::shared_ptr<const Tile>> Database::read_tile(std::int64_t key) {
         statement.reset();
         return nullptr;
     }
-    auto decoded = decode_tile(static_cast<int>(codec), layout_, data);
+    auto decoded = decode(static_cast<int>(codec), layout_, data);
     if (!decoded) return damaged(key, decoded.error().message);
     statement.reset();
     return std::make_shared<const Tile>(std::move(*decoded));

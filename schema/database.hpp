@@ -13,6 +13,7 @@
 #include <map>
 #include <memory>
 #include <optional>
+#include <span>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -21,6 +22,7 @@
 #include "schema/lattice.hpp"
 #include "schema/result.hpp"
 #include "schema/tile.hpp"
+#include "schema/tile_cache.hpp"
 
 struct sqlite3;
 
@@ -100,6 +102,11 @@ class Database final : public TileSource {
     [[nodiscard]] Result<std::shared_ptr<const Tile>> tile(const Lattice& lattice,
                                                            TileAddress address) override;
 
+    /// The same with the layers eto and rain alone, which is quicker: for programs that embed a
+    /// file for its means. Kept in a cache of its own.
+    [[nodiscard]] Result<std::shared_ptr<const Tile>> tile_means(const Lattice& lattice,
+                                                                 TileAddress address);
+
     /// `answer_at` over this file's own lattices.
     [[nodiscard]] Result<Answer> answer(LatLonE7 position,
                                         std::optional<std::int32_t> elevation_m = std::nullopt);
@@ -112,7 +119,12 @@ class Database final : public TileSource {
     Database() = default;
     [[nodiscard]] Result<void> read_head();
     [[nodiscard]] Result<void> check_head();
-    [[nodiscard]] Result<std::shared_ptr<const Tile>> read_tile(std::int64_t key);
+    /// How much of a tile is wanted: decode_tile or decode_tile_means.
+    using Decode = Result<Tile> (*)(int codec, const TileLayout& layout,
+                                    std::span<const std::uint8_t> data);
+    [[nodiscard]] Result<std::shared_ptr<const Tile>> cached_tile(TileCache& cache,
+                                                                  std::int64_t key, Decode decode);
+    [[nodiscard]] Result<std::shared_ptr<const Tile>> read_tile(std::int64_t key, Decode decode);
 
     std::string path_;
     std::unique_ptr<Statements> statements_;

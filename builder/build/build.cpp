@@ -156,7 +156,7 @@ class Build {
         for (const EncodedTile& tile : block.tiles) {
             ++outcome_.tiles;
             if (!writer_) continue;
-            if (auto added = writer_->add_tile(tile.key, kCodecPlain, tile.data); !added)
+            if (auto added = writer_->add_tile(tile.key, tile.codec, tile.data); !added)
                 return added;
         }
         for (const auto& [code, count] : block.points_by_method)
