@@ -41,7 +41,7 @@ Result<SiteFinding> find_in_country(Database& database, std::string_view text,
     const auto countries = database.postal_countries();
     if (!countries) return fail(countries.error());
     if (countries->empty()) {
-        finding.miss = Miss{"the file has no postal codes", "ask by coordinates, with --at"};
+        finding.miss = Miss{"the file has no postal codes", "ask by coordinates"};
     } else if (std::find(countries->begin(), countries->end(), country) == countries->end()) {
         finding.miss = Miss{"the file has no postal codes of " + country,
                             "it has those of " + joined_by_comma(*countries)};
