@@ -12,6 +12,8 @@ import csv
 import json
 import os
 import random
+import re
+import shutil
 import subprocess
 import sys
 import tempfile
@@ -141,6 +143,28 @@ def sample_codes():
         return [row["code"] for row in csv.DictReader(file)]
 
 
+def faults_of_readme(prefix, folder, database):
+    """The program that README.md shows is built in both of the ways shown there, and prints what is
+    written at its end."""
+    text = (PROJECT / "README.md").read_text(encoding="utf-8")
+    [program], [lists] = (re.findall(rf"```{kind}\n(.*?)```", text, re.DOTALL)
+                          for kind in ("cpp", "cmake"))
+    [by_hand] = re.findall(r"^(g\+\+ garden\.cpp .*)$", text, re.MULTILINE)
+    folder.mkdir()
+    (folder / "garden.cpp").write_text(program, encoding="utf-8")
+    (folder / "CMakeLists.txt").write_text(lists, encoding="utf-8")
+    shutil.copy(database, folder / "merrow.sqlite")
+    libraries = library_folder(prefix)
+    run("cmake", "-S", folder, "-B", folder / "build", f"-DCMAKE_PREFIX_PATH={prefix}")
+    run("cmake", "--build", folder / "build")
+    run("sh", "-c", by_hand, env={"PKG_CONFIG_PATH": str(libraries / "pkgconfig")}, cwd=folder)
+    expected = re.findall(r"^ +// (\w.*mm)$", program, re.MULTILINE)
+    for built in (folder / "build/garden", folder / "garden"):
+        printed = run(built, cwd=folder, env={"LD_LIBRARY_PATH": str(libraries)}).splitlines()
+        if printed != expected:
+            yield f"README.md: the program prints {printed}, and {expected} is shown"
+
+
 def main():
     parser = argparse.ArgumentParser(description=__doc__.split("\n\n", maxsplit=1)[0])
     parser.add_argument("--build", type=Path, help="a build folder to install from")
@@ -172,6 +196,7 @@ def main():
                                              {"LD_LIBRARY_PATH": str(library_folder(prefix))})}
                     table = run(program, database, input="\n".join(lines) + "\n", env=env)
                     faults += faults_of_table(f"{label}/{program.name}", table, answers, lines)
+        faults += faults_of_readme(prefix, folder / "readme", database)
     for fault in faults[:20]:
         print(fault)
     print(f"{len(faults)} faults" if faults else
