@@ -155,7 +155,8 @@ def faults_of_readme(prefix, folder, database):
     (folder / "CMakeLists.txt").write_text(lists, encoding="utf-8")
     shutil.copy(database, folder / "merrow.sqlite")
     libraries = library_folder(prefix)
-    run("cmake", "-S", folder, "-B", folder / "build", f"-DCMAKE_PREFIX_PATH={prefix}")
+    run("cmake", "-S", folder, "-B", folder / "build", "-G", "Ninja",
+        f"-DCMAKE_PREFIX_PATH={prefix}")
     run("cmake", "--build", folder / "build")
     run("sh", "-c", by_hand, env={"PKG_CONFIG_PATH": str(libraries / "pkgconfig")}, cwd=folder)
     expected = re.findall(r"^ +// (\w.*mm)$", program, re.MULTILINE)

@@ -152,7 +152,8 @@ def faults_in_fresh_debian(debian, packages, database):
                         "--prefix", "/usr", "--lookup", "/usr/bin/thirstline-lookup",
                         "--builder", "/usr/bin/thirstline-builder").strip())
     debian.inside("sh", "-c", "cp -r /usr/share/doc/libthirstline-dev/examples /examples && "
-                              "cmake -S /examples -B /examples/build && cmake --build /examples/build")
+                              "cmake -S /examples -B /examples/build -G Ninja && "
+                              "cmake --build /examples/build")
     for example in ("one_site_c", "one_site_cpp"):
         said = debian.inside(f"/examples/build/{example}", "/merrow.sqlite", "04107")
         if "Ostrey Bridge: most in month 7, 4.96 mm a day" not in said:
