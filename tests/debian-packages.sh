@@ -3,8 +3,8 @@
 
 BUILD_PACKAGES="g++ cmake ninja-build ca-certificates libgdal-dev libsqlite3-dev libcli11-dev
     nlohmann-json3-dev libexpected-dev libcsv-dev nettle-dev libtomlplusplus-dev libnanoflann-dev libeigen3-dev
-    libudunits2-dev"
-TEST_PACKAGES="libgtest-dev python3 python3-gdal python3-numpy sqlite3 netcdf-bin"
+    libudunits2-dev libnetcdf-dev"
+TEST_PACKAGES="libgtest-dev python3 python3-gdal python3-numpy python3-netcdf4 sqlite3 netcdf-bin"
 STYLE_PACKAGES="clang-format clang-tidy"
 
 install_packages() {

@@ -1,6 +1,7 @@
 #include "builder/export/export_job.hpp"
 
 #include <algorithm>
+#include <limits>
 #include <ranges>
 
 #include "schema/whole_tables.hpp"
@@ -36,6 +37,17 @@ ColumnRange range_around_the_circle(const std::vector<bool>& is_used) {
         longest_end = column + 1;
     }
     return {longest_end % columns, columns - longest};
+}
+
+/// Every value of a point, be it missing, within ±32767.
+bool fits_16_bits(const Tile& tile, const Layer& layer, int slot) {
+    constexpr std::int32_t kGreatest = std::numeric_limits<std::int16_t>::max();
+    const int months = layer.shape == LayerShape::point ? 1 : kMonths;
+    for (int month = 0; month < months; ++month) {
+        const std::int32_t value = value_at(tile, layer, slot, month);
+        if (value != kMissingValue && (value > kGreatest || value < -kGreatest)) return false;
+    }
+    return true;
 }
 
 }  // namespace
@@ -99,6 +111,7 @@ Result<LatticeWindow> window_of(const ExportJob& job, const Lattice& lattice) {
     int first_row = lattice.rows;
     int last_row = -1;
     std::vector<bool> is_used(static_cast<std::size_t>(lattice.columns));
+    std::vector<bool> fits(job.variables.size(), true);
     const SelectedTiles::Rows rows = job.tiles.tile_rows(lattice);
     for (int tile_row = rows.first; tile_row <= rows.last; ++tile_row) {
         const auto tiles = job.tiles.row(lattice, tile_row);
@@ -110,6 +123,8 @@ Result<LatticeWindow> window_of(const ExportJob& job, const Lattice& lattice) {
                 first_row = std::min(first_row, point.row);
                 last_row = std::max(last_row, point.row);
                 is_used[static_cast<std::size_t>(point.column)] = true;
+                for (std::size_t v = 0; v < fits.size(); ++v)
+                    fits[v] = fits[v] && fits_16_bits(selected.tile, job.variables[v], slot);
             }
         }
     }
@@ -119,7 +134,8 @@ Result<LatticeWindow> window_of(const ExportJob& job, const Lattice& lattice) {
         const ColumnRange around = range_around_the_circle(is_used);
         if (2 * around.columns < range.columns) range = around;
     }
-    return LatticeWindow{first_row, last_row - first_row + 1, range.first, range.columns};
+    return LatticeWindow{first_row, last_row - first_row + 1, range.first, range.columns,
+                         std::move(fits)};
 }
 
 }  // namespace thirstline

@@ -58,6 +58,7 @@ struct LatticeWindow {
     int rows = 0;  ///< 0 if there is nothing
     int first_column = 0;
     int columns = 0;
+    std::vector<bool> fits_16_bits;  ///< by variable of the job: every value within ±32767
 
     /// The column within the window of a column of the lattice.
     [[nodiscard]] int column_of(const Lattice& lattice, int lattice_column) const {

@@ -144,10 +144,8 @@ class GeotiffExport {
         item("TIFFTAG_IMAGEDESCRIPTION", provenance.title);
         item("TIFFTAG_COPYRIGHT", attributions(provenance) + ". " + licences(provenance));
         item("TIFFTAG_SOFTWARE", provenance.program);
-        for (std::size_t s = 0; s < provenance.sources.size(); ++s) {
-            raster.SetMetadataItem(("SOURCE_" + std::to_string(s + 1)).c_str(),
-                                   source_line(provenance.sources[s]).c_str(), "SOURCES");
-        }
+        for (std::size_t s = 0; s < provenance.sources.size(); ++s)
+            item("SOURCE_" + std::to_string(s + 1), source_line(provenance.sources[s]));
     }
 
     void describe_band(GDALRasterBand& band, const Layer& layer, int month) const {

@@ -1,5 +1,9 @@
+#include <cpl_conv.h>
+#include <ogr_spatialref.h>
+
 #include <algorithm>
 #include <array>
+#include <limits>
 
 #include "builder/export/climatology_time.hpp"
 #include "builder/export/format_writers.hpp"
@@ -11,8 +15,9 @@ namespace thirstline {
 
 namespace {
 
-constexpr int kChunkRows = 8;
-constexpr int kMostChunkColumns = 256;
+constexpr std::int32_t kMissing16 = std::numeric_limits<std::int16_t>::min();
+/// Of a variable, in the classic format with 64-bit offsets.
+constexpr std::int64_t kMostBytes = std::int64_t{1} << 32;
 
 /// How the CF conventions call a layer. A flux of a kilogram of water a square metre is a
 /// millimetre.
@@ -96,7 +101,9 @@ class NetcdfExport {
         window_ = *window;
         auto staged = StagedFiles::beside(job_.output);
         if (!staged) return fail(staged.error());
-        NetcdfFile file(staged->path("climatology.nc"), job_.output);
+        const bool is_large =
+            std::int64_t{4} * kMonths * window_.rows * window_.columns >= kMostBytes;
+        NetcdfFile file(staged->path("climatology.nc"), job_.output, is_large);
         if (auto written = write_into(file, *years); !written) return written;
         if (auto finished = file.finish(); !finished) return finished;
         return staged->place("climatology.nc", job_.output);
@@ -110,12 +117,7 @@ class NetcdfExport {
         const int bounds = file.add_dimension("bounds", 2);
         const ClimatologyTime months = climatology_time(years);
         const Axes axes = define_axes(file, {time, lat, lon, bounds}, months);
-        const int crs = file.add_scalar("crs");
-        file.set_text(crs, "grid_mapping_name", "latitude_longitude");
-        file.set_text(crs, "long_name", "WGS 84, EPSG:4326");
-        file.set_double(crs, "semi_major_axis", 6378137.0);
-        file.set_double(crs, "inverse_flattening", 298.257223563);
-        file.set_double(crs, "longitude_of_prime_meridian", 0.0);
+        define_crs(file);
         for (const Layer& layer : job_.variables) {
             if (auto defined = define(file, layer, time, lat, lon); !defined) return defined;
         }
@@ -123,6 +125,26 @@ class NetcdfExport {
         file.end_definitions();
         write_axes(file, axes, months);
         return write_values(file);
+    }
+
+    /// WGS 84, in the words of CF section 5.6 and as WKT.
+    static void define_crs(NetcdfFile& file) {
+        const int crs = file.add_scalar("crs");
+        file.set_text(crs, "grid_mapping_name", "latitude_longitude");
+        file.set_text(crs, "long_name", "WGS 84, EPSG:4326");
+        file.set_text(crs, "geographic_crs_name", "WGS 84");
+        file.set_text(crs, "horizontal_datum_name", "World Geodetic System 1984");
+        file.set_text(crs, "reference_ellipsoid_name", "WGS 84");
+        file.set_text(crs, "prime_meridian_name", "Greenwich");
+        file.set_double(crs, "semi_major_axis", 6378137.0);
+        file.set_double(crs, "inverse_flattening", 298.257223563);
+        file.set_double(crs, "longitude_of_prime_meridian", 0.0);
+        OGRSpatialReference wgs84;
+        wgs84.importFromEPSG(4326);
+        const char* const as_wkt2[] = {"FORMAT=WKT2_2019", nullptr};
+        char* wkt = nullptr;
+        if (wgs84.exportToWkt(&wkt, as_wkt2) == OGRERR_NONE) file.set_text(crs, "crs_wkt", wkt);
+        CPLFree(wkt);
     }
 
     struct Axes {
@@ -185,17 +207,11 @@ class NetcdfExport {
     }
 
     Result<void> define(NetcdfFile& file, const Layer& layer, int time, int lat, int lon) {
-        const bool is_monthly = layer.shape == LayerShape::point_month;
         std::vector<int> dimensions{lat, lon};
-        std::vector<std::size_t> chunk{
-            static_cast<std::size_t>(std::min(kChunkRows, window_.rows)),
-            static_cast<std::size_t>(std::min(kMostChunkColumns, window_.columns))};
-        if (is_monthly) {
-            dimensions.insert(dimensions.begin(), time);
-            chunk.insert(chunk.begin(), kMonths);
-        }
-        const int id =
-            file.add_integer_variable(std::string(layer.name), dimensions, chunk, kMissingValue);
+        if (layer.shape == LayerShape::point_month) dimensions.insert(dimensions.begin(), time);
+        const bool fits = window_.fits_16_bits[variables_.size()];
+        const int id = file.add_integer_variable(std::string(layer.name), dimensions,
+                                                 fits ? 16 : 32, missing_of(variables_.size()));
         variables_.push_back(id);
         const CfNames names = cf_names(layer.id);
         file.set_text(id, "standard_name", names.standard_name);
@@ -277,92 +293,58 @@ class NetcdfExport {
                                             provenance.content_sha256);
     }
 
-    /// Whole chunks at a time: rows are gathered until a chunk's height is full.
-    Result<void> write_values(NetcdfFile& file) {
+    /// What stands for a value that is not there.
+    std::int32_t missing_of(std::size_t variable) const {
+        return window_.fits_16_bits[variable] ? kMissing16 : kMissingValue;
+    }
+
+    Result<void> write_values(NetcdfFile& file) const {
         const SelectedTiles::Rows rows = job_.tiles.tile_rows(lattice_);
-        RowsOfChunk chunk(job_.variables, window_);
         for (int tile_row = rows.first; tile_row <= rows.last; ++tile_row) {
             const auto tiles = job_.tiles.row(lattice_, tile_row);
             if (!tiles) return fail(tiles.error());
-            for (int row = 0; row < lattice_.tile_edge; ++row) {
-                const int window_row =
-                    point_in_tile(lattice_, {tile_row, 0}, 0).row + row - window_.first_row;
-                if (window_row < 0 || window_row >= window_.rows) continue;
-                for (const SelectedTile& selected : *tiles) take(chunk, selected, row, window_row);
-                const bool is_last = window_row == window_.rows - 1;
-                if ((window_row + 1) % kChunkRows != 0 && !is_last) continue;
-                chunk.write(file, variables_, window_row);
-                if (auto good = file.so_far(); !good) return good;
-            }
+            const int first = point_in_tile(lattice_, {tile_row, 0}, 0).row - window_.first_row;
+            const int south = std::max(first, 0);
+            const int north = std::min(first + lattice_.tile_edge, window_.rows);
+            if (south >= north) continue;
+            for (std::size_t v = 0; v < job_.variables.size(); ++v)
+                write_rows(file, v, *tiles, south, north);
+            if (auto good = file.so_far(); !good) return good;
         }
         return {};
     }
 
-    struct RowsOfChunk {
-        RowsOfChunk(const std::vector<Layer>& layers, const LatticeWindow& of_window)
-            : variables(layers), window(of_window) {
-            for (const Layer& layer : layers) {
-                const std::size_t planes = layer.shape == LayerShape::point ? 1 : kMonths;
-                values.emplace_back(planes * kChunkRows * static_cast<std::size_t>(window.columns),
-                                    kMissingValue);
-            }
-        }
-
-        /// Rows up to and with `last_row` of the window, which ends the chunk; empties it.
-        void write(NetcdfFile& file, const std::vector<int>& ids, int last_row) {
-            const auto first = static_cast<std::size_t>(last_row / kChunkRows * kChunkRows);
-            const std::size_t count = static_cast<std::size_t>(last_row) + 1 - first;
-            const auto columns = static_cast<std::size_t>(window.columns);
-            for (std::size_t v = 0; v < variables.size(); ++v) {
-                const bool is_monthly = variables[v].shape == LayerShape::point_month;
-                const std::size_t planes = is_monthly ? kMonths : 1;
-                if (count < kChunkRows) close_ranks(values[v], planes, count * columns, columns);
-                const std::size_t start[] = {0, first, 0};
-                const std::size_t counts[] = {kMonths, count, columns};
-                const std::size_t skipped = is_monthly ? 0 : 1;
-                file.write(ids[v], std::span(start).subspan(skipped),
-                           std::span(counts).subspan(skipped), values[v]);
-                std::ranges::fill(values[v], kMissingValue);
-            }
-        }
-
-        /// A chunk that is not full has its months nearer to each other.
-        static void close_ranks(std::vector<std::int32_t>& planes_of_rows, std::size_t planes,
-                                std::size_t plane_size, std::size_t columns) {
-            for (std::size_t plane = 1; plane < planes; ++plane) {
-                const auto from = planes_of_rows.begin() +
-                                  static_cast<std::ptrdiff_t>(plane * kChunkRows * columns);
-                std::copy_n(
-                    from, plane_size,
-                    planes_of_rows.begin() + static_cast<std::ptrdiff_t>(plane * plane_size));
-            }
-        }
-
-        const std::vector<Layer>& variables;
-        const LatticeWindow& window;
-        std::vector<std::vector<std::int32_t>> values;  ///< month, row, column
-    };
-
-    void take(RowsOfChunk& chunk, const SelectedTile& selected, int row_of_tile,
-              int window_row) const {
+    /// A variable in the window's rows from `south` up to and without `north`: all of them are in
+    /// the tiles given.
+    void write_rows(NetcdfFile& file, std::size_t variable, const std::vector<SelectedTile>& tiles,
+                    int south, int north) const {
+        const Layer& layer = job_.variables[variable];
+        const bool is_monthly = layer.shape == LayerShape::point_month;
+        const int months = is_monthly ? kMonths : 1;
         const auto columns = static_cast<std::size_t>(window_.columns);
-        for (int c = 0; c < lattice_.tile_edge; ++c) {
-            const int slot = row_of_tile * lattice_.tile_edge + c;
-            if (selected.tile.present[static_cast<std::size_t>(slot)] == 0) continue;
-            const int column =
-                window_.column_of(lattice_, point_in_tile(lattice_, selected.address, slot).column);
-            const std::size_t place = static_cast<std::size_t>(window_row % kChunkRows) * columns +
-                                      static_cast<std::size_t>(column);
-            for (std::size_t v = 0; v < job_.variables.size(); ++v) {
-                const Layer& layer = job_.variables[v];
-                const int planes = layer.shape == LayerShape::point ? 1 : kMonths;
-                for (int plane = 0; plane < planes; ++plane) {
-                    chunk
-                        .values[v][static_cast<std::size_t>(plane) * kChunkRows * columns + place] =
-                        value_at(selected.tile, layer, slot, plane);
+        const auto count = static_cast<std::size_t>(north - south);
+        std::vector<std::int32_t> values(static_cast<std::size_t>(months) * count * columns,
+                                         missing_of(variable));
+        for (const SelectedTile& selected : tiles) {
+            for (int slot = 0; slot < lattice_.tile_edge * lattice_.tile_edge; ++slot) {
+                if (selected.tile.present[static_cast<std::size_t>(slot)] == 0) continue;
+                const LatticePoint point = point_in_tile(lattice_, selected.address, slot);
+                const auto row = static_cast<std::size_t>(point.row - window_.first_row - south);
+                const auto column =
+                    static_cast<std::size_t>(window_.column_of(lattice_, point.column));
+                for (int month = 0; month < months; ++month) {
+                    const std::int32_t value = value_at(selected.tile, layer, slot, month);
+                    if (value == kMissingValue) continue;
+                    values[(static_cast<std::size_t>(month) * count + row) * columns + column] =
+                        value;
                 }
             }
         }
+        const std::size_t start[] = {0, static_cast<std::size_t>(south), 0};
+        const std::size_t counts[] = {kMonths, count, columns};
+        const std::size_t skipped = is_monthly ? 0 : 1;
+        file.write(variables_[variable], std::span(start).subspan(skipped),
+                   std::span(counts).subspan(skipped), values);
     }
 
     const ExportJob& job_;

@@ -6,15 +6,12 @@
 
 namespace thirstline {
 
-namespace {
-
-constexpr int kDeflateLevel = 4;
-
-}  // namespace
-
-NetcdfFile::NetcdfFile(const std::string& path, std::string name) : name_(std::move(name)) {
-    note(nc_create(path.c_str(), NC_NETCDF4 | NC_CLOBBER, &file_));
+NetcdfFile::NetcdfFile(const std::string& path, std::string name, bool large)
+    : name_(std::move(name)) {
+    note(nc_create(path.c_str(), NC_CLOBBER | (large ? NC_64BIT_DATA : NC_64BIT_OFFSET), &file_));
     if (status_ != NC_NOERR) file_ = -1;
+    // Everything is written anyway.
+    if (status_ == NC_NOERR) note(nc_set_fill(file_, NC_NOFILL, nullptr));
 }
 
 NetcdfFile::~NetcdfFile() {
@@ -41,14 +38,14 @@ int NetcdfFile::add_double_variable(const char* name, std::span<const int> dimen
 }
 
 int NetcdfFile::add_integer_variable(const std::string& name, std::span<const int> dimensions,
-                                     std::span<const std::size_t> chunk, std::int32_t fill) {
+                                     int bits, std::int32_t fill) {
     int id = -1;
-    if (status_ != NC_NOERR) return id;
-    note(nc_def_var(file_, name.c_str(), NC_INT, static_cast<int>(dimensions.size()),
-                    dimensions.data(), &id));
-    if (status_ == NC_NOERR) note(nc_def_var_chunking(file_, id, NC_CHUNKED, chunk.data()));
-    if (status_ == NC_NOERR) note(nc_def_var_deflate(file_, id, NC_SHUFFLE, 1, kDeflateLevel));
-    if (status_ == NC_NOERR) note(nc_def_var_fill(file_, id, NC_FILL, &fill));
+    const nc_type type = bits == 16 ? NC_SHORT : NC_INT;
+    if (status_ == NC_NOERR) {
+        note(nc_def_var(file_, name.c_str(), type, static_cast<int>(dimensions.size()),
+                        dimensions.data(), &id));
+    }
+    if (status_ == NC_NOERR) note(nc_put_att_int(file_, id, "_FillValue", type, 1, &fill));
     return id;
 }
 
@@ -73,8 +70,10 @@ void NetcdfFile::set_double(int variable, const char* name, double value) {
 
 void NetcdfFile::set_integers(int variable, const char* name,
                               std::span<const std::int32_t> values) {
-    if (status_ != NC_NOERR) return;
-    note(nc_put_att_int(file_, variable, name, NC_INT, values.size(), values.data()));
+    nc_type type = NC_INT;
+    if (status_ == NC_NOERR) note(nc_inq_vartype(file_, variable, &type));
+    if (status_ == NC_NOERR)
+        note(nc_put_att_int(file_, variable, name, type, values.size(), values.data()));
 }
 
 void NetcdfFile::end_definitions() {
@@ -93,8 +92,7 @@ void NetcdfFile::write(int variable, std::span<const std::size_t> start,
 
 Result<void> NetcdfFile::so_far() const {
     if (status_ == NC_NOERR) return {};
-    return fail(ErrorCode::io, "writing " + name_ + " failed: " + nc_strerror(status_),
-                "look whether the disk is full");
+    return fail(ErrorCode::io, "writing " + name_ + " failed: " + nc_strerror(status_));
 }
 
 Result<void> NetcdfFile::finish() {

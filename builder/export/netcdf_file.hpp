@@ -1,4 +1,7 @@
-// A netCDF-4 file being written: the library's calls, with its errors as values.
+// A netCDF file being written: the library's calls, with its errors as values.
+//
+// Of the classic format, with 64-bit offsets: every reader of netCDF knows it, and a full disk is
+// an error like any other. (Beneath netCDF-4 lies HDF5, which a full disk can bring to crash.)
 //
 // Thread safety: belongs to one thread at a time.
 #pragma once
@@ -19,23 +22,24 @@ namespace thirstline {
 /// of definitions can be written down without a test after each.
 class NetcdfFile {
   public:
-    /// `name` is what errors call it.
-    NetcdfFile(const std::string& path, std::string name);
+    /// `name` is what errors call it; a variable may be larger than 4 GB only in a `large` file.
+    NetcdfFile(const std::string& path, std::string name, bool large);
     ~NetcdfFile();
     NetcdfFile(const NetcdfFile&) = delete;
     NetcdfFile& operator=(const NetcdfFile&) = delete;
 
     int add_dimension(const char* name, std::size_t length);
     int add_double_variable(const char* name, std::span<const int> dimensions);
-    /// Compressed; unset values are `fill`.
-    int add_integer_variable(const std::string& name, std::span<const int> dimensions,
-                             std::span<const std::size_t> chunk, std::int32_t fill);
+    /// Of 16 bits or 32; `fill` stands for what is missing.
+    int add_integer_variable(const std::string& name, std::span<const int> dimensions, int bits,
+                             std::int32_t fill);
     int add_scalar(const char* name);
 
     /// An empty text is left out.
     void set_text(int variable, const char* name, std::string_view text);
     void set_global_text(const char* name, std::string_view text);
     void set_double(int variable, const char* name, double value);
+    /// Of the variable's own type.
     void set_integers(int variable, const char* name, std::span<const std::int32_t> values);
 
     void end_definitions();
