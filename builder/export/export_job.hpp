@@ -5,6 +5,7 @@
 
 #include <atomic>
 #include <functional>
+#include <limits>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -49,6 +50,9 @@ struct ExportJob {
 
 /// A name for people: "reference evapotranspiration, short reference surface (grass)", "rain".
 [[nodiscard]] std::string variable_title(const Layer& layer, const Provenance& provenance);
+
+/// What stands for "missing" where values are written in 16 bits.
+inline constexpr std::int32_t kMissing16 = std::numeric_limits<std::int16_t>::min();
 
 /// The least box of lattice points around all that is to be written of one lattice. Where the
 /// lattice closes the circle, columns go on counting past its last one if that makes the box less

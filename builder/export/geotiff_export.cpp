@@ -2,6 +2,7 @@
 #include <ogr_spatialref.h>
 
 #include <algorithm>
+#include <functional>
 
 #include "builder/export/format_writers.hpp"
 #include "builder/export/staged_files.hpp"
@@ -37,6 +38,8 @@ class GeotiffExport {
             return fail(nothing_selected(job_));
         }
         window_ = *window;
+        fits_16_bits_ = std::ranges::all_of(window_.fits_16_bits, std::identity());
+        missing_ = fits_16_bits_ ? kMissing16 : kMissingValue;
         auto staged = StagedFiles::beside(job_.output);
         if (!staged) return fail(staged.error());
         if (auto filled = write_plain(staged->path("plain.tif")); !filled) return filled;
@@ -65,7 +68,8 @@ class GeotiffExport {
         options.SetNameValue("BIGTIFF", "IF_SAFER");
         GDALDriver* driver = GetGDALDriverManager()->GetDriverByName("GTiff");
         GDALDatasetUniquePtr raster(driver->Create(path.c_str(), window_.columns, window_.rows,
-                                                   bands_, GDT_Int32, options.List()));
+                                                   bands_, fits_16_bits_ ? GDT_Int16 : GDT_Int32,
+                                                   options.List()));
         if (!raster) return check(messages, false);
         describe(*raster);
         const SelectedTiles::Rows rows = job_.tiles.tile_rows(lattice_);
@@ -89,7 +93,7 @@ class GeotiffExport {
         const auto columns = static_cast<std::size_t>(window_.columns);
         const auto bands = static_cast<std::size_t>(bands_);
         std::vector<std::int32_t> pixels(
-            static_cast<std::size_t>(north - south + 1) * columns * bands, kMissingValue);
+            static_cast<std::size_t>(north - south + 1) * columns * bands, missing_);
         for (const SelectedTile& selected : tiles) {
             for (int slot = 0; slot < lattice_.tile_edge * lattice_.tile_edge; ++slot) {
                 if (selected.tile.present[static_cast<std::size_t>(slot)] == 0) continue;
@@ -99,8 +103,10 @@ class GeotiffExport {
                     static_cast<std::size_t>(window_.column_of(lattice_, point.column));
                 std::size_t pixel = (line * columns + column) * bands;
                 for (const Layer& layer : job_.variables) {
-                    for (int band = 0; band < bands_of(layer); ++band)
-                        pixels[pixel++] = value_at(selected.tile, layer, slot, band);
+                    for (int band = 0; band < bands_of(layer); ++band) {
+                        const std::int32_t value = value_at(selected.tile, layer, slot, band);
+                        pixels[pixel++] = value == kMissingValue ? missing_ : value;
+                    }
                 }
             }
         }
@@ -154,7 +160,7 @@ class GeotiffExport {
         const std::string month_name(kMonthNames[static_cast<std::size_t>(month)]);
         band.SetDescription((is_monthly ? name + " " + month_name : name).c_str());
         band.SetUnitType(std::string(layer.unit).c_str());
-        band.SetNoDataValue(kMissingValue);
+        band.SetNoDataValue(missing_);
         band.SetScale(1.0 / layer.divisor);
         band.SetOffset(0.0);
         band.SetMetadataItem("VARIABLE", name.c_str());
@@ -187,6 +193,8 @@ class GeotiffExport {
     const Lattice& lattice_;
     LatticeWindow window_;
     int bands_ = 0;
+    bool fits_16_bits_ = false;  ///< every value of every band, which all are of one type
+    std::int32_t missing_ = kMissingValue;
 };
 
 }  // namespace

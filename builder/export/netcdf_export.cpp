@@ -3,7 +3,6 @@
 
 #include <algorithm>
 #include <array>
-#include <limits>
 
 #include "builder/export/climatology_time.hpp"
 #include "builder/export/format_writers.hpp"
@@ -15,7 +14,6 @@ namespace thirstline {
 
 namespace {
 
-constexpr std::int32_t kMissing16 = std::numeric_limits<std::int16_t>::min();
 /// Of a variable, in the classic format with 64-bit offsets.
 constexpr std::int64_t kMostBytes = std::int64_t{1} << 32;
 

@@ -182,6 +182,19 @@ TEST_F(ExportCommandRuns, AFullDiskLeavesNothing) {
     }
 }
 
+TEST_F(ExportCommandRuns, AnInterruptionLeavesNothing) {
+    // As of a signal that came before the first row of tiles: the writers look there.
+    const std::atomic<bool> interrupted{true};
+    const auto before = names_in(folder_ / ".");
+    for (const ExportFormat& format : export_formats()) {
+        const auto stopped =
+            run_export(*test::opened(database()), format, {output(), {}, {}, {}}, interrupted);
+        ASSERT_FALSE(stopped) << format.name;
+        EXPECT_EQ(stopped.error().code, ErrorCode::interrupted) << format.name;
+        EXPECT_EQ(names_in(folder_ / "."), before) << format.name;
+    }
+}
+
 TEST_F(ExportCommandRuns, AFolderThatCannotBeWrittenToIsExitFive) {
     for (const char* format : kFormats) {
         const ProgramRun refused = builder(
