@@ -14,18 +14,6 @@ namespace {
 
 constexpr std::size_t kListed = 10;
 
-/// The site's own elevation if it was given, else that of the file's points there.
-Result<std::optional<double>> site_elevation_m(Database& database, const SiteQuery& query) {
-    if (query.elevation_m) return std::optional<double>(*query.elevation_m);
-    const auto answer = database.answer(*query.position);
-    if (!answer) return fail(answer.error());
-    const Layer* layer = database.layout().find(LayerId::elevation);
-    const std::int32_t value = answer->of(LayerId::elevation)[0];
-    if (!answer->found || layer == nullptr || value == kMissingValue)
-        return std::optional<double>{};
-    return std::optional<double>(static_cast<double>(value) / (layer->divisor * kAnswerScale));
-}
-
 }  // namespace
 
 void NearCommand::declare(CLI::App& app) {
@@ -66,10 +54,11 @@ Result<Outcome> NearCommand::run(const Environment& environment, TextSink& out) 
         if (auto written = out.write(miss); !written) return fail(std::move(written.error()));
         return Outcome::no_data;
     }
-    const auto elevation_m = site_elevation_m(**database, finding->query);
+    const LatLonE7 site = *finding->query.position;
+    const auto elevation_m = site_elevation_m(**database, site, finding->query.elevation_m);
     if (!elevation_m) return fail(elevation_m.error());
-    const auto near = near_stations(*stations, *finding->query.position, *elevation_m,
-                                    station_kernel(**database), kListed);
+    const auto near =
+        near_stations(*stations, site, *elevation_m, station_kernel(**database), kListed);
     const TextStyle style{unit_system_named(units_).value_or(unit_system_of_locale(environment)),
                           locale_is_utf8(environment)};
     const std::string text =

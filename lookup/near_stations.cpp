@@ -24,6 +24,18 @@ StationKernel station_kernel(const Database& database) {
             metadata_number(database, "station_vertical_km", usual.vertical_km)};
 }
 
+Result<std::optional<double>> site_elevation_m(Database& database, LatLonE7 site,
+                                               std::optional<std::int32_t> given_elevation_m) {
+    if (given_elevation_m) return std::optional<double>(*given_elevation_m);
+    const auto answer = database.answer(site);
+    if (!answer) return fail(answer.error());
+    const Layer* layer = database.layout().find(LayerId::elevation);
+    const std::int32_t value = answer->of(LayerId::elevation)[0];
+    if (!answer->found || layer == nullptr || value == kMissingValue)
+        return std::optional<double>{};
+    return std::optional<double>(static_cast<double>(value) / (layer->divisor * kAnswerScale));
+}
+
 std::vector<NearStation> near_stations(const std::vector<StationRecord>& stations, LatLonE7 site,
                                        std::optional<double> site_elevation_m,
                                        const StationKernel& kernel, std::size_t most) {

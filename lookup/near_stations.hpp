@@ -1,15 +1,17 @@
 // The stations that speak for a site: those behind the file's numbers, by how much each says there.
 //
-// Thread safety: pure functions.
+// Thread safety: pure functions, apart from the Database, which belongs to one thread at a time.
 #pragma once
 
 #include <cstddef>
+#include <cstdint>
 #include <optional>
 #include <string>
 #include <vector>
 
 #include "schema/database.hpp"
 #include "schema/lat_lon.hpp"
+#include "schema/result.hpp"
 
 namespace thirstline {
 
@@ -30,6 +32,11 @@ struct NearStation {
         elevation_difference_m;  ///< station less site; empty if the site's is not known
     double weight = 0.0;         ///< share among those listed; they add up to 1
 };
+
+/// The site's own elevation if it is given, else that of the file's points there; empty where the
+/// file holds none. Errors: those of Database::answer.
+[[nodiscard]] Result<std::optional<double>> site_elevation_m(
+    Database& database, LatLonE7 site, std::optional<std::int32_t> given_elevation_m);
 
 /// Up to `most` stations of the greatest similarity, by falling weight.
 [[nodiscard]] std::vector<NearStation> near_stations(const std::vector<StationRecord>& stations,

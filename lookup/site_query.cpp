@@ -41,7 +41,7 @@ Result<SiteFinding> find_in_country(Database& database, std::string_view text,
     const auto countries = database.postal_countries();
     if (!countries) return fail(countries.error());
     if (countries->empty()) {
-        finding.miss = Miss{"the file has no postal codes", "ask by coordinates, with --at"};
+        finding.miss = Miss{"the file has no postal codes", "ask by coordinates"};
     } else if (std::find(countries->begin(), countries->end(), country) == countries->end()) {
         finding.miss = Miss{"the file has no postal codes of " + country,
                             "it has those of " + joined_by_comma(*countries)};
@@ -49,23 +49,10 @@ Result<SiteFinding> find_in_country(Database& database, std::string_view text,
     return finding;
 }
 
-Result<std::vector<PostalPlace>> places_meant_by(Database& database, std::string_view text,
-                                                 const std::vector<std::string>& codes) {
-    std::vector<PostalPlace> meant;
-    for (const std::string& code : codes) {
-        auto places = database.postal_places(code);
-        if (!places) return fail(std::move(places.error()));
-        for (PostalPlace& place : *places) {
-            if (is_meant_by(place, text)) meant.push_back(std::move(place));
-        }
-    }
-    return meant;
-}
-
 Result<SiteFinding> find_anywhere(Database& database, std::string_view text) {
     const auto codes = possible_postal_codes(text);
     if (!codes) return fail(codes.error());
-    const auto places = places_meant_by(database, text, *codes);
+    const auto places = places_meant_by(database, text);
     if (!places) return fail(places.error());
     if (places->size() == 1) return found(places->front());
     if (places->size() > 1) {

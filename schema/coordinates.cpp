@@ -267,4 +267,23 @@ Result<LatLonE7> parse_position(std::string_view lat_text, std::string_view lon_
     return position_of(*lat, *lon, quoted(std::string(lat_text) + "," + std::string(lon_text)));
 }
 
+Result<LatLonE7> checked_position(LatLon position) {
+    if (!std::isfinite(position.lat_deg) || !std::isfinite(position.lon_deg)) {
+        return fail(ErrorCode::usage,
+                    std::string("the ") +
+                        (std::isfinite(position.lat_deg) ? "longitude" : "latitude") +
+                        " is no finite number");
+    }
+    if (std::fabs(position.lat_deg) <= 90.0 && std::fabs(position.lon_deg) <= 180.0)
+        return to_e7(position);
+    std::array<char, 32> text{};
+    const auto shortest = [&text](double degrees) {
+        return std::string(text.data(),
+                           std::to_chars(text.data(), text.data() + text.size(), degrees).ptr);
+    };
+    const std::string written = shortest(position.lat_deg) + "," + shortest(position.lon_deg);
+    return position_of(Angle{.degrees = position.lat_deg}, Angle{.degrees = position.lon_deg},
+                       quoted(written));
+}
+
 }  // namespace thirstline

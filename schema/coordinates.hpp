@@ -26,4 +26,7 @@ namespace thirstline {
 /// Each in a text of its own, as a table has them.
 [[nodiscard]] Result<LatLonE7> parse_position(std::string_view lat_text, std::string_view lon_text);
 
+/// Degrees that came as numbers, under the same limits. Errors as above, and for nan and inf.
+[[nodiscard]] Result<LatLonE7> checked_position(LatLon position);
+
 }  // namespace thirstline

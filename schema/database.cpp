@@ -14,6 +14,7 @@
 #include "schema/tile_cache.hpp"
 #include "schema/tile_codec.hpp"
 #include "schema/version.hpp"
+#include "schema/whole_tables.hpp"
 
 namespace thirstline {
 
@@ -161,25 +162,6 @@ Lattice lattice_of_row(const SqliteStatement& row) {
             number(5), number(6),   number(7), number(8), number(9)};
 }
 
-/// Nothing where the row does not fit its checksum, or holds a position that is none.
-std::optional<PostalPlace> postal_place_of_row(const SqliteStatement& row) {
-    const std::int64_t lat_e7 = row.integer(3);
-    const std::int64_t lon_e7 = row.integer(4);
-    if (lat_e7 < -90 * kE7PerDegree || lat_e7 > 90 * kE7PerDegree || lon_e7 < -180 * kE7PerDegree ||
-        lon_e7 >= 180 * kE7PerDegree) {
-        return std::nullopt;
-    }
-    PostalPlace place{row.text(0),
-                      row.text(1),
-                      row.text(2),
-                      {static_cast<std::int32_t>(lat_e7), static_cast<std::int32_t>(lon_e7)}};
-    if (row.integer(5) !=
-        std::int64_t{postal_crc32(place.code, place.country, place.place, place.position)}) {
-        return std::nullopt;
-    }
-    return place;
-}
-
 }  // namespace
 
 std::uint32_t crc32_of(const StationRecord& station) {
@@ -193,6 +175,7 @@ struct Database::Statements {
     std::optional<SqliteStatement> tile;
     std::optional<SqliteStatement> postal;
     TileCache cache{kCachedTiles};
+    TileCache cache_of_means{kCachedTiles};
 };
 
 Database::~Database() = default;
@@ -391,13 +374,8 @@ Result<std::vector<PostalPlace>> Database::postal_places(std::string_view code) 
         const auto row = statement.step();
         if (!row) return fail(row.error());
         if (!*row) return places;
-        auto place = postal_place_of_row(statement);
-        if (!place) {
-            return fail(ErrorCode::bad_database,
-                        "postal code " + statement.text(1) + " of " + path_ +
-                            " is damaged: its checksum does not fit its values",
-                        kFetchAgain);
-        }
+        auto place = postal_place_of_row(statement, *this);
+        if (!place) return fail(place.error());
         places.push_back(std::move(*place));
     }
 }
@@ -443,10 +421,19 @@ Result<std::vector<std::string>> Database::postal_countries() {
 }
 
 Result<std::shared_ptr<const Tile>> Database::tile(const Lattice& lattice, TileAddress address) {
-    const std::int64_t key = tile_key(lattice.id, address);
-    TileCache& cache = statements_->cache;
+    return cached_tile(statements_->cache, tile_key(lattice.id, address), decode_tile);
+}
+
+Result<std::shared_ptr<const Tile>> Database::tile_means(const Lattice& lattice,
+                                                         TileAddress address) {
+    return cached_tile(statements_->cache_of_means, tile_key(lattice.id, address),
+                       decode_tile_means);
+}
+
+Result<std::shared_ptr<const Tile>> Database::cached_tile(TileCache& cache, std::int64_t key,
+                                                          Decode decode) {
     if (const auto* cached = cache.find(key)) return *cached;
-    auto found = read_tile(key);
+    auto found = read_tile(key, decode);
     if (!found) {
         statements_->tile->reset();
         return fail(found.error());
@@ -456,7 +443,7 @@ Result<std::shared_ptr<const Tile>> Database::tile(const Lattice& lattice, TileA
 
 /// The row of that key or the next after it. The next one proves by its gap that there is no tile
 /// of that key; the end of the table, by the last key that the metadata name.
-Result<std::shared_ptr<const Tile>> Database::read_tile(std::int64_t key) {
+Result<std::shared_ptr<const Tile>> Database::read_tile(std::int64_t key, Decode decode) {
     SqliteStatement& statement = *statements_->tile;
     const auto damaged = [this](std::int64_t damaged_key, const std::string& how) {
         return fail(ErrorCode::bad_database,
@@ -485,7 +472,7 @@ Result<std::shared_ptr<const Tile>> Database::read_tile(std::int64_t key) {
         statement.reset();
         return nullptr;
     }
-    auto decoded = decode_tile(static_cast<int>(codec), layout_, data);
+    auto decoded = decode(static_cast<int>(codec), layout_, data);
     if (!decoded) return damaged(key, decoded.error().message);
     statement.reset();
     return std::make_shared<const Tile>(std::move(*decoded));

@@ -134,6 +134,20 @@ bool is_meant_by(const PostalPlace& place, std::string_view text) {
     return code && *code == place.code;
 }
 
+Result<std::vector<PostalPlace>> places_meant_by(Database& database, std::string_view text) {
+    const auto codes = possible_postal_codes(text);
+    if (!codes) return fail(codes.error());
+    std::vector<PostalPlace> meant;
+    for (const std::string& code : *codes) {
+        auto places = database.postal_places(code);
+        if (!places) return fail(std::move(places.error()));
+        for (PostalPlace& place : *places) {
+            if (is_meant_by(place, text)) meant.push_back(std::move(place));
+        }
+    }
+    return meant;
+}
+
 std::string lost_zero_hint(std::string_view text) {
     std::string digits = joined(text);
     if (!all_digits(digits)) return {};

@@ -5,7 +5,7 @@
 //   MX  five digits
 //   any other country: trimmed, upper case, each run of blanks one blank
 //
-// Thread safety: pure functions.
+// Thread safety: pure functions, apart from the Database, which belongs to one thread at a time.
 #pragma once
 
 #include <string>
@@ -33,6 +33,11 @@ namespace thirstline {
 
 /// Is this row of a file what `text` means in the row's own country?
 [[nodiscard]] bool is_meant_by(const PostalPlace& place, std::string_view text);
+
+/// Every place of the file that the text can mean, of whatever country.
+/// Errors: those of possible_postal_codes, and of reading the file.
+[[nodiscard]] Result<std::vector<PostalPlace>> places_meant_by(Database& database,
+                                                               std::string_view text);
 
 /// "did you mean 07401?" for three or four digits, or eight; else empty.
 [[nodiscard]] std::string lost_zero_hint(std::string_view text);

@@ -130,4 +130,21 @@ Result<Tile> decode_tile(int codec, const TileLayout& layout, std::span<const st
                                              std::to_string(kNewestCodec));
 }
 
+Result<Tile> decode_tile_means(int codec, const TileLayout& layout,
+                               std::span<const std::uint8_t> data) {
+    if (codec != kCodecPredictive) {
+        auto tile = decode_tile(codec, layout, data);
+        if (!tile) return tile;
+        for (const Layer& layer : layout.layers) {
+            if (is_known(layer.id) && layer.id > LayerId::rain) tile->of(layer.id).clear();
+        }
+        return tile;
+    }
+    TileLayout means;
+    means.edge = layout.edge;
+    for (const Layer& layer : layout.layers)
+        if (layer.id <= LayerId::rain) means.layers.push_back(layer);
+    return predictively_decoded(means, data, means.layers.size() == layout.layers.size());
+}
+
 }  // namespace thirstline

@@ -96,9 +96,11 @@ class PaddedBytes {
     std::vector<std::uint8_t> many_;
 };
 
-/// Decodes one block into its place in `tile`.
-Result<void> decode_block(const TileLayout& layout, const thirstline_tile_bytes& bytes, int which,
-                          const Placement& placement, Tile& tile) {
+/// Decodes one block into its place in `tile`: all layers of the layout, which are all that were
+/// written if `reads_all`, else the first of them.
+Result<void> decode_block(const TileLayout& layout, bool reads_all,
+                          const thirstline_tile_bytes& bytes, int which, const Placement& placement,
+                          Tile& tile) {
     thirstline_block block;
     thirstline_block_begin(&block, &bytes, static_cast<std::uint32_t>(layout.edge),
                            static_cast<std::uint32_t>(which), symbol_starts());
@@ -111,7 +113,10 @@ Result<void> decode_block(const TileLayout& layout, const thirstline_tile_bytes&
     if (block.points == 0) return {};
     for (const Layer& layer : layout.layers)
         decode_layer(block, layer, placement, is_known(layer.id) ? &tile.of(layer.id) : nullptr);
-    if (!thirstline_block_is_whole(&block)) {
+    // Whoever stops early has not seen the end.
+    const bool is_sound = reads_all ? thirstline_block_is_whole(&block) != 0
+                                    : block.damaged == 0 && block.stream.past_end == 0;
+    if (!is_sound) {
         return fail(ErrorCode::bad_database, "its bytes do not decode to what its layers need");
     }
     return {};
@@ -127,28 +132,18 @@ int blocks_along(int tile_edge) {
     return static_cast<int>(thirstline_blocks_along(static_cast<std::uint32_t>(tile_edge)));
 }
 
-Result<Tile> predictively_decoded(const TileLayout& layout, std::span<const std::uint8_t> data) {
+Result<Tile> predictively_decoded(const TileLayout& layout, std::span<const std::uint8_t> data,
+                                  bool reads_all) {
     Tile tile = Tile::empty(layout);
     const PaddedBytes bytes(data);
     const int along = blocks_along(layout.edge);
     const int edge = block_edge(layout.edge);
     for (int which = 0; which < along * along; ++which) {
         const Placement placement{layout.edge, which / along * edge, which % along * edge};
-        if (auto decoded = decode_block(layout, bytes.bytes(), which, placement, tile); !decoded)
+        if (auto decoded = decode_block(layout, reads_all, bytes.bytes(), which, placement, tile);
+            !decoded)
             return fail(std::move(decoded.error()));
     }
-    return tile;
-}
-
-Result<Tile> predictively_decoded_block(const TileLayout& layout,
-                                        std::span<const std::uint8_t> data, int block) {
-    TileLayout block_layout = layout;
-    block_layout.edge = block_edge(layout.edge);
-    Tile tile = Tile::empty(block_layout);
-    const PaddedBytes bytes(data);
-    if (auto decoded = decode_block(layout, bytes.bytes(), block, {block_layout.edge, 0, 0}, tile);
-        !decoded)
-        return fail(std::move(decoded.error()));
     return tile;
 }
 

@@ -16,14 +16,10 @@ namespace thirstline {
 [[nodiscard]] int block_edge(int tile_edge);
 [[nodiscard]] int blocks_along(int tile_edge);
 
-/// The whole tile. Errors (bad_database): bytes that no writer makes.
+/// The layers of `layout`: all that the tile was written with, or, without `reads_all`, the first
+/// of them. Errors (bad_database): bytes that no writer makes.
 [[nodiscard]] Result<Tile> predictively_decoded(const TileLayout& layout,
-                                                std::span<const std::uint8_t> data);
-
-/// One block of a tile, by rows from the south-west, as a tile of its own whose edge is
-/// block_edge(layout.edge); slots that lie past the tile's edge hold no point.
-[[nodiscard]] Result<Tile> predictively_decoded_block(const TileLayout& layout,
-                                                      std::span<const std::uint8_t> data,
-                                                      int block);
+                                                std::span<const std::uint8_t> data,
+                                                bool reads_all = true);
 
 }  // namespace thirstline

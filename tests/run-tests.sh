@@ -2,7 +2,7 @@
 # Builds Thirstline and runs all its tests, on a fresh Debian 12 as on a developer's machine:
 #
 #   sh tests/run-tests.sh            everything, the parts that fail fast first
-#   sh tests/run-tests.sh release    one part or several: style lookup-only release sanitized tidy
+#   sh tests/run-tests.sh release    one part or several: style lookup-only release packages sanitized tidy
 #   sh tests/run-tests.sh pages      only if named: the page of `demand` in Chromium, which is large
 #
 # Real open data are tested against if THIRSTLINE_OPEN_DATA names their folder, or ../shared/data holds
@@ -49,6 +49,23 @@ part_release() {
     ctest --test-dir build/release -j "$jobs" --output-on-failure
 }
 
+# The packages, built, installed into a fresh Debian and used there.
+part_packages() {
+    install_packages "$PACKAGE_PACKAGES"
+    configured build/packages -DTHIRSTLINE_BUILD_TESTS=OFF -DCMAKE_INSTALL_PREFIX=/usr
+    ninja -C build/packages -j "$jobs" --quiet
+    python3 -B tests/packaging/check_reference.py --reference build/packages/reference \
+        build/packages/lookup/thirstline-lookup build/packages/builder/thirstline-builder
+    rm -f build/packages/*.deb build/packages/*.tar.gz
+    for generator in DEB TGZ; do
+        (cd build/packages && cpack -G "$generator") >build/packages/cpack.log 2>&1 || {
+            cat build/packages/cpack.log >&2
+            return 1
+        }
+    done
+    python3 -B tests/packaging/check_packages.py --packages build/packages
+}
+
 part_sanitized() {
     install_packages "$TEST_PACKAGES"
     configured build/sanitized -DTHIRSTLINE_SANITIZE=ON -DCMAKE_BUILD_TYPE=RelWithDebInfo
@@ -85,17 +102,18 @@ part_pages() {
 
 install_packages "$BUILD_PACKAGES"
 mkdir -p build
-for part in ${*:-style lookup-only release sanitized tidy}; do
+for part in ${*:-style lookup-only release packages sanitized tidy}; do
     echo "== $part"
     case $part in
         style) part_style ;;
         lookup-only) part_lookup_only ;;
         release) part_release ;;
+        packages) part_packages ;;
         sanitized) part_sanitized ;;
         tidy) part_tidy ;;
         pages) part_pages ;;
         *)
-            echo "tests/run-tests.sh: there is no part \"$part\"; the parts are style, lookup-only, release, sanitized, tidy and pages" >&2
+            echo "tests/run-tests.sh: there is no part \"$part\"; the parts are style, lookup-only, release, packages, sanitized, tidy and pages" >&2
             exit 2
             ;;
     esac

@@ -119,10 +119,18 @@ class BlockComputation {
         }
         if (points == 0) return {};
         gradients.store(tile, layout_);
-        auto data = encode_tile(kCodecPlain, layout_, tile);
-        if (!data) return fail(data.error());
-        block_.tiles.push_back({tile_key(recipe_.lattice.id, address), std::move(*data)});
+        auto coded = coded_tile(tile);
+        if (!coded) return fail(coded.error());
+        block_.tiles.push_back(
+            {tile_key(recipe_.lattice.id, address), coded->codec, std::move(coded->data)});
         return {};
+    }
+
+    [[nodiscard]] Result<TileBytes> coded_tile(const Tile& tile) const {
+        if (recipe_.compact_tiles) return encode_tile_compactly(layout_, tile);
+        auto plain = encode_tile(kCodecPlain, layout_, tile);
+        if (!plain) return fail(plain.error());
+        return TileBytes{kCodecPlain, std::move(*plain)};
     }
 
     PlaceInputs inputs_of(LatticePoint point, LatLon position) const {

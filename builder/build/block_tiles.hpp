@@ -28,6 +28,7 @@ namespace thirstline {
 
 struct EncodedTile {
     std::int64_t key = 0;
+    int codec = 0;
     std::vector<std::uint8_t> data;
 };
 

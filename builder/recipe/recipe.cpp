@@ -84,6 +84,7 @@ void read_output(RecipeTable table, Recipe& recipe) {
                                         "\"temperature\"?");
         }
     }
+    recipe.compact_tiles = table.choice("code", {"compact", "plain"}, "compact") == "compact";
     table.refuse_other_keys();
 }
 

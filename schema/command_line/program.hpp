@@ -21,6 +21,11 @@ struct ProgramText {
     bool has_database_option;  ///< --db may stand before the command, too
 };
 
+/// Gives `app`, a new one, the program's name, options and commands. `commands` and `database`, to
+/// which --db goes, must outlive it.
+void declare_program(CLI::App& app, const ProgramText& text, std::span<Command* const> commands,
+                     std::string& database);
+
 /// `argv` as main has it. Returns 0, or 1 for a question without an answer.
 /// Throws only what the standard library throws when memory runs out.
 [[nodiscard]] Result<int> run_program(const ProgramText& text, std::span<Command* const> commands,

@@ -56,7 +56,7 @@ PointValues values_in(const Tile& tile, int slot) {
 }
 
 PointValues thirstline_values(Database& database, const Lattice& lattice, LatticePoint point) {
-    const auto tile = database.tile(lattice, tile_of(lattice, point));
+    const auto tile = database.tile_means(lattice, tile_of(lattice, point));
     require(tile && *tile, "a point is gone");
     return values_in(**tile, slot_in_tile(lattice, point));
 }

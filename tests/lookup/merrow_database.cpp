@@ -133,6 +133,35 @@ void add_places(DatabaseWriter& writer) {
     }
 }
 
+void add_stations(DatabaseWriter& writer) {
+    const std::string source = "Merrow station normals";
+    for (const StationRecord& station : {
+             StationRecord{"Merrow Ford",
+                           "Merrow",
+                           {472'000'000, -306'000'000},
+                           112,
+                           source,
+                           "1991-2020",
+                           "tmax, tmin, rain"},
+             StationRecord{"Upper Mill",
+                           "Merrow",
+                           {474'500'000, -303'000'000},
+                           260,
+                           source,
+                           "1991-2020",
+                           "tmax, tmin"},
+             StationRecord{"High Orrë",
+                           "Merrow",
+                           {478'000'000, -301'000'000},
+                           940,
+                           source,
+                           "1981-2010",
+                           "rain"},
+         }) {
+        value_of(writer.add_station(station));
+    }
+}
+
 void add_texts(DatabaseWriter& writer, const MerrowOptions& options) {
     value_of(writer.add_period(1, "1991-2020"));
     value_of(writer.add_method(method_code(options.method)));
@@ -179,6 +208,7 @@ std::string merrow_database(const MerrowOptions& options) {
     value_of(writer->add_lattice(lattice));
     add_texts(*writer, options);
     add_places(*writer);
+    if (options.stations) add_stations(*writer);
     add_tiles(*writer, lattice, options);
     value_of(writer->finish());
     return path;

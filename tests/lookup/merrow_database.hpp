@@ -25,6 +25,7 @@ struct MerrowOptions {
     bool temperature = true;
     bool standard_errors = true;
     bool no_eto_at_all = false;
+    bool stations = false;
     std::string reference = "short";
     Method method{.equation = EtoEquation::penman_monteith,
                   .humidity = HumidityFrom::dew_point,

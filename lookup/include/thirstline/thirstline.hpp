@@ -1,0 +1,476 @@
+// Thirstline for C++ (C++17 and later): monthly reference evapotranspiration (ETo) and rain of any
+// site, from a file that thirstline-builder made. No network, no exceptions of its own.
+//
+//     auto file = thirstline::File::open("merrow.sqlite");
+//     if (!file) { std::cerr << file.error().message << '\n'; return 1; }
+//     const auto site = file->site(thirstline::LatLon{44.603, -37.532});
+//     if (!site) …                                     // the question or the file is at fault
+//     else if (!site->found) std::cout << site->reason;  // no data there: an answer, not an error
+//     else std::cout << *site->months[6].eto_mm;         // July, in mm
+//
+// Numbers are those of thirstline-lookup to the last digit; `rounded` gives the digits it prints.
+// Latitude comes first. What a file does not know is an empty optional.
+//
+// Errors come as values. Only the standard library throws, when memory runs out.
+//
+// Thread safety: a File belongs to one thread at a time. Files are independent of each other: open
+// one for each thread, even of the same path. Everything else is plain values.
+//
+// This header stands on the C interface of thirstline.h and needs nothing else but the standard
+// library, so that programs of any C++ compiler run with one library.
+//
+// A normal is no forecast, and reference ET is not yet a watering time. Local watering rules and
+// codes come first; show the baseline's notice and its sources' attribution with what you answer.
+#pragma once
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <cstddef>
+#include <cstdint>
+#include <memory>
+#include <optional>
+#include <string>
+#include <utility>
+#include <variant>
+#include <vector>
+
+#include "thirstline/thirstline.h"
+
+namespace thirstline {
+// The version stands in every name, so that a program may hold two of them.
+inline namespace THIRSTLINE_VERSION_NAMESPACE {
+
+/// WGS 84 degrees: latitude −90 to 90, longitude −180 to 180.
+struct LatLon {
+    double lat_deg = 0.0;
+    double lon_deg = 0.0;
+};
+
+enum class ErrorCode {
+    no_data = THIRSTLINE_NO_DATA,      ///< only as the code of a miss
+    usage = THIRSTLINE_USAGE,          ///< the question cannot be understood
+    bad_file = THIRSTLINE_BAD_FILE,    ///< damaged, foreign, or of an unsupported version
+    io = THIRSTLINE_IO,                ///< the operating system refused
+    internal = THIRSTLINE_INTERNAL,    ///< memory ran out, or a fault of the library
+    ambiguous = THIRSTLINE_AMBIGUOUS,  ///< several countries have that postal code
+};
+
+struct Error {
+    ErrorCode code = ErrorCode::internal;
+    std::string message;  ///< one sentence without a full stop: what is wrong, and where
+    std::string hint;     ///< what may help; may be empty
+    std::vector<std::string> countries;  ///< that have an ambiguous postal code, sorted
+};
+
+/// A T, or why there is none.
+template <class T>
+class [[nodiscard]] Result {
+  public:
+    Result(T value) : content_(std::in_place_index<0>, std::move(value)) {}
+    Result(Error error) : content_(std::in_place_index<1>, std::move(error)) {}
+
+    [[nodiscard]] bool has_value() const noexcept { return content_.index() == 0; }
+    explicit operator bool() const noexcept { return has_value(); }
+
+    /// Only if there is one.
+    [[nodiscard]] T& operator*() & noexcept { return *std::get_if<0>(&content_); }
+    [[nodiscard]] const T& operator*() const& noexcept { return *std::get_if<0>(&content_); }
+    [[nodiscard]] T&& operator*() && noexcept { return std::move(*std::get_if<0>(&content_)); }
+    [[nodiscard]] T* operator->() noexcept { return std::get_if<0>(&content_); }
+    [[nodiscard]] const T* operator->() const noexcept { return std::get_if<0>(&content_); }
+
+    /// Only if there is no value.
+    [[nodiscard]] const Error& error() const noexcept { return *std::get_if<1>(&content_); }
+
+  private:
+    std::variant<T, Error> content_;
+};
+
+/// Success without a value.
+struct Done {};
+
+/// As people write it: "97401-1234", "k1a 0b1". Without a country, whichever has the code.
+struct PostalCode {
+    std::string code;
+    std::string country = {};  ///< two letters
+};
+
+/// A site among many.
+struct SiteQuery {
+    std::variant<LatLon, PostalCode> place;
+    std::optional<std::int32_t> elevation_m = {};  ///< −1000 to 10000
+};
+
+/// The exact integers behind a month: value = integer / divisor; see Divisors.
+struct FixedMonth {
+    std::optional<std::int32_t> eto;  ///< per day
+    std::optional<std::int32_t> eto_se;
+    std::optional<std::int32_t> rain;
+    std::optional<std::int32_t> rain_se;
+    std::optional<std::int32_t> tmax;
+    std::optional<std::int32_t> tmin;
+};
+
+struct Month {
+    std::optional<double> eto_mm_per_day;
+    std::optional<double> eto_mm;  ///< a month; February has 28.25 days
+    std::optional<double> eto_se_mm;
+    std::optional<double> rain_mm;  ///< all precipitation, snow's water included
+    std::optional<double> rain_se_mm;
+    std::optional<double> tmax_c;  ///< temperatures are as measured
+    std::optional<double> tmin_c;
+    std::optional<double> percent_of_peak;  ///< of ETo per day
+    std::int32_t method_code = 0;           ///< greater is less trusted
+    FixedMonth fixed;
+};
+
+/// The answer about a site.
+struct Site {
+    bool found = false;
+    ErrorCode miss = ErrorCode::no_data;  ///< among many sites: what is wrong with this one's query
+    std::string reason;                   ///< of a miss: one sentence without a full stop
+    std::string hint;
+
+    std::optional<LatLon> asked_at;  ///< the postal code's centroid; empty for an unknown code
+    std::string postal;              ///< as the file keeps it; empty if asked by coordinates
+    std::string country;
+    std::string place;  ///< the postal code's, if the file names it
+    std::optional<std::int32_t> elevation_m;
+
+    LatLon answered_at;  ///< the site itself if interpolated, else the nearest point with data
+    bool interpolated = false;               ///< from the points around the site
+    double distance_km = 0.0;                ///< from the site; 0 if interpolated
+    std::optional<double> data_elevation_m;  ///< before values are carried to elevation_m
+    std::optional<std::int32_t> data_elevation_fixed;
+    double shifted_by_m = 0.0;  ///< elevation_m less that of the data; 0 unless given
+    std::int32_t method_code = 0;
+    std::string method;           ///< "penman-monteith", "hargreaves-samani" or "eto-grid"
+    std::string method_note;      ///< what had to be estimated
+    std::string site_correction;  ///< "reference" or "none", with the reason where it has one
+    std::string period;           ///< that the normals stand for: "1991-2020"
+
+    std::array<Month, 12> months;         ///< January first
+    std::optional<double> annual_eto_mm;  ///< of unrounded months
+    std::optional<double> annual_rain_mm;
+    std::optional<int> peak_month;  ///< 1 to 12, of the greatest ETo per day
+};
+
+/// A station that speaks for a site.
+struct Station {
+    std::string name;
+    std::string country;
+    std::string source;
+    std::string period;
+    std::string variables;  ///< such as "tmax, tmin, rain"
+    LatLon at;
+    std::int32_t elevation_m = 0;
+    double distance_km = 0.0;
+    std::optional<double> elevation_difference_m;  ///< station less site
+    double weight = 0.0;                           ///< share among those given; they add up to 1
+};
+
+/// Where a file's numbers come from. Show the attribution, and keep to the licence.
+struct Source {
+    std::string name;
+    std::string variable;
+    std::string period;
+    std::string licence;
+    std::string attribution;
+    std::string url;
+    std::int64_t values_used = 0;
+};
+
+/// Of the integers of an answer; 0 where the file lacks the layer.
+struct Divisors {
+    std::int32_t eto_per_mm_per_day = 0;
+    std::int32_t eto_se_per_mm_per_day = 0;
+    std::int32_t rain_per_mm = 0;
+    std::int32_t rain_se_per_mm = 0;
+    std::int32_t tmax_per_degree = 0;
+    std::int32_t tmin_per_degree = 0;
+    std::int32_t elevation_per_m = 0;
+};
+
+/// What a file says of itself as a whole. Show the notice with every answer.
+struct Baseline {
+    std::string title;
+    std::string region;
+    std::string publisher;
+    std::string period;
+    std::string reference;        ///< the surface that ETo stands for: "short" or "tall"
+    std::string site_correction;  ///< "reference" or "none"
+    std::string notice;
+    std::string builder_version;
+    std::string content_sha256;  ///< the same for files that hold the same
+    bool has_temperature = false;
+    bool has_standard_errors = false;
+    Divisors divisors;
+    std::vector<Source> sources;
+};
+
+/// `value` to 0 … 7 decimals as thirstline-lookup rounds: half away from zero.
+[[nodiscard]] inline double rounded(double value, int decimals) noexcept {
+    return thirstline_rounded(value, decimals);
+}
+
+/// The version of the library that runs: "0.1.0".
+[[nodiscard]] inline const char* version() noexcept {
+    return thirstline_version();
+}
+
+namespace detail {
+
+inline std::vector<std::string> words_of(const std::string& text) {
+    std::vector<std::string> words;
+    std::size_t start = 0;
+    while (start < text.size()) {
+        const std::size_t end = std::min(text.find(' ', start), text.size());
+        words.push_back(text.substr(start, end - start));
+        start = end + 1;
+    }
+    return words;
+}
+
+inline Error error_of(const thirstline_error& error) {
+    return {static_cast<ErrorCode>(error.status), error.message, error.hint,
+            words_of(error.countries)};
+}
+
+template <class Plain>
+Plain sized() {
+    Plain plain{};
+    plain.struct_size = sizeof plain;
+    return plain;
+}
+
+inline std::optional<double> known(double value) {
+    return std::isnan(value) ? std::nullopt : std::optional<double>(value);
+}
+
+inline std::optional<std::int32_t> known(std::int32_t value) {
+    return value == THIRSTLINE_UNKNOWN ? std::nullopt : std::optional<std::int32_t>(value);
+}
+
+inline LatLon degrees(std::int32_t lat_e7, std::int32_t lon_e7) {
+    return {lat_e7 / 1e7, lon_e7 / 1e7};
+}
+
+inline const std::int32_t* pointer_to(const std::optional<std::int32_t>& value) {
+    return value ? &*value : nullptr;
+}
+
+inline Month month_of(const thirstline_site& site, std::size_t m) {
+    Month month;
+    month.eto_mm_per_day = known(site.eto_mm_per_day[m]);
+    month.eto_mm = known(site.eto_mm[m]);
+    month.eto_se_mm = known(site.eto_se_mm[m]);
+    month.rain_mm = known(site.rain_mm[m]);
+    month.rain_se_mm = known(site.rain_se_mm[m]);
+    month.tmax_c = known(site.tmax_c[m]);
+    month.tmin_c = known(site.tmin_c[m]);
+    month.percent_of_peak = known(site.percent_of_peak[m]);
+    month.method_code = site.method_codes[m];
+    month.fixed = {known(site.eto_fixed[m]),  known(site.eto_se_fixed[m]),
+                   known(site.rain_fixed[m]), known(site.rain_se_fixed[m]),
+                   known(site.tmax_fixed[m]), known(site.tmin_fixed[m])};
+    return month;
+}
+
+inline Site site_of(const thirstline_site& plain) {
+    Site site;
+    site.found = plain.status == THIRSTLINE_OK;
+    site.postal = plain.postal;
+    site.country = plain.country;
+    site.place = plain.place;
+    site.elevation_m = known(plain.elevation_m);
+    if (plain.lat_e7 != THIRSTLINE_UNKNOWN) site.asked_at = degrees(plain.lat_e7, plain.lon_e7);
+    if (!site.found) {
+        site.miss = static_cast<ErrorCode>(plain.status);
+        site.reason = plain.reason;
+        site.hint = plain.hint;
+        return site;
+    }
+    site.answered_at = degrees(plain.point_lat_e7, plain.point_lon_e7);
+    site.interpolated = plain.interpolated != 0;
+    site.distance_km = plain.distance_m / 1000.0;
+    site.data_elevation_m = known(plain.data_elevation_m);
+    site.data_elevation_fixed = known(plain.data_elevation_fixed);
+    site.shifted_by_m = plain.shifted_by_cm / 100.0;
+    site.method_code = plain.method_code;
+    site.method = plain.method;
+    site.method_note = plain.method_note;
+    site.site_correction = plain.site_correction;
+    site.period = plain.period;
+    for (std::size_t m = 0; m < site.months.size(); ++m) site.months[m] = month_of(plain, m);
+    site.annual_eto_mm = known(plain.annual_eto_mm);
+    site.annual_rain_mm = known(plain.annual_rain_mm);
+    if (plain.peak_month > 0) site.peak_month = plain.peak_month;
+    return site;
+}
+
+inline thirstline_query query_of(const SiteQuery& query) {
+    auto plain = sized<thirstline_query>();
+    if (const auto* const at = std::get_if<LatLon>(&query.place)) {
+        plain.lat_lon = {at->lat_deg, at->lon_deg};
+    } else if (const auto* const postal = std::get_if<PostalCode>(&query.place)) {
+        plain.postal = postal->code.c_str();
+        plain.country = postal->country.c_str();
+    }
+    plain.elevation_m = query.elevation_m.value_or(THIRSTLINE_UNKNOWN);
+    return plain;
+}
+
+inline Station station_of(const thirstline_station& plain) {
+    return {plain.name,        plain.country,     plain.source,
+            plain.period,      plain.variables,   degrees(plain.lat_e7, plain.lon_e7),
+            plain.elevation_m, plain.distance_km, known(plain.elevation_difference_m),
+            plain.weight};
+}
+
+inline Baseline baseline_of(const thirstline_baseline& plain) {
+    Baseline baseline;
+    baseline.title = plain.title;
+    baseline.region = plain.region;
+    baseline.publisher = plain.publisher;
+    baseline.period = plain.period;
+    baseline.reference = plain.reference;
+    baseline.site_correction = plain.site_correction;
+    baseline.notice = plain.notice;
+    baseline.builder_version = plain.builder_version;
+    baseline.content_sha256 = plain.content_sha256;
+    baseline.has_temperature = plain.has_temperature != 0;
+    baseline.has_standard_errors = plain.has_standard_errors != 0;
+    baseline.divisors = {plain.eto_units_per_mm_per_day, plain.eto_se_units_per_mm_per_day,
+                         plain.rain_units_per_mm,        plain.rain_se_units_per_mm,
+                         plain.tmax_units_per_degree,    plain.tmin_units_per_degree,
+                         plain.elevation_units_per_m};
+    return baseline;
+}
+
+}  // namespace detail
+
+/// An open file. It must not be changed while it is open.
+class File {
+  public:
+    /// Errors: io where it cannot be opened, bad_file where it is not one of ours or damaged.
+    static Result<File> open(const std::string& path) {
+        auto error = detail::sized<thirstline_error>();
+        thirstline_file* file = nullptr;
+        if (thirstline_open(path.c_str(), &file, &error) != THIRSTLINE_OK)
+            return detail::error_of(error);
+        return File(file);
+    }
+
+    /// The year of a site. With the site's own elevation, −1000 to 10000 m, values are carried to
+    /// it. Errors: usage for a position or elevation that cannot be; bad_file, io, internal.
+    Result<Site> site(LatLon at, std::optional<std::int32_t> elevation_m = std::nullopt) {
+        auto plain = detail::sized<thirstline_site>();
+        auto error = detail::sized<thirstline_error>();
+        const auto status = thirstline_site_at(file_.get(), {at.lat_deg, at.lon_deg},
+                                               detail::pointer_to(elevation_m), &plain, &error);
+        return site_or_error(status, plain, error);
+    }
+
+    /// Errors: also ambiguous, with the countries; usage for what is no postal code.
+    Result<Site> site(const PostalCode& postal,
+                      std::optional<std::int32_t> elevation_m = std::nullopt) {
+        auto plain = detail::sized<thirstline_site>();
+        auto error = detail::sized<thirstline_error>();
+        const auto status =
+            thirstline_site_of_postal_code(file_.get(), postal.code.c_str(), postal.country.c_str(),
+                                           detail::pointer_to(elevation_m), &plain, &error);
+        return site_or_error(status, plain, error);
+    }
+
+    /// Answers `count` queries into `sites`, in order. What is wrong with one of them is its own
+    /// site's reason. `jobs` threads answer, 1 to 256; 0: one a core.
+    Result<Done> sites(const SiteQuery* queries, std::size_t count, Site* sites, int jobs = 1) {
+        constexpr std::size_t kAtOnce = 4096;  // some 8 MB
+        auto error = detail::sized<thirstline_error>();
+        std::vector<thirstline_query> plain_queries;
+        std::vector<thirstline_site> plain_sites;
+        for (std::size_t first = 0; first < count; first += kAtOnce) {
+            const std::size_t some = std::min(kAtOnce, count - first);
+            plain_queries.clear();
+            for (std::size_t i = 0; i < some; ++i)
+                plain_queries.push_back(detail::query_of(queries[first + i]));
+            plain_sites.assign(some, detail::sized<thirstline_site>());
+            if (thirstline_sites(file_.get(), plain_queries.data(), some, jobs, plain_sites.data(),
+                                 &error) != THIRSTLINE_OK) {
+                return detail::error_of(error);
+            }
+            for (std::size_t i = 0; i < some; ++i)
+                sites[first + i] = detail::site_of(plain_sites[i]);
+        }
+        return Done{};
+    }
+
+    /// The same for what lies in a row: std::vector, std::array, std::span.
+    template <class Queries>
+    Result<std::vector<Site>> sites(const Queries& queries, int jobs = 1) {
+        std::vector<Site> answers(queries.size());
+        const auto done = sites(queries.data(), queries.size(), answers.data(), jobs);
+        if (!done) return done.error();
+        return answers;
+    }
+
+    /// The stations that speak for a site, at most so many, by falling weight; none in a file made
+    /// from grids alone.
+    Result<std::vector<Station>> stations_near(
+        LatLon at, std::optional<std::int32_t> elevation_m = std::nullopt, std::size_t most = 10) {
+        auto error = detail::sized<thirstline_error>();
+        std::vector<thirstline_station> plain(most, detail::sized<thirstline_station>());
+        std::size_t count = 0;
+        if (thirstline_stations_near(file_.get(), {at.lat_deg, at.lon_deg},
+                                     detail::pointer_to(elevation_m), plain.data(), plain.size(),
+                                     &count, &error) != THIRSTLINE_OK) {
+            return detail::error_of(error);
+        }
+        std::vector<Station> stations;
+        for (std::size_t i = 0; i < count; ++i) stations.push_back(detail::station_of(plain[i]));
+        return stations;
+    }
+
+    Result<Baseline> baseline() {
+        auto error = detail::sized<thirstline_error>();
+        auto plain = detail::sized<thirstline_baseline>();
+        if (thirstline_get_baseline(file_.get(), &plain, &error) != THIRSTLINE_OK)
+            return detail::error_of(error);
+        Baseline baseline = detail::baseline_of(plain);
+        for (std::int32_t i = 0; i < plain.source_count; ++i) {
+            auto source = detail::sized<thirstline_source>();
+            if (thirstline_get_source(file_.get(), i, &source, &error) != THIRSTLINE_OK)
+                return detail::error_of(error);
+            baseline.sources.push_back({source.name, source.variable, source.period, source.licence,
+                                        source.attribution, source.url, source.values_used});
+        }
+        return baseline;
+    }
+
+    /// Reads the whole file and makes sure that nothing in it is damaged. Answers check what they
+    /// read without it; this is for a file that has just been fetched.
+    Result<Done> verify() {
+        auto error = detail::sized<thirstline_error>();
+        if (thirstline_verify(file_.get(), &error) != THIRSTLINE_OK) return detail::error_of(error);
+        return Done{};
+    }
+
+  private:
+    struct Closer {
+        void operator()(thirstline_file* file) const noexcept { thirstline_close(file); }
+    };
+
+    explicit File(thirstline_file* file) : file_(file) {}
+
+    static Result<Site> site_or_error(thirstline_status status, const thirstline_site& plain,
+                                      const thirstline_error& error) {
+        if (status != THIRSTLINE_OK && status != THIRSTLINE_NO_DATA) return detail::error_of(error);
+        return detail::site_of(plain);
+    }
+
+    std::unique_ptr<thirstline_file, Closer> file_;
+};
+
+}  // namespace THIRSTLINE_VERSION_NAMESPACE
+}  // namespace thirstline

@@ -1,0 +1,351 @@
+// The C interface: checks what a caller hands over, asks the file, and lets no exception out.
+#include <algorithm>
+#include <cmath>
+#include <cstddef>
+#include <exception>
+#include <limits>
+#include <new>
+#include <string>
+#include <thread>
+#include <utility>
+
+#include "lookup/library/many_sites.hpp"
+#include "lookup/library/open_file.hpp"
+#include "lookup/library/plain_structs.hpp"
+#include "lookup/library/site_answer.hpp"
+#include "lookup/near_stations.hpp"
+#include "lookup/rounding.hpp"
+#include "schema/coordinates.hpp"
+#include "schema/database_report.hpp"
+#include "thirstline/thirstline.h"
+
+namespace thirstline {
+
+namespace {
+
+constexpr std::int32_t kMostJobs = 256;
+constexpr double kRoundedBelow = 1e9;
+constexpr std::int32_t kMostDecimals = 7;
+
+// Up to the last member that the struct had in its first version.
+constexpr std::size_t kLeastError = offsetof(thirstline_error, countries) + 1024;
+constexpr std::size_t kLeastSite = offsetof(thirstline_site, tmin_fixed) + 48;
+constexpr std::size_t kLeastQuery = offsetof(thirstline_query, elevation_m) + 4;
+constexpr std::size_t kLeastBaseline = offsetof(thirstline_baseline, elevation_units_per_m) + 4;
+constexpr std::size_t kLeastSource = offsetof(thirstline_source, values_used) + 8;
+constexpr std::size_t kLeastStation = offsetof(thirstline_station, weight) + 8;
+
+std::string joined_by_blank(const std::vector<std::string>& words) {
+    std::string out;
+    for (const std::string& word : words) out += (out.empty() ? "" : " ") + word;
+    return out;
+}
+
+void fill_error(thirstline_error* to, thirstline_status status, std::string_view message,
+                std::string_view hint, std::string_view countries) {
+    if (to == nullptr) return;
+    thirstline_error error{};
+    error.status = status;
+    copy_text(error.message, message);
+    copy_text(error.hint, hint);
+    copy_text(error.countries, countries);
+    copy_struct(to, to->struct_size, error);
+}
+
+/// A call either fails, or comes to a status that is perhaps not OK.
+struct Outcome {
+    thirstline_status status = THIRSTLINE_OK;
+    std::string message;
+    std::string hint;
+    std::string countries;
+};
+
+Result<void> check_pointer(const void* pointer, const char* name) {
+    if (pointer != nullptr) return {};
+    return fail(ErrorCode::usage, std::string(name) + " is a null pointer");
+}
+
+template <class Struct>
+Result<void> check_struct(const Struct* given, std::size_t least, const char* name) {
+    if (auto there = check_pointer(given, name); !there) return there;
+    if (given->struct_size >= least) return {};
+    return fail(ErrorCode::usage,
+                std::string(name) + "->struct_size is " + std::to_string(given->struct_size) +
+                    ", too small for this struct",
+                "set it to sizeof the struct before the call");
+}
+
+/// Runs `work`, which returns Result<Outcome>, and turns whatever becomes of it into a status.
+template <class Work>
+thirstline_status status_after(thirstline_error* error, const Work& work) noexcept {
+    if (error != nullptr && error->struct_size < kLeastError) return THIRSTLINE_USAGE;
+    try {
+        const Result<Outcome> outcome = work();
+        if (!outcome) {
+            const thirstline_status status = status_of(outcome.error().code);
+            fill_error(error, status, outcome.error().message, outcome.error().hint, "");
+            return status;
+        }
+        if (outcome->status != THIRSTLINE_OK)
+            fill_error(error, outcome->status, outcome->message, outcome->hint, outcome->countries);
+        return outcome->status;
+    } catch (const std::bad_alloc&) {
+        fill_error(error, THIRSTLINE_INTERNAL, "memory ran out", "", "");
+    } catch (const std::exception& exception) {
+        fill_error(error, THIRSTLINE_INTERNAL, exception.what(), "", "");
+    } catch (...) {
+        fill_error(error, THIRSTLINE_INTERNAL, "a fault of the library", "", "");
+    }
+    return THIRSTLINE_INTERNAL;
+}
+
+std::optional<std::int32_t> optional_of(const std::int32_t* value) {
+    return value == nullptr ? std::nullopt : std::optional<std::int32_t>(*value);
+}
+
+Result<Outcome> answer_one(thirstline_file* file, const SiteQuestion& question,
+                           thirstline_site* site) {
+    if (auto checked = check_struct(site, kLeastSite, "site"); !checked)
+        return fail(checked.error());
+    const auto answer = site_answer(file->open.database(), question);
+    if (!answer) return fail(answer.error());
+    const auto plain = file->open.plain_site(*answer);
+    if (!plain) return fail(plain.error());
+    copy_struct(site, site->struct_size, *plain);
+    return Outcome{answer->status, answer->miss.reason, answer->miss.hint,
+                   joined_by_blank(answer->countries)};
+}
+
+/// The element of an array whose elements may be of another version's length.
+template <class Struct>
+Struct* element(Struct* first, std::size_t index) {
+    using Byte = std::conditional_t<std::is_const_v<Struct>, const char, char>;
+    return reinterpret_cast<Struct*>(reinterpret_cast<Byte*>(first) + index * first->struct_size);
+}
+
+SiteQuestion question_of(const thirstline_query* first, std::size_t index) {
+    const thirstline_query& query = *element(first, index);
+    SiteQuestion question;
+    if (query.postal != nullptr) question.postal = query.postal;
+    if (query.country != nullptr) question.country = query.country;
+    question.lat_lon = {query.lat_lon.lat_deg, query.lat_lon.lon_deg};
+    if (query.elevation_m != THIRSTLINE_UNKNOWN) question.elevation_m = query.elevation_m;
+    return question;
+}
+
+Result<Outcome> answer_all(thirstline_file* file, const thirstline_query* queries,
+                           std::size_t count, std::int32_t jobs, thirstline_site* sites) {
+    if (jobs < 0 || jobs > kMostJobs) {
+        return fail(ErrorCode::usage, "jobs is " + std::to_string(jobs) + ", and must be 0 to " +
+                                          std::to_string(kMostJobs));
+    }
+    if (count == 0) return Outcome{};
+    if (auto checked = check_struct(queries, kLeastQuery, "queries"); !checked)
+        return fail(checked.error());
+    if (auto checked = check_struct(sites, kLeastSite, "sites"); !checked)
+        return fail(checked.error());
+    const auto threads = static_cast<std::size_t>(
+        jobs > 0 ? jobs : std::max(1, static_cast<int>(std::thread::hardware_concurrency())));
+    auto databases = file->open.more_databases(threads - 1);
+    if (!databases) return fail(databases.error());
+    databases->push_back(&file->open.database());
+    const auto done = answer_many(
+        *databases, count, [queries](std::size_t i) { return question_of(queries, i); },
+        [file, sites](std::size_t i, const SiteAnswer& answer) -> Result<void> {
+            const auto plain = file->open.plain_site(answer);
+            if (!plain) return fail(plain.error());
+            copy_struct(element(sites, i), sites->struct_size, *plain);
+            return {};
+        });
+    if (!done) return fail(done.error());
+    return Outcome{};
+}
+
+thirstline_station plain_station(OpenFile& open, const NearStation& near) {
+    thirstline_station station{};
+    station.name = open.kept(near.record.name);
+    station.country = open.kept(near.record.country);
+    station.source = open.kept(near.record.source);
+    station.period = open.kept(near.record.period);
+    station.variables = open.kept(near.record.variables);
+    station.lat_e7 = near.record.position.lat_e7;
+    station.lon_e7 = near.record.position.lon_e7;
+    station.elevation_m = near.record.elevation_m;
+    station.distance_km = near.distance_km;
+    station.elevation_difference_m =
+        near.elevation_difference_m.value_or(std::numeric_limits<double>::quiet_NaN());
+    station.weight = near.weight;
+    return station;
+}
+
+Result<Outcome> stations_of(OpenFile& open, thirstline_lat_lon lat_lon,
+                            const std::int32_t* elevation_m, thirstline_station* stations,
+                            std::size_t capacity, std::size_t* count) {
+    if (auto checked = check_pointer(count, "count"); !checked) return fail(checked.error());
+    *count = 0;
+    const auto site = checked_position({lat_lon.lat_deg, lat_lon.lon_deg});
+    if (!site) return fail(site.error());
+    if (capacity == 0) return Outcome{};
+    if (auto checked = check_struct(stations, kLeastStation, "stations"); !checked)
+        return fail(checked.error());
+    const auto all = open.stations();
+    if (!all) return fail(all.error());
+    const auto height_m = site_elevation_m(open.database(), *site, optional_of(elevation_m));
+    if (!height_m) return fail(height_m.error());
+    const auto near =
+        near_stations(**all, *site, *height_m, station_kernel(open.database()), capacity);
+    for (std::size_t i = 0; i < near.size(); ++i)
+        copy_struct(element(stations, i), stations->struct_size, plain_station(open, near[i]));
+    *count = near.size();
+    return Outcome{};
+}
+
+thirstline_baseline plain_baseline(OpenFile& open, const Baseline& baseline) {
+    thirstline_baseline plain{};
+    plain.title = baseline.title.c_str();
+    plain.region = baseline.region.c_str();
+    plain.publisher = baseline.publisher.c_str();
+    plain.period = baseline.period.c_str();
+    plain.reference = baseline.reference.c_str();
+    plain.site_correction = baseline.site_correction.c_str();
+    plain.notice = baseline.notice.c_str();
+    plain.builder_version = open.database().metadata("builder_version").c_str();
+    plain.content_sha256 = open.database().metadata("content_sha256").c_str();
+    plain.source_count = static_cast<std::int32_t>(baseline.sources.size());
+    open.fill_divisors(plain);
+    return plain;
+}
+
+thirstline_source plain_source(const Source& source) {
+    thirstline_source plain{};
+    plain.name = source.name.c_str();
+    plain.variable = source.variable.c_str();
+    plain.period = source.period.c_str();
+    plain.licence = source.licence.c_str();
+    plain.attribution = source.attribution.c_str();
+    plain.url = source.url.c_str();
+    plain.values_used = source.values_used;
+    return plain;
+}
+
+}  // namespace
+
+}  // namespace thirstline
+
+using namespace thirstline;
+
+const char* thirstline_version(void) {
+    return THIRSTLINE_VERSION_STRING;
+}
+
+int32_t thirstline_version_number(void) {
+    return THIRSTLINE_VERSION_NUMBER;
+}
+
+thirstline_status thirstline_open(const char* path, thirstline_file** file,
+                                  thirstline_error* error) {
+    if (file != nullptr) *file = nullptr;
+    return status_after(error, [&]() -> Result<Outcome> {
+        if (auto there = check_pointer(path, "path"); !there) return fail(there.error());
+        if (auto there = check_pointer(file, "file"); !there) return fail(there.error());
+        auto database = Database::open(path);
+        if (!database) return fail(std::move(database.error()));
+        *file = new thirstline_file{OpenFile(std::move(*database))};
+        return Outcome{};
+    });
+}
+
+void thirstline_close(thirstline_file* file) {
+    delete file;
+}
+
+thirstline_status thirstline_verify(thirstline_file* file, thirstline_error* error) {
+    return status_after(error, [&]() -> Result<Outcome> {
+        if (auto there = check_pointer(file, "file"); !there) return fail(there.error());
+        const auto verified = verify_database(file->open.database());
+        if (!verified) return fail(verified.error());
+        return Outcome{};
+    });
+}
+
+thirstline_status thirstline_site_at(thirstline_file* file, thirstline_lat_lon lat_lon,
+                                     const int32_t* elevation_m, thirstline_site* site,
+                                     thirstline_error* error) {
+    return status_after(error, [&]() -> Result<Outcome> {
+        if (auto there = check_pointer(file, "file"); !there) return fail(there.error());
+        SiteQuestion question;
+        question.lat_lon = {lat_lon.lat_deg, lat_lon.lon_deg};
+        question.elevation_m = optional_of(elevation_m);
+        return answer_one(file, question, site);
+    });
+}
+
+thirstline_status thirstline_site_of_postal_code(thirstline_file* file, const char* code,
+                                                 const char* country, const int32_t* elevation_m,
+                                                 thirstline_site* site, thirstline_error* error) {
+    return status_after(error, [&]() -> Result<Outcome> {
+        if (auto there = check_pointer(file, "file"); !there) return fail(there.error());
+        if (auto there = check_pointer(code, "code"); !there) return fail(there.error());
+        SiteQuestion question;
+        question.postal = code;
+        if (country != nullptr) question.country = country;
+        question.elevation_m = optional_of(elevation_m);
+        return answer_one(file, question, site);
+    });
+}
+
+thirstline_status thirstline_sites(thirstline_file* file, const thirstline_query* queries,
+                                   size_t count, int32_t jobs, thirstline_site* sites,
+                                   thirstline_error* error) {
+    return status_after(error, [&]() -> Result<Outcome> {
+        if (auto there = check_pointer(file, "file"); !there) return fail(there.error());
+        return answer_all(file, queries, count, jobs, sites);
+    });
+}
+
+thirstline_status thirstline_stations_near(thirstline_file* file, thirstline_lat_lon lat_lon,
+                                           const int32_t* elevation_m, thirstline_station* stations,
+                                           size_t capacity, size_t* count,
+                                           thirstline_error* error) {
+    return status_after(error, [&]() -> Result<Outcome> {
+        if (auto there = check_pointer(file, "file"); !there) return fail(there.error());
+        return stations_of(file->open, lat_lon, elevation_m, stations, capacity, count);
+    });
+}
+
+thirstline_status thirstline_get_baseline(thirstline_file* file, thirstline_baseline* baseline,
+                                          thirstline_error* error) {
+    return status_after(error, [&]() -> Result<Outcome> {
+        if (auto there = check_pointer(file, "file"); !there) return fail(there.error());
+        if (auto checked = check_struct(baseline, kLeastBaseline, "baseline"); !checked)
+            return fail(checked.error());
+        const auto known = file->open.baseline();
+        if (!known) return fail(known.error());
+        copy_struct(baseline, baseline->struct_size, plain_baseline(file->open, **known));
+        return Outcome{};
+    });
+}
+
+thirstline_status thirstline_get_source(thirstline_file* file, int32_t index,
+                                        thirstline_source* source, thirstline_error* error) {
+    return status_after(error, [&]() -> Result<Outcome> {
+        if (auto there = check_pointer(file, "file"); !there) return fail(there.error());
+        if (auto checked = check_struct(source, kLeastSource, "source"); !checked)
+            return fail(checked.error());
+        const auto known = file->open.baseline();
+        if (!known) return fail(known.error());
+        const auto& sources = (*known)->sources;
+        if (index < 0 || static_cast<std::size_t>(index) >= sources.size()) {
+            return fail(ErrorCode::usage, "there is no source " + std::to_string(index) +
+                                              " among " + std::to_string(sources.size()));
+        }
+        copy_struct(source, source->struct_size,
+                    plain_source(sources[static_cast<std::size_t>(index)]));
+        return Outcome{};
+    });
+}
+
+double thirstline_rounded(double value, int32_t decimals) {
+    if (!(std::fabs(value) < kRoundedBelow)) return value;
+    return rounded(value, std::clamp(decimals, std::int32_t{0}, kMostDecimals));
+}

@@ -1,0 +1,61 @@
+// What stands behind a `thirstline_file`: the database, and every text that answers point to.
+//
+// Thread safety: a file belongs to one thread at a time.
+#pragma once
+
+#include <map>
+#include <memory>
+#include <optional>
+#include <set>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "lookup/library/site_answer.hpp"
+#include "lookup/near_stations.hpp"
+#include "lookup/site_report.hpp"
+#include "schema/database.hpp"
+#include "schema/result.hpp"
+#include "thirstline/thirstline.h"
+
+namespace thirstline {
+
+class OpenFile {
+  public:
+    explicit OpenFile(std::unique_ptr<Database> database) : database_(std::move(database)) {}
+
+    [[nodiscard]] Database& database() { return *database_; }
+
+    /// Other connections to the same file, as many as asked for; they stay for the next time.
+    /// Errors: those of Database::open.
+    [[nodiscard]] Result<std::vector<Database*>> more_databases(std::size_t count);
+
+    /// The same text for as long as the file is open. Texts come from the file and from short
+    /// lists, so that what is kept stays bounded.
+    [[nodiscard]] const char* kept(const std::string& text);
+
+    /// Errors: those of reading the file, each as below.
+    [[nodiscard]] Result<const Baseline*> baseline();
+    [[nodiscard]] Result<const std::vector<StationRecord>*> stations();
+    [[nodiscard]] Result<const char*> period(std::uint8_t period_id);
+
+    /// The answer in the C interface's form.
+    [[nodiscard]] Result<thirstline_site> plain_site(const SiteAnswer& answer);
+    /// The divisors of that form's integers.
+    void fill_divisors(thirstline_baseline& baseline) const;
+
+  private:
+    std::unique_ptr<Database> database_;
+    std::vector<std::unique_ptr<Database>> more_databases_;
+    std::set<std::string, std::less<>> texts_;
+    std::map<std::uint8_t, const char*> periods_;
+    std::optional<Baseline> baseline_;
+    std::optional<std::vector<StationRecord>> stations_;
+};
+
+}  // namespace thirstline
+
+/// The opaque type of the C interface.
+struct thirstline_file {  // NOLINT(readability-identifier-naming)
+    thirstline::OpenFile open;
+};

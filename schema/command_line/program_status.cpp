@@ -1,0 +1,56 @@
+#include <fcntl.h>
+#include <unistd.h>
+
+#include <csignal>
+#include <cstdio>
+#include <cstdlib>
+#include <exception>
+#include <new>
+
+#include "schema/command_line/program.hpp"
+
+namespace thirstline {
+
+namespace {
+
+std::string_view variable(const char* name) {
+    const char* value = std::getenv(name);
+    return value == nullptr ? std::string_view{} : std::string_view{value};
+}
+
+Environment environment_of_process() {
+    return {variable("LC_ALL"), variable("LC_MEASUREMENT"), variable("LC_CTYPE"), variable("LANG"),
+            variable("THIRSTLINE_DB")};
+}
+
+int report(const ProgramText& text, const Error& error) {
+    std::fprintf(stderr, "%s: %s\n", text.name, error.message.c_str());
+    if (!error.hint.empty()) std::fprintf(stderr, "hint: %s\n", error.hint.c_str());
+    return exit_status(error.code);
+}
+
+}  // namespace
+
+int program_status(const ProgramText& text, std::span<Command* const> commands, int argc,
+                   const char* const* argv) {
+    std::signal(SIGPIPE, SIG_IGN);
+    try {
+        // Were standard output closed, the next file to be opened would take its number.
+        if (fcntl(STDOUT_FILENO, F_GETFD) == -1)
+            return report(text, {ErrorCode::io, "standard output is closed", ""});
+        DescriptorSink out(STDOUT_FILENO, "standard output");
+        const auto status = run_program(text, commands, argc, argv, environment_of_process(), out);
+        const auto flushed = out.flush();
+        if (!status) return report(text, status.error());
+        if (!flushed) return report(text, flushed.error());
+        return *status;
+    } catch (const std::bad_alloc&) {
+        return report(text, {ErrorCode::internal, "memory ran out", ""});
+    } catch (const std::exception& exception) {
+        return report(
+            text, {ErrorCode::internal, std::string("a fault of the program: ") + exception.what(),
+                   "please report it, with the command that you gave"});
+    }
+}
+
+}  // namespace thirstline

@@ -1,0 +1,16 @@
+// What the shells bash, zsh and fish need to complete a program's commands, options and values.
+//
+// Thread safety: pure functions.
+#pragma once
+
+#include <string>
+
+#include "schema/command_line/reference/program_outline.hpp"
+
+namespace thirstline {
+
+[[nodiscard]] std::string bash_completion(const ProgramOutline& program);
+[[nodiscard]] std::string zsh_completion(const ProgramOutline& program);
+[[nodiscard]] std::string fish_completion(const ProgramOutline& program);
+
+}  // namespace thirstline

@@ -1,0 +1,73 @@
+// Another ending for a program's own main: instead of running a command, it writes the man page and
+// the shells' completions of all of them. So they cannot tell of another program than the one that
+// is built.
+//
+//   lookup-reference FOLDER FRAME
+//
+// FRAME is the man page's frame; written are FOLDER/<program>.1, <program>.bash, _<program> (zsh)
+// and <program>.fish.
+#include <CLI/App.hpp>
+#include <cstdio>
+#include <fstream>
+#include <sstream>
+#include <string>
+
+#include "schema/command_line/program.hpp"
+#include "schema/command_line/reference/man_page.hpp"
+#include "schema/command_line/reference/program_outline.hpp"
+#include "schema/command_line/reference/shell_completions.hpp"
+
+namespace thirstline {
+
+namespace {
+
+Result<std::string> content_of(const std::string& path) {
+    std::ifstream file(path, std::ios::binary);
+    std::ostringstream content;
+    content << file.rdbuf();
+    if (!file) return fail(ErrorCode::io, path + " cannot be read");
+    return content.str();
+}
+
+Result<void> write_file(const std::string& path, const std::string& content) {
+    std::ofstream file(path, std::ios::binary);
+    file << content;
+    file.close();
+    if (!file) return fail(ErrorCode::io, path + " cannot be written");
+    return {};
+}
+
+Result<void> write_reference(const CLI::App& app, const std::string& folder,
+                             const std::string& frame_path) {
+    const ProgramOutline outline = program_outline(app);
+    const auto frame = content_of(frame_path);
+    if (!frame) return fail(frame.error());
+    const auto page = man_page(outline, *frame);
+    if (!page) return fail(page.error());
+    const std::string start = folder + "/" + outline.name;
+    if (auto written = write_file(start + ".1", *page); !written) return written;
+    if (auto written = write_file(start + ".bash", bash_completion(outline)); !written)
+        return written;
+    if (auto written = write_file(folder + "/_" + outline.name, zsh_completion(outline)); !written)
+        return written;
+    return write_file(start + ".fish", fish_completion(outline));
+}
+
+}  // namespace
+
+int program_status(const ProgramText& text, std::span<Command* const> commands, int argc,
+                   const char* const* argv) {
+    if (argc != 3) {
+        std::fprintf(stderr, "usage: %s FOLDER FRAME\n", argv[0]);
+        return exit_status(ErrorCode::usage);
+    }
+    CLI::App app;
+    std::string database;
+    declare_program(app, text, commands, database);
+    const auto written = write_reference(app, argv[1], argv[2]);
+    if (written) return 0;
+    std::fprintf(stderr, "%s: %s\n", argv[0], written.error().message.c_str());
+    return exit_status(written.error().code);
+}
+
+}  // namespace thirstline

@@ -1,0 +1,101 @@
+# Debian packages and a tar archive, by CPack:
+#
+#   cmake -S . -B build/packages -DCMAKE_INSTALL_PREFIX=/usr && cmake --build build/packages
+#   (cd build/packages && cpack -G DEB && cpack -G TGZ)
+#
+# The components runtime, library, development and builder become the packages thirstline-lookup,
+# libthirstline<major>, libthirstline-dev and thirstline-builder. What they depend on dpkg-shlibdeps
+# finds out from the programs themselves.
+set(library_package libthirstline${PROJECT_VERSION_MAJOR})
+set(copyright_notice
+    "Thirstline ${PROJECT_VERSION}\n"
+    "\n"
+    "Copyright: Thirstline developers\n"
+    "Licence: Apache-2.0; the file LICENSE beside this one holds it whole, as does\n"
+    "/usr/share/common-licenses/Apache-2.0 on Debian.\n")
+list(JOIN copyright_notice "" copyright_notice)
+
+# thirstline_licences(COMPONENT PACKAGE debian packages…): the licence, and a copyright file that
+# repeats what the libraries ask for whose code becomes part of the component's programs.
+function(thirstline_licences component package)
+    set(text "${copyright_notice}")
+    if(ARGN)
+        string(APPEND text "\nIts programs hold code of the following libraries.\n")
+    endif()
+    foreach(library ${ARGN})
+        set(notice /usr/share/doc/${library}/copyright)
+        if(EXISTS ${notice})
+            file(READ ${notice} notice_text)
+            string(APPEND text "\n\n==== ${library} ====\n\n${notice_text}")
+        else()
+            message(STATUS "${notice} is not there, so packages will lack it")
+        endif()
+    endforeach()
+    set(folder ${CMAKE_BINARY_DIR}/packaging/${package})
+    file(WRITE ${folder}/copyright.new "${text}")
+    file(COPY_FILE ${folder}/copyright.new ${folder}/copyright ONLY_IF_DIFFERENT)
+    install(FILES ${folder}/copyright ${CMAKE_SOURCE_DIR}/LICENSE
+            DESTINATION ${CMAKE_INSTALL_DATADIR}/doc/${package} COMPONENT ${component})
+endfunction()
+
+set(code_of_both libcli11-dev nlohmann-json3-dev libexpected-dev libcsv-dev nettle-dev)
+thirstline_licences(runtime thirstline-lookup ${code_of_both})
+thirstline_licences(library ${library_package} nlohmann-json3-dev libexpected-dev nettle-dev)
+thirstline_licences(development libthirstline-dev nlohmann-json3-dev libexpected-dev nettle-dev)
+
+set(CPACK_PACKAGE_NAME thirstline)
+set(CPACK_PACKAGE_VENDOR "Thirstline developers")
+set(CPACK_PACKAGE_CONTACT "Thirstline developers <thirstline@example.org>")
+set(CPACK_PACKAGE_DESCRIPTION_SUMMARY "${PROJECT_DESCRIPTION}")
+set(CPACK_RESOURCE_FILE_LICENSE ${CMAKE_SOURCE_DIR}/LICENSE)
+set(CPACK_STRIP_FILES ON)
+set(CPACK_VERBATIM_VARIABLES ON)
+set(CPACK_COMPONENTS_ALL runtime library development)
+set(CPACK_DEB_COMPONENT_INSTALL ON)
+set(CPACK_DEBIAN_FILE_NAME DEB-DEFAULT)
+set(CPACK_DEBIAN_PACKAGE_GENERATE_SHLIBS ON)
+set(CPACK_DEBIAN_PACKAGE_CONTROL_STRICT_PERMISSION ON)
+
+set(CPACK_DEBIAN_RUNTIME_PACKAGE_NAME thirstline-lookup)
+set(CPACK_DEBIAN_RUNTIME_PACKAGE_SECTION science)
+set(CPACK_DEBIAN_RUNTIME_PACKAGE_SHLIBDEPS ON)
+set(CPACK_DEBIAN_RUNTIME_PACKAGE_SUGGESTS thirstline-builder)
+set(CPACK_DEBIAN_RUNTIME_DESCRIPTION
+    "monthly reference evapotranspiration and rain of any site\n\
+thirstline-lookup answers, without a network, how much water the weather takes from\n\
+the reference lawn in each month (reference evapotranspiration) and how much rain it\n\
+brings, for a site named by its coordinates or its postal code, each with its source\n\
+and its standard error. It reads one file that thirstline-builder made.")
+
+set(CPACK_DEBIAN_LIBRARY_PACKAGE_NAME ${library_package})
+set(CPACK_DEBIAN_LIBRARY_PACKAGE_SECTION libs)
+set(CPACK_DEBIAN_LIBRARY_PACKAGE_SHLIBDEPS ON)
+set(CPACK_DEBIAN_LIBRARY_DESCRIPTION
+    "monthly reference evapotranspiration and rain, as a library\n\
+The numbers of thirstline-lookup for programs in C and C++, from the same file.")
+
+set(CPACK_DEBIAN_DEVELOPMENT_PACKAGE_NAME libthirstline-dev)
+set(CPACK_DEBIAN_DEVELOPMENT_PACKAGE_SECTION libdevel)
+set(CPACK_DEBIAN_DEVELOPMENT_PACKAGE_DEPENDS
+    "${library_package} (= ${PROJECT_VERSION}), libsqlite3-dev")
+set(CPACK_DEBIAN_DEVELOPMENT_DESCRIPTION
+    "monthly reference evapotranspiration and rain: headers and static library\n\
+What is needed to build programs with ${library_package}: headers for C and C++, the\n\
+static library, files for CMake and pkg-config, and examples.")
+
+if(THIRSTLINE_BUILD_BUILDER)
+    list(APPEND CPACK_COMPONENTS_ALL builder)
+    thirstline_licences(builder thirstline-builder ${code_of_both}
+        libtomlplusplus-dev libnanoflann-dev libeigen3-dev)
+    set(CPACK_DEBIAN_BUILDER_PACKAGE_NAME thirstline-builder)
+    set(CPACK_DEBIAN_BUILDER_PACKAGE_SECTION science)
+    set(CPACK_DEBIAN_BUILDER_PACKAGE_SHLIBDEPS ON)
+    set(CPACK_DEBIAN_BUILDER_PACKAGE_RECOMMENDS thirstline-lookup)
+    set(CPACK_DEBIAN_BUILDER_DESCRIPTION
+        "makes files of monthly reference evapotranspiration and rain\n\
+thirstline-builder reads open climate normals, grids as well as stations, checks them,\n\
+computes reference evapotranspiration, and writes one compact file with its sources,\n\
+licences and standard errors, from which thirstline-lookup answers.")
+endif()
+
+include(CPack)

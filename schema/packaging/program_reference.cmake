@@ -1,0 +1,46 @@
+# thirstline_program_reference(PROGRAM MAIN LIBRARIES… FRAME file COMPONENT component): the man page
+# and the completions of a program, made from its own declaration and installed with it. Its main is
+# linked once more, with another ending (schema/command_line/reference/write_reference.cpp).
+find_program(THIRSTLINE_GZIP gzip)
+mark_as_advanced(THIRSTLINE_GZIP)
+
+# Manual pages are installed compressed where gzip is to be had, the same bytes at any time.
+function(thirstline_install_man_page page section component)
+    get_filename_component(name ${page} NAME)
+    set(installed ${page})
+    if(THIRSTLINE_GZIP)
+        set(installed ${CMAKE_CURRENT_BINARY_DIR}/${name}.gz)
+        add_custom_command(OUTPUT ${installed}
+            COMMAND ${THIRSTLINE_GZIP} -9 -n -c ${page} > ${installed}
+            DEPENDS ${page} VERBATIM)
+        add_custom_target(${name}-compressed ALL DEPENDS ${installed})
+    endif()
+    install(FILES ${installed} DESTINATION ${CMAKE_INSTALL_MANDIR}/man${section}
+            COMPONENT ${component})
+endfunction()
+
+function(thirstline_program_reference program)
+    cmake_parse_arguments(arg "" "MAIN;FRAME;COMPONENT" "LIBRARIES" ${ARGN})
+    add_executable(${program}-reference ${arg_MAIN}
+        ${CMAKE_SOURCE_DIR}/schema/command_line/reference/write_reference.cpp)
+    target_link_libraries(${program}-reference PRIVATE
+        ${arg_LIBRARIES} thirstline_command_line_reference CLI11::CLI11)
+
+    set(folder ${CMAKE_BINARY_DIR}/reference)
+    file(MAKE_DIRECTORY ${folder})
+    set(written ${folder}/${program}.1 ${folder}/${program}.bash ${folder}/_${program}
+                ${folder}/${program}.fish)
+    add_custom_command(OUTPUT ${written}
+        COMMAND ${program}-reference ${folder} ${arg_FRAME}
+        DEPENDS ${program}-reference ${arg_FRAME} VERBATIM)
+    add_custom_target(${program}-reference-pages ALL DEPENDS ${written})
+
+    thirstline_install_man_page(${folder}/${program}.1 1 ${arg_COMPONENT})
+    install(FILES ${folder}/${program}.bash RENAME ${program}
+            DESTINATION ${CMAKE_INSTALL_DATADIR}/bash-completion/completions
+            COMPONENT ${arg_COMPONENT})
+    install(FILES ${folder}/_${program} COMPONENT ${arg_COMPONENT}
+            DESTINATION ${CMAKE_INSTALL_DATADIR}/zsh/vendor-completions)
+    install(FILES ${folder}/${program}.fish COMPONENT ${arg_COMPONENT}
+            DESTINATION ${CMAKE_INSTALL_DATADIR}/fish/vendor_completions.d)
+endfunction()
