@@ -1,6 +1,7 @@
 #include "schema/plane_search.hpp"
 
 #include <algorithm>
+#include <cstdlib>
 
 #include "schema/bit_writer.hpp"
 #include "schema/residual_costs.hpp"
@@ -12,7 +13,7 @@ namespace {
 constexpr std::size_t kSlots = THIRSTLINE_BLOCK_SLOTS;
 constexpr std::size_t kStride = THIRSTLINE_BLOCK_EDGE;
 constexpr std::int32_t kGreatestWeight = 20;  // in quarters: more has never paid
-constexpr int kRefinements = 3;
+const int kRefinements = std::getenv("KR") ? atoi(std::getenv("KR")) : 3;
 
 using Weights = std::array<std::int32_t, 2>;
 
@@ -45,36 +46,33 @@ struct Moments {
     }
 };
 
-using SmallNumbers = std::array<std::int16_t, kSlots>;
-
 /// So small that the sum of a block's products fits 32 bits.
-void find_small(const Plane& details, const Plane& counts, SmallNumbers& small) {
+std::int16_t small(std::uint16_t number) {
     constexpr std::int16_t kGreatest = 4095;
-    for (std::size_t slot = 0; slot < kSlots; ++slot) {
-        const auto number = static_cast<std::int16_t>(details[slot] & counts[slot]);
-        const std::int16_t above = number > -kGreatest ? number : std::int16_t{-kGreatest};
-        small[slot] = above < kGreatest ? above : kGreatest;
-    }
-}
-
-std::int32_t sum_of_products(const SmallNumbers& a, const SmallNumbers& b) {
-    std::int32_t sum = 0;
-    for (std::size_t slot = 0; slot < kSlots; ++slot) sum += a[slot] * b[slot];
-    return sum;
+    return std::min<std::int16_t>(
+        std::max<std::int16_t>(static_cast<std::int16_t>(number), -kGreatest), kGreatest);
 }
 
 void add_moments(const Plane& own, const Plane& first, const Plane& second, const Plane& counts,
                  Moments& moments) {
-    SmallNumbers y, a, b;
-    find_small(own, counts, y);
-    find_small(first, counts, a);
-    find_small(second, counts, b);
-    moments.yy += sum_of_products(y, y);
-    moments.aa += sum_of_products(a, a);
-    moments.ab += sum_of_products(a, b);
-    moments.bb += sum_of_products(b, b);
-    moments.ay += sum_of_products(a, y);
-    moments.by += sum_of_products(b, y);
+    std::int32_t yy = 0, aa = 0, ab = 0, bb = 0, ay = 0, by = 0;
+    for (std::size_t slot = 0; slot < kSlots; ++slot) {
+        const std::int16_t y = small(own[slot] & counts[slot]);
+        const std::int16_t a = small(first[slot] & counts[slot]);
+        const std::int16_t b = small(second[slot] & counts[slot]);
+        yy += y * y;
+        aa += a * a;
+        ab += a * b;
+        bb += b * b;
+        ay += a * y;
+        by += b * y;
+    }
+    moments.yy += yy;
+    moments.aa += aa;
+    moments.ab += ab;
+    moments.bb += bb;
+    moments.ay += ay;
+    moments.by += by;
 }
 
 /// The kin's changes to the predictions of a plane.
@@ -92,6 +90,35 @@ void find_residuals(const CodedBlock& block, const thirstline_plane_form& form, 
     const Plane& own = block.own_details[form.predictor];
     for (std::size_t slot = 0; slot < kSlots; ++slot)
         residuals[slot] = folded(static_cast<std::uint32_t>(own[slot] - changes[slot]));
+}
+
+/// Adds what a block's plane costs under a form. Returns 0 if all of its residuals are.
+std::uint32_t add_form_costs(const CodedBlock& block, const thirstline_plane_form& form,
+                             const ClassWindow& window, ClassCosts& costs) {
+    const Plane& own = block.own_details[form.predictor];
+    const Plane& first = block.details[form.kin[0]][form.predictor];
+    const Plane& second = block.details[form.kin[1]][form.predictor];
+    Plane rows;
+    std::uint16_t any = 0;
+    for (std::size_t slot = 0; slot < kSlots; ++slot) {
+        const std::uint16_t residual = folded(
+            static_cast<std::uint32_t>(own[slot] - weighted_change(first[slot], form.weight[0],
+                                                                   second[slot], form.weight[1])));
+        any = static_cast<std::uint16_t>(any | (residual & block.has_residual[slot]));
+        rows[slot] = residual;
+    }
+    if (window.low_bits != 0) {
+        // A shift, as the product that is made of a vector instruction.
+        const std::uint32_t factor = 0x10000U >> window.low_bits;
+        for (std::uint16_t& row : rows) row = static_cast<std::uint16_t>((row * factor) >> 16);
+    }
+    for (std::size_t slot = 0; slot < kSlots; ++slot) {
+        const auto free = static_cast<std::uint16_t>(~block.has_residual[slot] & kFreeCostRow);
+        const std::uint16_t row = std::min(rows[slot], kGreatestCostRow);
+        rows[slot] = static_cast<std::uint16_t>(row | free);
+    }
+    add_costs(window, rows, costs);
+    return any;
 }
 
 /// What a slot is due to hold from its neighbours in the plane.
@@ -136,13 +163,16 @@ class PlaneSearch {
             if (!block.is_full) fill_gaps(block, best_);
             find_details(block.own, block.width, block.own_details);
         }
-        window_ = window_of(best_);
-        for (std::uint32_t predictor = 0; predictor < kPredictors; ++predictor) {
+        find_window(best_);
+        find_candidates();
+        const std::size_t tried = std::min<std::size_t>(
+            candidates_.size(), std::getenv("KT") ? atoi(std::getenv("KT")) : 4);
+        std::partial_sort(candidates_.begin(), candidates_.begin() + tried, candidates_.end(),
+                          [](const Candidate& x, const Candidate& y) { return x.left < y.left; });
+        for (std::size_t at = 0; at < tried; ++at) {
             thirstline_plane_form form = best_;
-            form.predictor = predictor;
-            const Weights fitted = fitted_weights(form);
-            try_form(form, fitted);
-            if (best_.kin_count > 0 && fitted != usual_weights()) try_form(form, usual_weights());
+            form.predictor = candidates_[at].predictor;
+            try_form(form, candidates_[at].weights);
         }
         refine_weights();
         settle();
@@ -158,33 +188,35 @@ class PlaneSearch {
         form.weight[1] = static_cast<std::uint32_t>(weights[1]);
     }
 
-    ClassWindow window_of(const thirstline_plane_form& form) {
+    void find_window(const thirstline_plane_form& form) {
         std::uint64_t sum = 0, count = 0;
         for (CodedBlock& block : blocks_) {
             find_residuals(block, form, block.residuals);
-            add_size(block, sum, count);
+            std::uint32_t of_block = 0;
+            for (std::size_t slot = 0; slot < kSlots; ++slot)
+                of_block += block.residuals[slot] & block.has_residual[slot];
+            sum += of_block;
+            count += block.residual_count;
         }
-        return window_around(sum, count);
-    }
-    static void add_size(const CodedBlock& block, std::uint64_t& sum, std::uint64_t& count) {
-        std::uint32_t of_block = 0, points = 0;
-        for (std::size_t slot = 1; slot < kSlots; ++slot) {
-            of_block += block.residuals[slot] & block.has_value[slot];
-            points += block.has_value[slot] & 1U;
-        }
-        sum += of_block;
-        count += points;
+        window_ = window_around(sum, count);
+        costs_of_saying_ = costs_of_saying(window_, context_.previous_class);
     }
 
-    [[nodiscard]] Weights fitted_weights(const thirstline_plane_form& form) const {
-        if (form.kin_count == 0) return {0, 0};
-        Moments moments;
-        for (const CodedBlock& block : blocks_) {
-            add_moments(
-                block.own_details[form.predictor], block.details[form.kin[0]][form.predictor],
-                block.details[form.kin[1]][form.predictor], block.knows_neighbours, moments);
+    void find_candidates() {
+        for (std::uint32_t predictor = 0; predictor < kPredictors; ++predictor) {
+            Moments moments;
+            for (const CodedBlock& block : blocks_) {
+                add_moments(block.own_details[predictor], block.details[best_.kin[0]][predictor],
+                            block.details[best_.kin[1]][predictor], block.knows_neighbours,
+                            moments);
+            }
+            const Weights fitted =
+                best_.kin_count == 0 ? Weights{0, 0} : moments.fitted_weights(best_.kin_count);
+            candidates_.push_back({moments.left_by(fitted), predictor, fitted});
+            if (best_.kin_count > 0 && fitted != usual_weights())
+                candidates_.push_back(
+                    {moments.left_by(usual_weights()), predictor, usual_weights()});
         }
-        return moments.fitted_weights(form.kin_count);
     }
 
     [[nodiscard]] std::uint32_t cost_of_saying_form(const thirstline_plane_form& form) const {
@@ -198,18 +230,12 @@ class PlaneSearch {
 
     void try_form(thirstline_plane_form form, const Weights& weights) {
         set_weights(form, weights);
-        ClassCosts costs{};
+        ClassCosts costs = costs_of_saying_;
         std::uint32_t any = 0;
-        for (CodedBlock& block : blocks_) {
-            find_residuals(block, form, block.residuals);
-            for (std::size_t slot = 1; slot < kSlots; ++slot)
-                any |= block.residuals[slot] & block.has_value[slot];
-            add_costs(window_, block.residuals, block.has_value, costs);
-        }
+        for (const CodedBlock& block : blocks_) any |= add_form_costs(block, form, window_, costs);
         const std::uint32_t cost =
-            cost_of_saying_form(form) +
-            (any == 0 ? cost_of_saying(0, context_.previous_class)
-                      : cheapest_class(window_, costs, context_.previous_class).cost);
+            cost_of_saying_form(form) + (any == 0 ? cost_of_saying(0, context_.previous_class)
+                                                  : *std::min_element(costs.begin(), costs.end()));
         if (cost >= least_cost_) return;
         least_cost_ = cost;
         best_ = form;
@@ -239,34 +265,43 @@ class PlaneSearch {
             fill_gaps(block, best_);
             find_details(block.own, block.width, block.own_details);
         }
-        window_ = window_of(best_);
+        find_window(best_);
         best_.residual_class = residual_class();
     }
 
     [[nodiscard]] std::uint32_t residual_class() {
+        ClassCosts costs = costs_of_saying_;
         std::uint32_t any = 0;
-        for (const CodedBlock& block : blocks_)
-            for (std::size_t slot = 1; slot < kSlots; ++slot)
-                any |= block.residuals[slot] & block.has_value[slot];
+        for (const CodedBlock& block : blocks_) any |= add_form_costs(block, best_, window_, costs);
         if (any == 0) return 0;
-        ClassCosts costs{};
-        for (const CodedBlock& block : blocks_)
-            add_costs(window_, block.residuals, block.has_value, costs);
-        return cheapest_class(window_, costs, context_.previous_class).residual_class;
+        return window_.first + static_cast<std::uint32_t>(
+                                   std::min_element(costs.begin(), costs.end()) - costs.begin());
     }
 
+    struct Candidate {
+        std::int64_t left;
+        std::uint32_t predictor;
+        Weights weights;
+    };
+    std::vector<Candidate> candidates_;
     std::vector<CodedBlock>& blocks_;
     const PlaneContext& context_;
     std::int32_t usual_weight_;
     thirstline_plane_form best_{};
     std::uint32_t least_cost_ = ~0U;
     ClassWindow window_;
+    ClassCosts costs_of_saying_{};
 };
 
 }  // namespace
 
 void note_values(CodedBlock& block) {
     block.is_full = true;
+    block.has_residual = block.has_value;
+    block.has_residual[0] = 0;
+    block.residual_count = 0;
+    for (const std::uint16_t has_residual : block.has_residual)
+        block.residual_count += has_residual & 1U;
     const Plane& has = block.has_value;
     for (std::size_t slot = 0; slot < kSlots; ++slot) {
         const bool has_row_below = slot >= kStride, has_column_before = slot % kStride != 0;
@@ -284,7 +319,6 @@ thirstline_plane_form cheapest_form(std::vector<CodedBlock>& blocks, const Plane
 }
 
 void keep_plane(CodedBlock& block, std::size_t plane) {
-    block.planes[plane] = block.own;
     block.details[plane] = block.own_details;
 }
 

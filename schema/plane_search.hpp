@@ -16,19 +16,20 @@
 
 namespace thirstline {
 
-/// A block while it is written: where it lies, its points, the plane in hand, and the planes that
-/// are still referred to, as in thirstline_block, with their details.
+/// A block while it is written: where it lies, its points, the plane in hand, and the details of
+/// the planes that are still referred to, numbered as in thirstline_block.
 struct CodedBlock {
     int first_row = 0, first_column = 0, width = 0, height = 0;
     bool is_full = false;  ///< every point of the block has a value in the plane in hand
     std::uint32_t surprise = 0;
-    Plane present{};             ///< 0xFFFF where there is a point
-    Plane has_value{};           ///< ... that has a value in the plane in hand
+    Plane present{};       ///< 0xFFFF where there is a point
+    Plane has_value{};     ///< ... that has a value in the plane in hand
+    Plane has_residual{};  ///< the same, but for the corner
+    std::uint32_t residual_count = 0;
     Plane knows_neighbours{};    ///< ... and whose neighbours have one: fit to be learnt from
     Plane own{};                 ///< the plane in hand
     PlaneDetails own_details{};  ///< of the plane in hand
     Plane residuals{};           ///< of the plane in hand, folded
-    std::array<Plane, THIRSTLINE_PLANES> planes{};
     std::array<PlaneDetails, THIRSTLINE_PLANES> details{};
     ResidualCoder coder;
 

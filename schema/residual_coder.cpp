@@ -7,13 +7,43 @@
 
 namespace thirstline {
 
+namespace {
+
+/// A state below 2^22 needs to lose at most 12 bits.
+constexpr std::size_t kGreatestBytesOfStep = 2;
+
+/// A symbol's share of 4096, and 2^34 divided by it, rounded up: a state below 2^10 shares divides
+/// by the share as the highest bits of a product.
+struct SymbolShare {
+    std::uint64_t reciprocal = 0;
+    std::uint16_t below = 0, frequency = 0;
+};
+using SymbolShares = std::array<SymbolShare, THIRSTLINE_TABLES * THIRSTLINE_SYMBOLS>;
+
+constexpr int kReciprocalBits = 34;
+
+const SymbolShares& symbol_shares() {
+    static const SymbolShares shares = [] {
+        SymbolShares made;
+        for (std::size_t at = 0; at < made.size(); ++at) {
+            const std::uint16_t* below =
+                &thirstline_below[at / THIRSTLINE_SYMBOLS][at % THIRSTLINE_SYMBOLS];
+            const auto frequency = static_cast<std::uint16_t>(below[1] - below[0]);
+            made[at] = {((std::uint64_t{1} << kReciprocalBits) + frequency - 1U) / frequency,
+                        below[0], frequency};
+        }
+        return made;
+    }();
+    return shares;
+}
+
+}  // namespace
+
 void ResidualCoder::add(std::uint32_t residual_class, std::uint16_t folded) {
     const auto [table, low_bits] = table_of(residual_class);
     const std::uint32_t number = static_cast<std::uint32_t>(folded) >> low_bits;
     const std::uint32_t symbol = std::min<std::uint32_t>(number, THIRSTLINE_ESCAPE);
-    const std::uint16_t* below = thirstline_below[table];
-    steps_.push_back(
-        {below[symbol], static_cast<std::uint16_t>(below[symbol + 1] - below[symbol]), 0, state_});
+    steps_.push_back({static_cast<std::uint16_t>(table * THIRSTLINE_SYMBOLS + symbol), 0, state_});
     if (symbol == THIRSTLINE_ESCAPE) {
         const int count = escape_bits(number);
         const std::uint32_t above = number - THIRSTLINE_ESCAPE + 1 - (1U << count);
@@ -32,31 +62,38 @@ void ResidualCoder::add(std::uint32_t residual_class, std::uint16_t folded) {
 }
 
 void ResidualCoder::add_even_bits(std::uint32_t value, int count) {
-    steps_.push_back({static_cast<std::uint16_t>(value & ((1U << count) - 1U)), 0,
+    if (count == 0) return;  // takes nothing from a state
+    steps_.push_back({static_cast<std::uint16_t>(value & ((1U << count) - 1U)),
                       static_cast<std::uint8_t>(count), state_});
 }
 
 ResidualStream ResidualCoder::stream() const {
-    ResidualStream stream;
+    // So that after a step of this share the state is below 2^22, as the reader found it.
+    constexpr std::uint32_t kStatesAShare = THIRSTLINE_LEAST_STATE / 4096 * 256;
+    const SymbolShares& shares = symbol_shares();
     std::array<std::uint32_t, 2> states{THIRSTLINE_LEAST_STATE, THIRSTLINE_LEAST_STATE};
+    std::vector<std::uint8_t> backwards(steps_.size() * kGreatestBytesOfStep);
+    std::size_t count = 0;
     // A reader's first step is the writer's last.
     for (auto step = steps_.rbegin(); step != steps_.rend(); ++step) {
-        std::uint32_t& state = states[step->state];
-        const std::uint32_t share =
-            step->frequency != 0 ? step->frequency : 4096U >> step->even_bits;
-        // So that after the step the state is below 2^22, as the reader found it.
-        const std::uint32_t greatest = share * (THIRSTLINE_LEAST_STATE / 4096 * 256);
-        while (state >= greatest) {
-            stream.bytes.push_back(static_cast<std::uint8_t>(state));
-            state >>= 8;
+        std::uint32_t state = states[step->state];
+        const SymbolShare& share = shares[step->even_bits == 0 ? step->number : 0];
+        const std::uint32_t frequency =
+            step->even_bits == 0 ? share.frequency : 4096U >> step->even_bits;
+        for (; state >= frequency * kStatesAShare; state >>= 8)
+            backwards[count++] = static_cast<std::uint8_t>(state);
+        if (step->even_bits == 0) {
+            const auto quotient =
+                static_cast<std::uint32_t>((state * share.reciprocal) >> kReciprocalBits);
+            state += quotient * (4096U - frequency) + share.below;
+        } else {
+            state = (state << step->even_bits) | step->number;
         }
-        state = step->frequency != 0 ? (state / share) * 4096 + state % share + step->below
-                                     : (state << step->even_bits) | step->below;
+        states[step->state] = state;
     }
     // Both begin with the same parity: the state of step 0 is number 0.
-    stream.states = states;
-    std::reverse(stream.bytes.begin(), stream.bytes.end());
-    return stream;
+    backwards.resize(count);
+    return {states, {backwards.rbegin(), backwards.rend()}};
 }
 
 }  // namespace thirstline

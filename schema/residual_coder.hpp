@@ -24,9 +24,9 @@ class ResidualCoder {
     [[nodiscard]] ResidualStream stream() const;
 
   private:
-    /// A symbol's share of 4096, or `even_bits` plain bits where frequency is 0.
+    /// A symbol, all tables' numbered in one row, or plain bits where even_bits is not 0.
     struct Step {
-        std::uint16_t below, frequency;
+        std::uint16_t number;
         std::uint8_t even_bits, state;
     };
     void add_even_bits(std::uint32_t value, int count);

@@ -15,12 +15,10 @@ constexpr std::size_t kStride = THIRSTLINE_BLOCK_EDGE;
 /// Classes whose costs stand in a row: a window begins at class 14 at most, since for wider ones
 /// all residuals are halved first, and at the edge classes are wider.
 constexpr std::size_t kClassesInRow = 32;
-constexpr std::uint16_t kGreatestRow = 126;
-constexpr std::uint16_t kRowOfNone = 127;  // of slots that do not count
 
 /// By residual and class, class 1 first.
-struct alignas(64) CostRows : std::array<std::array<std::uint16_t, kClassesInRow>, kRowOfNone + 1> {
-};
+struct alignas(64) CostRows
+    : std::array<std::array<std::uint16_t, kClassesInRow>, kFreeCostRow + 1> {};
 
 double bits_in(std::uint32_t residual_class, std::uint32_t residual) {
     const auto [table, low_bits] = table_of(residual_class);
@@ -34,7 +32,7 @@ double bits_in(std::uint32_t residual_class, std::uint32_t residual) {
 const CostRows& cost_rows() {
     static const CostRows rows = [] {
         CostRows made{};
-        for (std::uint32_t residual = 0; residual <= kGreatestRow; ++residual) {
+        for (std::uint32_t residual = 0; residual <= kGreatestCostRow; ++residual) {
             for (std::uint32_t at = 0; at < kClassesInRow; ++at) {
                 made[residual][at] = static_cast<std::uint16_t>(
                     std::lround(static_cast<double>(kCostOfABit) * bits_in(at + 1, residual)));
@@ -93,15 +91,7 @@ ClassWindow window_around(std::uint64_t sum_of_residuals, std::uint64_t count) {
     return window_from(static_cast<std::int32_t>(wider - means.begin()) - 3);
 }
 
-void add_costs(const ClassWindow& window, const Plane& residuals, const Plane& counts,
-               ClassCosts& costs) {
-    Plane rows;
-    for (std::size_t slot = 0; slot < rows.size(); ++slot) {
-        const auto residual = static_cast<std::uint16_t>(residuals[slot] >> window.low_bits);
-        const std::uint16_t row = residual < kGreatestRow ? residual : kGreatestRow;
-        rows[slot] =
-            static_cast<std::uint16_t>((row & counts[slot]) | (kRowOfNone & ~counts[slot]));
-    }
+void add_costs(const ClassWindow& window, const Plane& rows, ClassCosts& costs) {
     const std::uint32_t halved =
         static_cast<std::uint32_t>(window.low_bits) * THIRSTLINE_TABLES_AN_OCTAVE;
     const std::uint16_t* inner = cost_rows().front().data() + (window.first - halved - 1);
@@ -126,15 +116,11 @@ std::uint32_t cost_of_saying(std::uint32_t residual_class, std::uint32_t previou
            kCostOfABit;
 }
 
-ClassChoice cheapest_class(const ClassWindow& window, const ClassCosts& costs,
-                           std::uint32_t previous_class) {
-    ClassChoice best{0, ~0U};
-    for (std::uint32_t at = 0; at < kClassesAtOnce; ++at) {
-        const std::uint32_t residual_class = window.first + at;
-        const std::uint32_t cost = costs[at] + cost_of_saying(residual_class, previous_class);
-        if (cost < best.cost) best = {residual_class, cost};
-    }
-    return best;
+ClassCosts costs_of_saying(const ClassWindow& window, std::uint32_t previous_class) {
+    ClassCosts costs{};
+    for (std::uint32_t at = 0; at < kClassesAtOnce; ++at)
+        costs[at] = cost_of_saying(window.first + at, previous_class);
+    return costs;
 }
 
 }  // namespace thirstline

@@ -41,22 +41,19 @@ using ClassCosts = std::array<std::uint32_t, kClassesAtOnce>;
 /// The window of the same width that begins nearest to `first`.
 [[nodiscard]] ClassWindow window_from(std::int32_t first);
 
-/// Adds the costs of a block's folded residuals at slots whose `counts` is 0xFFFF, not 0. Those of
-/// wild values, in the 126ths of the first class's steps and beyond, are understated.
-void add_costs(const ClassWindow& window, const Plane& residuals, const Plane& counts,
-               ClassCosts& costs);
+/// Which row of the table of costs a residual stands in; slots that do not count have another. The
+/// wildest share a row, so that their cost is understated.
+inline constexpr std::uint16_t kGreatestCostRow = 126;
+inline constexpr std::uint16_t kFreeCostRow = 127;
+
+/// Adds the costs of a block's residuals, whose low bits (the window's) were shifted out.
+void add_costs(const ClassWindow& window, const Plane& rows, ClassCosts& costs);
 
 /// Bits that it takes to say `residual_class` after the last plane's, as a cost.
 [[nodiscard]] std::uint32_t cost_of_saying(std::uint32_t residual_class,
                                            std::uint32_t previous_class);
 
-struct ClassChoice {
-    std::uint32_t residual_class = 0;
-    std::uint32_t cost = 0;  ///< of the residuals and of saying the class
-};
-
-/// The cheapest of the window's classes.
-[[nodiscard]] ClassChoice cheapest_class(const ClassWindow& window, const ClassCosts& costs,
-                                         std::uint32_t previous_class);
+/// The same for each class of the window.
+[[nodiscard]] ClassCosts costs_of_saying(const ClassWindow& window, std::uint32_t previous_class);
 
 }  // namespace thirstline
