@@ -153,8 +153,10 @@ static inline void thirstline_read_from(thirstline_byte_reader* reader,
     reader->offset = source->memory != NULL ? limit : from;
     reader->limit = limit;
     reader->past_end = 0;
-    reader->next = source->memory != NULL ? source->memory + from : reader->window;
-    reader->end = source->memory != NULL ? source->memory + limit : reader->window;
+    /* A window begins empty, at its end: so thirstline_make_ready sees that it must be filled. */
+    reader->end =
+        source->memory != NULL ? source->memory + limit : reader->window + THIRSTLINE_WINDOW_BYTES;
+    reader->next = source->memory != NULL ? source->memory + from : reader->end;
 }
 
 /* The next byte; 0 for ever after the last. */

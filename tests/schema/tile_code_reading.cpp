@@ -1,0 +1,117 @@
+#include "tile_code_reading.hpp"
+
+#include <algorithm>
+#include <array>
+
+#include "schema/tile_decoder.hpp"
+
+namespace thirstline::test {
+
+namespace {
+
+/// The bytes on the heap, with no byte more than the reader may touch.
+struct ExactBytes {
+    std::unique_ptr<std::uint8_t[]> bytes;
+    std::uint32_t size = 0;
+    int fetches = 0;
+    int failing_fetch = -1;
+    bool strayed = false;
+
+    static int fetch(void* context, std::uint32_t offset, std::uint8_t* into, std::uint32_t count) {
+        auto& self = *static_cast<ExactBytes*>(context);
+        if (self.fetches++ == self.failing_fetch) return 0;
+        if (count == 0 || offset > self.size || count > self.size - offset) {
+            self.strayed = true;
+            return 0;
+        }
+        std::copy_n(self.bytes.get() + offset, count, into);
+        return 1;
+    }
+};
+
+struct Placing {
+    const TileLayout& layout;
+    Reading& reading;
+    int first_row = 0, first_column = 0;
+
+    [[nodiscard]] std::size_t at(std::uint32_t row, std::uint32_t column) const {
+        return static_cast<std::size_t>((first_row + static_cast<int>(row)) * layout.edge +
+                                        first_column + static_cast<int>(column));
+    }
+    static std::int32_t value_of(const Layer& layer, std::uint16_t stored) {
+        return static_cast<std::int32_t>(stored) - (layer.is_signed ? 32'768 : 0);
+    }
+    static void plane(void* context, std::uint32_t number, std::uint32_t month,
+                      const thirstline_block* block, const std::uint16_t* values) {
+        const auto& self = *static_cast<Placing*>(context);
+        const Layer& layer = self.layout.layers[number];
+        const std::size_t months = layer.shape == LayerShape::point ? 1 : kMonths;
+        for (std::uint32_t row = 0; row < block->height; ++row) {
+            for (std::uint32_t column = 0; column < block->width; ++column) {
+                if ((block->has_value[row] >> column & 1) == 0) continue;
+                self.reading.tile.of(layer.id)[self.at(row, column) * months + month] =
+                    value_of(layer, values[row * THIRSTLINE_BLOCK_EDGE + column]);
+                self.reading.tile.present[self.at(row, column)] = 1;
+            }
+        }
+    }
+    static void tile_months(void* context, std::uint32_t number, std::uint32_t missing,
+                            const std::uint16_t* months) {
+        const auto& self = *static_cast<Placing*>(context);
+        const Layer& layer = self.layout.layers[number];
+        for (std::size_t month = 0; month < kMonths; ++month) {
+            self.reading.tile.of(layer.id)[month] =
+                (missing >> month & 1) != 0 ? kMissingValue : value_of(layer, months[month]);
+        }
+    }
+};
+
+const std::uint32_t (*starts())[256] {
+    static const auto made = [] {
+        std::array<std::uint32_t[256], THIRSTLINE_TABLES> tables{};
+        thirstline_fill_starts(tables.data());
+        return tables;
+    }();
+    return made.data();
+}
+
+}  // namespace
+
+Reading read_in_c(const TileLayout& layout, const std::vector<std::uint8_t>& data,
+                  const ReadingOptions& options) {
+    Reading reading{Tile::empty(layout)};
+    const bool from_memory = options.source == Source::memory;
+    const std::size_t size = data.size() + (from_memory ? THIRSTLINE_READ_AHEAD : 0);
+    ExactBytes exact;
+    exact.bytes = std::make_unique<std::uint8_t[]>(size);
+    exact.size = static_cast<std::uint32_t>(data.size());
+    exact.failing_fetch = options.failing_fetch;
+    std::fill_n(exact.bytes.get(), size, options.after_the_last);
+    std::copy(data.begin(), data.end(), exact.bytes.get());
+    thirstline_tile_bytes bytes{};
+    bytes.memory = from_memory ? exact.bytes.get() : nullptr;
+    bytes.size = exact.size;
+    bytes.fetch = ExactBytes::fetch;
+    bytes.context = &exact;
+
+    std::vector<layer_in_c> layers;
+    for (const Layer& layer : layout.layers) {
+        if (layers.size() == options.layers) break;
+        layers.push_back({static_cast<thirstline_shape>(layer.shape), layer.is_signed ? 1 : 0});
+    }
+    const int along = blocks_along(layout.edge), edge = block_edge(layout.edge);
+    for (int which = 0; which < along * along; ++which) {
+        Placing placing{layout, reading, which / along * edge, which % along * edge};
+        const listener_in_c listener{Placing::plane, Placing::tile_months, &placing};
+        const int whole = read_block_in_c(
+            &bytes, static_cast<std::uint32_t>(layout.edge), static_cast<std::uint32_t>(which),
+            options.with_starts ? starts() : nullptr, layers.data(),
+            static_cast<std::uint32_t>(layers.size()), options.last_slot, &listener);
+        reading.whole = reading.whole && whole != 0;
+    }
+    reading.fetches = exact.fetches;
+    reading.strayed = exact.strayed;
+    return reading;
+}
+
+}  // namespace thirstline::test
