@@ -1,5 +1,5 @@
-// Residuals of codec 1 as bytes: which class of spread they belong to, and the entropy code (rANS,
-// two states in turn) whose reading side is in tile_code.h.
+// Residuals of codec 1 as bytes: the entropy code (rANS, two states in turn) whose reading side is
+// in tile_code.h.
 //
 // Residuals are "folded": 0, −1, 1, −2 … stand as 0, 1, 2, 3 …, at most 65535.
 //
@@ -8,29 +8,9 @@
 
 #include <array>
 #include <cstdint>
-#include <utility>
 #include <vector>
 
 namespace thirstline {
-
-inline constexpr std::uint64_t kCostOfABit = 256;
-
-/// How large the residuals of a plane are, at the block's edge and within.
-class ResidualStatistics {
-  public:
-    void add(std::uint16_t folded, bool at_edge);
-
-    /// The class in which they take the least room, and that room in 1/kCostOfABit, with what it
-    /// takes to say the class after `previous_class`.
-    [[nodiscard]] std::pair<std::uint32_t, std::uint64_t> best_class(
-        std::uint32_t previous_class) const;
-
-  private:
-    [[nodiscard]] std::uint64_t cost(std::uint32_t residual_class) const;
-    std::vector<std::uint16_t> inner_;
-    std::vector<std::uint16_t> edge_;
-    std::uint64_t sum_ = 0;
-};
 
 struct ResidualStream {
     std::array<std::uint32_t, 2> states{};  ///< with which a reader begins
@@ -44,9 +24,9 @@ class ResidualCoder {
     [[nodiscard]] ResidualStream stream() const;
 
   private:
-    /// A symbol's share of 4096, or `even_bits` plain bits where frequency is 0.
+    /// A symbol, all tables' numbered in one row, or plain bits where even_bits is not 0.
     struct Step {
-        std::uint16_t below, frequency;
+        std::uint16_t number;
         std::uint8_t even_bits, state;
     };
     void add_even_bits(std::uint32_t value, int count);

@@ -28,9 +28,16 @@ std::int32_t stored_missing(const Layer& layer) {
 
 Result<void> check_ranges(const TileLayout& layout, const Tile& tile) {
     for (const Layer& layer : layout.layers) {
+        const std::int32_t least = least_value(layer), greatest = greatest_value(layer);
+        const auto is_outside = [least, greatest](std::int32_t value) {
+            return value != kMissingValue && (value < least || value > greatest);
+        };
+        // Nearly always none is: a loop without a branch finds that out fastest.
+        bool any_outside = false;
+        for (const std::int32_t value : tile.of(layer.id)) any_outside |= is_outside(value);
+        if (!any_outside) continue;
         for (const std::int32_t value : tile.of(layer.id)) {
-            if (value != kMissingValue &&
-                (value < least_value(layer) || value > greatest_value(layer))) {
+            if (is_outside(value)) {
                 return fail(ErrorCode::internal,
                             "a value of layer " + std::string(layer.name) +
                                 " is outside its range: " + std::to_string(value));

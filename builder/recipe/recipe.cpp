@@ -84,7 +84,7 @@ void read_output(RecipeTable table, Recipe& recipe) {
                                         "\"temperature\"?");
         }
     }
-    recipe.compact_tiles = table.choice("code", {"compact", "plain"}, "compact") == "compact";
+    recipe.compact_tiles = table.choice("code", {"plain", "compact"}, "plain") == "compact";
     table.refuse_other_keys();
 }
 

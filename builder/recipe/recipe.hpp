@@ -64,7 +64,7 @@ struct Recipe {
     Lattice lattice;  ///< its reach_m too
     std::optional<ElevationRecipe> elevation;
     bool temperature_layers = true;
-    bool compact_tiles = true;  ///< codec 1; else codec 0, which SQL alone can take apart
+    bool compact_tiles = false;  ///< codec 1; else codec 0, which SQL alone can take apart
     std::vector<GridRecipe> grids;
     std::vector<StationRecipe> stations;
     std::vector<PostalRecipe> postal;
