@@ -28,6 +28,8 @@
 #ifndef THIRSTLINE_TILE_CODE_H
 #define THIRSTLINE_TILE_CODE_H
 
+/* NOLINTBEGIN(readability-identifier-naming, modernize-*): C's customary names and includes. */
+
 #include <stddef.h>
 #include <stdint.h>
 
@@ -845,5 +847,7 @@ static inline int thirstline_block_is_whole(const thirstline_block* block) {
 #ifdef __cplusplus
 }
 #endif
+
+/* NOLINTEND(readability-identifier-naming, modernize-*) */
 
 #endif

@@ -3,6 +3,8 @@
 #ifndef THIRSTLINE_TILE_CODE_TABLES_H
 #define THIRSTLINE_TILE_CODE_TABLES_H
 
+/* NOLINTBEGIN(readability-identifier-naming, modernize-*): C's customary names and includes. */
+
 #include <stdint.h>
 
 enum {
@@ -60,5 +62,7 @@ static const uint8_t thirstline_hint[THIRSTLINE_TABLES][16] = {
     {0, 0, 0, 0, 0, 1, 1, 1, 1, 1, 2, 2, 3, 3, 4, 5},
     {0, 0, 0, 0, 1, 1, 2, 2, 2, 3, 4, 4, 5, 6, 7, 8},
 };
+
+/* NOLINTEND(readability-identifier-naming, modernize-*) */
 
 #endif
