@@ -80,7 +80,7 @@ TEST_F(TileCodeDocument, ShowsTheTile) {
     ASSERT_TRUE(data.has_value());
     std::string dump;
     const std::string hex = hex_of(*data);
-    std::array<char, 8> offset{};
+    std::array<char, 24> offset{};
     for (std::size_t at = 0; at < data->size(); ++at) {
         if (at % 16 == 0) {
             std::snprintf(offset.data(), offset.size(), "%04zx", at);
