@@ -9,6 +9,8 @@
 #include <algorithm>
 #include <nlohmann/json.hpp>
 
+#include "schema/sqlite_handles.hpp"
+#include "schema/tile_codec.hpp"
 #include "tests/builder/invented_region.hpp"
 #include "tests/builder/open_climate.hpp"
 #include "tests/builder/program_run.hpp"
@@ -114,6 +116,37 @@ TEST_F(OpenWorld, HoldsEveryUsPostalCodeOfBothTables) {
     EXPECT_NEAR(json["query"]["lat"].get<double>(), 44.07, 0.1);
     EXPECT_NEAR(json["query"]["lon"].get<double>(), -123.08, 0.1);
     EXPECT_EQ(site({"--postal", "00601"})["found"], true);  // Adjuntas, Puerto Rico: leading zeros
+}
+
+TEST_F(OpenWorld, EveryTileComesBackFromCodec1) {
+    const auto database = test::open_database(*folder_ / "world.sqlite");
+    const TileLayout& layout = database->layout();
+    auto rows = SqliteStatement::prepare(database->connection(),
+                                         "SELECT tile_key, codec, data FROM tile", "the world");
+    ASSERT_TRUE(rows.has_value());
+    int tiles = 0, written_predictively = 0;
+    std::size_t coded_bytes = 0, plain_bytes = 0;
+    while (*rows->step()) {
+        const auto codec = static_cast<int>(rows->integer(1));
+        const auto data = rows->blob(2);
+        const auto tile = decode_tile(codec, layout, data);
+        ASSERT_TRUE(tile.has_value()) << rows->integer(0) << ": " << tile.error().message;
+        const auto coded = encode_tile(kCodecPredictive, layout, *tile);
+        ASSERT_TRUE(coded.has_value());
+        const auto back = decode_tile(kCodecPredictive, layout, *coded);
+        ASSERT_TRUE(back.has_value()) << rows->integer(0) << ": " << back.error().message;
+        ASSERT_EQ(*back, *tile) << rows->integer(0);
+        if (codec == kCodecPredictive) {
+            ASSERT_TRUE(std::equal(data.begin(), data.end(), coded->begin(), coded->end()));
+            ++written_predictively;
+        }
+        ++tiles;
+        coded_bytes += coded->size();
+        plain_bytes += encode_tile(kCodecPlain, layout, *tile)->size();
+    }
+    EXPECT_GT(tiles, 400);
+    EXPECT_EQ(written_predictively, tiles);
+    EXPECT_LT(coded_bytes * 4, plain_bytes);
 }
 
 struct Place {

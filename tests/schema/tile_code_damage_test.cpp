@@ -20,6 +20,9 @@ struct Sample {
     std::vector<std::uint8_t> data;
 };
 
+constexpr std::size_t kFewBytes = 30;
+constexpr std::size_t kManyBytes = 600;
+
 std::vector<Sample> samples() {
     std::vector<Sample> made;
     const int tiles = test::number_from_environment("THIRSTLINE_DAMAGED_TILES", 30);
@@ -27,10 +30,11 @@ std::vector<Sample> samples() {
         Random random(8'000 + static_cast<std::uint32_t>(n));
         const int edge = static_cast<int>(n % 5 == 0 ? random.between(9, 18) : 2 + n % 7);
         Sample sample;
-        sample.layout = test::varied_layout(edge, n % 4 == 0, random);
-        do sample.tile = test::varied_tile(sample.layout, random);
-        while (std::count(sample.tile.present.begin(), sample.tile.present.end(), 1) == 0);
-        sample.data = *encode_tile(kCodecPredictive, sample.layout, sample.tile);
+        do {
+            sample.layout = test::varied_layout(edge, n % 4 == 0, random);
+            sample.tile = test::varied_tile(sample.layout, random);
+            sample.data = *encode_tile(kCodecPredictive, sample.layout, sample.tile);
+        } while (sample.data.size() < kFewBytes || sample.data.size() > kManyBytes);
         made.push_back(std::move(sample));
     }
     return made;
