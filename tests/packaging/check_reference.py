@@ -16,9 +16,9 @@ import tempfile
 from pathlib import Path
 
 HELP_OPTION = re.compile(r"^  ((?:-\w,)?--[a-z][\w-]*|-\w)(?: ([^\s:]\S*?)(?::\S.*)?)?(?: REQUIRED)?"
-                         r"(?: ...)?(?:\s{2,}.*)?$")
+                         r"(?: ...)?(?:\s+.*)?$")
 # Says what a value of "one of a few words" may be: "--format cannot be "x"; it is one of text, json".
-REFUSED = "cannot be"
+REFUSED = ("cannot be", "must be")
 
 
 def output_of(*command, check=True):
@@ -190,7 +190,7 @@ def faults_of_words(program_path, reference, helps):
                 del required[at:at + 2]
             for word in [*sorted(words), "no-such-word"]:
                 said = output_of(program_path, name, *arguments, *required, option, word, check=False)
-                refused = f"{option} {REFUSED}" in said
+                refused = any(f"{option} {words}" in said for words in REFUSED)
                 if refused != (word == "no-such-word"):
                     yield f"{program} {name} {option} {word} is offered or not, but says: {said}"
     if lists == 0:
