@@ -2,6 +2,8 @@
 #include <array>
 
 #include "builder/commands/evaluate_command.hpp"
+#include "builder/commands/export_command.hpp"
+#include "builder/commands/join_command.hpp"
 #include "builder/commands/recipe_commands.hpp"
 #include "schema/command_line/database_commands.hpp"
 #include "schema/command_line/program.hpp"
@@ -11,9 +13,12 @@ int main(int argc, char** argv) {
     BuildCommand build;
     CheckCommand check;
     EvaluateCommand evaluate;
+    ExportCommand export_command;
+    JoinCommand join;
     InfoCommand info("thirstline-builder", DatabaseNaming::argument);
     VerifyCommand verify("thirstline-builder", DatabaseNaming::argument);
-    const std::array<Command*, 5> commands{&check, &build, &evaluate, &info, &verify};
+    const std::array<Command*, 7> commands{&check, &build, &evaluate, &export_command,
+                                           &join,  &info,  &verify};
     const ProgramText text{
         "thirstline-builder",
         "Makes a compact file of monthly reference evapotranspiration and rain from open climate "

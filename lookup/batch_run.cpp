@@ -1,5 +1,6 @@
 #include "lookup/batch_run.hpp"
 
+#include <algorithm>
 #include <array>
 #include <deque>
 #include <future>
@@ -14,8 +15,9 @@
 namespace thirstline {
 namespace {
 
-// A few milliseconds of work: long against handing it over, short against a row's patience.
-constexpr std::size_t kRowsInChunk = 1024;
+// Some ten milliseconds of work: long against handing it over, and enough rows for several to share
+// a tile.
+constexpr std::size_t kRowsInChunk = 8192;
 
 /// The periods of a file, each read once.
 class Periods {
@@ -55,6 +57,15 @@ struct Records {
     std::optional<Error> error;
 };
 
+/// What one row asks, and what the file says to it.
+struct AskedRow {
+    SiteQuery query;
+    std::string miss;       ///< why there can be no answer; empty if it was sought
+    std::int64_t tile = 0;  ///< where most of the answer lies
+    Answer answer;
+    std::optional<Error> error;
+};
+
 /// Answers rows from a database that nobody else uses meanwhile.
 class RowAnswerer {
   public:
@@ -64,47 +75,80 @@ class RowAnswerer {
 
     [[nodiscard]] const BatchWriter& writer() const { return *writer_; }
 
+    /// Rows of one tile are answered together, so that it is decoded once.
     [[nodiscard]] Records records_of(const std::vector<CsvRow>& rows, std::size_t count) {
-        Records records;
+        asked_.resize(std::max(asked_.size(), count));
+        order_.clear();
         for (std::size_t i = 0; i < count; ++i) {
-            const auto missed = append_record(records.text, rows[i]);
-            if (!missed) {
-                records.error = missed.error();
-                return records;
-            }
-            if (*missed) records.all_found = false;
+            ask(asked_[i], rows[i]);
+            if (!asked_[i].error && asked_[i].miss.empty()) order_.push_back(i);
         }
+        std::stable_sort(order_.begin(), order_.end(), [this](std::size_t a, std::size_t b) {
+            return asked_[a].tile < asked_[b].tile;
+        });
+        for (const std::size_t i : order_) seek_answer(asked_[i]);
+        Records records;
+        for (std::size_t i = 0; i < count && !records.error; ++i)
+            append_record(records, rows[i], asked_[i]);
         return records;
     }
 
   private:
-    /// True if the row is a miss.
-    Result<bool> append_record(std::string& out, const CsvRow& row) {
-        const auto id = id_of_row(row, columns_);
+    void ask(AskedRow& asked, const CsvRow& row) {
+        asked.error.reset();
+        asked.miss.clear();
         auto finding = site_of_row(row, columns_, database_);
-        if (!finding) return fail(std::move(finding.error()));
-        const SiteQuery& query = finding->query;
+        if (!finding) {
+            asked.error = std::move(finding.error());
+            return;
+        }
+        asked.query = std::move(finding->query);
         if (finding->miss) {
-            writer_->append_miss(out, id, query, finding->miss->reason);
-            return true;
+            asked.miss = std::move(finding->miss->reason);
+            return;
         }
-        const auto answer = database_.answer(*query.position, query.elevation_m);
-        if (!answer) return fail(answer.error());
-        if (!answer->found) {
-            writer_->append_miss(out, id, query,
-                                 no_data_near(*query.position, answer->reach_m).reason);
-            return true;
+        const Lattice& lattice = database_.lattices().front();
+        asked.tile = tile_key(lattice.id,
+                              tile_of(lattice, cell_of(lattice, *asked.query.position).south_west));
+    }
+
+    void seek_answer(AskedRow& asked) {
+        auto answer = database_.answer(*asked.query.position, asked.query.elevation_m);
+        if (!answer) {
+            asked.error = std::move(answer.error());
+            return;
         }
-        const auto period = periods_.text(answer->period);
-        if (!period) return fail(period.error());
-        writer_->append_site(out, id, query, site_profile(*answer, database_.layout()), **period);
-        return false;
+        asked.answer = *answer;
+        if (!answer->found)
+            asked.miss = no_data_near(*asked.query.position, answer->reach_m).reason;
+    }
+
+    void append_record(Records& records, const CsvRow& row, AskedRow& asked) {
+        if (asked.error) {
+            records.error = std::move(asked.error);
+            return;
+        }
+        const auto id = id_of_row(row, columns_);
+        if (!asked.miss.empty()) {
+            writer_->append_miss(records.text, id, asked.query, asked.miss);
+            records.all_found = false;
+            return;
+        }
+        const auto period = periods_.text(asked.answer.period);
+        if (!period) {
+            records.error = period.error();
+            return;
+        }
+        writer_->append_site(records.text, id, asked.query,
+                             site_profile(asked.answer, database_.layout()), **period);
     }
 
     Database& database_;
     const BatchColumns& columns_;
     Periods periods_;
     std::unique_ptr<BatchWriter> writer_;
+    std::vector<AskedRow> asked_;  ///< its memory is used again
+    std::vector<std::size_t> order_;
 };
 
 /// Some rows of the table; their memory is used again.

@@ -4,51 +4,13 @@
 #include <utility>
 
 #include "lookup/own_record.hpp"
+#include "lookup/site_answer.hpp"
 #include "lookup/site_csv.hpp"
 #include "lookup/site_json.hpp"
-#include "lookup/site_report.hpp"
 #include "lookup/site_text.hpp"
 #include "schema/command_line/database_commands.hpp"
 
 namespace thirstline {
-namespace {
-
-/// The site's answer, or why there is none.
-struct SiteAnswer {
-    SiteReport report;  ///< of a miss, only the query
-    std::optional<Miss> miss;
-};
-
-Result<SiteAnswer> answer_for(Database& database, const SiteRequest& request,
-                              std::optional<OwnRecord> own, StepLength step) {
-    auto finding = find_site(database, request);
-    if (!finding) return fail(std::move(finding.error()));
-    SiteAnswer out;
-    out.report.query = std::move(finding->query);
-    out.miss = std::move(finding->miss);
-    if (out.miss) return out;
-
-    const LatLonE7 position = *out.report.query.position;
-    const auto answer = database.answer(position, request.elevation_m);
-    if (!answer) return fail(answer.error());
-    if (!answer->found) {
-        out.miss = no_data_near(position, answer->reach_m);
-        return out;
-    }
-    out.report.profile = site_profile(*answer, database.layout());
-    if (own) apply_own_record(out.report.profile, *own);
-    out.report.own = std::move(own);
-    out.report.steps = site_steps(out.report.profile, step);
-    auto period = database.period(answer->period);
-    if (!period) return fail(std::move(period.error()));
-    out.report.period = std::move(*period);
-    auto baseline = read_baseline(database);
-    if (!baseline) return fail(std::move(baseline.error()));
-    out.report.baseline = std::move(*baseline);
-    return out;
-}
-
-}  // namespace
 
 void SiteCommand::declare(CLI::App& app) {
     declare_site_options(app, site_);
@@ -94,8 +56,8 @@ Result<Outcome> SiteCommand::run(const Environment& environment, TextSink& out) 
     const auto database = open_database(database_, environment);
     if (!database) return fail(database.error());
 
-    const auto answer = answer_for(**database, *request, std::move(own),
-                                   step_length_named(step_).value_or(StepLength::month));
+    const auto answer = site_answer(**database, *request, std::move(own),
+                                    step_length_named(step_).value_or(StepLength::month));
     if (!answer) return fail(answer.error());
     const bool as_json = format_ == "json";
     if (answer->miss && !as_json) {

@@ -3,6 +3,7 @@
 #include <array>
 
 #include "lookup/command_batch.hpp"
+#include "lookup/command_demand.hpp"
 #include "lookup/command_near.hpp"
 #include "lookup/command_site.hpp"
 #include "schema/command_line/database_commands.hpp"
@@ -20,11 +21,12 @@ constexpr ProgramText kText{
 
 struct LookupCommands {
     SiteCommand site;
+    DemandCommand demand;
     BatchCommand batch;
     NearCommand near;
     InfoCommand info{kText.name, DatabaseNaming::option};
     VerifyCommand verify{kText.name, DatabaseNaming::option};
-    std::array<Command*, 5> all{&site, &batch, &near, &info, &verify};
+    std::array<Command*, 6> all{&site, &demand, &batch, &near, &info, &verify};
 };
 
 }  // namespace

@@ -1,9 +1,10 @@
 #include "lookup/site_json.hpp"
 
+#include "lookup/json_members.hpp"
+
 namespace thirstline {
 namespace {
 
-constexpr int kSchemaVersion = 1;
 constexpr int kMmDecimals = 1;
 constexpr int kMmPerDayDecimals = 2;
 constexpr int kCelsiusDecimals = 1;
@@ -11,46 +12,6 @@ constexpr int kPercentDecimals = 1;
 constexpr int kMetreDecimals = 1;
 constexpr int kKilometreDecimals = 3;
 constexpr int kStepMmDecimals = 3;
-
-/// Writes members one after another: a name and a value.
-class Members {
-  public:
-    explicit Members(JsonWriter& json) : json_(json) {}
-
-    void number(std::string_view name, const std::optional<double>& value, int decimals) {
-        json_.name(name);
-        json_.number_or_null(value, decimals);
-    }
-    void text(std::string_view name, std::string_view value) {
-        json_.name(name);
-        json_.text(value);
-    }
-    void text_or_null(std::string_view name, const std::optional<std::string>& value) {
-        json_.name(name);
-        json_.text_or_null(value);
-    }
-    void integer(std::string_view name, std::int64_t value) {
-        json_.name(name);
-        json_.integer(value);
-    }
-    void integer_or_null(std::string_view name, const std::optional<int>& value) {
-        json_.name(name);
-        value ? json_.integer(*value) : json_.null();
-    }
-    void boolean(std::string_view name, bool value) {
-        json_.name(name);
-        json_.boolean(value);
-    }
-    void position(const std::optional<LatLonE7>& position) {
-        json_.name("lat");
-        position ? json_.degrees(position->lat_e7) : json_.null();
-        json_.name("lon");
-        position ? json_.degrees(position->lon_e7) : json_.null();
-    }
-
-  private:
-    JsonWriter& json_;
-};
 
 }  // namespace
 
@@ -145,6 +106,8 @@ void write_own_source(JsonWriter& json, const OwnRecord& own) {
     json.close_object();
 }
 
+}  // namespace
+
 void write_sources(JsonWriter& json, const Baseline& baseline,
                    const std::optional<OwnRecord>& own) {
     Members members(json);
@@ -178,7 +141,6 @@ void write_baseline(JsonWriter& json, const Baseline& baseline) {
     json.close_object();
 }
 
-/// From the point to the peak: what stands between the query and the sources.
 void write_answer(JsonWriter& json, const SiteProfile& profile, const std::string& period) {
     Members members(json);
     members.boolean("found", true);
@@ -191,6 +153,8 @@ void write_answer(JsonWriter& json, const SiteProfile& profile, const std::strin
     json.close_object();
     members.integer_or_null("peak_month", profile.peak_month);
 }
+
+namespace {
 
 void write_miss(JsonWriter& json, std::string_view reason) {
     Members members(json);

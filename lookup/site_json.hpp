@@ -20,6 +20,17 @@ namespace thirstline {
 /// The member "query": what was asked.
 void write_query(JsonWriter& json, const SiteQuery& query);
 
+/// From "found" to "peak_month": what stands between the query and the sources.
+void write_answer(JsonWriter& json, const SiteProfile& profile, const std::string& period);
+
+/// The member "sources", the user's own record first.
+void write_sources(JsonWriter& json, const Baseline& baseline, const std::optional<OwnRecord>& own);
+
+/// The member "baseline".
+void write_baseline(JsonWriter& json, const Baseline& baseline);
+
+inline constexpr int kSchemaVersion = 1;
+
 /// With a final line end.
 [[nodiscard]] std::string site_json(const SiteReport& report, JsonLayout layout);
 [[nodiscard]] std::string miss_json(const SiteQuery& query, std::string_view reason,

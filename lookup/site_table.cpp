@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "lookup/rounding.hpp"
+#include "lookup/text_columns.hpp"
 #include "lookup/text_wrapping.hpp"
 
 namespace thirstline {
@@ -13,18 +14,6 @@ namespace {
 
 constexpr std::size_t kLongestBar = 16;
 constexpr std::size_t kShortestBar = 7;  // as long as its heading
-
-/// One column of the table: its heading and a cell a month and for the year, set flush right.
-struct Column {
-    std::string heading;
-    std::vector<std::string> cells;
-
-    [[nodiscard]] std::size_t width() const {
-        std::size_t width = columns_of(heading);
-        for (const std::string& cell : cells) width = std::max(width, columns_of(cell));
-        return width;
-    }
-};
 
 std::string depth_cell(const std::optional<double>& mm, const TextStyle& style) {
     return mm ? depth_text(*mm, style) : "-";
@@ -46,13 +35,13 @@ bool holds_own(const SiteProfile& profile) {
     });
 }
 
-std::vector<Column> value_columns(const SiteReport& report, const TextStyle& style) {
+std::vector<TextColumn> value_columns(const SiteReport& report, const TextStyle& style) {
     const SiteProfile& profile = report.profile;
     const std::string plus_minus = style.utf8 ? "±" : "+-";
-    Column eto{eto_label(report.baseline), {}};
-    Column eto_error{plus_minus, {}};
-    Column rain{"Rain", {}};
-    Column rain_error{plus_minus, {}};
+    TextColumn eto{eto_label(report.baseline), {}};
+    TextColumn eto_error{plus_minus, {}};
+    TextColumn rain{"Rain", {}};
+    TextColumn rain_error{plus_minus, {}};
     for (const MonthProfile& month : profile.months) {
         eto.cells.push_back(depth_cell(month.eto_mm, style));
         eto_error.cells.push_back(error_cell(month.eto_se_mm, month.eto_is_own, style));
@@ -69,8 +58,8 @@ std::vector<Column> value_columns(const SiteReport& report, const TextStyle& sty
     return {std::move(eto), std::move(eto_error), std::move(rain), std::move(rain_error)};
 }
 
-Column percent_column(const SiteProfile& profile) {
-    Column percent{"%", {}};
+TextColumn percent_column(const SiteProfile& profile) {
+    TextColumn percent{"%", {}};
     for (const MonthProfile& month : profile.months) {
         percent.cells.push_back(month.percent_of_peak ? fixed(*month.percent_of_peak, 0) : "-");
     }
@@ -105,8 +94,8 @@ bool has_standard_errors(const SiteProfile& profile) {
 }
 
 std::string month_table(const SiteReport& report, const TextStyle& style) {
-    const std::vector<Column> values = value_columns(report, style);
-    const Column percent = percent_column(report.profile);
+    const std::vector<TextColumn> values = value_columns(report, style);
+    const TextColumn percent = percent_column(report.profile);
     // Two blanks before a value, one before its error: what belongs together stands together. The
     // first comes after "Year", which is a column longer than a month.
     const auto gap_before = [&values](std::size_t column) {
@@ -128,26 +117,26 @@ std::string month_table(const SiteReport& report, const TextStyle& style) {
         return line + "  " + right_aligned(text_of_column(percent), percent.width()) + " ";
     };
     std::string out =
-        line_start("", [](const Column& column) { return column.heading; }) + "of peak\n";
+        line_start("", [](const TextColumn& column) { return column.heading; }) + "of peak\n";
     for (std::size_t m = 0; m < kMonths; ++m) {
         const double share = report.profile.months[m].percent_of_peak.value_or(0.0) / 100.0;
         out += without_trailing_blanks(
                    line_start(kMonthAbbreviations[m],
-                              [m](const Column& column) { return column.cells[m]; }) +
+                              [m](const TextColumn& column) { return column.cells[m]; }) +
                    bar(share, bar_columns, style.utf8)) +
                "\n";
     }
     return out +
            without_trailing_blanks(
-               line_start("Year", [](const Column& column) { return column.cells[kMonths]; })) +
+               line_start("Year", [](const TextColumn& column) { return column.cells[kMonths]; })) +
            "\n";
 }
 
 std::string step_table(const SiteReport& report, const TextStyle& style) {
     if (report.steps.empty()) return {};
     const bool by_days = report.steps.size() > 60;
-    Column eto{eto_label(report.baseline), {}};
-    Column rain{"Rain", {}};
+    TextColumn eto{eto_label(report.baseline), {}};
+    TextColumn rain{"Rain", {}};
     const int extra_decimals = by_days ? 1 : 0;
     for (const SiteStep& step : report.steps) {
         eto.cells.push_back(step.eto_mm ? depth_text(*step.eto_mm, style, extra_decimals) : "-");

@@ -35,6 +35,20 @@ std::string wrapped(std::string_view text, std::size_t width, std::string_view f
     return out;
 }
 
+std::string paragraphs(const std::vector<std::string>& texts, std::size_t width) {
+    std::string out;
+    for (const std::string& text : texts) out += wrapped(text, width);
+    return out;
+}
+
+std::string listed(std::string_view heading, const std::vector<std::string>& items,
+                   std::size_t width) {
+    if (items.empty()) return {};
+    std::string out = std::string(heading) + "\n";
+    for (const std::string& item : items) out += wrapped(item, width, "- ", "  ");
+    return out + "\n";
+}
+
 std::string right_aligned(std::string_view text, std::size_t width) {
     const std::size_t columns = columns_of(text);
     return std::string(columns < width ? width - columns : 0, ' ') + std::string(text);

@@ -6,6 +6,7 @@
 #include <cstddef>
 #include <string>
 #include <string_view>
+#include <vector>
 
 namespace thirstline {
 
@@ -18,6 +19,13 @@ namespace thirstline {
 [[nodiscard]] std::string wrapped(std::string_view text, std::size_t width,
                                   std::string_view first_indent = {},
                                   std::string_view later_indent = {});
+
+/// Each text wrapped, one below the other.
+[[nodiscard]] std::string paragraphs(const std::vector<std::string>& texts, std::size_t width);
+
+/// A heading and its items, "- " before each, and a blank line; nothing without items.
+[[nodiscard]] std::string listed(std::string_view heading, const std::vector<std::string>& items,
+                                 std::size_t width);
 
 /// Blanks before (or after) the text up to `width` columns.
 [[nodiscard]] std::string right_aligned(std::string_view text, std::size_t width);

@@ -52,6 +52,16 @@ say "Many sites at once"
 printf 'id,postal,country\nfloor,04107,XM\nupland,04103,XM\nisle,04112,XM\n' |
     "$lookup" batch --db "$database" --allow-missing | cut -d, -f1-12
 
+say "A garden's three zones: what to key into the controller (the first lines)"
+"$lookup" demand --db "$database" --postal 04107 --zones sample-inputs/merrow-zones.toml | head -n 40
+
 say "What the file holds, and whether it is whole"
 "$lookup" info --db "$database"
 "$lookup" verify --db "$database"
+
+say "The same plan as a page to hand over"
+mkdir -p build
+page=build/merrow-plan.html
+"$lookup" demand --db "$database" --postal 04107 --zones sample-inputs/merrow-zones.toml \
+    --format html >"$page"
+echo "open $PWD/$page in a browser; it prints on one sheet"

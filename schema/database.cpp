@@ -14,6 +14,7 @@
 #include "schema/tile_cache.hpp"
 #include "schema/tile_codec.hpp"
 #include "schema/version.hpp"
+#include "schema/whole_tables.hpp"
 
 namespace thirstline {
 
@@ -159,25 +160,6 @@ Lattice lattice_of_row(const SqliteStatement& row) {
     };
     return {number(0), row.text(1), number(2), number(3), number(4),
             number(5), number(6),   number(7), number(8), number(9)};
-}
-
-/// Nothing where the row does not fit its checksum, or holds a position that is none.
-std::optional<PostalPlace> postal_place_of_row(const SqliteStatement& row) {
-    const std::int64_t lat_e7 = row.integer(3);
-    const std::int64_t lon_e7 = row.integer(4);
-    if (lat_e7 < -90 * kE7PerDegree || lat_e7 > 90 * kE7PerDegree || lon_e7 < -180 * kE7PerDegree ||
-        lon_e7 >= 180 * kE7PerDegree) {
-        return std::nullopt;
-    }
-    PostalPlace place{row.text(0),
-                      row.text(1),
-                      row.text(2),
-                      {static_cast<std::int32_t>(lat_e7), static_cast<std::int32_t>(lon_e7)}};
-    if (row.integer(5) !=
-        std::int64_t{postal_crc32(place.code, place.country, place.place, place.position)}) {
-        return std::nullopt;
-    }
-    return place;
 }
 
 }  // namespace
@@ -391,13 +373,8 @@ Result<std::vector<PostalPlace>> Database::postal_places(std::string_view code) 
         const auto row = statement.step();
         if (!row) return fail(row.error());
         if (!*row) return places;
-        auto place = postal_place_of_row(statement);
-        if (!place) {
-            return fail(ErrorCode::bad_database,
-                        "postal code " + statement.text(1) + " of " + path_ +
-                            " is damaged: its checksum does not fit its values",
-                        kFetchAgain);
-        }
+        auto place = postal_place_of_row(statement, *this);
+        if (!place) return fail(place.error());
         places.push_back(std::move(*place));
     }
 }

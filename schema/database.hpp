@@ -29,11 +29,13 @@ namespace thirstline {
 struct SourceFile {
     std::string name;    ///< without its folder
     std::string sha256;  ///< 64 hexadecimal digits
+    friend bool operator==(const SourceFile&, const SourceFile&) = default;
 };
 
 struct RejectedCount {
     std::string rule;
     std::int64_t count = 0;
+    friend bool operator==(const RejectedCount&, const RejectedCount&) = default;
 };
 
 struct Source {
@@ -47,6 +49,7 @@ struct Source {
     std::int64_t values_used = 0;  ///< point-months that took this source's value
     std::vector<RejectedCount> rejected;
     std::vector<SourceFile> files;
+    friend bool operator==(const Source&, const Source&) = default;
 };
 
 struct PostalPlace {
@@ -54,6 +57,7 @@ struct PostalPlace {
     std::string code;
     std::string place;
     LatLonE7 position;
+    friend bool operator==(const PostalPlace&, const PostalPlace&) = default;
 };
 
 /// A station whose normals are in the file's numbers.
@@ -66,6 +70,22 @@ struct StationRecord {
     std::string period;     ///< theirs
     std::string variables;  ///< such as "tmax, tmin, rain"
     friend bool operator==(const StationRecord&, const StationRecord&) = default;
+};
+
+/// What a point's period refers to.
+struct PeriodRow {
+    int id = 0;  ///< 0 to 254
+    std::string text;
+    friend bool operator==(const PeriodRow&, const PeriodRow&) = default;
+};
+
+/// What a method code says, in words.
+struct MethodRow {
+    std::uint16_t code = 0;
+    std::string name;
+    std::string note;
+    std::string site_correction;
+    friend bool operator==(const MethodRow&, const MethodRow&) = default;
 };
 
 /// The checksum that stands with it in the file.
@@ -85,6 +105,12 @@ class Database final : public TileSource {
     /// A metadata value ("title", "region", "publisher", "notice", "reference", "site_correction",
     /// "period", "builder_version", "content_sha256" …); empty where the key is absent.
     [[nodiscard]] const std::string& metadata(std::string_view key) const;
+    /// Every row of it.
+    [[nodiscard]] const std::map<std::string, std::string, std::less<>>& all_metadata() const {
+        return metadata_;
+    }
+    /// The greatest; 0 if there are no tiles.
+    [[nodiscard]] std::int64_t last_tile_key() const { return last_tile_key_; }
 
     [[nodiscard]] Result<std::vector<Source>> sources();
     [[nodiscard]] Result<std::string> period(int period_id);

@@ -6,11 +6,11 @@
 #include <nlohmann/json.hpp>
 #include <set>
 
-#include "schema/checksum.hpp"
 #include "schema/content_hash.hpp"
 #include "schema/sqlite_handles.hpp"
 #include "schema/tile_codec.hpp"
 #include "schema/version.hpp"
+#include "schema/whole_tables.hpp"
 
 namespace thirstline {
 
@@ -179,19 +179,13 @@ Result<std::int64_t> points_of(const Tile& tile, const Lattice& lattice, TileAdd
 Result<void> tiles_checked(Database& database, Verified& verified) {
     const auto known = known_rows(database);
     if (!known) return fail(known.error());
-    auto rows = SqliteStatement::prepare(
-        database.connection(),
-        "SELECT tile_key, gap, codec, crc32, data FROM tile ORDER BY tile_key",
-        "reading table tile of " + database.path());
-    if (!rows) return fail(rows.error());
-    std::int64_t key_before = 0;
+    auto scan = TileScan::over(database);
+    if (!scan) return fail(scan.error());
     while (true) {
-        const auto row = rows->step();
+        const auto row = scan->next();
         if (!row) return fail(row.error());
-        if (!*row) break;
-        const std::int64_t key = rows->integer(0);
-        const std::int64_t gap = rows->integer(1);
-        const std::int64_t codec = rows->integer(2);
+        if (!*row) return {};
+        const auto& [key, codec, data] = **row;
         const auto damaged = [&](const std::string& how) {
             return fail(
                 ErrorCode::bad_database,
@@ -203,29 +197,13 @@ Result<void> tiles_checked(Database& database, Verified& verified) {
             if (candidate.id == lattice_id_of_key(key)) lattice = &candidate;
         }
         if (lattice == nullptr) return damaged("it belongs to no lattice");
-        if (codec < 0 || codec > 255 ||
-            rows->integer(3) !=
-                std::int64_t{tile_crc32(key, gap, static_cast<int>(codec), rows->blob(4))}) {
-            return damaged("its checksum does not fit its bytes");
-        }
-        if (key <= key_before || gap != key - key_before)
-            return damaged("the one before is missing");
-        key_before = key;
-        const auto tile = decode_tile(static_cast<int>(codec), database.layout(), rows->blob(4));
+        const auto tile = decode_tile(codec, database.layout(), data);
         if (!tile) return damaged(tile.error().message);
         const auto points = points_of(*tile, *lattice, tile_of_key(key), database.layout(), *known);
         if (!points) return damaged(points.error().message);
         ++verified.tiles;
         verified.points += *points;
     }
-    if (database.metadata("last_tile_key") != std::to_string(key_before)) {
-        return fail(ErrorCode::bad_database,
-                    database.path() + " is damaged: table tile ends with tile " +
-                        std::to_string(key_before) + " and should with " +
-                        database.metadata("last_tile_key"),
-                    kFetchAgain);
-    }
-    return {};
 }
 
 std::string line(const std::string& name, const std::string& value) {

@@ -4,11 +4,11 @@
 #include <unistd.h>
 
 #include <cerrno>
-#include <cstring>
 #include <filesystem>
 
 #include "schema/checksum.hpp"
 #include "schema/content_hash.hpp"
+#include "schema/file_replacement.hpp"
 #include "schema/method.hpp"
 #include "schema/sql_text.hpp"
 #include "schema/version.hpp"
@@ -29,23 +29,6 @@ const char* shape_name(LayerShape shape) {
     return "";
 }
 
-Error os_error(const std::string& doing) {
-    return {ErrorCode::io, doing + " failed: " + std::strerror(errno), ""};
-}
-
-/// Brings a file's or folder's content onto the disk.
-Result<void> synced(const std::string& path) {
-    const int descriptor = open(path.c_str(), O_RDONLY | O_CLOEXEC);
-    if (descriptor < 0) return fail(os_error("opening " + path));
-    const int status = fsync(descriptor);
-    // Some file systems cannot sync a folder and say EINVAL: there is nothing to do about it.
-    const bool failed = status != 0 && errno != EINVAL;
-    const Error error = failed ? os_error("syncing " + path) : Error{};
-    close(descriptor);
-    if (failed) return fail(error);
-    return {};
-}
-
 /// A new, empty file beside the target. Made by hand: SQLite's own message would not say why not.
 Result<std::string> made_temporary(const std::string& target) {
     const std::string stem = target + ".partial-" + std::to_string(getpid());
@@ -59,12 +42,7 @@ Result<std::string> made_temporary(const std::string& target) {
         }
         if (errno != EEXIST) break;
     }
-    return fail(os_error("writing " + target));
-}
-
-std::string folder_of(const std::string& path) {
-    const std::string folder = std::filesystem::path(path).parent_path().string();
-    return folder.empty() ? "." : folder;
+    return fail(system_error("writing " + target));
 }
 
 }  // namespace
@@ -219,16 +197,18 @@ Result<void> DatabaseWriter::add_period(int period_id, const std::string& text) 
 }
 
 Result<void> DatabaseWriter::add_method(std::uint16_t code) {
+    const Method method = method_of_code(code);
+    return add_method(MethodRow{code, method_name(method), method_note(method),
+                                site_correction_text(method.correction)});
+}
+
+Result<void> DatabaseWriter::add_method(const MethodRow& method) {
     auto insert = statement("INSERT INTO method VALUES (?1, ?2, ?3, ?4)", "method");
     if (!insert) return fail(insert.error());
-    const Method method = method_of_code(code);
-    const std::string name = method_name(method);
-    const std::string note = method_note(method);
-    const std::string correction = site_correction_text(method.correction);
-    (*insert)->bind(1, static_cast<std::int64_t>(code));
-    (*insert)->bind(2, std::string_view(name));
-    (*insert)->bind(3, std::string_view(note));
-    (*insert)->bind(4, std::string_view(correction));
+    (*insert)->bind(1, static_cast<std::int64_t>(method.code));
+    (*insert)->bind(2, std::string_view(method.name));
+    (*insert)->bind(3, std::string_view(method.note));
+    (*insert)->bind(4, std::string_view(method.site_correction));
     return run(**insert);
 }
 
@@ -264,6 +244,12 @@ Result<void> DatabaseWriter::add_station(const StationRecord& station) {
 }
 
 Result<void> DatabaseWriter::add_metadata(const std::string& key, const std::string& value) {
+    if (!metadata_.emplace(key, value).second)
+        return fail(ErrorCode::internal, "metadata \"" + key + "\" was written twice");
+    return {};
+}
+
+Result<void> DatabaseWriter::write_metadata(const std::string& key, const std::string& value) {
     auto insert = statement("INSERT INTO metadata VALUES (?1, ?2)", "metadata");
     if (!insert) return fail(insert.error());
     (*insert)->bind(1, std::string_view(key));
@@ -272,13 +258,17 @@ Result<void> DatabaseWriter::add_metadata(const std::string& key, const std::str
 }
 
 Result<void> DatabaseWriter::add_checks() {
-    if (auto added = add_metadata("last_tile_key", std::to_string(last_key_)); !added) return added;
+    for (const auto& [key, value] : metadata_) {
+        if (auto written = write_metadata(key, value); !written) return written;
+    }
+    if (auto written = write_metadata("last_tile_key", std::to_string(last_key_)); !written)
+        return written;
     const auto hash = content_sha256(connection_.get(), target_);
     if (!hash) return fail(hash.error());
-    if (auto added = add_metadata("content_sha256", *hash); !added) return added;
+    if (auto written = write_metadata("content_sha256", *hash); !written) return written;
     const auto crc = head_crc32(connection_.get(), target_);
     if (!crc) return fail(crc.error());
-    return add_metadata("head_crc32", std::to_string(*crc));
+    return write_metadata("head_crc32", std::to_string(*crc));
 }
 
 Result<std::int64_t> DatabaseWriter::finish() {
@@ -293,12 +283,8 @@ Result<std::int64_t> DatabaseWriter::finish() {
     if (auto opened = Database::open(temporary_); !opened) return fail(opened.error());
     std::error_code status;
     const auto bytes = static_cast<std::int64_t>(std::filesystem::file_size(temporary_, status));
-    if (auto on_disk = synced(temporary_); !on_disk) return fail(on_disk.error());
-    if (std::rename(temporary_.c_str(), target_.c_str()) != 0) {
-        return fail(os_error("putting " + target_ + " in its place"));
-    }
+    if (auto placed = put_in_place(temporary_, target_); !placed) return fail(placed.error());
     temporary_.clear();
-    if (auto on_disk = synced(folder_of(target_)); !on_disk) return fail(on_disk.error());
     return bytes;
 }
 

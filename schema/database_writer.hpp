@@ -41,10 +41,14 @@ class DatabaseWriter {
     [[nodiscard]] Result<void> add_period(int period_id, const std::string& text);
     /// The row of table method that explains a code; the texts are those of method.hpp.
     [[nodiscard]] Result<void> add_method(std::uint16_t code);
+    /// The same with the texts of another file.
+    [[nodiscard]] Result<void> add_method(const MethodRow& method);
+    /// By code, then country: in another order, the same places would give other bytes.
     [[nodiscard]] Result<void> add_postal_place(const PostalPlace& place);
-    /// `finish` itself writes "content_sha256", "head_crc32" and "last_tile_key".
     /// In the order in which they shall be listed.
     [[nodiscard]] Result<void> add_station(const StationRecord& station);
+    /// In any order. `finish` itself writes "content_sha256", "head_crc32" and "last_tile_key".
+    /// Errors: internal for a key that is there already.
     [[nodiscard]] Result<void> add_metadata(const std::string& key, const std::string& value);
 
     /// Writes hash and checksums, checks the file, syncs it and puts it in its place. Returns the
@@ -55,6 +59,7 @@ class DatabaseWriter {
     DatabaseWriter() = default;
     [[nodiscard]] Result<SqliteStatement*> statement(const char* sql, const char* table);
     [[nodiscard]] Result<void> run(SqliteStatement& statement);
+    [[nodiscard]] Result<void> write_metadata(const std::string& key, const std::string& value);
     [[nodiscard]] Result<void> add_checks();
     void discard();
 
@@ -63,6 +68,7 @@ class DatabaseWriter {
     TileLayout layout_;
     SqliteConnection connection_;
     std::map<std::string, SqliteStatement> statements_;
+    std::map<std::string, std::string> metadata_;  ///< written by `finish`, in the keys' order
     std::int64_t stations_ = 0;
     std::int64_t last_key_ = 0;
 };

@@ -17,105 +17,116 @@ namespace {
 constexpr std::int64_t kRoundingQ30 = 1024;
 constexpr std::int64_t kBeyondAnyChordQ30 = 3'000'000'000;
 
-class NearestPointSearch {
+/// Walks outward from a position, row by row and both ways along each, over the points that hold
+/// data, as far as its owner still wants it to go.
+class OutwardWalk {
   public:
-    NearestPointSearch(LatLonE7 position, const Lattice& lattice, std::int32_t reach_m,
-                       TileSource& tiles)
+    OutwardWalk(LatLonE7 position, const Lattice& lattice, std::int32_t distance_m,
+                TileSource& tiles)
         : position_(position),
           direction_(unit_vector_q30(position)),
           lattice_(lattice),
-          reach_m_(reach_m),
           tiles_(tiles) {
-        search_within(((std::int64_t{reach_m} + 1) << 30) / kEarthRadiusM + 1);
+        go_no_farther_than(((std::int64_t{distance_m} + 1) << 30) / kEarthRadiusM + 1);
     }
 
-    Result<std::optional<NearestPoint>> found() {
+    /// In units of 2^-30 of the Earth's radius.
+    void go_no_farther_than(std::int64_t chord) {
+        chord = std::min(chord + kRoundingQ30, kBeyondAnyChordQ30);
+        limit_squared_ = chord * chord;
+    }
+
+    /// Calls take(point, squared chord) for each.
+    template <class Take>
+    Result<void> over_points(const Take& take) {
         const LatticePoint start = cell_of(lattice_, position_).south_west;
         for (const int step : {-1, 1}) {
             int row = step < 0 ? start.row : start.row + 1;
             row = step < 0 ? std::min(row, lattice_.rows - 1) : std::max(row, 0);
             for (; row >= 0 && row < lattice_.rows && row_is_near(row); row += step) {
-                if (auto searched = search_row(row, start.column); !searched) {
-                    return fail(searched.error());
-                }
+                if (auto walked = over_row(row, start.column, take); !walked) return walked;
             }
         }
-        if (!best_) return std::optional<NearestPoint>{};
-        return std::optional{NearestPoint{best_->point, metres_of_squared_chord(best_->squared)}};
+        return {};
     }
 
   private:
-    struct Candidate {
-        std::int64_t squared;
-        LatticePoint point;
-    };
-
     std::int64_t squared_chord_to(LatticePoint point) const {
         return squared_chord_q60(direction_, unit_vector_q30(position_e7_of(lattice_, point)));
     }
 
-    void search_within(std::int64_t chord) {
-        chord = std::min(chord + kRoundingQ30, kBeyondAnyChordQ30);
-        search_limit_squared_ = chord * chord;
-    }
-
-    bool near_enough(std::int64_t squared) const { return squared <= search_limit_squared_; }
-
     /// A row is no nearer than its point due north or south.
     bool row_is_near(int row) const {
         const LatLonE7 due{position_e7_of(lattice_, {row, 0}).lat_e7, position_.lon_e7};
-        return near_enough(squared_chord_q60(direction_, unit_vector_q30(due)));
+        return squared_chord_q60(direction_, unit_vector_q30(due)) <= limit_squared_;
     }
 
     /// Both ways along a row: distance grows up to the opposite meridian.
-    Result<void> search_row(int row, int start_column) {
+    template <class Take>
+    Result<void> over_row(int row, int start_column, const Take& take) {
         const bool inside = start_column >= 0 && start_column < lattice_.columns;
         const int west_start = inside ? start_column : lattice_.columns - 1;
         const int east_start = inside ? (start_column + 1) % lattice_.columns : 0;
-        if (auto walked = walk(row, west_start, -1); !walked) return walked;
-        return walk(row, east_start, 1);
+        if (auto walked = one_way(row, west_start, -1, take); !walked) return walked;
+        return one_way(row, east_start, 1, take);
     }
 
-    Result<void> walk(int row, int column, int step) {
+    template <class Take>
+    Result<void> one_way(int row, int column, int step, const Take& take) {
         for (int walked = 0; walked < lattice_.columns; ++walked) {
             const LatticePoint point{row, column};
             const std::int64_t squared = squared_chord_to(point);
-            if (!near_enough(squared)) break;
+            if (squared > limit_squared_) break;
             const auto tile = tiles_.tile(lattice_, tile_of(lattice_, point));
             if (!tile) return fail(tile.error());
             if (*tile && (*tile)->present[static_cast<std::size_t>(slot_in_tile(lattice_, point))])
-                take_if_better({squared, point});
+                take(point, squared);
             column = (column + step + lattice_.columns) % lattice_.columns;
         }
         return {};
     }
 
-    void take_if_better(const Candidate& candidate) {
-        const auto order = [](const Candidate& c) {
-            return std::tuple(c.squared, c.point.row, c.point.column);
-        };
-        if (best_ ? order(candidate) >= order(*best_)
-                  : metres_of_squared_chord(candidate.squared) > reach_m_) {
-            return;
-        }
-        best_ = candidate;
-        search_within(chord_q30(candidate.squared) + 1);
-    }
-
     LatLonE7 position_;
     UnitVectorQ30 direction_;
     const Lattice& lattice_;
-    std::int32_t reach_m_;
     TileSource& tiles_;
-    std::optional<Candidate> best_;
-    std::int64_t search_limit_squared_ = 0;
+    std::int64_t limit_squared_ = 0;
 };
 
 }  // namespace
 
 Result<std::optional<NearestPoint>> nearest_point(LatLonE7 position, const Lattice& lattice,
                                                   std::int32_t reach_m, TileSource& tiles) {
-    return NearestPointSearch(position, lattice, reach_m, tiles).found();
+    struct Candidate {
+        std::int64_t squared;
+        LatticePoint point;
+    };
+    const auto order = [](const Candidate& c) {
+        return std::tuple(c.squared, c.point.row, c.point.column);
+    };
+    std::optional<Candidate> best;
+    OutwardWalk walk(position, lattice, reach_m, tiles);
+    const auto walked = walk.over_points([&](LatticePoint point, std::int64_t squared) {
+        const Candidate candidate{squared, point};
+        if (best ? order(candidate) >= order(*best) : metres_of_squared_chord(squared) > reach_m)
+            return;
+        best = candidate;
+        walk.go_no_farther_than(chord_q30(squared) + 1);
+    });
+    if (!walked) return fail(walked.error());
+    if (!best) return std::optional<NearestPoint>{};
+    return std::optional{NearestPoint{best->point, metres_of_squared_chord(best->squared)}};
+}
+
+Result<std::vector<LatticePoint>> points_within(LatLonE7 position, const Lattice& lattice,
+                                                std::int32_t distance_m, TileSource& tiles) {
+    std::vector<LatticePoint> points;
+    OutwardWalk walk(position, lattice, distance_m, tiles);
+    const auto walked = walk.over_points([&](LatticePoint point, std::int64_t squared) {
+        if (metres_of_squared_chord(squared) <= distance_m) points.push_back(point);
+    });
+    if (!walked) return fail(walked.error());
+    return points;
 }
 
 }  // namespace thirstline

@@ -1,9 +1,10 @@
-// The nearest lattice point that holds data, found by walking outward from a position row by row.
+// The nearest lattice points that hold data, found by walking outward from a position row by row.
 //
 // Thread safety: pure, apart from the TileSource, which belongs to one thread at a time.
 #pragma once
 
 #include <optional>
+#include <vector>
 
 #include "schema/answer.hpp"
 
@@ -20,5 +21,12 @@ struct NearestPoint {
                                                                 const Lattice& lattice,
                                                                 std::int32_t reach_m,
                                                                 TileSource& tiles);
+
+/// Every point with data at most so far from the position, in no particular order; where the whole
+/// circle is that near, a point may come twice.
+[[nodiscard]] Result<std::vector<LatticePoint>> points_within(LatLonE7 position,
+                                                              const Lattice& lattice,
+                                                              std::int32_t distance_m,
+                                                              TileSource& tiles);
 
 }  // namespace thirstline

@@ -1,10 +1,22 @@
 #include "schema/sha256.hpp"
 
+#include <nettle/base64.h>
 #include <nettle/sha2.h>
 
 #include <array>
 
 namespace thirstline {
+namespace {
+
+using Digest = std::array<std::uint8_t, SHA256_DIGEST_SIZE>;
+
+Digest digest_of(sha256_ctx& context) {
+    Digest digest{};
+    sha256_digest(&context, digest.size(), digest.data());
+    return digest;
+}
+
+}  // namespace
 
 struct Sha256::State {
     sha256_ctx context;
@@ -27,8 +39,7 @@ void Sha256::add(std::string_view text) {
 }
 
 std::string Sha256::hex_digest() {
-    std::array<std::uint8_t, SHA256_DIGEST_SIZE> digest{};
-    sha256_digest(&state_->context, digest.size(), digest.data());
+    const Digest digest = digest_of(state_->context);
     constexpr std::string_view kDigits = "0123456789abcdef";
     std::string hex;
     hex.reserve(2 * digest.size());
@@ -37,6 +48,13 @@ std::string Sha256::hex_digest() {
         hex += kDigits[byte & 15];
     }
     return hex;
+}
+
+std::string Sha256::base64_digest() {
+    const Digest digest = digest_of(state_->context);
+    std::string text(BASE64_ENCODE_RAW_LENGTH(digest.size()), '\0');
+    base64_encode_raw(text.data(), digest.size(), digest.data());
+    return text;
 }
 
 }  // namespace thirstline

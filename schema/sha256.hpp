@@ -23,6 +23,8 @@ class Sha256 {
 
     /// 64 lower-case hexadecimal digits; the object starts afresh.
     [[nodiscard]] std::string hex_digest();
+    /// The digest in Base64 (RFC 4648), as content security policies want it; starts afresh, too.
+    [[nodiscard]] std::string base64_digest();
 
   private:
     struct State;

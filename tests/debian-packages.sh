@@ -3,8 +3,10 @@
 
 BUILD_PACKAGES="g++ cmake ninja-build ca-certificates libgdal-dev libsqlite3-dev libcli11-dev
     nlohmann-json3-dev libexpected-dev libcsv-dev nettle-dev libtomlplusplus-dev libnanoflann-dev libeigen3-dev
-    libudunits2-dev"
-TEST_PACKAGES="libgtest-dev python3 python3-gdal python3-numpy sqlite3 netcdf-bin pkg-config"
+    libudunits2-dev libnetcdf-dev"
+TEST_PACKAGES="libgtest-dev python3 python3-gdal python3-numpy sqlite3 netcdf-bin libvalijson-dev
+    python3-netcdf4 pkg-config"
+PAGE_PACKAGES="chromium fonts-liberation nodejs npm"
 PACKAGE_PACKAGES="dpkg-dev file debootstrap pkg-config python3 groff-base zsh fish"
 STYLE_PACKAGES="clang-format clang-tidy"
 

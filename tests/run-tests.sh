@@ -3,6 +3,7 @@
 #
 #   sh tests/run-tests.sh            everything, the parts that fail fast first
 #   sh tests/run-tests.sh release    one part or several: style lookup-only release packages sanitized tidy
+#   sh tests/run-tests.sh pages      only if named: the page of `demand` in Chromium, which is large
 #
 # Real open data are tested against if THIRSTLINE_OPEN_DATA names their folder, or ../shared/data holds
 # them. Build folders go below build/; ccache is used where it is installed.
@@ -83,6 +84,25 @@ part_tidy() {
         xargs -P "$jobs" -n 4 clang-tidy -p build/tidy --quiet --extra-arg=-Wno-unknown-warning-option
 }
 
+# Pages as a browser shows and prints them; pictures are left in build/pages. Needs npm's registry.
+part_pages() {
+    install_packages "$PAGE_PACKAGES"
+    configured build/release
+    ninja -C build/release -j "$jobs" --quiet thirstline-builder thirstline-lookup
+    npm install --prefix build/pages --no-audit --no-fund --silent axe-core@4 playwright-core@1
+    build/release/builder/thirstline-builder build sample-inputs/merrow.toml --overwrite \
+        -o build/pages/merrow.sqlite
+    for code in 04103 04107; do
+        for units in us metric; do
+            build/release/lookup/thirstline-lookup demand --db build/pages/merrow.sqlite --postal $code \
+                --zones sample-inputs/merrow-zones.toml --units $units --format html \
+                >"build/pages/merrow-$code-$units.html"
+        done
+    done
+    NODE_PATH=build/pages/node_modules node tests/lookup_demand_output/check_page_rendering.mjs \
+        build/pages/pictures build/pages/merrow-*.html
+}
+
 install_packages "$BUILD_PACKAGES"
 mkdir -p build
 for part in ${*:-style lookup-only release packages sanitized tidy}; do
@@ -94,8 +114,9 @@ for part in ${*:-style lookup-only release packages sanitized tidy}; do
         packages) part_packages ;;
         sanitized) part_sanitized ;;
         tidy) part_tidy ;;
+        pages) part_pages ;;
         *)
-            echo "tests/run-tests.sh: there is no part \"$part\"; the parts are style, lookup-only, release, packages, sanitized and tidy" >&2
+            echo "tests/run-tests.sh: there is no part \"$part\"; the parts are style, lookup-only, release, packages, sanitized, tidy and pages" >&2
             exit 2
             ;;
     esac

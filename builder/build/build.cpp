@@ -8,6 +8,7 @@
 #include "builder/build/fused_stations.hpp"
 #include "builder/build/source_grids.hpp"
 #include "builder/build/survey.hpp"
+#include "builder/join/tile_row_ranges.hpp"
 #include "schema/database_writer.hpp"
 #include "schema/tile_codec.hpp"
 #include "schema/version.hpp"
@@ -93,9 +94,12 @@ class Build {
         return {};
     }
 
+    int tile_row_count() const {
+        return last_tile(recipe_.lattice).tile_row - first_tile(recipe_.lattice).tile_row + 1;
+    }
+
     Result<TileRows> wanted_tile_rows() const {
-        const int rows =
-            last_tile(recipe_.lattice).tile_row - first_tile(recipe_.lattice).tile_row + 1;
+        const int rows = tile_row_count();
         const TileRows wanted = options_.tile_rows.value_or(TileRows{0, rows});
         if (wanted.first < 0 || wanted.end > rows || wanted.first >= wanted.end) {
             return fail(ErrorCode::usage, "the lattice has tile rows 0:" + std::to_string(rows) +
@@ -301,6 +305,24 @@ class Build {
         return writer_->add_metadata("station_vertical_km", text);
     }
 
+    /// What those who join parts of a build must know.
+    Result<void> write_parts() {
+        // Parts count apart what they take from grids, but all of them read all the stations.
+        std::string station_sources;
+        for (std::size_t s = 0; s < recipe_.stations.size(); ++s) {
+            station_sources += (s == 0 ? "" : " ") + std::to_string(sources_.grids.size() + s + 1);
+        }
+        if (!station_sources.empty()) {
+            if (auto added = writer_->add_metadata("station_sources", station_sources); !added)
+                return added;
+        }
+        const auto wanted = wanted_tile_rows();
+        if (!wanted) return fail(wanted.error());
+        const TileRowRanges ranges{{{wanted->first, wanted->end}}, tile_row_count()};
+        if (ranges.is_whole()) return {};
+        return writer_->add_metadata("tile_rows", tile_row_ranges_text(ranges));
+    }
+
     Result<void> write_metadata() {
         const auto other_files = other_input_files();
         if (!other_files) return fail(other_files.error());
@@ -317,6 +339,7 @@ class Build {
             {"other_input_files", *other_files},
             {"builder_version", kProgramVersion}};
         if (auto added = write_station_reach(); !added) return added;
+        if (auto added = write_parts(); !added) return added;
         for (const auto& [key, value] : entries) {
             if (auto added = writer_->add_metadata(key, value); !added) return added;
         }

@@ -13,6 +13,7 @@
 
 #include "builder/build/build.hpp"
 #include "builder/commands/interruption.hpp"
+#include "builder/commands/output_paths.hpp"
 #include "builder/commands/whole_file.hpp"
 #include "builder/grids/grid.hpp"
 #include "builder/recipe/recipe.hpp"
@@ -43,27 +44,6 @@ Result<TileRows> parsed_tile_rows(const std::string& text) {
                 "\"");
     }
     return rows;
-}
-
-Result<void> refuse_existing(const std::string& path, bool overwrite) {
-    std::error_code ignored;
-    if (path.empty()) return fail(ErrorCode::usage, "--output needs the name of a file");
-    if (std::filesystem::is_directory(path, ignored))
-        return fail(ErrorCode::usage, path + " is a folder, so it cannot be the output file");
-    if (!overwrite && std::filesystem::exists(path, ignored)) {
-        return fail(ErrorCode::usage, path + " exists already",
-                    "give --overwrite to put the new file in its place");
-    }
-    return {};
-}
-
-/// Neither output may take the place of the other, or of the recipe.
-Result<void> refuse_same_file(const std::string& a, const std::string& b) {
-    std::error_code ignored;
-    const bool same = std::filesystem::weakly_canonical(a, ignored) ==
-                      std::filesystem::weakly_canonical(b, ignored);
-    if (!same || a.empty() || b.empty()) return {};
-    return fail(ErrorCode::usage, a + " would be written over " + b + ": they are the same file");
 }
 
 /// A report that cannot be written should be known before the work, not after it.

@@ -9,7 +9,7 @@
 #include "builder/build/fused_stations.hpp"
 #include "builder/evaluation/holdout_table.hpp"
 #include "builder/evaluation/left_out_look_up.hpp"
-#include "builder/grids/nearest_name.hpp"
+#include "schema/nearest_name.hpp"
 #include "schema/worker_pool.hpp"
 
 namespace thirstline {

@@ -3,7 +3,7 @@
 #include <array>
 #include <utility>
 
-#include "builder/grids/nearest_name.hpp"
+#include "schema/nearest_name.hpp"
 
 namespace thirstline {
 namespace {

@@ -7,9 +7,9 @@
 #include <map>
 #include <optional>
 
-#include "builder/grids/nearest_name.hpp"
 #include "builder/postal/vsi_bytes.hpp"
 #include "builder/table_fields.hpp"
+#include "schema/nearest_name.hpp"
 #include "schema/postal_codes.hpp"
 
 namespace thirstline {

@@ -1,17 +1,14 @@
 #include "builder/recipe/recipe.hpp"
 
 #include <algorithm>
-#include <cerrno>
 #include <cmath>
-#include <cstring>
 #include <filesystem>
-#include <fstream>
-#include <iterator>
 #include <set>
 
 #include "builder/recipe/recipe_stations.hpp"
 #include "builder/recipe/recipe_table.hpp"
 #include "schema/postal_codes.hpp"
+#include "schema/toml_file.hpp"
 
 namespace thirstline {
 
@@ -160,26 +157,6 @@ PostalRecipe read_postal(RecipeTable table, const Recipe& recipe, const std::str
     return postal;
 }
 
-Result<toml::table> parsed(const std::string& path) {
-    std::error_code ignored;
-    if (std::filesystem::is_directory(path, ignored)) {
-        return fail(ErrorCode::io, "the recipe " + path + " is a folder, not a file");
-    }
-    std::ifstream file(path, std::ios::binary);
-    if (!file)
-        return fail(ErrorCode::io, "cannot read the recipe " + path + ": " + std::strerror(errno));
-    const std::string text{std::istreambuf_iterator<char>(file), {}};
-    if (file.bad()) return fail(ErrorCode::io, "cannot read the recipe " + path + " to its end");
-    toml::parse_result result = toml::parse(text, path);
-    if (!result) {
-        const auto& at = result.error().source().begin;
-        return fail(ErrorCode::bad_input,
-                    path + ":" + std::to_string(at.line) + ":" + std::to_string(at.column) +
-                        ": this is not TOML: " + std::string(result.error().description()));
-    }
-    return std::move(result).table();
-}
-
 bool has_grid_of(const Recipe& recipe, Variable variable) {
     return std::any_of(recipe.grids.begin(), recipe.grids.end(),
                        [variable](const GridRecipe& grid) { return grid.variable == variable; });
@@ -240,7 +217,7 @@ std::string resolved_path(const std::string& recipe_path, const std::string& pat
 }
 
 Result<Recipe> read_recipe(const std::string& path) {
-    auto document = parsed(path);
+    auto document = read_toml_file(path, "recipe");
     if (!document) return fail(document.error());
     const std::string file = std::filesystem::path(path).filename().string();
     std::optional<Error> first_error;

@@ -4,7 +4,7 @@
 #include <cmath>
 #include <cstdio>
 
-#include "builder/grids/nearest_name.hpp"
+#include "schema/nearest_name.hpp"
 
 namespace thirstline {
 

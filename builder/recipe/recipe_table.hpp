@@ -5,9 +5,6 @@
 // Thread safety: belongs to one thread at a time.
 #pragma once
 
-#define TOML_HEADER_ONLY 1
-#define TOML_EXCEPTIONS 0
-#include <toml++/toml.h>
 #include <initializer_list>
 #include <optional>
 #include <string>
@@ -15,6 +12,7 @@
 #include <vector>
 
 #include "schema/result.hpp"
+#include "schema/toml_file.hpp"
 
 namespace thirstline {
 

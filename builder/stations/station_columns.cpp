@@ -3,8 +3,8 @@
 #include <algorithm>
 #include <optional>
 
-#include "builder/grids/nearest_name.hpp"
 #include "builder/table_fields.hpp"
+#include "schema/nearest_name.hpp"
 
 namespace thirstline {
 

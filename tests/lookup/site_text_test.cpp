@@ -5,41 +5,20 @@
 #include <algorithm>
 
 #include "lookup/text_wrapping.hpp"
+#include "tests/lookup/lines_of_text.hpp"
 #include "tests/lookup/site_report_of_merrow.hpp"
 
 namespace thirstline {
 namespace {
 
+using test::flowing;
+using test::line_with;
+using test::lines_of;
+using test::says;
+
 constexpr TextStyle kMetric{UnitSystem::metric, true};
 constexpr TextStyle kInches{UnitSystem::us, true};
 constexpr TextStyle kPlain{UnitSystem::us, false};
-
-std::vector<std::string> lines_of(const std::string& text) {
-    std::vector<std::string> lines;
-    for (std::size_t at = 0; at < text.size();) {
-        const std::size_t end = text.find('\n', at);
-        lines.push_back(text.substr(at, end - at));
-        at = end + 1;
-    }
-    return lines;
-}
-
-/// The first line that begins so.
-std::string line_with(const std::string& text, const std::string& start) {
-    for (const std::string& line : lines_of(text)) {
-        if (line.starts_with(start)) return line;
-    }
-    return {};
-}
-
-/// The text with each run of blanks and line ends as one blank.
-std::string flowing(const std::string& text) {
-    return wrapped(text, 1'000'000);
-}
-
-bool says(const std::string& text, const std::string& words) {
-    return flowing(text).find(words) != std::string::npos;
-}
 
 TEST(SiteText, FitsAPhonesTerminal) {
     SiteReport report = test::merrow_report({}, StepLength::week);

@@ -1,4 +1,4 @@
-#include "builder/grids/nearest_name.hpp"
+#include "schema/nearest_name.hpp"
 
 #include <algorithm>
 #include <limits>

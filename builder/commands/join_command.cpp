@@ -1,0 +1,41 @@
+#include "builder/commands/join_command.hpp"
+
+#include <CLI/App.hpp>
+
+#include "builder/commands/interruption.hpp"
+#include "builder/commands/output_paths.hpp"
+#include "builder/join/join.hpp"
+
+namespace thirstline {
+
+void JoinCommand::declare(CLI::App& app) {
+    app.add_option("databases", databases_, "the databases, in any order but for equally fine ones")
+        ->type_name("DB...")
+        ->required();
+    app.add_option("-o,--output", output_, "the database to write")
+        ->type_name("OUT.sqlite")
+        ->required()
+        ->group("Output");
+    app.add_flag("--overwrite", overwrite_, "replace an existing file")->group("Output");
+    app.footer(
+        "Parts made with build --tile-rows, and subsets made with export, become the whole that\n"
+        "they are of. Other baselines lie over each other: the finer lattice answers first; of "
+        "two\n"
+        "equally fine ones, that of the file named later. Where files contradict each other,\n"
+        "nothing is written.\n\n" +
+        help_footer({"thirstline-builder join south.sqlite north.sqlite -o whole.sqlite",
+                     "thirstline-builder join world.sqlite merrow.sqlite -o both.sqlite"}));
+}
+
+Result<Outcome> JoinCommand::run(const Environment& /*environment*/, TextSink& /*out*/) {
+    if (auto allowed = refuse_existing(output_, overwrite_); !allowed) return fail(allowed.error());
+    for (const std::string& database : databases_) {
+        if (auto allowed = refuse_same_file(output_, database); !allowed)
+            return fail(allowed.error());
+    }
+    const auto written = run_join(databases_, output_, watch_for_interruption());
+    if (!written) return fail(written.error());
+    return Outcome::done;
+}
+
+}  // namespace thirstline

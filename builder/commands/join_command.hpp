@@ -1,0 +1,28 @@
+// The command that makes one database of several.
+//
+// Thread safety: none; a command lives for one run of the program.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "schema/command_line/command.hpp"
+
+namespace thirstline {
+
+class JoinCommand final : public Command {
+  public:
+    [[nodiscard]] const char* name() const override { return "join"; }
+    [[nodiscard]] const char* purpose() const override {
+        return "Make one database of parts built apart, or lay a finer one over a coarser";
+    }
+    void declare(CLI::App& app) override;
+    [[nodiscard]] Result<Outcome> run(const Environment& environment, TextSink& out) override;
+
+  private:
+    std::vector<std::string> databases_;
+    std::string output_;
+    bool overwrite_ = false;
+};
+
+}  // namespace thirstline

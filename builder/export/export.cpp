@@ -1,0 +1,82 @@
+#include "builder/export/export.hpp"
+
+#include <algorithm>
+
+namespace thirstline {
+
+namespace {
+
+std::string listed(const std::vector<std::string>& words) {
+    std::string list;
+    for (const std::string& word : words) list += (list.empty() ? "" : ", ") + word;
+    return list;
+}
+
+/// Layers of points, which alone have a place in other formats.
+Result<std::vector<Layer>> chosen_variables(const Database& database,
+                                            const std::vector<std::string>& names) {
+    std::vector<Layer> all;
+    std::vector<std::string> all_names;
+    for (const Layer& layer : database.layout().layers) {
+        if (!is_known(layer.id) || layer.shape == LayerShape::tile_month) continue;
+        all.push_back(layer);
+        all_names.emplace_back(layer.name);
+    }
+    if (names.empty()) return all;
+    for (const std::string& name : names) {
+        if (std::ranges::find(all_names, name) != all_names.end()) continue;
+        return fail(ErrorCode::usage, "--variables cannot hold \"" + name + "\"; " +
+                                          database.path() + " has " + listed(all_names));
+    }
+    std::erase_if(all, [&names](const Layer& layer) {
+        return std::ranges::find(names, layer.name) == names.end();
+    });
+    return all;
+}
+
+Result<std::vector<Lattice>> chosen_lattices(const Database& database, const ExportFormat& format,
+                                             std::optional<int> id) {
+    const std::vector<Lattice>& all = database.lattices();
+    std::vector<std::string> ids;
+    for (const Lattice& lattice : all) {
+        if (id == lattice.id) return std::vector{lattice};
+        ids.push_back(std::to_string(lattice.id));
+    }
+    if (id) {
+        return fail(ErrorCode::usage, database.path() + " has no lattice " + std::to_string(*id) +
+                                          "; it has " + listed(ids));
+    }
+    if (format.is_of_one_lattice && all.size() > 1) {
+        return fail(ErrorCode::usage,
+                    std::string(format.name) + " holds one lattice, and " + database.path() +
+                        " has several: " + listed(ids),
+                    "choose one with --lattice; the command info tells what they are");
+    }
+    return all;
+}
+
+}  // namespace
+
+Result<void> run_export(Database& database, const ExportFormat& format,
+                        const ExportOptions& options, const std::atomic<bool>& interrupted) {
+    if (format.is_database && (!options.variables.empty() || options.lattice_id)) {
+        return fail(ErrorCode::usage, "--variables and --lattice do not go with --as " +
+                                          std::string(format.name) + ", which keeps all of them");
+    }
+    auto variables = chosen_variables(database, options.variables);
+    if (!variables) return fail(variables.error());
+    auto lattices = chosen_lattices(database, format, options.lattice_id);
+    if (!lattices) return fail(lattices.error());
+    const auto selection = SiteSelection::make(options.selection, database);
+    if (!selection) return fail(selection.error());
+    auto provenance = provenance_of(database, selection->description());
+    if (!provenance) return fail(provenance.error());
+    const PointsWanted wanted =
+        format.is_database ? PointsWanted::that_answer_for_it : PointsWanted::of_the_selection;
+    const auto tiles = SelectedTiles::make(database, *selection, wanted, interrupted);
+    if (!tiles) return fail(tiles.error());
+    return format.write({database, *selection, *tiles, std::move(*lattices), std::move(*variables),
+                         std::move(*provenance), options.output, interrupted});
+}
+
+}  // namespace thirstline

@@ -1,0 +1,33 @@
+// A database, or a part of it, in another format.
+//
+// Thread safety: one export at a time in a process (GDAL's block cache is the process's).
+#pragma once
+
+#include <atomic>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "builder/export/format_writers.hpp"
+#include "builder/export/site_selection.hpp"
+#include "schema/database.hpp"
+#include "schema/result.hpp"
+
+namespace thirstline {
+
+struct ExportOptions {
+    std::string output;
+    SelectionOptions selection;
+    std::vector<std::string> variables;  ///< names of layers; empty: all
+    std::optional<int> lattice_id;       ///< empty: all, or the only one
+};
+
+/// Writes the output and nothing else; what stood there is replaced.
+/// Errors: those of SiteSelection::make and of the format; usage for a variable or lattice that the
+/// format does not take or the database does not hold, and where one of several lattices must be
+/// chosen.
+[[nodiscard]] Result<void> run_export(Database& database, const ExportFormat& format,
+                                      const ExportOptions& options,
+                                      const std::atomic<bool>& interrupted);
+
+}  // namespace thirstline

@@ -1,0 +1,77 @@
+// What the writers of all formats are given, and what they share.
+//
+// Thread safety: a job belongs to one thread at a time.
+#pragma once
+
+#include <atomic>
+#include <functional>
+#include <limits>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "builder/export/provenance.hpp"
+#include "builder/export/selected_tiles.hpp"
+#include "builder/export/site_selection.hpp"
+#include "schema/database.hpp"
+#include "schema/layers.hpp"
+
+namespace thirstline {
+
+struct ExportJob {
+    Database& database;
+    const SiteSelection& selection;
+    const SelectedTiles& tiles;
+    std::vector<Lattice> lattices;  ///< those to be written, by ascending id
+    std::vector<Layer> variables;   ///< layers of points, by ascending id
+    Provenance provenance;
+    std::string output;  ///< the target's path
+    const std::atomic<bool>& interrupted;
+};
+
+/// A value of a point in a month; for layers of one value a point, in any month.
+[[nodiscard]] inline std::int32_t value_at(const Tile& tile, const Layer& layer, int slot,
+                                           int month) {
+    const std::vector<std::int32_t>& values = tile.of(layer.id);
+    return layer.shape == LayerShape::point ? values[static_cast<std::size_t>(slot)]
+                                            : tile.month_value(layer.id, slot, month);
+}
+
+/// The job's layer of that id; null if it is not to be written.
+[[nodiscard]] const Layer* variable_of(const ExportJob& job, LayerId id);
+
+/// Calls `take` for each postal code of the selection, by code, then country; the first error ends
+/// it. Errors: those of `take`, and of reading the database.
+[[nodiscard]] Result<void> for_each_selected_place(
+    const ExportJob& job, const std::function<Result<void>(const PostalPlace&)>& take);
+
+/// The no_data Error of a selection without a point that holds data.
+[[nodiscard]] Error nothing_selected(const ExportJob& job);
+
+/// A name for people: "reference evapotranspiration, short reference surface (grass)", "rain".
+[[nodiscard]] std::string variable_title(const Layer& layer, const Provenance& provenance);
+
+/// What stands for "missing" where values are written in 16 bits.
+inline constexpr std::int32_t kMissing16 = std::numeric_limits<std::int16_t>::min();
+
+/// The least box of lattice points around all that is to be written of one lattice. Where the
+/// lattice closes the circle, columns go on counting past its last one if that makes the box less
+/// than half as wide.
+struct LatticeWindow {
+    int first_row = 0;
+    int rows = 0;  ///< 0 if there is nothing
+    int first_column = 0;
+    int columns = 0;
+    std::vector<bool> fits_16_bits;  ///< by variable of the job: every value within ±32767
+
+    /// The column within the window of a column of the lattice.
+    [[nodiscard]] int column_of(const Lattice& lattice, int lattice_column) const {
+        const int column = lattice_column - first_column;
+        return column < 0 ? column + lattice.columns : column;
+    }
+};
+
+/// Reads the tiles once. Errors: those of SelectedTiles::row.
+[[nodiscard]] Result<LatticeWindow> window_of(const ExportJob& job, const Lattice& lattice);
+
+}  // namespace thirstline

@@ -1,0 +1,23 @@
+#include "builder/export/format_writers.hpp"
+
+#include <filesystem>
+
+namespace thirstline {
+
+const std::vector<ExportFormat>& export_formats() {
+    static const std::vector<ExportFormat> formats{
+        {"sqlite", export_sqlite, true, false, nullptr},
+        {"csv", export_csv, false, false, ".sources.txt"},
+        {"geotiff", export_geotiff, false, true, nullptr},
+        {"netcdf", export_netcdf, false, true, nullptr},
+        {"geopackage", export_geopackage, false, false, nullptr},
+    };
+    return formats;
+}
+
+std::string side_file_of(const ExportFormat& format, const std::string& output) {
+    if (format.side_file == nullptr) return {};
+    return std::filesystem::path(output).replace_extension().string() + format.side_file;
+}
+
+}  // namespace thirstline

@@ -1,0 +1,52 @@
+// The formats of an export, one function each. Every one streams, carries the provenance along, and
+// puts its file in place only when it is whole.
+//
+// Errors of all: bad_database and those of reading the file; io where the output cannot be written,
+// with nothing left behind; no_data where nothing of the selection holds data; interrupted.
+//
+// Thread safety: one export at a time in a process.
+#pragma once
+
+#include <functional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "builder/export/export_job.hpp"
+#include "schema/result.hpp"
+
+namespace thirstline {
+
+/// A database that answers for every site of the selection as the whole one does, to the last
+/// digit. With everything selected it holds everything.
+[[nodiscard]] Result<void> export_sqlite(const ExportJob& job);
+
+/// A row a point and month. What must be said with it goes into a text file beside it.
+[[nodiscard]] Result<void> export_csv(const ExportJob& job);
+
+/// Twelve bands a variable (one for the elevation and the period), with names, units, scales and
+/// months; a cloud-optimised GeoTIFF in WGS 84. Of one lattice.
+[[nodiscard]] Result<void> export_geotiff(const ExportJob& job);
+
+/// CF-1.8, twelve climatological months. Of one lattice.
+/// Errors, besides: bad_input where the baseline's period names no years.
+[[nodiscard]] Result<void> export_netcdf(const ExportJob& job);
+
+/// Layers "points", "postal_codes" and "sources", in WGS 84.
+[[nodiscard]] Result<void> export_geopackage(const ExportJob& job);
+
+struct ExportFormat {
+    std::string_view name;  ///< as --as takes it
+    Result<void> (*write)(const ExportJob&);
+    bool is_database;        ///< keeps the neighbours of the selection and every layer
+    bool is_of_one_lattice;  ///< cannot hold several lattices
+    const char* side_file;  ///< what takes the place of the output's ending in a second file's name
+};
+
+/// In the order of the help. A new format is a function and a line here.
+[[nodiscard]] const std::vector<ExportFormat>& export_formats();
+
+/// The path of the file that goes with the output; empty if the format has none.
+[[nodiscard]] std::string side_file_of(const ExportFormat& format, const std::string& output);
+
+}  // namespace thirstline

@@ -1,0 +1,54 @@
+// Where a database's numbers come from and what must be said with them: carried into every export.
+//
+// Thread safety: plain values and pure functions, apart from reading the Database.
+#pragma once
+
+#include <string>
+#include <string_view>
+#include <utility>
+#include <vector>
+
+#include "schema/database.hpp"
+#include "schema/result.hpp"
+
+namespace thirstline {
+
+/// Texts for other formats: each on one line, without control characters, in UTF-8.
+struct Provenance {
+    std::string title;
+    std::string region;
+    std::string publisher;
+    std::string notice;
+    std::string period;
+    std::string reference;        ///< "short" or "tall"
+    std::string site_correction;  ///< "reference" or "none"
+    std::string content_sha256;   ///< of the database
+    std::string selection;        ///< what of it was exported; empty for everything
+    std::string program;          ///< name and version
+    std::vector<Source> sources;
+};
+
+/// Errors: those of reading the sources.
+[[nodiscard]] Result<Provenance> provenance_of(Database& database, const std::string& selection);
+
+/// Control characters become blanks, and what is not UTF-8 question marks.
+[[nodiscard]] std::string on_one_line(std::string_view text);
+
+/// The sources' licences, each once, parted by "; ".
+[[nodiscard]] std::string licences(const Provenance& provenance);
+/// The sources' attributions, likewise.
+[[nodiscard]] std::string attributions(const Provenance& provenance);
+/// A source on one line: "rain: Merrow rain, 1991-2020. Merrow Weather Office. Licence: CC0-1.0."
+[[nodiscard]] std::string source_line(const Source& source);
+/// Such as "reference evapotranspiration (short reference surface, grass)".
+[[nodiscard]] std::string reference_et_name(const Provenance& provenance);
+
+/// Names in capitals with their values, for formats that keep such pairs; none of them empty.
+/// Without the sources themselves.
+[[nodiscard]] std::vector<std::pair<std::string, std::string>> provenance_items(
+    const Provenance& provenance);
+
+/// All of it for a text file.
+[[nodiscard]] std::string provenance_text(const Provenance& provenance);
+
+}  // namespace thirstline

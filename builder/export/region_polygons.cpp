@@ -1,0 +1,228 @@
+#include "builder/export/region_polygons.hpp"
+
+#include <gdal_priv.h>
+#include <ogrsf_frmts.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "builder/grids/gdal_messages.hpp"
+
+namespace thirstline {
+
+namespace {
+
+constexpr double kLongestEdgeM = 1'000.0;
+constexpr double kUnitsPerDegree = static_cast<double>(kUnitsPerE7 * kE7PerDegree);
+
+struct PreparedDeleter {
+    void operator()(OGRPreparedGeometryH prepared) const { OGRDestroyPreparedGeometry(prepared); }
+};
+struct TransformationDeleter {
+    void operator()(OGRCoordinateTransformation* transformation) const {
+        OGRCoordinateTransformation::DestroyCT(transformation);
+    }
+};
+using Transformation = std::unique_ptr<OGRCoordinateTransformation, TransformationDeleter>;
+
+OGRSpatialReference longitude_latitude() {
+    OGRSpatialReference wgs84;
+    wgs84.importFromEPSG(4326);
+    wgs84.SetAxisMappingStrategy(OAMS_TRADITIONAL_GIS_ORDER);
+    return wgs84;
+}
+
+double degrees(std::int64_t units) {
+    return static_cast<double>(units) / kUnitsPerDegree;
+}
+
+std::int64_t units(double deg) {
+    return std::llround(deg * kUnitsPerDegree);
+}
+
+/// Reads a file's polygons one by one into a single shape.
+class PolygonReading {
+  public:
+    explicit PolygonReading(const std::string& path) : path_(path) {}
+
+    Result<std::unique_ptr<OGRGeometry>> united() {
+        const GdalMessages messages;
+        const GDALDatasetUniquePtr file(
+            GDALDataset::Open(path_.c_str(), GDAL_OF_VECTOR | GDAL_OF_READONLY));
+        if (!file) {
+            VSIStatBufL status;
+            const bool is_there = VSIStatL(path_.c_str(), &status) == 0;
+            return fail(is_there ? ErrorCode::bad_input : ErrorCode::io,
+                        is_there ? "the region " + path_ + " is in no format that can be read"
+                                 : "cannot open the region " + path_,
+                        is_there ? "any vector format of GDAL will do, such as GeoJSON or a "
+                                   "GeoPackage"
+                                 : "");
+        }
+        for (OGRLayer* layer : file->GetLayers()) {
+            if (auto added = add(*layer); !added) return fail(added.error());
+        }
+        if (!messages.first_failure().empty())
+            return fail(ErrorCode::bad_input, "reading " + path_ + messages.after_colon());
+        if (polygons_.getNumGeometries() == 0)
+            return fail(ErrorCode::bad_input, path_ + " holds no polygon");
+        std::unique_ptr<OGRGeometry> all(polygons_.UnionCascaded());
+        if (!all || all->IsEmpty())
+            return fail(ErrorCode::bad_input, "the polygons of " + path_ + " enclose nothing");
+        return all;
+    }
+
+  private:
+    Result<void> add(OGRLayer& layer) {
+        Transformation to_degrees;
+        double longest_edge = 0.0;
+        for (const auto& feature : layer) {
+            ++features_;
+            std::unique_ptr<OGRGeometry> shape(feature->StealGeometry());
+            if (!shape || OGR_GT_Flatten(shape->getGeometryType()) == wkbPoint) continue;
+            if (!to_degrees) {
+                auto made = transformation_of(layer, longest_edge);
+                if (!made) return fail(made.error());
+                to_degrees = std::move(*made);
+            }
+            shape.reset(OGRGeometryFactory::forceToMultiPolygon(shape.release()));
+            if (OGR_GT_Flatten(shape->getGeometryType()) != wkbMultiPolygon || shape->IsEmpty())
+                continue;
+            if (auto taken = take(std::move(shape), *to_degrees, longest_edge); !taken)
+                return taken;
+        }
+        return {};
+    }
+
+    /// `longest_edge` becomes that of the layer's projection; 0 where it has none.
+    Result<Transformation> transformation_of(OGRLayer& layer, double& longest_edge) const {
+        const OGRSpatialReference* system = layer.GetSpatialRef();
+        if (system == nullptr) {
+            return fail(ErrorCode::bad_input,
+                        "layer " + std::string(layer.GetName()) + " of " + path_ +
+                            " says no coordinate system",
+                        "give it one, such as EPSG:4326 for longitude and latitude");
+        }
+        const OGRSpatialReference target = longitude_latitude();
+        Transformation made(OGRCreateCoordinateTransformation(system, &target));
+        if (!made) {
+            return fail(ErrorCode::bad_input, "the coordinate system of " + path_ +
+                                                  " cannot be carried to latitude and longitude");
+        }
+        if (system->IsProjected() != 0) longest_edge = kLongestEdgeM / system->GetLinearUnits();
+        return made;
+    }
+
+    Result<void> take(std::unique_ptr<OGRGeometry> shape, OGRCoordinateTransformation& to_degrees,
+                      double longest_edge) {
+        CPLStringList options;
+        if (longest_edge > 0.0) {
+            shape->segmentize(longest_edge);
+            options.SetNameValue("WRAPDATELINE", "YES");
+        }
+        std::unique_ptr<OGRGeometry> carried(
+            OGRGeometryFactory::transformWithOptions(shape.get(), &to_degrees, options.List()));
+        if (carried && carried->IsValid() == 0) carried.reset(carried->MakeValid());
+        if (!carried) {
+            return fail(ErrorCode::bad_input, "feature " + std::to_string(features_) + " of " +
+                                                  path_ +
+                                                  " cannot be carried to latitude and longitude");
+        }
+        carried.reset(OGRGeometryFactory::forceToMultiPolygon(carried.release()));
+        if (OGR_GT_Flatten(carried->getGeometryType()) != wkbMultiPolygon) return {};
+        for (const OGRPolygon* polygon : carried->toMultiPolygon()) polygons_.addGeometry(polygon);
+        return {};
+    }
+
+    const std::string& path_;
+    OGRMultiPolygon polygons_;
+    std::int64_t features_ = 0;
+};
+
+}  // namespace
+
+struct RegionPolygons::Shapes {
+    std::unique_ptr<OGRGeometry> region;
+    std::unique_ptr<std::remove_pointer_t<OGRPreparedGeometryH>, PreparedDeleter> prepared;
+    OGREnvelope envelope;
+
+    /// Calls `is_so` with the box as a polygon, at each turn of the circle at which it can matter;
+    /// true as soon as one says so.
+    template <class IsSo>
+    bool at_some_turn(const LatLonBox& box, const IsSo& is_so) const {
+        const double south = std::max(degrees(box.south), -90.0);
+        const double north = std::min(degrees(box.north), 90.0);
+        const double west = normalised_lon_deg(degrees(box.west));
+        for (const double turn : {-360.0, 0.0, 360.0}) {
+            OGREnvelope corners;
+            corners.MinX = west + turn;
+            corners.MaxX = corners.MinX + degrees(box.width);
+            corners.MinY = south;
+            corners.MaxY = north;
+            if (envelope.Intersects(corners) == 0) continue;
+            auto* ring = new OGRLinearRing;
+            ring->addPoint(corners.MinX, south);
+            ring->addPoint(corners.MaxX, south);
+            ring->addPoint(corners.MaxX, north);
+            ring->addPoint(corners.MinX, north);
+            ring->closeRings();
+            OGRPolygon polygon;
+            polygon.addRingDirectly(ring);
+            if (is_so(polygon)) return true;
+        }
+        return false;
+    }
+};
+
+RegionPolygons::RegionPolygons(std::unique_ptr<Shapes> shapes) : shapes_(std::move(shapes)) {
+    const OGREnvelope& envelope = shapes_->envelope;
+    bounds_ = {units(envelope.MinY), units(envelope.MaxY), units(envelope.MinX),
+               std::min(units(envelope.MaxX - envelope.MinX), kUnitsPerCircle)};
+}
+RegionPolygons::~RegionPolygons() = default;
+RegionPolygons::RegionPolygons(RegionPolygons&&) noexcept = default;
+RegionPolygons& RegionPolygons::operator=(RegionPolygons&&) noexcept = default;
+
+Result<RegionPolygons> RegionPolygons::read(const std::string& path) {
+    auto region = PolygonReading(path).united();
+    if (!region) return fail(region.error());
+    auto shapes = std::make_unique<Shapes>();
+    shapes->region = std::move(*region);
+    shapes->region->getEnvelope(&shapes->envelope);
+    shapes->prepared.reset(OGRCreatePreparedGeometry(OGRGeometry::ToHandle(shapes->region.get())));
+    if (!shapes->prepared)
+        return fail(ErrorCode::internal, "GDAL was built without GEOS, which --region needs");
+    const OGREnvelope& envelope = shapes->envelope;
+    if (envelope.MinY < -90.0001 || envelope.MaxY > 90.0001 || envelope.MinX < -360.0001 ||
+        envelope.MaxX > 540.0001) {
+        return fail(ErrorCode::bad_input, path + " reaches beyond the Earth's degrees",
+                    "look whether its coordinate system is the right one");
+    }
+    return RegionPolygons(std::move(shapes));
+}
+
+bool RegionPolygons::holds(LatLonE7 position) const {
+    const LatLon place = to_degrees(position);
+    for (const double turn : {-360.0, 0.0, 360.0}) {
+        OGRPoint point(place.lon_deg + turn, place.lat_deg);
+        if (OGRPreparedGeometryIntersects(shapes_->prepared.get(), OGRGeometry::ToHandle(&point)))
+            return true;
+    }
+    return false;
+}
+
+bool RegionPolygons::touches(const LatLonBox& box) const {
+    return shapes_->at_some_turn(box, [this](OGRPolygon& polygon) {
+        return OGRPreparedGeometryIntersects(shapes_->prepared.get(),
+                                             OGRGeometry::ToHandle(&polygon)) != 0;
+    });
+}
+
+bool RegionPolygons::contains(const LatLonBox& box) const {
+    return shapes_->at_some_turn(box, [this](OGRPolygon& polygon) {
+        return OGRPreparedGeometryContains(shapes_->prepared.get(),
+                                           OGRGeometry::ToHandle(&polygon)) != 0;
+    });
+}
+
+}  // namespace thirstline

@@ -1,0 +1,45 @@
+// The polygons of a file, in any format and coordinate system that GDAL reads, as one region on the
+// Earth.
+//
+// Edges that are straight in the file's coordinate system are cut into pieces of at most a
+// kilometre before they are carried to latitude and longitude, where those pieces count as
+// straight. The region may cross the antimeridian.
+//
+// Thread safety: a region belongs to one thread at a time.
+#pragma once
+
+#include <memory>
+#include <string>
+
+#include "builder/export/lat_lon_box.hpp"
+#include "schema/lat_lon.hpp"
+#include "schema/result.hpp"
+
+namespace thirstline {
+
+class RegionPolygons {
+  public:
+    /// All polygons of all layers of the file together.
+    /// Errors: io where the file cannot be opened; bad_input where it has no polygon, no coordinate
+    /// system, or shapes that cannot be carried to latitude and longitude.
+    [[nodiscard]] static Result<RegionPolygons> read(const std::string& path);
+    ~RegionPolygons();
+    RegionPolygons(RegionPolygons&&) noexcept;
+    RegionPolygons& operator=(RegionPolygons&&) noexcept;
+
+    /// The least box around all of it.
+    [[nodiscard]] const LatLonBox& bounds() const { return bounds_; }
+    [[nodiscard]] bool holds(LatLonE7 position) const;
+    /// Do they share a place?
+    [[nodiscard]] bool touches(const LatLonBox& box) const;
+    [[nodiscard]] bool contains(const LatLonBox& box) const;
+
+  private:
+    struct Shapes;
+    explicit RegionPolygons(std::unique_ptr<Shapes> shapes);
+
+    std::unique_ptr<Shapes> shapes_;
+    LatLonBox bounds_;
+};
+
+}  // namespace thirstline

@@ -1,0 +1,138 @@
+#include "builder/export/selected_tiles.hpp"
+
+#include <algorithm>
+#include <utility>
+
+#include "builder/export/answering_points.hpp"
+#include "schema/tile_codec.hpp"
+#include "schema/whole_tables.hpp"
+
+namespace thirstline {
+
+namespace {
+
+/// Everything that a point of the tile can answer for: its cells and those around it.
+LatLonBox reach_of_tile(const Lattice& lattice, TileAddress address) {
+    const LatticePoint first = point_in_tile(lattice, address, 0);
+    return box_of_cells(lattice, {first.row - 1, first.column - 1}, lattice.tile_edge + 1);
+}
+
+bool holds_points_outside(const Lattice& lattice, TileAddress address, const Tile& tile) {
+    for (std::size_t slot = 0; slot < tile.present.size(); ++slot) {
+        if (tile.present[slot] != 0 &&
+            !contains(lattice, point_in_tile(lattice, address, static_cast<int>(slot))))
+            return true;
+    }
+    return false;
+}
+
+/// What is not there is missing everywhere, as a file should have it.
+void forget(Tile& tile, const TileLayout& layout, int slot) {
+    tile.present[static_cast<std::size_t>(slot)] = 0;
+    for (const Layer& layer : layout.layers) {
+        if (!is_known(layer.id) || layer.shape == LayerShape::tile_month) continue;
+        const int count = layer.shape == LayerShape::point_month ? kMonths : 1;
+        std::fill_n(tile.of(layer.id).begin() + slot * count, count, kMissingValue);
+    }
+}
+
+}  // namespace
+
+Result<SelectedTiles> SelectedTiles::make(Database& database, const SiteSelection& selection,
+                                          PointsWanted wanted,
+                                          const std::atomic<bool>& interrupted) {
+    SelectedTiles tiles(database, selection, wanted, interrupted);
+    if (selection.is_everything()) return tiles;
+    if (!selection.places() && wanted == PointsWanted::of_the_selection) return tiles;
+    auto listed = selection.places() ? points_that_answer(database, *selection.places())
+                                     : nearest_points_beyond(database, selection, interrupted);
+    if (!listed) return fail(listed.error());
+    tiles.listed_ = std::move(*listed);
+    return tiles;
+}
+
+SelectedTiles::Rows SelectedTiles::tile_rows(const Lattice& lattice) const {
+    Rows rows{first_tile(lattice).tile_row, last_tile(lattice).tile_row};
+    if (selection_->is_everything()) return rows;
+    Rows wanted{rows.last + 1, rows.first - 1};
+    const auto include = [&wanted](int first, int last) {
+        wanted = {std::min(wanted.first, first), std::max(wanted.last, last)};
+    };
+    for (const auto& [key, slots] : listed_.tiles()) {
+        if (lattice_id_of_key(key) == lattice.id)
+            include(tile_of_key(key).tile_row, tile_of_key(key).tile_row);
+    }
+    if (const auto bounds = selection_->bounds(); bounds && !selection_->places()) {
+        const std::int64_t cell = lattice.spacing_arcsec * kUnitsPerArcsec;
+        const std::int64_t from = lattice.south_arcsec * kUnitsPerArcsec;
+        const auto row_at = [&](std::int64_t lat) {
+            const std::int64_t row = (lat - from) / cell;
+            return static_cast<std::int32_t>(std::clamp<std::int64_t>(row, 0, lattice.rows - 1));
+        };
+        include(tile_of(lattice, {row_at(bounds->south - 2 * cell), 0}).tile_row,
+                tile_of(lattice, {row_at(bounds->north + 2 * cell), 0}).tile_row);
+    }
+    return {std::max(rows.first, wanted.first), std::min(rows.last, wanted.last)};
+}
+
+Result<std::vector<SelectedTile>> SelectedTiles::row(const Lattice& lattice, int tile_row) const {
+    if (interrupted_->load()) return fail(ErrorCode::interrupted, "interrupted");
+    auto scan = TileScan::over(*database_,
+                               tile_key(lattice.id, {tile_row, first_tile(lattice).tile_column}),
+                               tile_key(lattice.id, {tile_row, last_tile(lattice).tile_column}));
+    if (!scan) return fail(scan.error());
+    std::vector<SelectedTile> tiles;
+    while (true) {
+        const auto found = scan->next();
+        if (!found) return fail(found.error());
+        if (!*found) return tiles;
+        const auto& [key, codec, data] = **found;
+        const TileAddress address = tile_of_key(key);
+        const bool is_near = selection_->places()
+                                 ? listed_.slots_of(key) != nullptr
+                                 : listed_.slots_of(key) != nullptr ||
+                                       selection_->touches(reach_of_tile(lattice, address));
+        if (!is_near) continue;
+        auto tile = decode_tile(codec, database_->layout(), data);
+        if (!tile) {
+            return fail(ErrorCode::bad_database, "tile " + std::to_string(key) + " of " +
+                                                     database_->path() +
+                                                     " is damaged: " + tile.error().message);
+        }
+        if (holds_points_outside(lattice, address, *tile)) {
+            return fail(ErrorCode::bad_database,
+                        "tile " + std::to_string(key) + " of " + database_->path() +
+                            " is damaged: it holds a point outside its lattice");
+        }
+        SelectedTile selected{address, std::move(*tile), true, codec, {data.begin(), data.end()}};
+        if (trim(selected, lattice)) tiles.push_back(std::move(selected));
+    }
+}
+
+bool SelectedTiles::wants(const Lattice& lattice, LatticePoint point) const {
+    if (wanted_ == PointsWanted::of_the_selection)
+        return selection_->holds(position_e7_of(lattice, point));
+    return selection_->reaches_into(box_of_cells(lattice, {point.row - 1, point.column - 1}, 2));
+}
+
+bool SelectedTiles::trim(SelectedTile& tile, const Lattice& lattice) const {
+    const std::vector<bool>* listed = listed_.slots_of(tile_key(lattice.id, tile.address));
+    const bool all_are_wanted =
+        selection_->is_everything() ||
+        (!selection_->places() && selection_->contains(reach_of_tile(lattice, tile.address)));
+    bool any = false;
+    for (int slot = 0; slot < database_->layout().slots(); ++slot) {
+        if (tile.tile.present[static_cast<std::size_t>(slot)] == 0) continue;
+        const LatticePoint point = point_in_tile(lattice, tile.address, slot);
+        const bool is_listed = listed != nullptr && (*listed)[static_cast<std::size_t>(slot)];
+        const bool is_wanted =
+            all_are_wanted || is_listed || (!selection_->places() && wants(lattice, point));
+        any = any || is_wanted;
+        if (is_wanted) continue;
+        forget(tile.tile, database_->layout(), slot);
+        tile.is_whole = false;
+    }
+    return any;
+}
+
+}  // namespace thirstline

@@ -1,0 +1,69 @@
+// What an export writes, streamed: one row of tiles after another, each tile with the wanted points
+// only.
+//
+// Thread safety: belongs to one thread at a time; the Database must outlive it.
+#pragma once
+
+#include <atomic>
+#include <optional>
+#include <vector>
+
+#include "builder/export/point_set.hpp"
+#include "builder/export/site_selection.hpp"
+#include "schema/database.hpp"
+#include "schema/result.hpp"
+#include "schema/tile.hpp"
+
+namespace thirstline {
+
+enum class PointsWanted {
+    of_the_selection,    ///< those in box and region; of postal codes, those that answer for them
+    that_answer_for_it,  ///< and those around it, so that every site of it is answered the same
+};
+
+struct SelectedTile {
+    TileAddress address;
+    Tile tile;              ///< points that are not wanted are not present
+    bool is_whole = false;  ///< none was taken away, so that `data` says the same
+    int codec = 0;
+    std::vector<std::uint8_t> data;  ///< as it stands in the file
+};
+
+class SelectedTiles {
+  public:
+    /// Errors: those of answering_points.hpp.
+    [[nodiscard]] static Result<SelectedTiles> make(Database& database,
+                                                    const SiteSelection& selection,
+                                                    PointsWanted wanted,
+                                                    const std::atomic<bool>& interrupted);
+
+    struct Rows {
+        int first = 0;
+        int last = -1;  ///< included; less than `first` if there are none
+    };
+    /// The rows of tiles that can hold something.
+    [[nodiscard]] Rows tile_rows(const Lattice& lattice) const;
+
+    /// The row's tiles with a wanted point, from west to east.
+    /// Errors: bad_database; interrupted.
+    [[nodiscard]] Result<std::vector<SelectedTile>> row(const Lattice& lattice, int tile_row) const;
+
+  private:
+    SelectedTiles(Database& database, const SiteSelection& selection, PointsWanted wanted,
+                  const std::atomic<bool>& interrupted)
+        : database_(&database),
+          selection_(&selection),
+          wanted_(wanted),
+          interrupted_(&interrupted) {}
+    [[nodiscard]] bool wants(const Lattice& lattice, LatticePoint point) const;
+    /// Takes away what is not wanted; false if nothing is left.
+    bool trim(SelectedTile& tile, const Lattice& lattice) const;
+
+    Database* database_;
+    const SiteSelection* selection_;
+    PointsWanted wanted_;
+    const std::atomic<bool>* interrupted_;
+    PointSet listed_;  ///< the points of postal codes, or those beyond a box or region
+};
+
+}  // namespace thirstline

@@ -1,0 +1,72 @@
+#include "builder/export/site_selection.hpp"
+
+#include <filesystem>
+
+#include "builder/export/postal_list.hpp"
+
+namespace thirstline {
+
+namespace {
+
+/// A file's name without its folder: what is written must not depend on where things lie.
+std::string name_of(const std::string& path) {
+    return std::filesystem::path(path).filename().string();
+}
+
+}  // namespace
+
+Result<SiteSelection> SiteSelection::make(const SelectionOptions& options, Database& database) {
+    SiteSelection selection;
+    const auto describe = [&selection](const std::string& words) {
+        selection.description_ += (selection.description_.empty() ? "" : "; ") + words;
+    };
+    if (!options.box.empty()) {
+        const auto box = parsed_box(options.box);
+        if (!box) return fail(box.error());
+        selection.box_ = *box;
+        describe("box " + options.box);
+    }
+    if (!options.region_file.empty()) {
+        auto region = RegionPolygons::read(options.region_file);
+        if (!region) return fail(region.error());
+        selection.region_ = std::move(*region);
+        describe("region " + name_of(options.region_file));
+    }
+    if (!options.postal_file.empty()) {
+        auto places = read_postal_list(options.postal_file, database);
+        if (!places) return fail(places.error());
+        std::erase_if(*places, [&selection](const PostalPlace& place) {
+            return !selection.holds(place.position);
+        });
+        if (places->empty()) {
+            return fail(ErrorCode::no_data, "none of the postal codes of " + options.postal_file +
+                                                " lies in the box and region chosen");
+        }
+        describe("postal codes of " + name_of(options.postal_file));
+        selection.places_ = std::move(*places);
+    }
+    return selection;
+}
+
+bool SiteSelection::holds(LatLonE7 position) const {
+    return (!box_ || thirstline::holds(*box_, position)) && (!region_ || region_->holds(position));
+}
+
+bool SiteSelection::reaches_into(const LatLonBox& box) const {
+    return (!box_ || thirstline::reaches_into(*box_, box)) && (!region_ || region_->touches(box));
+}
+
+bool SiteSelection::touches(const LatLonBox& box) const {
+    return (!box_ || thirstline::touches(*box_, box)) && (!region_ || region_->touches(box));
+}
+
+bool SiteSelection::contains(const LatLonBox& box) const {
+    return (!box_ || thirstline::contains(*box_, box)) && (!region_ || region_->contains(box));
+}
+
+std::optional<LatLonBox> SiteSelection::bounds() const {
+    if (region_) return region_->bounds();
+    return box_;
+}
+
+}  // namespace thirstline

@@ -1,0 +1,60 @@
+// The sites that an export is about: all of them, or those that satisfy every choice made — a box,
+// a region, a list of postal codes.
+//
+// Thread safety: a selection belongs to one thread at a time.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "builder/export/lat_lon_box.hpp"
+#include "builder/export/region_polygons.hpp"
+#include "schema/database.hpp"
+#include "schema/result.hpp"
+
+namespace thirstline {
+
+/// As the command's options have them; empty where not given.
+struct SelectionOptions {
+    std::string box;
+    std::string postal_file;
+    std::string region_file;
+};
+
+class SiteSelection {
+  public:
+    /// Errors: those of parsed_box, RegionPolygons::read and read_postal_list; no_data where none
+    /// of the listed codes lies in the box and region.
+    [[nodiscard]] static Result<SiteSelection> make(const SelectionOptions& options,
+                                                    Database& database);
+
+    [[nodiscard]] bool is_everything() const { return !box_ && !region_ && !places_; }
+    /// Those listed that lie in box and region; nothing if no list was given.
+    [[nodiscard]] const std::optional<std::vector<PostalPlace>>& places() const { return places_; }
+
+    // What follows is of box and region alone.
+    [[nodiscard]] bool holds(LatLonE7 position) const;
+    /// False only if no site of the selection lies within the box and off its edge.
+    [[nodiscard]] bool reaches_into(const LatLonBox& box) const;
+    /// False only if no site of the selection lies within the box or on its edge.
+    [[nodiscard]] bool touches(const LatLonBox& box) const;
+    /// True only if every site of the box belongs to the selection.
+    [[nodiscard]] bool contains(const LatLonBox& box) const;
+    /// A box around all of it; nothing where it is the whole Earth.
+    [[nodiscard]] std::optional<LatLonBox> bounds() const;
+
+    /// For people, such as "box -38.5,44.2,-37.9,44.8; region county.geojson"; empty for
+    /// everything.
+    [[nodiscard]] const std::string& description() const { return description_; }
+
+  private:
+    SiteSelection() = default;
+
+    std::optional<LatLonBox> box_;
+    std::optional<RegionPolygons> region_;
+    std::optional<std::vector<PostalPlace>> places_;
+    std::string description_;
+};
+
+}  // namespace thirstline

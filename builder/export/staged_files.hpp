@@ -1,0 +1,61 @@
+// The files of an export are written in a folder of their own beside the target, and take their
+// places when all of them are finished. Whatever fails, nothing is left and what stood there
+// stands.
+//
+// Thread safety: belongs to one thread at a time.
+#pragma once
+
+#include <cstdio>
+#include <string>
+#include <string_view>
+#include <utility>
+
+#include "schema/result.hpp"
+
+namespace thirstline {
+
+class StagedFiles {
+  public:
+    /// Errors: io where the target's folder does not let itself be written to.
+    [[nodiscard]] static Result<StagedFiles> beside(const std::string& target);
+    StagedFiles(StagedFiles&& other) noexcept : folder_(std::move(other.folder_)) {
+        other.folder_.clear();
+    }
+    StagedFiles& operator=(StagedFiles&&) = delete;
+    StagedFiles(const StagedFiles&) = delete;
+    StagedFiles& operator=(const StagedFiles&) = delete;
+    ~StagedFiles();
+
+    /// Where a file of that name is to be written.
+    [[nodiscard]] std::string path(const std::string& name) const { return folder_ + "/" + name; }
+
+    /// Puts a finished one in its place. Errors: those of put_in_place.
+    [[nodiscard]] Result<void> place(const std::string& name, const std::string& target) const;
+
+  private:
+    explicit StagedFiles(std::string folder) : folder_(std::move(folder)) {}
+    std::string folder_;
+};
+
+/// A text file, written piece by piece. Nothing has safely left before `finish` has succeeded.
+class TextFile {
+  public:
+    /// `name` is what errors call it. Errors: io.
+    [[nodiscard]] static Result<TextFile> create(const std::string& path, std::string name);
+    TextFile(TextFile&& other) noexcept;
+    TextFile& operator=(TextFile&&) = delete;
+    TextFile(const TextFile&) = delete;
+    TextFile& operator=(const TextFile&) = delete;
+    ~TextFile();
+
+    /// Errors: io.
+    [[nodiscard]] Result<void> write(std::string_view text);
+    [[nodiscard]] Result<void> finish();
+
+  private:
+    TextFile(std::FILE* file, std::string name) : file_(file), name_(std::move(name)) {}
+    std::FILE* file_;
+    std::string name_;
+};
+
+}  // namespace thirstline

@@ -1,0 +1,33 @@
+// A database that is to be joined with others, and how its numbers are called in the joined one.
+//
+// Thread safety: belongs to one thread at a time.
+#pragma once
+
+#include <cstdint>
+#include <map>
+#include <memory>
+#include <string>
+#include <vector>
+
+#include "builder/join/tile_row_ranges.hpp"
+#include "schema/database.hpp"
+#include "schema/result.hpp"
+
+namespace thirstline {
+
+struct JoinInput {
+    std::unique_ptr<Database> database;
+    std::vector<Source> sources;
+    std::vector<StationRecord> stations;
+    std::vector<PeriodRow> periods;
+    std::vector<MethodRow> methods;
+    TileRowRanges tile_rows;  ///< what it was built from; empty if it was not built in parts
+
+    [[nodiscard]] const std::string& path() const { return database->path(); }
+};
+
+/// Opened, read and verified to the last byte.
+/// Errors: those of Database::open, verify_database and check_copyable.
+[[nodiscard]] Result<JoinInput> opened_input(const std::string& path);
+
+}  // namespace thirstline

@@ -1,0 +1,265 @@
+#include "builder/join/join_plan.hpp"
+
+#include <algorithm>
+#include <array>
+#include <set>
+#include <tuple>
+
+#include "schema/version.hpp"
+
+namespace thirstline {
+
+namespace {
+
+constexpr int kMostPeriods = 255;
+constexpr int kMostLattices = 4095;
+
+const std::string& metadata_of(const Baseline& baseline, std::string_view key) {
+    static const std::string kNone;
+    const auto found = baseline.metadata.find(key);
+    return found == baseline.metadata.end() ? kNone : found->second;
+}
+
+/// The name by which messages call a baseline.
+const std::string& first_file(const Baseline& baseline) {
+    return baseline.inputs.front()->path();
+}
+
+std::int32_t coarsest_arcsec(const Baseline& baseline) {
+    return std::ranges::max(baseline.lattices(), {}, &Lattice::spacing_arcsec).spacing_arcsec;
+}
+
+/// Lattices of a file from the lowest to the one that is asked first.
+std::vector<const Lattice*> from_below(const Baseline& baseline) {
+    std::vector<const Lattice*> lattices;
+    for (const Lattice& lattice : baseline.lattices()) lattices.push_back(&lattice);
+    std::ranges::sort(lattices, [](const Lattice* a, const Lattice* b) {
+        return std::tuple(a->rank, -a->id) < std::tuple(b->rank, -b->id);
+    });
+    return lattices;
+}
+
+class Overlay {
+  public:
+    explicit Overlay(const std::vector<Baseline>& baselines) {
+        for (const Baseline& baseline : baselines) baselines_.push_back(&baseline);
+        std::ranges::stable_sort(baselines_, [](const Baseline* a, const Baseline* b) {
+            return coarsest_arcsec(*a) > coarsest_arcsec(*b);
+        });
+    }
+
+    Result<JoinPlan> plan() {
+        using Step = Result<void> (Overlay::*)();
+        for (const Step step : {&Overlay::check_agreement, &Overlay::lay_lattices,
+                                &Overlay::unite_layers, &Overlay::unite_periods}) {
+            if (auto done = (this->*step)(); !done) return fail(done.error());
+        }
+        unite_methods();
+        unite_sources_and_stations();
+        unite_metadata();
+        return std::move(plan_);
+    }
+
+  private:
+    Result<void> check_agreement() {
+        const Baseline& base = *baselines_.front();
+        for (const Baseline* baseline : baselines_) {
+            for (const char* key : {"reference", "site_correction"}) {
+                if (metadata_of(*baseline, key) == metadata_of(base, key)) continue;
+                return fail(ErrorCode::bad_input,
+                            first_file(base) + " is of " + key + " \"" + metadata_of(base, key) +
+                                "\" and " + first_file(*baseline) + " of \"" +
+                                metadata_of(*baseline, key) +
+                                "\": their numbers do not mean the same",
+                            "build both alike");
+            }
+            if (baseline->layout().edge != base.layout().edge) {
+                return fail(ErrorCode::bad_input,
+                            "the tiles of " + first_file(base) + " and " + first_file(*baseline) +
+                                " differ in size, and a file holds one size",
+                            "build both with the same version");
+            }
+            if (baseline->tile_rows.is_part()) {
+                return fail(ErrorCode::bad_input,
+                            first_file(*baseline) +
+                                " and what goes with it hold only the tile "
+                                "rows " +
+                                tile_row_ranges_text(baseline->tile_rows),
+                            "name its other parts too, before anything is laid over it");
+            }
+        }
+        return {};
+    }
+
+    Result<void> lay_lattices() {
+        struct Layered {
+            const Baseline* baseline;
+            const Lattice* lattice;
+        };
+        std::vector<Layered> all;
+        // In the command's order, so that of equals the later lies above.
+        std::vector<const Baseline*> as_named = baselines_;
+        std::ranges::sort(as_named, {}, [](const Baseline* b) { return b->inputs.front(); });
+        for (const Baseline* baseline : as_named) {
+            const auto lattices = from_below(*baseline);
+            const bool is_in_order = std::ranges::is_sorted(
+                lattices, [](auto* a, auto* b) { return a->spacing_arcsec > b->spacing_arcsec; });
+            if (!is_in_order) {
+                return fail(ErrorCode::bad_input, "in " + first_file(*baseline) +
+                                                      " a coarser lattice lies above a finer one, "
+                                                      "and nothing else can be laid over it");
+            }
+            for (const Lattice* lattice : lattices) all.push_back({baseline, lattice});
+        }
+        std::ranges::stable_sort(all, [](const Layered& a, const Layered& b) {
+            return a.lattice->spacing_arcsec > b.lattice->spacing_arcsec;
+        });
+        if (all.size() > kMostLattices)
+            return fail(ErrorCode::bad_input, "a file holds at most 4095 lattices");
+        for (const Layered& layered : all) {
+            JoinedLattice joined{*layered.lattice, layered.baseline, layered.lattice->id, {}};
+            joined.lattice.rank = static_cast<int>(plan_.lattices.size());
+            joined.lattice.id = joined.lattice.rank + 1;
+            plan_.lattices.push_back(std::move(joined));
+        }
+        return {};
+    }
+
+    Result<void> unite_layers() {
+        plan_.layout.edge = baselines_.front()->layout().edge;
+        for (const Baseline* baseline : baselines_) {
+            for (const Layer& layer : baseline->layout().layers) {
+                const Layer* known = plan_.layout.find(layer.id);
+                if (known == nullptr) {
+                    plan_.layout.layers.push_back(layer);
+                } else if (*known != layer) {
+                    return fail(ErrorCode::bad_input,
+                                first_file(*baselines_.front()) + " and " + first_file(*baseline) +
+                                    " keep layer " + std::string(layer.name) +
+                                    " in different units",
+                                "build both with the same version");
+                }
+            }
+        }
+        std::ranges::sort(plan_.layout.layers, {}, &Layer::id);
+        return {};
+    }
+
+    /// Each period keeps its number if that is free, and takes the least free one otherwise.
+    Result<void> unite_periods() {
+        std::map<int, std::string> texts;
+        std::map<const Baseline*, std::map<int, int>> ids;
+        for (const Baseline* baseline : baselines_) {
+            for (const PeriodRow& period : baseline->periods) {
+                int id = period.id;
+                const auto same = std::ranges::find_if(
+                    texts, [&period](const auto& known) { return known.second == period.text; });
+                if (same != texts.end()) {
+                    id = same->first;
+                } else if (texts.contains(id)) {
+                    for (id = 0; texts.contains(id);) ++id;
+                }
+                if (id >= kMostPeriods) {
+                    return fail(ErrorCode::bad_input,
+                                "the files have more than 255 different periods together");
+                }
+                texts.emplace(id, period.text);
+                ids[baseline][period.id] = id;
+            }
+        }
+        for (const auto& [id, text] : texts) plan_.periods.push_back({id, text});
+        for (JoinedLattice& lattice : plan_.lattices) lattice.period_ids = ids[lattice.baseline];
+        return {};
+    }
+
+    void unite_methods() {
+        std::map<std::uint16_t, MethodRow> methods;
+        for (const Baseline* baseline : baselines_) {
+            for (const MethodRow& method : baseline->methods) methods.emplace(method.code, method);
+        }
+        for (auto& [code, method] : methods) plan_.methods.push_back(std::move(method));
+    }
+
+    void unite_sources_and_stations() {
+        std::string station_sources;
+        for (const Baseline* baseline : baselines_) {
+            const std::string of_stations = " " + metadata_of(*baseline, "station_sources") + " ";
+            for (Source source : baseline->sources) {
+                const bool is_of_stations =
+                    of_stations.find(" " + std::to_string(source.id) + " ") != std::string::npos;
+                const bool is_known = std::ranges::any_of(plan_.sources, [&](Source known) {
+                    known.id = source.id;
+                    return known == source;
+                });
+                if (is_known) continue;
+                source.id = static_cast<int>(plan_.sources.size()) + 1;
+                if (is_of_stations)
+                    station_sources +=
+                        (station_sources.empty() ? "" : " ") + std::to_string(source.id);
+                plan_.sources.push_back(std::move(source));
+            }
+            for (const StationRecord& station : baseline->stations) {
+                if (std::ranges::find(plan_.stations, station) == plan_.stations.end())
+                    plan_.stations.push_back(station);
+            }
+        }
+        if (!station_sources.empty()) plan_.metadata["station_sources"] = station_sources;
+    }
+
+    void unite_metadata() {
+        std::set<std::string> keys;
+        for (const Baseline* baseline : baselines_) {
+            for (const auto& [key, value] : baseline->metadata) keys.insert(key);
+        }
+        keys.erase("station_sources");
+        for (const std::string& key : keys) plan_.metadata[key] = united_value(key);
+        plan_.metadata["builder_version"] = kProgramVersion;
+    }
+
+    /// What all say once, in the baselines' order.
+    std::string united_value(const std::string& key) const {
+        const std::string between = key == "notice" ? " " : key == "other_input_files" ? "" : "; ";
+        std::vector<std::string> said;
+        std::string united;
+        for (const Baseline* baseline : baselines_) {
+            const std::string& value = metadata_of(*baseline, key);
+            if (value.empty() || std::ranges::find(said, value) != said.end()) continue;
+            // How far a station speaks is a number: the finest baseline that has stations says it.
+            if (key.starts_with("station_")) united.clear();
+            united += (united.empty() ? "" : between) + value;
+            said.push_back(value);
+        }
+        return united;
+    }
+
+    std::vector<const Baseline*> baselines_;  ///< the coarsest first, then as they were named
+    JoinPlan plan_;
+};
+
+/// Nothing lies over anything: everything stays as it is.
+JoinPlan plan_of_one(const Baseline& baseline) {
+    JoinPlan plan;
+    plan.layout = baseline.layout();
+    plan.metadata = baseline.metadata;
+    if (baseline.tile_rows.is_part())
+        plan.metadata["tile_rows"] = tile_row_ranges_text(baseline.tile_rows);
+    plan.sources = baseline.sources;
+    plan.stations = baseline.stations;
+    plan.periods = baseline.periods;
+    plan.methods = baseline.methods;
+    for (const Lattice& lattice : baseline.lattices()) {
+        JoinedLattice joined{lattice, &baseline, lattice.id, {}};
+        for (const PeriodRow& period : baseline.periods) joined.period_ids[period.id] = period.id;
+        plan.lattices.push_back(std::move(joined));
+    }
+    return plan;
+}
+
+}  // namespace
+
+Result<JoinPlan> plan_of(const std::vector<Baseline>& baselines) {
+    if (baselines.size() == 1) return plan_of_one(baselines.front());
+    return Overlay(baselines).plan();
+}
+
+}  // namespace thirstline

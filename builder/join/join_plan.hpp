@@ -1,0 +1,41 @@
+// How several baselines lie over each other in one file: their lattices by rank, their lists made
+// one, and the numbers by which points refer to them.
+//
+// Of two lattices the finer lies above; of two equally fine ones that of the file named later. What
+// a file says in words is kept from all, the coarsest baseline's first.
+//
+// Thread safety: plain values and pure functions.
+#pragma once
+
+#include <map>
+#include <string>
+#include <vector>
+
+#include "builder/join/baseline.hpp"
+
+namespace thirstline {
+
+struct JoinedLattice {
+    Lattice lattice;  ///< with its id and rank in the joined file
+    const Baseline* baseline = nullptr;
+    int own_id = 0;                 ///< in the baseline's files
+    std::map<int, int> period_ids;  ///< from the baseline's to the joined file's
+};
+
+struct JoinPlan {
+    TileLayout layout;                    ///< every layer that any baseline has
+    std::vector<JoinedLattice> lattices;  ///< by ascending id
+    std::map<std::string, std::string, std::less<>> metadata;  ///< without counts of points
+    std::vector<Source> sources;
+    std::vector<StationRecord> stations;
+    std::vector<PeriodRow> periods;
+    std::vector<MethodRow> methods;
+};
+
+/// One baseline stays as it is. The plan refers to the baselines, which must outlive it.
+/// Errors (bad_input): baselines that cannot answer together — of other reference surfaces, site
+/// corrections, tile sizes or units of a layer —, of which only parts are there, or with more
+/// periods than a file can tell apart.
+[[nodiscard]] Result<JoinPlan> plan_of(const std::vector<Baseline>& baselines);
+
+}  // namespace thirstline

@@ -1,0 +1,181 @@
+#include "builder/join/tile_merge.hpp"
+
+#include <algorithm>
+#include <limits>
+#include <optional>
+#include <vector>
+
+#include "schema/tile_codec.hpp"
+#include "schema/whole_tables.hpp"
+
+namespace thirstline {
+
+namespace {
+
+/// A file's scan with the tile at which it stands.
+struct Cursor {
+    const JoinInput* input;
+    TileScan scan;
+    std::optional<TileRow> row;
+
+    Result<void> step() {
+        auto next = scan.next();
+        if (!next) return fail(next.error());
+        row = *next;
+        return {};
+    }
+};
+
+std::size_t values_of_slot(const Layer& layer) {
+    return layer.shape == LayerShape::point_month ? kMonths : 1;
+}
+
+/// Takes over the points that `tile` lacks; false where the two contradict each other.
+bool unite(Tile& tile, const Tile& more, const TileLayout& layout) {
+    for (const Layer& layer : layout.layers) {
+        if (layer.shape == LayerShape::tile_month && tile.of(layer.id) != more.of(layer.id))
+            return false;
+    }
+    for (std::size_t slot = 0; slot < tile.present.size(); ++slot) {
+        if (more.present[slot] == 0) continue;
+        for (const Layer& layer : layout.layers) {
+            if (layer.shape == LayerShape::tile_month) continue;
+            const std::size_t count = values_of_slot(layer);
+            const auto from = more.of(layer.id).begin() + static_cast<std::ptrdiff_t>(slot * count);
+            const auto to = tile.of(layer.id).begin() + static_cast<std::ptrdiff_t>(slot * count);
+            if (tile.present[slot] == 0) {
+                std::copy_n(from, count, to);
+            } else if (!std::equal(to, to + static_cast<std::ptrdiff_t>(count), from)) {
+                return false;
+            }
+        }
+        tile.present[slot] = 1;
+    }
+    return true;
+}
+
+/// The tiles of one lattice of the joined file.
+class LatticeMerge {
+  public:
+    LatticeMerge(const JoinPlan& plan, const JoinedLattice& lattice, Conflicts& conflicts,
+                 const TakeTile& take)
+        : plan_(plan),
+          lattice_(lattice),
+          own_layout_(lattice.baseline->layout()),
+          conflicts_(conflicts),
+          take_(take) {
+        is_same_layout_ = own_layout_.layers == plan.layout.layers;
+        for (const auto& [own, joined] : lattice.period_ids)
+            keeps_periods_ = keeps_periods_ && own == joined;
+    }
+
+    Result<std::int64_t> points(const std::atomic<bool>& interrupted) {
+        if (auto opened = open(); !opened) return fail(opened.error());
+        while (true) {
+            if (interrupted.load()) return fail(ErrorCode::interrupted, "interrupted");
+            std::int64_t key = std::numeric_limits<std::int64_t>::max();
+            for (const Cursor& cursor : cursors_) {
+                if (cursor.row) key = std::min(key, cursor.row->key);
+            }
+            std::vector<Cursor*> holders;
+            for (Cursor& cursor : cursors_) {
+                if (cursor.row && cursor.row->key == key) holders.push_back(&cursor);
+            }
+            if (holders.empty()) return points_;
+            if (auto merged = merge(key, holders); !merged) return fail(merged.error());
+            for (Cursor* cursor : holders) {
+                if (auto stepped = cursor->step(); !stepped) return fail(stepped.error());
+            }
+        }
+    }
+
+  private:
+    Result<void> open() {
+        const std::int64_t first = tile_key(lattice_.own_id, {0, 0});
+        const std::int64_t last = tile_key(lattice_.own_id + 1, {0, 0}) - 1;
+        for (const JoinInput* input : lattice_.baseline->inputs) {
+            auto scan = TileScan::over(*input->database, first, last);
+            if (!scan) return fail(scan.error());
+            cursors_.push_back({input, std::move(*scan), std::nullopt});
+            if (auto stepped = cursors_.back().step(); !stepped) return stepped;
+        }
+        return {};
+    }
+
+    Result<Tile> decoded(const Cursor& cursor) const {
+        auto tile = decode_tile(cursor.row->codec, own_layout_, cursor.row->data);
+        if (tile) return tile;
+        return fail(ErrorCode::bad_database, "tile " + std::to_string(cursor.row->key) + " of " +
+                                                 cursor.input->path() +
+                                                 " is damaged: " + tile.error().message);
+    }
+
+    Result<void> merge(std::int64_t key, const std::vector<Cursor*>& holders) {
+        const TileRow& first = *holders.front()->row;
+        auto tile = decoded(*holders.front());
+        if (!tile) return fail(tile.error());
+        bool is_as_it_was = is_same_layout_ && keeps_periods_;
+        for (std::size_t h = 1; h < holders.size(); ++h) {
+            const TileRow& other = *holders[h]->row;
+            if (other.codec == first.codec && std::ranges::equal(other.data, first.data)) continue;
+            const auto more = decoded(*holders[h]);
+            if (!more) return fail(more.error());
+            is_as_it_was = false;
+            if (unite(*tile, *more, own_layout_)) continue;
+            const LatLon place =
+                position_of(lattice_.lattice, point_in_tile(lattice_.lattice, tile_of_key(key), 0));
+            char where[64];
+            std::snprintf(where, sizeof where, " (about %.2f,%.2f)", place.lat_deg, place.lon_deg);
+            conflicts_.add("tile " + std::to_string(key) + where + " is another in " +
+                           holders.front()->input->path() + " than in " +
+                           holders[h]->input->path());
+            return {};
+        }
+        points_ += std::ranges::count(tile->present, 1);
+        const std::int64_t joined_key = tile_key(lattice_.lattice.id, tile_of_key(key));
+        if (is_as_it_was) return take_(joined_key, first.codec, first.data);
+        const auto data = encode_tile(first.codec, plan_.layout, in_joined_terms(std::move(*tile)));
+        if (!data) return fail(data.error());
+        return take_(joined_key, first.codec, *data);
+    }
+
+    /// With every layer of the joined file — missing where this baseline lacks it — and its
+    /// periods.
+    Tile in_joined_terms(Tile tile) const {
+        for (const Layer& layer : plan_.layout.layers) {
+            if (own_layout_.find(layer.id) == nullptr)
+                tile.of(layer.id).assign(values_in_tile(layer, plan_.layout.edge), kMissingValue);
+        }
+        if (keeps_periods_ || own_layout_.find(LayerId::period) == nullptr) return tile;
+        for (std::int32_t& period : tile.of(LayerId::period)) {
+            const auto joined = lattice_.period_ids.find(period);
+            if (joined != lattice_.period_ids.end()) period = joined->second;
+        }
+        return tile;
+    }
+
+    const JoinPlan& plan_;
+    const JoinedLattice& lattice_;
+    const TileLayout& own_layout_;
+    Conflicts& conflicts_;
+    const TakeTile& take_;
+    bool is_same_layout_ = false;
+    bool keeps_periods_ = true;
+    std::vector<Cursor> cursors_;
+    std::int64_t points_ = 0;
+};
+
+}  // namespace
+
+Result<std::int64_t> merge_tiles(const JoinPlan& plan, Conflicts& conflicts, const TakeTile& take,
+                                 const std::atomic<bool>& interrupted) {
+    std::int64_t points = 0;
+    for (const JoinedLattice& lattice : plan.lattices) {
+        const auto merged = LatticeMerge(plan, lattice, conflicts, take).points(interrupted);
+        if (!merged) return fail(merged.error());
+        points += *merged;
+    }
+    return points;
+}
+
+}  // namespace thirstline

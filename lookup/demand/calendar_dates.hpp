@@ -1,0 +1,18 @@
+// A day of the calendar as the standard library counts it.
+//
+// Thread safety: pure function.
+#pragma once
+
+#include <chrono>
+
+#include "lookup/demand/zone.hpp"
+
+namespace thirstline {
+
+/// Not `ok()` where there is no such day; month and day must not be negative.
+[[nodiscard]] constexpr std::chrono::year_month_day date_of(const CalendarDay& day) {
+    return std::chrono::year{day.year} / static_cast<unsigned>(day.month) /
+           static_cast<unsigned>(day.day);
+}
+
+}  // namespace thirstline

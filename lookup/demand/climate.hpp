@@ -1,0 +1,33 @@
+// What the demand needs to know of a site's normals. One litre on a square metre is one millimetre.
+//
+// Thread safety: plain values.
+#pragma once
+
+#include <optional>
+
+#include "schema/calendar.hpp"
+
+namespace thirstline {
+
+enum class ReferenceSurface {
+    short_grass,  ///< ETo: what plant factors belong to
+    tall_crop,    ///< ETr: refused by demand_plan
+};
+
+struct MonthClimate {
+    double eto_mm = 0.0;              ///< of the month, 0 or more
+    double eto_mm_per_day = 0.0;      ///< eto_mm over the days of the month (February 28.25)
+    std::optional<double> eto_se_mm;  ///< standard error of the normal, not of single years
+    std::optional<double> rain_mm;    ///< all precipitation; where unknown, none is credited
+    std::optional<double> rain_se_mm;
+    std::optional<double> rain_days;  ///< where known, effective rain is held to what they can fill
+    std::optional<double> tmean_c;    ///< where unknown, no month is dormant by itself
+};
+
+struct SiteClimate {
+    Monthly<MonthClimate> months;
+    std::optional<double> elevation_m;
+    ReferenceSurface reference = ReferenceSurface::short_grass;
+};
+
+}  // namespace thirstline

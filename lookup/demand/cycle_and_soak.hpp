@@ -1,0 +1,51 @@
+// Runs short enough that nothing runs off, with time between them for the water to sink in.
+//
+// Thread safety: pure functions.
+#pragma once
+
+#include <cmath>
+#include <optional>
+
+#include "lookup/demand/exact_units.hpp"
+
+namespace thirstline {
+
+/// What of a soil matters to run-off.
+struct SoilSurface {
+    double intake_mm_per_h = 0.0;
+    double storage_mm = 0.0;
+};
+
+/// 60 · S / (PR − I): minutes until the surface is full; empty where the soil takes all that comes.
+/// A balance of volumes, as the trade's test protocols use it (from memory).
+[[nodiscard]] inline std::optional<double> longest_cycle_minutes(SoilSurface soil,
+                                                                 double rate_mm_per_h) {
+    const double excess_mm_per_h = rate_mm_per_h - soil.intake_mm_per_h;
+    if (excess_mm_per_h <= 0.0) return std::nullopt;
+    return kMinutesPerHour * soil.storage_mm / excess_mm_per_h;
+}
+
+/// 60 · S / I: minutes in which a full surface sinks in.
+[[nodiscard]] constexpr double least_soak_minutes(SoilSurface soil) {
+    return kMinutesPerHour * soil.storage_mm / soil.intake_mm_per_h;
+}
+
+/// Equal cycles of a day's minutes.
+struct Cycles {
+    int count = 0;
+    double minutes_each = 0.0;
+    double soak_minutes = 0.0;  ///< 0 for a single cycle
+};
+
+/// Fewest equal cycles within the limit; none for 0 minutes.
+[[nodiscard]] inline Cycles cycles_of(double minutes_a_day, std::optional<double> longest_minutes,
+                                      double soak_minutes) {
+    if (minutes_a_day <= 0.0) return {};
+    // The tolerance keeps a run of exactly two limits at two cycles.
+    const double needed =
+        longest_minutes ? std::ceil(minutes_a_day / *longest_minutes - 1e-9) : 1.0;
+    const int count = needed < 1.0 ? 1 : static_cast<int>(needed);
+    return {count, minutes_a_day / count, count > 1 ? soak_minutes : 0.0};
+}
+
+}  // namespace thirstline

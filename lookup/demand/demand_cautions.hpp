@@ -1,0 +1,23 @@
+// The cautions that belong to a plan: work with water, electricity, frost and slopes can hurt
+// people, and local rules come before any calculation.
+//
+// Thread safety: pure function.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "lookup/demand/climate.hpp"
+#include "lookup/demand/local_rules.hpp"
+#include "lookup/demand/zone.hpp"
+#include "lookup/demand/zone_numbers.hpp"
+
+namespace thirstline {
+
+/// Whole sentences, the general ones first; `zones` and `numbers` in the same order.
+[[nodiscard]] std::vector<std::string> demand_cautions(const SiteClimate& climate,
+                                                       const std::vector<Zone>& zones,
+                                                       const std::vector<ZoneNumbers>& numbers,
+                                                       const LocalRules& rules);
+
+}  // namespace thirstline

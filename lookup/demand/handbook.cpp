@@ -1,0 +1,99 @@
+#include "lookup/demand/handbook.hpp"
+
+#include <array>
+#include <cstddef>
+
+#include "lookup/demand/exact_units.hpp"
+
+namespace thirstline {
+namespace {
+
+constexpr Monthly<double> kCoolTurf{.61, .64, .75, 1.04, .95, .88, .94, .86, .74, .75, .69, .60};
+constexpr Monthly<double> kWarmTurf{.61, .54, .76, .72, .79, .68, .71, .71, .62, .54, .58, .55};
+
+constexpr std::size_t kTextures = 7;
+constexpr std::size_t kSlopeClasses = 4;
+using ByTexture = std::array<double, kTextures>;  // in the order of SoilTexture
+
+constexpr std::array<std::string_view, kTextures> kTextureNames{
+    "clay", "silty clay", "clay loam", "loam", "sandy loam", "loamy sand", "sand"};
+
+// Ranges in inches a foot: clay 1.6–2.5 (silty clay with it), clay loam 1.75–2.5, loam 1.5–2.3,
+// sandy loam 1.25–1.75, coarse to loamy sand .75–1.25 (sand with it).
+constexpr ByTexture kAvailableWaterInPerFt{2.05, 2.05, 2.125, 1.9, 1.5, 1.0, 1.0};
+constexpr ByTexture kIntakeInPerH{.10, .15, .20, .35, .40, .50, .60};
+constexpr std::array<ByTexture, kSlopeClasses> kSurfaceStorageIn{{
+    {.20, .23, .26, .30, .33, .36, .40},
+    {.15, .19, .22, .25, .29, .30, .35},
+    {.12, .16, .18, .21, .24, .26, .30},
+    {.10, .13, .15, .17, .20, .22, .25},
+}};
+constexpr std::array<double, kSlopeClasses - 1> kSteepestPercent{3.0, 6.0, 12.0};
+
+std::size_t index_of(SoilTexture texture) {
+    return static_cast<std::size_t>(texture);
+}
+
+}  // namespace
+
+Monthly<double> turf_coefficients(const Turf& turf) {
+    const bool is_cool = turf.season == TurfSeason::cool;
+    if (turf.coefficients == TurfCoefficients::california) return is_cool ? kCoolTurf : kWarmTurf;
+    Monthly<double> flat{};
+    flat.fill(is_cool ? 0.8 : 0.6);
+    return flat;
+}
+
+Provenance turf_coefficients_provenance(TurfCoefficients coefficients) {
+    if (coefficients == TurfCoefficients::california) {
+        return {"Meyer et al. 1985, UC ANR Center for Landscape and Urban Horticulture",
+                Standing::seen};
+    }
+    return {"plant factors of ANSI/ASABE S623", Standing::memory};
+}
+
+double microclimate_factor(Exposure exposure) {
+    switch (exposure) {
+        case Exposure::average:
+            return 1.0;
+        case Exposure::shaded:
+            return 0.7;
+        case Exposure::hot:
+            return 1.25;
+    }
+    return 1.0;
+}
+
+std::string_view soil_texture_name(SoilTexture texture) {
+    return kTextureNames[index_of(texture)];
+}
+
+double available_water_mm_per_m(SoilTexture texture) {
+    return kAvailableWaterInPerFt[index_of(texture)] * kMmPerInch / kMetresPerFoot;
+}
+
+double intake_mm_per_h(SoilTexture texture) {
+    return kIntakeInPerH[index_of(texture)] * kMmPerInch;
+}
+
+double surface_storage_mm(SoilTexture texture, double slope_percent) {
+    std::size_t slope_class = 0;
+    while (slope_class < kSteepestPercent.size() && slope_percent > kSteepestPercent[slope_class]) {
+        ++slope_class;
+    }
+    return kSurfaceStorageIn[slope_class][index_of(texture)] * kMmPerInch;
+}
+
+double root_depth_mm(bool is_turf) {
+    return (is_turf ? 6.0 : 12.0) * kMmPerInch;
+}
+
+double tolerated_ec_ds_per_m(TurfSeason season) {
+    return season == TurfSeason::cool ? 3.0 : 6.9;
+}
+
+double dormant_below_c(TurfSeason season) {
+    return season == TurfSeason::cool ? 5.0 : 10.0;
+}
+
+}  // namespace thirstline

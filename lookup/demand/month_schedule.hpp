@@ -1,0 +1,64 @@
+// The runs of one month, for all zones of a site together, within the local rules.
+//
+// Days are chosen so that the soil does not dry out between waterings and that each watering wets
+// the roots; then all zones that share a night must fit its window, taking turns, one cycle at a
+// time. Where they do not, they are spread over different nights, then watered on more days, and
+// only when the days run out are runs cut, which the schedule then tells.
+//
+// Thread safety: pure functions.
+#pragma once
+
+#include <optional>
+#include <vector>
+
+#include "lookup/demand/cycle_and_soak.hpp"
+#include "lookup/demand/local_rules.hpp"
+#include "lookup/demand/watering_days.hpp"
+
+namespace thirstline {
+
+/// A watering should bring back at least this share of the usable storage: less wets only the upper
+/// part of the roots. Our own rule.
+inline constexpr double kLeastShareOfStorage = 0.5;
+
+/// What a zone asks of a month.
+struct ZoneTask {
+    double gross_mm = 0.0;  ///< of the whole month; 0 for none
+    double rate_mm_per_h = 0.0;
+    std::optional<double> longest_cycle_minutes;
+    double soak_minutes = 0.0;
+    double gross_per_net = 1.0;
+    double usable_storage_mm = 0.0;
+    double root_zone_mm = 0.0;                 ///< the most that one watering may bring, net
+    std::optional<int> interval_days;          ///< longest wait without rain
+    std::optional<double> base_days_per_week;  ///< nominal, of the peak month: other months do not
+                                               ///< exceed it without need; empty: the fewest days
+};
+
+/// What a zone gets. Minutes lost are of each watering day, against what the task asks.
+struct ZoneRuns {
+    DayPattern days;  ///< no days without runs
+    double minutes_a_day = 0.0;
+    Cycles cycles;
+    double lost_to_runs_cap_minutes = 0.0;
+    double lost_to_soil_minutes = 0.0;  ///< more than the root zone can hold at once
+    double lost_to_window_minutes = 0.0;
+};
+
+struct MonthSchedule {
+    std::vector<ZoneRuns> zones;         ///< as the tasks
+    double longest_night_minutes = 0.0;  ///< as scheduled
+    double wanted_night_minutes = 0.0;   ///< before runs were cut to the window
+    double wanted_open_minutes = 0.0;    ///< of that night, valves open, without any soak
+};
+
+/// The days for a zone that has the site to itself. `patterns` as `day_patterns` gives them.
+[[nodiscard]] ZoneRuns runs_of_single_zone(const ZoneTask& task,
+                                           const std::vector<DayPattern>& patterns,
+                                           const LocalRules& rules);
+
+[[nodiscard]] MonthSchedule month_schedule(const std::vector<ZoneTask>& tasks,
+                                           const std::vector<DayPattern>& patterns,
+                                           const LocalRules& rules);
+
+}  // namespace thirstline

@@ -1,0 +1,135 @@
+#include "lookup/demand/new_planting.hpp"
+
+#include <algorithm>
+#include <chrono>
+#include <cmath>
+#include <string>
+
+#include "lookup/demand/calendar_dates.hpp"
+#include "lookup/demand/irrigation_depth.hpp"
+#include "lookup/demand/quantity_text.hpp"
+#include "lookup/demand/watering_days.hpp"
+
+namespace thirstline {
+namespace {
+
+constexpr const char* kAskForExemption =
+    "an exemption for new plantings, which many local rules give on request";
+
+/// Both ends counted.
+double days_of(const NewPlanting& regime) {
+    const std::chrono::sys_days first = date_of(*regime.from);
+    const std::chrono::sys_days last = date_of(regime.until);
+    return static_cast<double>((last - first).count() + 1);
+}
+
+/// Takes one rule after another off the wanted runs and keeps account of it.
+class Cutter {
+  public:
+    Cutter(const NewPlanting& regime, const ZonePlan& zone) : zone_(zone) {
+        result_.plan.wanted = regime;
+        result_.plan.minutes_per_run = regime.minutes_per_run;
+        result_.plan.runs_per_day = regime.runs_per_day;
+        result_.plan.days_per_week = kDaysPerWeek;
+        minutes_per_week_ = now_minutes_per_week();
+    }
+
+    [[nodiscard]] NewPlantingPlan& plan() { return result_.plan; }
+
+    /// To be called after a rule has changed the plan; does nothing if it has not.
+    void account(const char* rule, std::string would_help) {
+        const double lost = minutes_per_week_ - now_minutes_per_week();
+        minutes_per_week_ = now_minutes_per_week();
+        if (lost <= 1e-9) return;
+        const NewPlanting& regime = result_.plan.wanted;
+        Conflict conflict;
+        conflict.month = regime.until.month;
+        conflict.rule = rule;
+        conflict.short_minutes_per_week = lost;
+        const double short_mm_a_week = applied_depth_mm(lost, zone_.rate_mm_per_h);
+        conflict.short_mm = short_mm_a_week *
+                            kDaysInMonth[static_cast<std::size_t>(conflict.month - 1)] /
+                            kDaysPerWeek;
+        conflict.short_by = "new planting: " + duration_text(lost) + " and " +
+                            depth_text(short_mm_a_week) + " a week";
+        conflict.would_help = std::move(would_help);
+        result_.conflicts.push_back(std::move(conflict));
+    }
+
+    [[nodiscard]] double now_minutes_per_week() const {
+        const NewPlantingPlan& plan = result_.plan;
+        return plan.minutes_per_run * plan.runs_per_day * plan.days_per_week;
+    }
+    [[nodiscard]] NewPlantingRuns take() { return std::move(result_); }
+
+  private:
+    const ZonePlan& zone_;
+    NewPlantingRuns result_;
+    double minutes_per_week_ = 0.0;
+};
+
+/// The most days that the rules allow; each day is one run at least.
+DayPattern most_days(const LocalRules& rules, int month) {
+    const int cap = std::min(rules.days_per_week_cap.value_or(kWeekdays),
+                             rules.runs_per_week_cap.value_or(kWeekdays));
+    return day_patterns(rules.allowed_days, cap, month - 1).back();
+}
+
+/// The rule that leaves fewer than seven days a week.
+const char* rule_on_days(const LocalRules& rules) {
+    if (rules.allowed_days.rule != DayRule::any) return "allowed_days";
+    return rules.days_per_week_cap ? "days_per_week_cap" : "runs_per_week_cap";
+}
+
+}  // namespace
+
+NewPlantingRuns new_planting_runs(const NewPlanting& regime, const ZonePlan& zone,
+                                  const LocalRules& rules) {
+    Cutter cutter(regime, zone);
+    NewPlantingPlan& plan = cutter.plan();
+
+    if (rules.flow_l_per_min && zone.flow_l_per_min > *rules.flow_l_per_min * (1.0 + 1e-9)) {
+        plan.runs_per_day = 0;
+        cutter.account("flow", "splitting the zone, or " + flow_text(zone.flow_l_per_min) +
+                                   " at the connection");
+    }
+    if (zone.longest_cycle_minutes && plan.minutes_per_run > *zone.longest_cycle_minutes) {
+        plan.minutes_per_run = *zone.longest_cycle_minutes;
+        cutter.account("soil", "more runs a day of at most " +
+                                   duration_text(std::floor(*zone.longest_cycle_minutes)) +
+                                   ", since longer ones run off");
+    }
+    const DayPattern days = most_days(rules, regime.until.month);
+    const double month_days = kDaysInMonth[static_cast<std::size_t>(regime.until.month - 1)];
+    plan.days_per_week = std::min(kDaysPerWeek, days.days_in_month * kDaysPerWeek / month_days);
+    plan.day_names = day_pattern_name(days, rules.allowed_days.rule);
+    cutter.account(rule_on_days(rules), kAskForExemption);
+
+    if (rules.window_hours) {
+        const double window_minutes = *rules.window_hours * kMinutesPerHour;
+        plan.minutes_per_run = std::min(plan.minutes_per_run, window_minutes);
+        plan.runs_per_day =
+            std::min(plan.runs_per_day,
+                     static_cast<int>(std::floor(window_minutes / plan.minutes_per_run + 1e-9)));
+        cutter.account("window_hours", kAskForExemption);
+    }
+    if (rules.runs_per_week_cap) {
+        plan.runs_per_day =
+            std::min(plan.runs_per_day, *rules.runs_per_week_cap / days.most_in_seven_days);
+        cutter.account("runs_per_week_cap", kAskForExemption);
+    }
+    if (rules.weekly_depth_cap_mm) {
+        const double most_minutes = run_minutes(*rules.weekly_depth_cap_mm, zone.rate_mm_per_h);
+        const double minutes = cutter.now_minutes_per_week();
+        if (minutes > most_minutes) plan.minutes_per_run *= most_minutes / minutes;
+        cutter.account("weekly_depth_cap", kAskForExemption);
+    }
+
+    plan.applied_mm_per_day =
+        applied_depth_mm(cutter.now_minutes_per_week() / kDaysPerWeek, zone.rate_mm_per_h);
+    plan.l_per_day = plan.applied_mm_per_day * zone.counted_area_m2;
+    if (regime.from) plan.volume_l = plan.l_per_day * days_of(regime);
+    return cutter.take();
+}
+
+}  // namespace thirstline

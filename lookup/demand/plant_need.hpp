@@ -1,0 +1,28 @@
+// What plants use, against the reference lawn.
+//
+// Thread safety: pure functions.
+#pragma once
+
+#include <optional>
+
+#include "lookup/demand/zone.hpp"
+#include "schema/calendar.hpp"
+
+namespace thirstline {
+
+/// Coefficient on ETo by month. A plant factor, a turf or a crop coefficient is whole in itself; a
+/// landscape coefficient is KL = ks · kd · kmc (University of California method), kd 1 unless
+/// given, kmc by the exposure unless given.
+[[nodiscard]] Monthly<double> plant_coefficients(const Planting& planting,
+                                                 const std::optional<Exposure>& exposure);
+
+/// ETc = K · ETo. FAO Irrigation and Drainage Paper 56 (1998), eq. 56.
+[[nodiscard]] constexpr double plant_need_mm(double coefficient, double eto_mm) {
+    return coefficient * eto_mm;
+}
+
+/// By the month's mean temperature: turf below 5 °C (cool season) or 10 °C (warm season), from
+/// memory; any other planting only where the month is frozen. Never where temperature is unknown.
+[[nodiscard]] bool is_dormant(const Planting& planting, const std::optional<double>& tmean_c);
+
+}  // namespace thirstline

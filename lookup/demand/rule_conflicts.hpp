@@ -1,0 +1,39 @@
+// The sentences that tell where rules and need collide.
+//
+// Thread safety: pure functions.
+#pragma once
+
+#include <string>
+
+#include "lookup/demand/local_rules.hpp"
+#include "lookup/demand/month_schedule.hpp"
+#include "lookup/demand/plan.hpp"
+
+namespace thirstline {
+
+/// What a zone does not get in a month.
+struct Missing {
+    int month_index = 0;  ///< 0 to 11
+    double gross_mm = 0.0;
+    double rate_mm_per_h = 0.0;
+    double days_in_month = 0.0;  ///< watering days; 0 if there is none
+};
+
+[[nodiscard]] Conflict flow_conflict(const Missing& missing, double zone_l_per_min,
+                                     double site_l_per_min);
+[[nodiscard]] Conflict weekly_depth_conflict(const Missing& missing, double cap_mm,
+                                             double wanted_mm_a_week);
+[[nodiscard]] Conflict runs_cap_conflict(const Missing& missing);
+[[nodiscard]] Conflict root_zone_conflict(const Missing& missing, double root_zone_mm);
+/// `rule` is "monthly_allowance" or "yearly_allowance"; `more_l` is what the whole site lacks.
+[[nodiscard]] Conflict allowance_conflict(const Missing& missing, const char* rule, double more_l);
+[[nodiscard]] Conflict window_conflict(const Missing& missing, const MonthSchedule& schedule,
+                                       const LocalRules& rules);
+
+/// A wait that the soil does not last. `need_mm_per_day` above 0; `could_be_kept`: other days that
+/// the rules allow would do, were it not for the cap on runs.
+[[nodiscard]] Conflict dry_soil_conflict(int month_index, const ZoneTask& task,
+                                         const ZoneRuns& runs, double need_mm_per_day,
+                                         const LocalRules& rules, bool could_be_kept);
+
+}  // namespace thirstline

@@ -1,0 +1,44 @@
+// What the root zone keeps for the plants, and for how long. FAO Irrigation and Drainage Paper 56,
+// chapter 8 (total and readily available water), with the allowed depletion as a share.
+//
+// Thread safety: pure functions.
+#pragma once
+
+#include <algorithm>
+#include <cmath>
+#include <optional>
+
+namespace thirstline {
+
+/// All that roots can draw, from field capacity to wilting.
+[[nodiscard]] constexpr double root_zone_water_mm(double available_water_mm_per_m,
+                                                  double root_depth_mm) {
+    return available_water_mm_per_m * root_depth_mm / 1000.0;
+}
+
+/// D: what may be drawn before the next watering.
+[[nodiscard]] constexpr double usable_storage_mm(double root_zone_mm, double allowed_depletion) {
+    return root_zone_mm * allowed_depletion;
+}
+
+/// Whole days that the usable storage lasts without any rain: at least 0; empty without need.
+[[nodiscard]] inline std::optional<int> longest_interval_days(double storage_mm,
+                                                              double need_mm_per_day) {
+    if (need_mm_per_day <= 0.0) return std::nullopt;
+    // A year's end to the count, so that a trace of need cannot overflow it.
+    return static_cast<int>(std::floor(std::min(storage_mm / need_mm_per_day + 1e-9, 366.0)));
+}
+
+/// What rain sensors can be set to (common practice).
+inline constexpr int kLeastRainShutoffMm = 3;
+inline constexpr int kGreatestRainShutoffMm = 19;
+
+/// Whole mm at which a rain sensor should stop the watering: half the usable storage, since between
+/// waterings the soil is on average half drawn down, so that this much rain fills it. Our own rule.
+[[nodiscard]] inline int rain_shutoff_mm(double storage_mm) {
+    return static_cast<int>(std::clamp(std::floor(storage_mm / 2.0),
+                                       static_cast<double>(kLeastRainShutoffMm),
+                                       static_cast<double>(kGreatestRainShutoffMm)));
+}
+
+}  // namespace thirstline

@@ -1,0 +1,49 @@
+// What water costs: a bill's tiers, its unit and its period.
+//
+// The cost of watering is what it adds to the bills: the household's indoor use fills the tiers
+// first, and the fixed charge is due with or without watering, so it is reported apart.
+//
+// Thread safety: plain values and pure functions.
+#pragma once
+
+#include <optional>
+#include <vector>
+
+#include "schema/calendar.hpp"
+#include "schema/result.hpp"
+
+namespace thirstline {
+
+/// `price` for each unit above the tier before, up to `up_to` units a bill.
+struct PriceTier {
+    std::optional<double> up_to;  ///< empty in the last tier only
+    double price = 0.0;           ///< for each unit, 0 or more
+};
+
+struct WaterPrice {
+    double litres_per_unit = 1000.0;  ///< 1000 for m³, see exact_units.hpp for kgal and 100 ft³
+    int billing_months = 1;           ///< 1, 2, 3, 4, 6 or 12; the first bill begins in January
+    double fixed_per_bill = 0.0;
+    double indoor_units_per_bill = 0.0;
+    double sewer_share = 0.0;      ///< of the charge for water by volume, added to it: 0 to 3
+    std::vector<PriceTier> tiers;  ///< at least one, rising; the last is open
+};
+
+/// A year's money, in the currency of the prices.
+struct WaterCost {
+    Monthly<double> watering_by_month{};  ///< each bill's, shared among its months by volume
+    double watering = 0.0;  ///< what watering adds to the year's bills, sewer included
+    double indoor = 0.0;    ///< what the bills would be without watering or fixed charge
+    double fixed = 0.0;     ///< the year's fixed charges
+};
+
+/// What `units` cost on one bill by the tiers alone; `tiers` as above, `units` 0 or more.
+[[nodiscard]] double charge_by_tiers(const std::vector<PriceTier>& tiers, double units);
+
+/// `price` must have passed `check_water_price`.
+[[nodiscard]] WaterCost water_cost(const WaterPrice& price, const Monthly<double>& watering_l);
+
+/// Errors (bad_input): a number out of its range, tiers that do not rise, a last tier that ends.
+[[nodiscard]] Result<void> check_water_price(const WaterPrice& price);
+
+}  // namespace thirstline

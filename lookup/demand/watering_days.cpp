@@ -1,0 +1,221 @@
+#include "lookup/demand/watering_days.hpp"
+
+#include <algorithm>
+#include <array>
+#include <bit>
+#include <tuple>
+
+#include "schema/calendar.hpp"
+
+namespace thirstline {
+namespace {
+
+constexpr std::uint32_t kEveryWeekday = 0x7F;
+constexpr int kWidestStride = 8;
+constexpr double kShareOfLeapYears = 0.25;
+constexpr int kFebruary = 1;
+
+std::uint32_t bit(int slot) {
+    return std::uint32_t{1} << slot;
+}
+
+// --- By weekday ----------------------------------------------------------------------------------
+
+std::uint32_t every_week(std::uint32_t week) {
+    return week | week << 7 | week << 14 | week << 21;
+}
+
+struct Gaps {
+    int longest = 0;
+    int squared = 0;
+};
+
+void count_gap(Gaps& gaps, int days) {
+    gaps.longest = std::max(gaps.longest, days);
+    gaps.squared += days * days;
+}
+
+Gaps gaps_of_four_weeks(std::uint32_t slots) {
+    Gaps gaps;
+    int gap = 0;
+    // Twice round, so that the gap over the end is whole.
+    for (int i = 0; i < 2 * kSlotsOfFourWeeks; ++i) {
+        ++gap;
+        if ((slots & bit(i % kSlotsOfFourWeeks)) == 0) continue;
+        if (i >= kSlotsOfFourWeeks) count_gap(gaps, gap);
+        gap = 0;
+    }
+    return gaps;
+}
+
+DayPattern weekday_pattern(std::uint32_t slots, int month_index) {
+    const double per_week = std::popcount(slots) / 4.0;
+    DayPattern pattern;
+    pattern.slots = slots;
+    pattern.days_in_month = per_week * kDaysInMonth[static_cast<std::size_t>(month_index)] / 7.0;
+    pattern.nominal_per_week = per_week;
+    const Gaps gaps = gaps_of_four_weeks(slots);
+    pattern.longest_gap_days = gaps.longest;
+    pattern.squared_gaps = gaps.squared;
+    pattern.most_in_seven_days = std::max(1, static_cast<int>(per_week));
+    return pattern;
+}
+
+std::uint32_t allowed_weekdays(const AllowedDays& allowed) {
+    if (allowed.rule == DayRule::any) return kEveryWeekday;
+    std::uint32_t week = 0;
+    for (int day = 0; day < kWeekdays; ++day) {
+        if (allowed.weekdays[static_cast<std::size_t>(day)]) week |= bit(day);
+    }
+    return week;
+}
+
+std::vector<DayPattern> weekday_patterns(std::uint32_t allowed_week, int days_cap,
+                                         int month_index) {
+    std::vector<DayPattern> patterns;
+    if (days_cap < 1) return patterns;
+    for (std::uint32_t week = 1; week <= kEveryWeekday; ++week) {
+        if ((week & ~allowed_week) != 0 || std::popcount(week) > days_cap) continue;
+        patterns.push_back(weekday_pattern(every_week(week), month_index));
+        if (std::popcount(week) > 1) continue;
+        for (const std::uint32_t fortnightly : {week | week << 14, week << 7 | week << 21}) {
+            patterns.push_back(weekday_pattern(fortnightly, month_index));
+        }
+        for (int shift = 0; shift < kSlotsOfFourWeeks; shift += 7) {
+            patterns.push_back(weekday_pattern(week << shift, month_index));
+        }
+    }
+    return patterns;
+}
+
+std::string weekday_pattern_name(std::uint32_t slots) {
+    std::uint32_t week = 0;
+    for (int shift = 0; shift < kSlotsOfFourWeeks; shift += 7) week |= slots >> shift;
+    week &= kEveryWeekday;
+    if (slots == every_week(kEveryWeekday)) return "every day";
+    std::string name;
+    for (int day = 0; day < kWeekdays; ++day) {
+        if ((week & bit(day)) == 0) continue;
+        if (!name.empty()) name += ", ";
+        name += kWeekdayAbbreviations[static_cast<std::size_t>(day)];
+    }
+    const int in_four_weeks = std::popcount(slots);
+    if (in_four_weeks == 2) return "every second " + name;
+    if (in_four_weeks == 1) return "every fourth " + name;
+    return name;
+}
+
+// --- By date -------------------------------------------------------------------------------------
+
+/// Allowed dates of a month that has `days`, each `stride`-th from the one at `offset`.
+std::vector<int> dates_of(DayRule rule, int days, int stride, int offset) {
+    std::vector<int> dates;
+    const int first = rule == DayRule::odd_dates ? 1 : 2;
+    for (int date = first + 2 * offset; date <= days; date += 2 * stride) dates.push_back(date);
+    return dates;
+}
+
+/// The next month's first date is where this month's was, if the pattern goes on.
+Gaps gaps_of_dates(const std::vector<int>& dates, int days) {
+    Gaps gaps;
+    count_gap(gaps, days - dates.back() + dates.front());
+    for (std::size_t i = 1; i < dates.size(); ++i) count_gap(gaps, dates[i] - dates[i - 1]);
+    return gaps;
+}
+
+/// Over the end of the month too.
+int most_dates_in_seven_days(const std::vector<int>& dates, int days) {
+    int most = 0;
+    for (const int start : dates) {
+        int count = 0;
+        for (const int date : dates) {
+            const int after = date >= start ? date - start : date + days - start;
+            if (after < 7) ++count;
+        }
+        most = std::max(most, count);
+    }
+    return most;
+}
+
+DayPattern date_pattern(DayRule rule, int stride, int offset, int month_index) {
+    const bool is_february = month_index == kFebruary;
+    const int days = kWholeDaysInMonth[static_cast<std::size_t>(month_index)];
+    const std::vector<int> dates = dates_of(rule, days, stride, offset);
+    DayPattern pattern;
+    for (const int date : dates) pattern.slots |= bit(date - 1);
+    pattern.days_in_month = static_cast<double>(dates.size());
+    pattern.nominal_per_week = 3.5 / stride;
+    const Gaps gaps = gaps_of_dates(dates, days);
+    pattern.longest_gap_days = gaps.longest;
+    pattern.squared_gaps = gaps.squared;
+    pattern.most_in_seven_days = most_dates_in_seven_days(dates, days);
+    if (is_february) {
+        const std::vector<int> leap = dates_of(rule, days + 1, stride, offset);
+        if (leap.size() > dates.size()) {
+            pattern.slots |= bit(days);
+            pattern.days_in_month += kShareOfLeapYears;
+        }
+        pattern.longest_gap_days =
+            std::max(pattern.longest_gap_days, gaps_of_dates(leap, days + 1).longest);
+        pattern.most_in_seven_days =
+            std::max(pattern.most_in_seven_days, most_dates_in_seven_days(leap, days + 1));
+    }
+    return pattern;
+}
+
+std::vector<DayPattern> date_patterns(DayRule rule, int days_cap, int month_index) {
+    std::vector<DayPattern> patterns;
+    for (int stride = 1; stride <= kWidestStride; ++stride) {
+        for (int offset = 0; offset < stride; ++offset) {
+            const DayPattern pattern = date_pattern(rule, stride, offset, month_index);
+            if (pattern.most_in_seven_days <= days_cap) patterns.push_back(pattern);
+        }
+    }
+    return patterns;
+}
+
+std::string date_pattern_name(std::uint32_t slots, DayRule rule) {
+    std::string name;
+    int previous = 0;
+    int widest = 0;
+    for (int slot = 0; slot < 31; ++slot) {
+        if ((slots & bit(slot)) == 0) continue;
+        if (previous > 0) widest = std::max(widest, slot + 1 - previous);
+        previous = slot + 1;
+        if (!name.empty()) name += ", ";
+        name += std::to_string(slot + 1);
+    }
+    if (widest == 2) return rule == DayRule::odd_dates ? "every odd date" : "every even date";
+    return name;
+}
+
+}  // namespace
+
+std::vector<DayPattern> day_patterns(const AllowedDays& allowed,
+                                     const std::optional<int>& days_per_week_cap, int month_index) {
+    const int days_cap = days_per_week_cap.value_or(kWeekdays);
+    std::vector<DayPattern> patterns =
+        goes_by_date(allowed.rule)
+            ? date_patterns(allowed.rule, days_cap, month_index)
+            : weekday_patterns(allowed_weekdays(allowed), days_cap, month_index);
+    const auto order = [](const DayPattern& pattern) {
+        return std::tuple(pattern.nominal_per_week, pattern.longest_gap_days, pattern.squared_gaps);
+    };
+    std::stable_sort(patterns.begin(), patterns.end(),
+                     [&](const DayPattern& a, const DayPattern& b) { return order(a) < order(b); });
+    // Of as many days a week, an uneven pattern serves nobody.
+    std::vector<DayPattern> even;
+    for (const DayPattern& pattern : patterns) {
+        const bool is_first =
+            even.empty() || even.back().nominal_per_week != pattern.nominal_per_week;
+        if (is_first || order(pattern) == order(even.back())) even.push_back(pattern);
+    }
+    return even;
+}
+
+std::string day_pattern_name(const DayPattern& pattern, DayRule rule) {
+    return goes_by_date(rule) ? date_pattern_name(pattern.slots, rule)
+                              : weekday_pattern_name(pattern.slots);
+}
+
+}  // namespace thirstline

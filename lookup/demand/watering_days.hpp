@@ -1,0 +1,41 @@
+// Which days a zone can be watered on in a month, evenly spaced, under a local rule.
+//
+// By weekday, a pattern repeats every four weeks, so that "every second Monday" is one too. By
+// date, it is of the month: every allowed date, every second, and so on up to every eighth.
+//
+// Thread safety: plain values and pure functions.
+#pragma once
+
+#include <cstdint>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "lookup/demand/local_rules.hpp"
+
+namespace thirstline {
+
+inline constexpr int kSlotsOfFourWeeks = 28;
+
+struct DayPattern {
+    /// Bit i: day i of four weeks that begin on a Monday, or date i + 1 of the month.
+    std::uint32_t slots = 0;
+    double days_in_month = 0.0;     ///< on average; 29 February counts a quarter
+    double nominal_per_week = 0.0;  ///< the same in every month: 3 for three weekdays, 3.5 for
+                                    ///< every odd date, 1.75 for every second one
+    int longest_gap_days = 0;       ///< from one watering to the next, over the month's end too
+    int squared_gaps = 0;           ///< their sum: of as many gaps, the less the more even
+    int most_in_seven_days = 0;
+};
+
+/// The patterns that the rule and the cap on days a week allow: for each number of days a week, the
+/// most even ones. Fewest days first; month_index 0 to 11. Empty only where the cap is below 1 or
+/// no weekday is allowed.
+[[nodiscard]] std::vector<DayPattern> day_patterns(const AllowedDays& allowed,
+                                                   const std::optional<int>& days_per_week_cap,
+                                                   int month_index);
+
+/// "every day", "Mon, Wed, Fri", "every second Mon", "every odd date", "1, 5, 9, …" in full.
+[[nodiscard]] std::string day_pattern_name(const DayPattern& pattern, DayRule rule);
+
+}  // namespace thirstline

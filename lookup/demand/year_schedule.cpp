@@ -1,0 +1,230 @@
+#include "lookup/demand/year_schedule.hpp"
+
+#include <algorithm>
+#include <cstddef>
+#include <numeric>
+
+#include "lookup/demand/irrigation_depth.hpp"
+#include "lookup/demand/rule_conflicts.hpp"
+#include "lookup/demand/soil_water.hpp"
+#include "lookup/demand/watering_days.hpp"
+
+namespace thirstline {
+namespace {
+
+/// Depths and minutes smaller than this are nothing but rounding.
+constexpr double kTraceMm = 1e-9;
+
+using Patterns = Monthly<std::vector<DayPattern>>;
+
+Patterns patterns_of_year(const LocalRules& rules) {
+    Patterns patterns;
+    for (int m = 0; m < kMonths; ++m) {
+        patterns[static_cast<std::size_t>(m)] =
+            day_patterns(rules.allowed_days, rules.days_per_week_cap, m);
+    }
+    return patterns;
+}
+
+ZoneTask task_of(const ZoneDemand& zone, std::size_t month) {
+    const ZoneNumbers& numbers = zone.numbers;
+    ZoneTask task;
+    task.rate_mm_per_h = numbers.rate_mm_per_h;
+    task.longest_cycle_minutes = longest_cycle_minutes(numbers.surface, numbers.rate_mm_per_h);
+    task.soak_minutes = least_soak_minutes(numbers.surface);
+    task.gross_per_net = numbers.gross_per_net;
+    task.usable_storage_mm = numbers.usable_storage_mm;
+    task.root_zone_mm = numbers.root_zone_mm;
+    task.interval_days = longest_interval_days(
+        numbers.usable_storage_mm, zone.need.months[month].need_mm / kDaysInMonth[month]);
+    task.gross_mm = zone.need.months[month].net_mm * numbers.gross_per_net;
+    return task;
+}
+
+double depth_of_mm(const ZoneRuns& runs, double minutes_a_day, double rate_mm_per_h) {
+    return applied_depth_mm(minutes_a_day * runs.days.days_in_month, rate_mm_per_h);
+}
+
+/// What each zone may ask of the month after the rules that look at it alone; tells what they cost.
+void cut_by_flow_and_depth(ZoneTask& task, const ZoneDemand& zone, const LocalRules& rules,
+                           int month_index, std::vector<Conflict>& conflicts) {
+    Missing missing{month_index, task.gross_mm, task.rate_mm_per_h, 0.0};
+    const double flow = zone.numbers.flow_l_per_min;
+    if (rules.flow_l_per_min && flow > *rules.flow_l_per_min * (1.0 + 1e-9)) {
+        if (task.gross_mm > kTraceMm) {
+            conflicts.push_back(flow_conflict(missing, flow, *rules.flow_l_per_min));
+        }
+        task.gross_mm = 0.0;
+    }
+    if (!rules.weekly_depth_cap_mm) return;
+    const double weeks = kDaysInMonth[static_cast<std::size_t>(month_index)] / kDaysPerWeek;
+    const double most_mm = *rules.weekly_depth_cap_mm * weeks;
+    if (task.gross_mm <= most_mm + kTraceMm) return;
+    missing.gross_mm = task.gross_mm - most_mm;
+    conflicts.push_back(
+        weekly_depth_conflict(missing, *rules.weekly_depth_cap_mm, task.gross_mm / weeks));
+    task.gross_mm = most_mm;
+}
+
+/// The planner of one year; its members are what every step needs.
+class YearPlanner {
+  public:
+    YearPlanner(const std::vector<ZoneDemand>& zones, const LocalRules& rules)
+        : zones_(zones), rules_(rules), patterns_(patterns_of_year(rules)) {
+        year_.zones.resize(zones.size());
+    }
+
+    [[nodiscard]] YearSchedule planned() {
+        find_base_days();
+        for (int m = 0; m < kMonths; ++m) ask_for_month(m);
+        for (std::size_t m = 0; m < kMonths; ++m) schedule_month(m);
+        keep_allowance();
+        for (std::size_t m = 0; m < kMonths; ++m) tell_dry_soil(m);
+        for (ZoneYearSchedule& zone : year_.zones) {
+            std::stable_sort(
+                zone.conflicts.begin(), zone.conflicts.end(),
+                [](const Conflict& a, const Conflict& b) { return a.month < b.month; });
+        }
+        return std::move(year_);
+    }
+
+  private:
+    void find_base_days() {
+        for (std::size_t z = 0; z < zones_.size(); ++z) {
+            const std::optional<int>& peak = zones_[z].need.peak_month_index;
+            if (!peak) continue;
+            const auto month = static_cast<std::size_t>(*peak);
+            const ZoneTask task = task_of(zones_[z], month);
+            year_.zones[z].base_days_per_week =
+                runs_of_single_zone(task, patterns_[month], rules_).days.nominal_per_week;
+        }
+    }
+
+    void ask_for_month(int month_index) {
+        const auto m = static_cast<std::size_t>(month_index);
+        for (std::size_t z = 0; z < zones_.size(); ++z) {
+            ZoneYearSchedule& zone = year_.zones[z];
+            ZoneTask task = task_of(zones_[z], m);
+            zone.gross_mm[m] = task.gross_mm;
+            zone.interval_days[m] = task.interval_days;
+            task.base_days_per_week = zone.base_days_per_week;
+            cut_by_flow_and_depth(task, zones_[z], rules_, month_index, zone.conflicts);
+            tasks_[m].push_back(task);
+        }
+    }
+
+    void schedule_month(std::size_t m) {
+        const MonthSchedule schedule = month_schedule(tasks_[m], patterns_[m], rules_);
+        nights_[m] = schedule.longest_night_minutes;
+        year_.longest_night_minutes = *std::max_element(nights_.begin(), nights_.end());
+        for (std::size_t z = 0; z < zones_.size(); ++z) {
+            ZoneYearSchedule& zone = year_.zones[z];
+            const ZoneRuns& runs = schedule.zones[z];
+            const double rate = tasks_[m][z].rate_mm_per_h;
+            zone.runs[m] = runs;
+            zone.applied_mm[m] = depth_of_mm(runs, runs.minutes_a_day, rate);
+            Missing missing{static_cast<int>(m), 0.0, rate, runs.days.days_in_month};
+            const auto is_missing = [&](double minutes_a_day) {
+                missing.gross_mm = depth_of_mm(runs, minutes_a_day, rate);
+                return missing.gross_mm > kTraceMm;
+            };
+            if (is_missing(runs.lost_to_runs_cap_minutes)) {
+                zone.conflicts.push_back(runs_cap_conflict(missing));
+            }
+            if (is_missing(runs.lost_to_soil_minutes)) {
+                zone.conflicts.push_back(root_zone_conflict(missing, tasks_[m][z].root_zone_mm));
+            }
+            if (is_missing(runs.lost_to_window_minutes)) {
+                zone.conflicts.push_back(window_conflict(missing, schedule, rules_));
+            }
+        }
+    }
+
+    [[nodiscard]] double volume_l(std::size_t month) const {
+        double litres = 0.0;
+        for (std::size_t z = 0; z < zones_.size(); ++z) {
+            litres += year_.zones[z].applied_mm[month] * zones_[z].numbers.counted_area_m2;
+        }
+        return litres;
+    }
+
+    void keep_allowance() {
+        Monthly<double> wanted_l{};
+        for (std::size_t m = 0; m < kMonths; ++m) wanted_l[m] = volume_l(m);
+        const Monthly<double> by_month =
+            allowed_shares(wanted_l, rules_.monthly_allowance_l, std::nullopt);
+        const Monthly<double> shares =
+            allowed_shares(wanted_l, rules_.monthly_allowance_l, rules_.yearly_allowance_l);
+        double year_lacks_l = 0.0;
+        for (std::size_t m = 0; m < kMonths; ++m) {
+            year_lacks_l += wanted_l[m] * (by_month[m] - shares[m]);
+        }
+        for (std::size_t m = 0; m < kMonths; ++m) {
+            if (shares[m] >= 1.0 || wanted_l[m] <= 0.0) continue;
+            for (std::size_t z = 0; z < zones_.size(); ++z) {
+                ZoneYearSchedule& zone = year_.zones[z];
+                ZoneTask& task = tasks_[m][z];
+                const double whole_mm = zone.applied_mm[m];
+                Missing missing{static_cast<int>(m), whole_mm * (1.0 - by_month[m]),
+                                task.rate_mm_per_h, zone.runs[m].days.days_in_month};
+                if (missing.gross_mm > kTraceMm) {
+                    zone.conflicts.push_back(allowance_conflict(missing, "monthly_allowance",
+                                                                wanted_l[m] * (1.0 - by_month[m])));
+                }
+                missing.gross_mm = whole_mm * (by_month[m] - shares[m]);
+                if (missing.gross_mm > kTraceMm) {
+                    zone.conflicts.push_back(
+                        allowance_conflict(missing, "yearly_allowance", year_lacks_l));
+                }
+                task.gross_mm = whole_mm * shares[m];
+            }
+            schedule_month(m);
+        }
+    }
+
+    void tell_dry_soil(std::size_t m) {
+        for (std::size_t z = 0; z < zones_.size(); ++z) {
+            ZoneYearSchedule& zone = year_.zones[z];
+            const ZoneRuns& runs = zone.runs[m];
+            const std::optional<int>& interval = zone.interval_days[m];
+            const bool is_kept = !interval || runs.days.longest_gap_days <= *interval;
+            if (runs.minutes_a_day <= 0.0 || is_kept) continue;
+            const bool could_be_kept = std::any_of(
+                patterns_[m].begin(), patterns_[m].end(),
+                [&](const DayPattern& days) { return days.longest_gap_days <= *interval; });
+            zone.conflicts.push_back(dry_soil_conflict(
+                static_cast<int>(m), tasks_[m][z], runs,
+                zones_[z].need.months[m].need_mm / kDaysInMonth[m], rules_, could_be_kept));
+        }
+    }
+
+    const std::vector<ZoneDemand>& zones_;
+    const LocalRules& rules_;
+    Patterns patterns_;
+    Monthly<std::vector<ZoneTask>> tasks_;
+    Monthly<double> nights_{};
+    YearSchedule year_;
+};
+
+}  // namespace
+
+Monthly<double> allowed_shares(const Monthly<double>& wanted_l,
+                               const std::optional<double>& monthly_l,
+                               const std::optional<double>& yearly_l) {
+    Monthly<double> shares{};
+    double year_l = 0.0;
+    for (std::size_t m = 0; m < kMonths; ++m) {
+        shares[m] = monthly_l && wanted_l[m] > *monthly_l ? *monthly_l / wanted_l[m] : 1.0;
+        year_l += wanted_l[m] * shares[m];
+    }
+    if (yearly_l && year_l > *yearly_l) {
+        for (double& share : shares) share *= *yearly_l / year_l;
+    }
+    return shares;
+}
+
+YearSchedule year_schedule(const std::vector<ZoneDemand>& zones, const LocalRules& rules) {
+    return YearPlanner(zones, rules).planned();
+}
+
+}  // namespace thirstline

@@ -1,0 +1,48 @@
+// The runs of a year for all zones of a site: month by month within the local rules, then within
+// the water that may be used.
+//
+// Thread safety: pure functions.
+#pragma once
+
+#include <optional>
+#include <vector>
+
+#include "lookup/demand/local_rules.hpp"
+#include "lookup/demand/month_schedule.hpp"
+#include "lookup/demand/net_need.hpp"
+#include "lookup/demand/plan.hpp"
+#include "lookup/demand/zone_numbers.hpp"
+#include "schema/calendar.hpp"
+
+namespace thirstline {
+
+struct ZoneDemand {
+    ZoneNumbers numbers;
+    YearNeed need;
+};
+
+struct ZoneYearSchedule {
+    Monthly<ZoneRuns> runs;
+    Monthly<double> gross_mm{};    ///< what the need asks for
+    Monthly<double> applied_mm{};  ///< what the runs bring
+    Monthly<std::optional<int>> interval_days;
+    double base_days_per_week = 0.0;  ///< nominal, of the peak month before nights were shared
+    std::vector<Conflict> conflicts;
+};
+
+struct YearSchedule {
+    std::vector<ZoneYearSchedule> zones;  ///< as given
+    double longest_night_minutes = 0.0;
+};
+
+/// Where the allowance is too small, all zones give up the same share of that month (or, for the
+/// year's allowance, of every month).
+[[nodiscard]] YearSchedule year_schedule(const std::vector<ZoneDemand>& zones,
+                                         const LocalRules& rules);
+
+/// Share of each month's volume that the allowances leave, 0 to 1.
+[[nodiscard]] Monthly<double> allowed_shares(const Monthly<double>& wanted_l,
+                                             const std::optional<double>& monthly_l,
+                                             const std::optional<double>& yearly_l);
+
+}  // namespace thirstline

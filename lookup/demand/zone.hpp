@@ -1,0 +1,165 @@
+// A zone as its owner describes it: what grows, on which soil, under which sprinklers. In SI; what
+// was not said stays empty, and the plan names the default that it took instead.
+//
+// Each number's range is checked by `demand_plan`, which names the zone and the field.
+//
+// Thread safety: plain values.
+#pragma once
+
+#include <compare>
+#include <optional>
+#include <string>
+#include <variant>
+
+#include "schema/calendar.hpp"
+
+namespace thirstline {
+
+// --- What grows ------------------------------------------------------------------------------
+
+enum class TurfSeason { cool, warm };
+
+enum class TurfCoefficients {
+    flat,        ///< 0.8 cool, 0.6 warm, in every month
+    california,  ///< by month, Meyer et al. 1985: for California only
+};
+
+struct Turf {
+    TurfSeason season = TurfSeason::cool;
+    TurfCoefficients coefficients = TurfCoefficients::flat;
+};
+
+/// Whole in itself: never multiplied by density, microclimate or exposure.
+struct PlantFactor {
+    double value = 0.0;  ///< above 0, to 1.5
+};
+
+/// KL = ks · kd · kmc, of the thirstiest plants of a mixed zone.
+struct LandscapeCoefficient {
+    double species = 0.0;                          ///< ks, above 0, to 1
+    std::optional<double> density = std::nullopt;  ///< kd, 0.5 to 1.3; 1 if empty
+    /// kmc, 0.5 to 1.4; by the exposure if empty
+    std::optional<double> microclimate = std::nullopt;
+};
+
+/// Of the owner's own: flat (twelve equal numbers) or by month.
+struct CropCoefficient {
+    Monthly<double> by_month{};  ///< 0 to 1.5
+};
+
+using Planting = std::variant<Turf, PlantFactor, LandscapeCoefficient, CropCoefficient>;
+
+/// Of where the zone lies. It sets the microclimate of a landscape coefficient that names none; any
+/// other coefficient is whole in itself and stays as it is (said in `assumed`).
+enum class Exposure {
+    average,
+    shaded,  ///< by trees or walls for much of the day, or out of the wind
+    hot,     ///< beside pavement or walls that throw back heat, or in strong wind
+};
+
+/// A day of the calendar: month 1 to 12, day 1 to 31.
+struct CalendarDay {
+    int year = 0;
+    int month = 1;
+    int day = 1;
+    friend auto operator<=>(const CalendarDay&, const CalendarDay&) = default;
+};
+
+/// Seed, sod or young plants on runs of their own until `until` (that day included). Not scaled by
+/// any monthly share; from the day after, the zone follows its monthly plan.
+struct NewPlanting {
+    double minutes_per_run = 0.0;  ///< above 0
+    int runs_per_day = 1;          ///< 1 to 12
+    std::optional<CalendarDay> from = std::nullopt;
+    CalendarDay until;
+};
+
+// --- How it is watered -----------------------------------------------------------------------
+
+/// Mean depth an hour over the zone's area, above 0, to 200 mm/h.
+struct ApplicationRate {
+    double mm_per_h = 0.0;
+};
+
+/// What the zone takes while it runs, spread over its area.
+struct ZoneFlow {
+    double l_per_min = 0.0;
+};
+
+/// Plants' need is counted over the wetted area, and so is the rate.
+struct Drip {
+    int emitters = 0;                                ///< in the whole zone
+    double l_per_h_each = 0.0;                       ///< above 0
+    std::optional<double> wetted_m2 = std::nullopt;  ///< the zone's area if empty
+    std::optional<int> plants = std::nullopt;        ///< for litres a plant and day
+};
+
+using Application = std::variant<ApplicationRate, ZoneFlow, Drip>;
+
+/// DU of the lowest quarter: a share from 0.2 to 1.
+struct DistributionUniformity {
+    double lowest_quarter = 0.0;
+};
+
+/// Of the application: a share from 0.2 to 1.
+struct ApplicationEfficiency {
+    double share = 0.0;
+};
+
+/// One or the other, never both.
+using Uniformity = std::variant<DistributionUniformity, ApplicationEfficiency>;
+
+// --- The ground ------------------------------------------------------------------------------
+
+enum class SoilTexture { clay, silty_clay, clay_loam, loam, sandy_loam, loamy_sand, sand };
+
+/// What is empty is taken from the texture (and the slope) by the handbook's tables.
+struct Soil {
+    std::optional<SoilTexture> texture;
+    std::optional<double> available_water_mm_per_m;  ///< 20 to 300
+    std::optional<double> intake_mm_per_h;           ///< 0.5 to 200
+    std::optional<double> surface_storage_mm;        ///< 0.5 to 30
+};
+
+/// Recycled or salty water. Only where drainage and the rules allow leaching.
+struct Salinity {
+    double water_ec_ds_per_m = 0.0;  ///< ECw, 0 or more
+    /// ECe of the soil extract; turf has defaults.
+    std::optional<double> tolerated_ec_ds_per_m = std::nullopt;
+};
+
+// --- Rain ------------------------------------------------------------------------------------
+
+enum class RainRule {
+    half,        ///< USDA-SCS, at most half the month's rain, none in the peak month: the default
+    none,        ///< no credit in any month
+    scs,         ///< USDA-SCS in every month
+    dependable,  ///< FAO's dependable-rain rule in every month
+    share,       ///< a fixed share of every month's rain
+};
+
+struct RainCredit {
+    RainRule rule = RainRule::half;
+    double share = 0.0;  ///< 0 to 1, for RainRule::share
+};
+
+// --- The zone --------------------------------------------------------------------------------
+
+struct Zone {
+    std::string name;  ///< not empty; each zone's own
+    Planting planting;
+    std::optional<NewPlanting> new_planting;
+    std::optional<double> area_m2;  ///< required unless drip states its wetted area
+    Application application;
+    std::optional<Uniformity> uniformity;
+    Soil soil;
+    std::optional<double> root_depth_mm;      ///< 25 to 3000
+    std::optional<double> allowed_depletion;  ///< a share from 0.05 to 0.95
+    std::optional<double> slope_percent;      ///< 0 to 100
+    std::optional<Exposure> exposure;
+    std::optional<Salinity> salinity;
+    std::optional<RainCredit> rain_credit;
+    std::optional<Monthly<bool>> dormant_months;  ///< in place of what mean temperature says
+};
+
+}  // namespace thirstline

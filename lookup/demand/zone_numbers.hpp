@@ -1,0 +1,38 @@
+// A zone with every number known: the owner's, or a default that is listed.
+//
+// Thread safety: plain values and pure functions.
+#pragma once
+
+#include <optional>
+
+#include "lookup/demand/assumption.hpp"
+#include "lookup/demand/climate.hpp"
+#include "lookup/demand/cycle_and_soak.hpp"
+#include "lookup/demand/zone.hpp"
+#include "schema/calendar.hpp"
+#include "schema/result.hpp"
+
+namespace thirstline {
+
+struct ZoneNumbers {
+    Monthly<double> coefficient{};  ///< on ETo
+    Monthly<bool> dormant{};
+    double counted_area_m2 = 0.0;  ///< drip: wetted
+    double rate_mm_per_h = 0.0;
+    double flow_l_per_min = 0.0;
+    double gross_per_net = 1.0;
+    SoilSurface surface;
+    double slope_percent = 0.0;
+    double root_zone_mm = 0.0;
+    double usable_storage_mm = 0.0;
+    RainCredit rain_credit;
+    std::optional<int> plants;
+    Assumptions assumed;
+};
+
+/// `zone` and `climate` must have passed their checks.
+/// Errors (bad_input): what only shows when numbers meet: water too salty for the plants, a flow
+/// too small or great for the area.
+[[nodiscard]] Result<ZoneNumbers> zone_numbers(const Zone& zone, const SiteClimate& climate);
+
+}  // namespace thirstline

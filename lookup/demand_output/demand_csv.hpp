@@ -1,0 +1,23 @@
+// A demand as CSV: a row a zone and month. Headers carry the unit.
+//
+//   zone,month,days,need_mm,effective_rain_mm,net_mm,gross_mm,applied_mm,short_mm,
+//       minutes_per_week,days_per_week,day_names,cycles_per_day,minutes_per_cycle,soak_minutes,
+//       interval_days,percent_of_peak_need,percent_of_base_run,site_percent_to_enter,
+//       site_too_much_mm,volume_l,cost,dormant,conflicts
+//
+// In US units _mm becomes _in and _l becomes _gal. What is not known is an empty field; `dormant`
+// is true or false; `conflicts` names the rules that leave the zone short in that month.
+//
+// Thread safety: pure functions.
+#pragma once
+
+#include <string>
+
+#include "lookup/demand_output/demand_report.hpp"
+#include "lookup/units.hpp"
+
+namespace thirstline {
+
+[[nodiscard]] std::string demand_csv(const DemandReport& report, UnitSystem units);
+
+}  // namespace thirstline

@@ -1,0 +1,241 @@
+#include "lookup/demand_output/demand_json.hpp"
+
+#include <cmath>
+
+#include "lookup/demand_output/controller_settings.hpp"
+#include "lookup/json_members.hpp"
+#include "lookup/site_json.hpp"
+
+namespace thirstline {
+namespace {
+
+constexpr int kTenths = 1;
+constexpr int kHundredths = 2;
+
+/// Whole numbers without a decimal point: 3, but 3.5.
+void days(Members& members, std::string_view name, double days_per_week) {
+    const bool is_whole = std::fabs(days_per_week - std::round(days_per_week)) < 0.005;
+    members.number(name, days_per_week, is_whole ? 0 : kHundredths);
+}
+
+void write_assumptions(JsonWriter& json, const Assumptions& assumptions) {
+    Members members(json);
+    json.name("assumed");
+    json.open_array();
+    for (const Assumption& assumption : assumptions) {
+        json.open_object();
+        members.text("what", assumption.what);
+        members.text("value", assumption.value);
+        members.text("source", assumption.source);
+        members.text("standing", standing_name(assumption.standing));
+        json.close_object();
+    }
+    json.close_array();
+}
+
+void write_month(JsonWriter& json, const ZoneMonth& month, std::size_t index) {
+    Members members(json);
+    json.open_object();
+    members.integer("month", static_cast<std::int64_t>(index) + 1);
+    members.number("need_mm", month.need_mm, kTenths);
+    members.number("effective_rain_mm", month.effective_rain_mm, kTenths);
+    members.number("net_mm", month.net_mm, kTenths);
+    members.number("gross_mm", month.gross_mm, kTenths);
+    members.number("applied_mm", month.applied_mm, kTenths);
+    members.number("short_mm", month.short_mm, kTenths);
+    members.number("minutes_per_week", month.minutes_per_week, kTenths);
+    days(members, "days_per_week", month.days_per_week);
+    members.text("day_names", month.day_names);
+    members.integer("cycles_per_day", month.cycles_per_day);
+    members.number("minutes_per_cycle", month.minutes_per_cycle, kHundredths);
+    members.number("soak_minutes", month.soak_minutes, kTenths);
+    members.integer_or_null("interval_days", month.interval_days);
+    members.number("volume_l", month.volume_l, kTenths);
+    members.number("l_per_plant_per_day", month.l_per_plant_per_day, kHundredths);
+    members.number("cost", month.cost, kHundredths);
+    members.number("percent_of_peak_need", month.percent_of_peak_need, kTenths);
+    members.number("percent_of_base_run", month.percent_of_base_run, kTenths);
+    members.boolean("dormant", month.dormant);
+    json.close_object();
+}
+
+void write_base_run(JsonWriter& json, const DemandReport& report, const ZonePlan& zone) {
+    Members members(json);
+    json.name("base_run");
+    json.open_object();
+    members.number("minutes_per_day", zone.base_run.minutes_per_day, kHundredths);
+    members.integer("cycles_per_day", zone.base_run.cycles_per_day);
+    members.number("minutes_per_cycle", zone.base_run.minutes_per_cycle, kHundredths);
+    const CycleSetting to_enter = base_setting(report, zone);
+    members.integer("cycles_per_day_to_enter", to_enter.cycles_per_day);
+    members.number("minutes_per_cycle_to_enter", to_enter.minutes_per_cycle, kHundredths);
+    members.number("soak_minutes", zone.base_run.soak_minutes, kTenths);
+    days(members, "days_per_week", zone.base_run.days_per_week);
+    members.text("day_names", zone.base_run.day_names);
+    json.close_object();
+}
+
+void write_conflicts(JsonWriter& json, const std::vector<Conflict>& conflicts) {
+    Members members(json);
+    json.name("conflicts");
+    json.open_array();
+    for (const Conflict& conflict : conflicts) {
+        json.open_object();
+        members.integer("month", conflict.month);
+        members.text("rule", conflict.rule);
+        members.text("short_by", conflict.short_by);
+        members.text("would_help", conflict.would_help);
+        members.number("short_mm", conflict.short_mm, kTenths);
+        members.number("short_minutes_per_week", conflict.short_minutes_per_week, kTenths);
+        json.close_object();
+    }
+    json.close_array();
+}
+
+std::string iso_date(const CalendarDay& day) {
+    const auto two_digits = [](int value) {
+        return (value < 10 ? "0" : "") + std::to_string(value);
+    };
+    std::string year = std::to_string(day.year);
+    year.insert(0, year.size() < 4 ? 4 - year.size() : 0, '0');
+    return year + "-" + two_digits(day.month) + "-" + two_digits(day.day);
+}
+
+void write_new_planting(JsonWriter& json, const std::optional<NewPlantingPlan>& planting) {
+    Members members(json);
+    json.name("new_planting");
+    if (!planting) {
+        json.null();
+        return;
+    }
+    json.open_object();
+    members.text_or_null("from", planting->wanted.from
+                                     ? std::optional(iso_date(*planting->wanted.from))
+                                     : std::nullopt);
+    members.text("until", iso_date(planting->wanted.until));
+    members.number("minutes_per_run", planting->minutes_per_run, kHundredths);
+    members.integer("runs_per_day", planting->runs_per_day);
+    days(members, "days_per_week", planting->days_per_week);
+    members.text("day_names", planting->day_names);
+    members.number("applied_mm_per_day", planting->applied_mm_per_day, kHundredths);
+    members.number("l_per_day", planting->l_per_day, kTenths);
+    members.number("volume_l", planting->volume_l, kTenths);
+    json.close_object();
+}
+
+void write_zone(JsonWriter& json, const DemandReport& report, const ZonePlan& zone) {
+    Members members(json);
+    json.open_object();
+    members.text("name", zone.name);
+    members.number("area_m2", zone.counted_area_m2, kHundredths);
+    members.number("rate_mm_per_h", zone.rate_mm_per_h, kHundredths);
+    members.number("flow_l_per_min", zone.flow_l_per_min, kHundredths);
+    members.number("gross_per_net", zone.gross_per_net, 4);
+    members.number("usable_storage_mm", zone.usable_storage_mm, kTenths);
+    members.number("longest_cycle_minutes", zone.longest_cycle_minutes, kHundredths);
+    write_assumptions(json, zone.assumed);
+    json.name("months");
+    json.open_array();
+    for (std::size_t m = 0; m < kMonths; ++m) write_month(json, zone.months[m], m);
+    json.close_array();
+    members.integer_or_null("peak_need_month", zone.peak_need_month);
+    members.number("peak_net_se_mm", zone.peak_net_se_mm, kTenths);
+    members.number("cautious_peak_net_mm", zone.cautious_peak_net_mm, kTenths);
+    write_base_run(json, report, zone);
+    write_conflicts(json, zone.conflicts);
+    members.integer("rain_shutoff_mm", zone.rain_shutoff_mm);
+    write_new_planting(json, zone.new_planting);
+    members.number("volume_l", zone.volume_l, kTenths);
+    members.number("cost", zone.cost, kHundredths);
+    json.close_object();
+}
+
+void write_totals(JsonWriter& json, std::string_view name, const YearTotals& totals) {
+    Members members(json);
+    json.name(name);
+    json.open_object();
+    members.number("volume_l", totals.volume_l, kTenths);
+    members.number("cost", totals.cost, kHundredths);
+    json.close_object();
+}
+
+void write_curve(JsonWriter& json, const DemandPlan& plan) {
+    Members members(json);
+    const ControllerCurve& curve = plan.site.curve;
+    json.name("percent_of_peak_need");
+    json.open_array();
+    for (const double percent : curve.percent_of_peak_need) json.number(percent, kTenths);
+    json.close_array();
+    json.name("percent_to_enter");
+    json.open_array();
+    for (const int percent : curve.percent_to_enter) json.integer(percent);
+    json.close_array();
+    json.name("set_by");
+    json.open_array();
+    for (const std::string& zone : curve.set_by) json.text(zone);
+    json.close_array();
+    json.name("days_cut_first");
+    json.open_array();
+    for (const bool cut : curve.days_cut_first) json.boolean(cut);
+    json.close_array();
+    json.name("too_much_mm");
+    json.open_array();
+    for (std::size_t z = 0; z < curve.too_much_mm.size(); ++z) {
+        json.open_object();
+        members.text("zone", plan.zones[z].name);
+        json.name("months");
+        json.open_array();
+        for (const double mm : curve.too_much_mm[z]) json.number(mm, kTenths);
+        json.close_array();
+        json.close_object();
+    }
+    json.close_array();
+}
+
+void write_site(JsonWriter& json, const DemandPlan& plan) {
+    Members members(json);
+    const SitePlan& site = plan.site;
+    json.name("site");
+    json.open_object();
+    members.integer_or_null("peak_need_month", site.peak_need_month);
+    write_curve(json, plan);
+    members.text("thirstiest_zone", site.thirstiest_zone);
+    members.number("volume_l", site.year.volume_l, kTenths);
+    members.number("cost", site.year.cost, kHundredths);
+    write_totals(json, "fixed_schedule", site.fixed_all_season);
+    write_totals(json, "fixed_all_year", site.fixed_all_year);
+    write_totals(json, "saving", site.saving);
+    members.number("fixed_charges", site.fixed_charges, kHundredths);
+    members.number("longest_night_minutes", site.longest_night_minutes, kTenths);
+    members.integer("rain_shutoff_mm", site.rain_shutoff_mm);
+    write_assumptions(json, site.assumed);
+    json.close_object();
+}
+
+}  // namespace
+
+std::string demand_json(const DemandReport& report, JsonLayout layout) {
+    std::string out;
+    JsonWriter json(out, layout);
+    json.open_object();
+    json.name("schema_version");
+    json.integer(kSchemaVersion);
+    write_query(json, report.site.query);
+    write_answer(json, report.site.profile, report.site.period);
+    json.name("zones");
+    json.open_array();
+    for (const ZonePlan& zone : report.plan.zones) write_zone(json, report, zone);
+    json.close_array();
+    write_site(json, report.plan);
+    json.name("cautions");
+    json.open_array();
+    for (const std::string& caution : report.plan.cautions) json.text(caution);
+    json.close_array();
+    write_sources(json, report.site.baseline, report.site.own);
+    write_baseline(json, report.site.baseline);
+    json.close_object();
+    out.push_back('\n');
+    return out;
+}
+
+}  // namespace thirstline

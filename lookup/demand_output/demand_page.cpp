@@ -1,0 +1,282 @@
+#include "lookup/demand_output/demand_page.hpp"
+
+#include <algorithm>
+#include <vector>
+
+#include "lookup/demand_output/controller_settings.hpp"
+#include "lookup/demand_output/demand_chart.hpp"
+#include "lookup/demand_output/demand_sentences.hpp"
+#include "lookup/demand_output/html_text.hpp"
+#include "lookup/demand_output/page_style.hpp"
+#include "lookup/demand_output/reader_numbers.hpp"
+#include "lookup/demand_output/shared_assumptions.hpp"
+#include "lookup/demand_output/site_year.hpp"
+#include "lookup/place_text.hpp"
+#include "lookup/site_table.hpp"
+#include "lookup/site_words.hpp"
+#include "lookup/source_sentences.hpp"
+#include "schema/sha256.hpp"
+
+namespace thirstline {
+namespace {
+
+constexpr std::size_t kZonesInTable = 4;  // what a phone's width can hold
+
+/// A section with its heading.
+std::string section(std::string_view heading, const std::string& body,
+                    std::string_view css_class = "keep") {
+    return "<section class=\"" + std::string(css_class) + "\">\n" + element("h2", heading) + body +
+           "</section>\n";
+}
+
+std::string head(const std::string& title) {
+    Sha256 hash;
+    hash.add(page_style());
+    return "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n"
+           "<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; style-src "
+           "'sha256-" +
+           hash.base64_digest() +
+           "'; base-uri 'none'; form-action 'none'\">\n"
+           "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n" +
+           element("title", title) + "<style>" + std::string(page_style()) +
+           "</style>\n</head>\n<body>\n<main>\n";
+}
+
+std::string name_of_site(const DemandReport& report) {
+    const SiteReport& site = report.site;
+    const std::string place = place_name(site.query);
+    return place.empty() ? position_text(site.query.position.value_or(site.profile.point.at))
+                         : place;
+}
+
+/// Where the site lies, and at which height and distance the climate is known.
+std::string position_sentence(const DemandReport& report, const TextStyle& style) {
+    const SiteQuery& query = report.site.query;
+    const AnsweringPoint& point = report.site.profile.point;
+    std::string out = position_text(query.position.value_or(point.at));
+    if (point.elevation_m) {
+        out += "; climate at " + height_text(*point.elevation_m + point.shifted_by_m, style) +
+               " above the sea";
+    }
+    if (!point.interpolated) {
+        out += ", of a point " + distance_text(point.distance_km, style) + " away";
+    }
+    return out + ".";
+}
+
+std::string page_header(const DemandReport& report, const TextStyle& style) {
+    std::string about = position_sentence(report, style);
+    if (const std::string rules = rules_sentence(report, style); !rules.empty()) {
+        about += " " + rules;
+    }
+    return "<header>\n" + element("p", "Watering plan", "kicker") +
+           element("h1", name_of_site(report)) + element("p", about, "note") + "</header>\n";
+}
+
+std::string conflicts(const DemandReport& report) {
+    const std::vector<std::string> sentences = conflict_sentences(report);
+    if (sentences.empty()) return {};
+    return section("Attention: the settings keep the rules, and so leave plants short",
+                   bulleted(sentences), "alarm");
+}
+
+std::string zone_card(const DemandReport& report, const ZonePlan& zone, const TextStyle& style) {
+    const BaseRun& run = zone.base_run;
+    const CycleSetting setting = base_setting(report, zone);
+    std::string out = "<div class=\"zone\">\n" + element("h3", zone.name);
+    if (setting.cycles_per_day == 0) {
+        return out + element("p", "no run", "run") + element("p", no_runs_text(zone)) + "</div>\n";
+    }
+    const std::string each = run_length(setting.minutes_per_cycle);
+    out += element(
+        "p",
+        setting.cycles_per_day == 1 ? each : std::to_string(setting.cycles_per_day) + " × " + each,
+        "run");
+    out += element("p", run.day_names.empty() ? days_number(run.days_per_week) + " days a week"
+                                              : run.day_names);
+    if (setting.cycles_per_day > 1) {
+        out +=
+            element("p",
+                    "soak " + run_length(run.soak_minutes) + " or more between; " +
+                        run_length(setting.cycles_per_day * setting.minutes_per_cycle) + " a day",
+                    "note");
+    }
+    out += element("p", peak_need_text(zone, style), "note");
+    return out + "</div>\n";
+}
+
+std::string settings(const DemandReport& report, const TextStyle& style) {
+    std::string body = element(
+        "p", "Cycles and minutes of each zone at 100 %: in the month of its greatest net need.",
+        "lead");
+    body += "<div class=\"zones\">\n";
+    for (const ZonePlan& zone : report.plan.zones) body += zone_card(report, zone, style);
+    body += "</div>\n" +
+            element("p", uncertainty_sentence(report) + " " + rain_shutoff_sentence(report, style),
+                    "note");
+    for (const std::string& sentence : new_planting_sentences(report, style)) {
+        body += element("p", sentence, "note");
+    }
+    return section("Set the controller", body);
+}
+
+std::string too_much_sentence(const DemandReport& report, const TextStyle& style) {
+    std::string out;
+    for (std::size_t z = 0; z < report.plan.zones.size(); ++z) {
+        double mm = 0.0;
+        for (const double month_mm : report.plan.site.curve.too_much_mm[z]) mm += month_mm;
+        if (is_negligible_depth(mm, style)) continue;
+        out += (out.empty() ? "" : "; ") + report.plan.zones[z].name + " " +
+               depth_with_unit(mm, style);
+    }
+    return out.empty() ? out : "In a year: " + out + ".";
+}
+
+std::string percentages(const DemandReport& report, const TextStyle& style) {
+    const SitePlan& site = report.plan.site;
+    std::string body = "<dl class=\"percents\">\n";
+    for (std::size_t m = 0; m < kMonths; ++m) {
+        const bool is_peak = site.peak_need_month == static_cast<int>(m) + 1;
+        body += std::string("<div") + (is_peak ? " class=\"peak\"" : "") + "><dt>" +
+                std::string(kMonthAbbreviations[m]) + "</dt><dd>" +
+                std::to_string(site.curve.percent_to_enter[m]) +
+                (site.curve.days_cut_first[m] ? "*" : "") + "</dd></div>\n";
+    }
+    body += "</dl>\n";
+    std::vector<std::string> notes = curve_sentences(report);
+    const std::string too_much = too_much_sentence(report, style);
+    if (!too_much.empty() && !notes.empty()) notes.front() += " " + too_much;
+    for (const std::string& note : notes) body += element("p", note, "note");
+    return section("Then enter each month's percentage", body);
+}
+
+std::string header_cell(std::string_view text) {
+    return "<th scope=\"col\">" + escaped(text) + "</th>";
+}
+std::string row_header(std::string_view text) {
+    return "<th scope=\"row\">" + escaped(text) + "</th>";
+}
+std::string cell(std::string_view text) {
+    return "<td>" + escaped(text) + "</td>";
+}
+
+/// The drawing in words: what plants need, what rain brings, what is left to be watered.
+std::string need_table(const Monthly<SiteMonth>& months, const TextStyle& style) {
+    std::string out = "<table>\n<caption>In " +
+                      std::string(style.units == UnitSystem::us ? "inches" : "millimetres") +
+                      " a month</caption>\n<thead><tr>" + header_cell("Month") +
+                      header_cell("Need") + header_cell("Rain") + header_cell("Credited") +
+                      header_cell("To water") + "</tr></thead>\n<tbody>\n";
+    SiteMonth year;
+    for (std::size_t m = 0; m < kMonths; ++m) {
+        const SiteMonth& month = months[m];
+        out += "<tr>" + row_header(kMonthAbbreviations[m]) +
+               cell(depth_text(month.need_mm, style)) +
+               cell(month.rain_mm ? depth_text(*month.rain_mm, style) : "–") +
+               cell(depth_text(month.effective_rain_mm, style)) +
+               cell(depth_text(month.net_mm, style)) + "</tr>\n";
+        year.need_mm += month.need_mm;
+        year.effective_rain_mm += month.effective_rain_mm;
+        year.net_mm += month.net_mm;
+        year.rain_mm = year.rain_mm.value_or(0.0) + month.rain_mm.value_or(0.0);
+    }
+    return out + "</tbody>\n<tfoot><tr>" + row_header("Year") +
+           cell(depth_text(year.need_mm, style, -1)) + cell(depth_text(*year.rain_mm, style, -1)) +
+           cell(depth_text(year.effective_rain_mm, style, -1)) +
+           cell(depth_text(year.net_mm, style, -1)) + "</tr></tfoot>\n</table>\n";
+}
+
+std::string runs_of(const ZoneMonth& month, const ZonePlan& zone, const DemandReport& report) {
+    if (month.cycles_per_day == 0) return month.dormant ? "dormant" : "–";
+    const CycleSetting setting = month_setting(report, zone, month);
+    return days_number(month.days_per_week) + " × " +
+           minutes_number(setting.cycles_per_day * setting.minutes_per_cycle);
+}
+
+std::string month_by_month_table(const DemandReport& report, std::size_t first, std::size_t end) {
+    const auto& zones = report.plan.zones;
+    std::string out = "<table>\n<caption>Days a week × minutes a day</caption>\n<thead><tr>" +
+                      header_cell("Month");
+    for (std::size_t z = first; z < end; ++z) out += header_cell(zones[z].name);
+    out += "</tr></thead>\n<tbody>\n";
+    for (std::size_t m = 0; m < kMonths; ++m) {
+        out += "<tr>" + row_header(kMonthAbbreviations[m]);
+        for (std::size_t z = first; z < end; ++z) {
+            out += cell(runs_of(zones[z].months[m], zones[z], report));
+        }
+        out += "</tr>\n";
+    }
+    return out + "</tbody>\n</table>\n";
+}
+
+std::string year_figures_list(const DemandReport& report, const TextStyle& style) {
+    std::string out = "<dl class=\"figures\">\n";
+    const std::vector<YearFigure> figures = year_figures(report, style);
+    for (const YearFigure& figure : figures) {
+        const bool is_saving = &figure == &figures.back();
+        out += std::string("<div") + (is_saving ? " class=\"saving\"" : "") + ">" +
+               element("dt", figure.what) + element("dd", figure.water);
+        if (!figure.cost.empty()) out += element("dd", figure.cost);
+        out += "</div>\n";
+    }
+    out += "</dl>\n";
+    for (const std::string& note : year_notes(report)) out += element("p", note, "note");
+    return out;
+}
+
+std::string month_by_month(const DemandReport& report) {
+    std::string tables;
+    for (std::size_t first = 0; first < report.plan.zones.size(); first += kZonesInTable) {
+        tables += month_by_month_table(report, first,
+                                       std::min(first + kZonesInTable, report.plan.zones.size()));
+    }
+    return tables;
+}
+
+/// Four blocks, which the page's style puts side by side as the paper or the screen allows.
+std::string year(const DemandReport& report, const TextStyle& style) {
+    const Monthly<SiteMonth> months = site_months(report);
+    const std::string mean = report.plan.zones.size() > 1
+                                 ? element("p", "Means over the area of all zones.", "note")
+                                 : std::string();
+    return "<section class=\"year\">\n<div>\n" + element("h2", "Need, rain and water") +
+           "<figure>\n" + demand_chart(months, style) + "</figure>\n" +
+           year_figures_list(report, style) + "</div>\n<div>\n" + element("h2", "In numbers") +
+           need_table(months, style) + mean + "</div>\n<div>\n" + element("h2", "Zone by zone") +
+           month_by_month(report) +
+           element("p", "For a controller that takes other days and times in each month.", "note") +
+           "</div>\n<div class=\"wide small\">\n" + element("h2", "Cautions") +
+           "<div class=\"columns\">\n" + bulleted(report.plan.cautions) +
+           "</div>\n</div>\n</section>\n";
+}
+
+std::string granted(const DemandReport& report) {
+    return section(
+        "Taken for granted, by source: overrule what you know better",
+        "<div class=\"columns\">\n" + bulleted(assumptions_by_source(report.plan)) + "</div>\n",
+        "small");
+}
+
+std::string sources(const DemandReport& report) {
+    std::vector<std::string> items = source_sentences(report.site.baseline);
+    for (std::string& sentence : origin_of_numbers(report.site)) {
+        items.push_back(std::move(sentence));
+    }
+    std::string foot;
+    for (const std::string& line : baseline_sentences(report.site.baseline)) {
+        foot += (foot.empty() ? "" : ". ") + line;
+    }
+    return "<footer class=\"small\">\n" + element("h2", "Sources") + "<div class=\"columns\">\n" +
+           bulleted(items) + "</div>\n" + element("p", foot) + "</footer>\n";
+}
+
+}  // namespace
+
+std::string demand_page(const DemandReport& report, UnitSystem units) {
+    const TextStyle style{units, true};
+    return head("Watering plan, " + name_of_site(report)) + page_header(report, style) +
+           conflicts(report) + settings(report, style) + percentages(report, style) +
+           year(report, style) + granted(report) + sources(report) + "</main>\n</body>\n</html>\n";
+}
+
+}  // namespace thirstline

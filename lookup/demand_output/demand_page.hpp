@@ -1,0 +1,17 @@
+// A demand as one page of HTML, to hand to a customer: it needs no network and no script, and with
+// up to three zones it prints on one sheet of A4 or Letter.
+//
+// Thread safety: pure function.
+#pragma once
+
+#include <string>
+
+#include "lookup/demand_output/demand_report.hpp"
+#include "lookup/units.hpp"
+
+namespace thirstline {
+
+/// UTF-8; everything that comes from data is escaped.
+[[nodiscard]] std::string demand_page(const DemandReport& report, UnitSystem units);
+
+}  // namespace thirstline

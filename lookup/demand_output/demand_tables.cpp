@@ -1,0 +1,150 @@
+#include "lookup/demand_output/demand_tables.hpp"
+
+#include <algorithm>
+#include <utility>
+#include <vector>
+
+#include "lookup/demand_output/controller_settings.hpp"
+#include "lookup/demand_output/demand_sentences.hpp"
+#include "lookup/demand_output/demand_text.hpp"
+#include "lookup/demand_output/reader_numbers.hpp"
+#include "lookup/rounding.hpp"
+#include "lookup/site_table.hpp"
+#include "lookup/text_columns.hpp"
+#include "lookup/text_wrapping.hpp"
+
+namespace thirstline {
+namespace {
+
+constexpr std::size_t kMonthsInNarrowRow = 6;
+constexpr std::size_t kLabelColumns = 14;
+
+/// The text, or its beginning with a full stop where it was cut.
+std::string shortened(const std::string& text, std::size_t columns) {
+    if (columns_of(text) <= columns) return text;
+    std::string out;
+    for (std::size_t at = 0; at < text.size();) {
+        std::size_t end = at + 1;
+        while (end < text.size() && (static_cast<unsigned char>(text[end]) & 0xC0U) == 0x80U) ++end;
+        if (columns_of(out) + 1 == columns) break;
+        out += text.substr(at, end - at);
+        at = end;
+    }
+    return out + ".";
+}
+
+/// A few months of the curve.
+std::string curve_rows(const DemandReport& report, const TextStyle& style, std::size_t first,
+                       std::size_t count) {
+    const ControllerCurve& curve = report.plan.site.curve;
+    std::vector<TextColumn> months(count);
+    TextColumn labels{"", {left_aligned("Enter, %", kLabelColumns)}};
+    for (std::size_t i = 0; i < count; ++i) {
+        months[i].heading = kMonthAbbreviations[first + i];
+        months[i].cells.push_back(std::to_string(curve.percent_to_enter[first + i]) +
+                                  (curve.days_cut_first[first + i] ? "*" : ""));
+    }
+    for (std::size_t z = 0; z < report.plan.zones.size(); ++z) {
+        const auto& too_much = curve.too_much_mm[z];
+        if (is_negligible_depth(*std::max_element(too_much.begin(), too_much.end()), style))
+            continue;
+        labels.cells.push_back(
+            shortened("+" + depth_unit(style) + " " + report.plan.zones[z].name, kLabelColumns));
+        for (std::size_t i = 0; i < count; ++i) {
+            const double mm = too_much[first + i];
+            months[i].cells.push_back(is_negligible_depth(mm, style) ? "."
+                                                                     : depth_text(mm, style, -1));
+        }
+    }
+    return text_table(labels, months, 1);
+}
+
+std::string runs_cell(const ZoneMonth& month, const ZonePlan& zone, const DemandReport& report) {
+    if (month.cycles_per_day == 0) return month.dormant ? "dormant" : "-";
+    const CycleSetting setting = month_setting(report, zone, month);
+    return std::to_string(setting.cycles_per_day) + " x " + run_length(setting.minutes_per_cycle);
+}
+
+}  // namespace
+
+std::string curve_table(const DemandReport& report, const TextStyle& style, std::size_t columns) {
+    if (columns >= kWideColumns) return curve_rows(report, style, 0, kMonths);
+    return curve_rows(report, style, 0, kMonthsInNarrowRow) +
+           curve_rows(report, style, kMonthsInNarrowRow, kMonthsInNarrowRow);
+}
+
+std::string zone_table(const ZonePlan& zone, const DemandReport& report, const TextStyle& style,
+                       std::size_t columns) {
+    const bool is_wide = columns >= kWideColumns;
+    TextColumn labels{depth_unit(style), {}};
+    TextColumn need{"Need", {}};
+    TextColumn rain{"Rain", {}};
+    TextColumn net{"Net", {}};
+    TextColumn gross{"Gross", {}};
+    TextColumn percent{"%", {}};
+    TextColumn days{is_wide ? "Days/wk" : "Days", {}};
+    TextColumn runs{"Runs a day", {}};
+    TextColumn minutes{"Min/wk", {}};
+    TextColumn water{std::string(volume_unit(style)), {}};
+    TextColumn cost{"Cost", {}};
+    for (std::size_t m = 0; m < kMonths; ++m) {
+        const ZoneMonth& month = zone.months[m];
+        const bool runs_at_all = month.cycles_per_day > 0;
+        labels.cells.emplace_back(kMonthAbbreviations[m]);
+        need.cells.push_back(depth_text(month.need_mm, style));
+        rain.cells.push_back(depth_text(month.effective_rain_mm, style));
+        net.cells.push_back(depth_text(month.net_mm, style));
+        gross.cells.push_back(depth_text(month.gross_mm, style));
+        percent.cells.push_back(fixed(month.percent_of_peak_need, 0));
+        days.cells.push_back(runs_at_all ? days_number(month.days_per_week) : "-");
+        runs.cells.push_back(runs_cell(month, zone, report));
+        minutes.cells.push_back(runs_at_all ? fixed(month.minutes_per_week, 0) : "-");
+        water.cells.push_back(volume_number(month.volume_l, style));
+        cost.cells.push_back(month.cost ? fixed(*month.cost, 2) : "");
+    }
+    std::vector<TextColumn> shown{std::move(need), std::move(rain), std::move(net)};
+    if (is_wide) shown.push_back(std::move(gross));
+    shown.push_back(std::move(percent));
+    shown.push_back(std::move(days));
+    shown.push_back(std::move(is_wide ? runs : minutes));
+    if (is_wide) shown.push_back(std::move(water));
+    if (is_wide && zone.cost) shown.push_back(std::move(cost));
+    std::string out = text_table(labels, shown, is_wide ? 2 : 1);
+    if (const std::string dormant = dormant_months_text(zone); !is_wide && !dormant.empty()) {
+        out += wrapped("Dormant: " + dormant, columns);
+    }
+    return out;
+}
+
+std::string year_table(const DemandReport& report, const TextStyle& style, std::size_t columns) {
+    if (columns < kWideColumns) {
+        std::string lines;
+        for (const YearFigure& figure : year_figures(report, style)) {
+            lines += wrapped(figure.what, columns);
+            lines += wrapped(figure.water + (figure.cost.empty() ? "" : "; " + figure.cost),
+                             columns, "  ", "  ");
+        }
+        return lines;
+    }
+    TextColumn labels;
+    TextColumn water;
+    TextColumn cost;
+    for (YearFigure& figure : year_figures(report, style)) {
+        labels.cells.push_back(std::move(figure.what));
+        water.cells.push_back(std::move(figure.water));
+        cost.cells.push_back(std::move(figure.cost));
+    }
+    std::string table = text_table(labels, {std::move(water), std::move(cost)}, 1);
+    return table.substr(table.find('\n') + 1);  // these columns have no headings
+}
+
+std::string dormant_months_text(const ZonePlan& zone) {
+    std::string out;
+    for (std::size_t m = 0; m < kMonths; ++m) {
+        if (!zone.months[m].dormant) continue;
+        out += (out.empty() ? "" : ", ") + std::string(kMonthAbbreviations[m]);
+    }
+    return out;
+}
+
+}  // namespace thirstline

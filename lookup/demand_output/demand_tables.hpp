@@ -1,0 +1,30 @@
+// The tables of the text about a demand.
+//
+// Thread safety: pure functions.
+#pragma once
+
+#include <cstddef>
+#include <string>
+
+#include "lookup/demand_output/demand_report.hpp"
+#include "lookup/site_text.hpp"
+
+namespace thirstline {
+
+/// The percentage to enter, and for each zone what it gets beyond its need; half a year a row where
+/// the columns are few.
+[[nodiscard]] std::string curve_table(const DemandReport& report, const TextStyle& style,
+                                      std::size_t columns);
+
+/// A line a month: need, rain credited, runs, and on a wide screen water and cost.
+[[nodiscard]] std::string zone_table(const ZonePlan& zone, const DemandReport& report,
+                                     const TextStyle& style, std::size_t columns);
+
+/// The figures of the year, a line each; on a narrow screen the amounts stand below their names.
+[[nodiscard]] std::string year_table(const DemandReport& report, const TextStyle& style,
+                                     std::size_t columns);
+
+/// "Jan, Dec": the months in which the zone is dormant.
+[[nodiscard]] std::string dormant_months_text(const ZonePlan& zone);
+
+}  // namespace thirstline

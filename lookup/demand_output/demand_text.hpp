@@ -1,0 +1,20 @@
+// A demand for a person at the controller: what to key in first, then why.
+//
+// Thread safety: pure functions.
+#pragma once
+
+#include <cstddef>
+#include <string>
+
+#include "lookup/demand_output/demand_report.hpp"
+#include "lookup/site_text.hpp"
+
+namespace thirstline {
+
+inline constexpr std::size_t kWideColumns = 80;
+
+/// No line of ours is longer than `columns`: kWideColumns, or kTextColumns for a phone's terminal.
+[[nodiscard]] std::string demand_text(const DemandReport& report, const TextStyle& style,
+                                      std::size_t columns);
+
+}  // namespace thirstline

@@ -1,0 +1,13 @@
+// How the page of a demand looks: on a phone, on a wide screen, in the dark and on paper.
+//
+// Thread safety: constant data.
+#pragma once
+
+#include <string_view>
+
+namespace thirstline {
+
+/// The text of the page's one style element.
+[[nodiscard]] std::string_view page_style();
+
+}  // namespace thirstline

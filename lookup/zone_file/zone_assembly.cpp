@@ -1,0 +1,314 @@
+#include "lookup/zone_file/zone_assembly.hpp"
+
+#include <algorithm>
+#include <array>
+#include <initializer_list>
+#include <string>
+#include <utility>
+
+#include "lookup/demand/exact_units.hpp"
+
+namespace thirstline {
+namespace {
+
+using enum Quantity;
+
+/// Values of which at most one may be given, or exactly one.
+struct Alternatives {
+    std::initializer_list<Quantity> quantities;
+    bool one_is_required;
+    std::string_view wanted;  ///< what to add where none is given
+};
+
+const std::array<Alternatives, 4>& zone_alternatives() {
+    static const std::array<Alternatives, 4> kAll{{
+        {{planting, plant_factor, species, coefficient},
+         true,
+         "what grows: planting, plant_factor, species or coefficient"},
+        {{rate, zone_flow, emitters},
+         true,
+         "how it is watered: a rate, a flow or emitters, such as rate_in_per_h = 1.4"},
+        {{distribution_uniformity, efficiency}, false, ""},
+        {{microclimate, exposure}, false, ""},
+    }};
+    return kAll;
+}
+
+/// A value that means nothing without another.
+struct Dependence {
+    Quantity quantity;
+    Quantity needed;
+};
+
+constexpr std::array<Dependence, 11> kZoneDependences{{
+    {turf_coefficients, planting},
+    {density, species},
+    {microclimate, species},
+    {emitter_flow, emitters},
+    {emitters, emitter_flow},
+    {wetted_area, emitters},
+    {plants, emitters},
+    {tolerated_salinity, water_salinity},
+    {new_planting_from, new_planting_until},
+    {new_planting_minutes, new_planting_until},
+    {new_planting_runs, new_planting_until},
+}};
+
+/// The name by which a message asks for a quantity that is not there.
+std::string asked_for(Quantity quantity, const ValuePlace& place) {
+    const auto keys = zone_keys();
+    std::string out;
+    for (const ZoneKey& key : keys) {
+        if (key.quantity != quantity) continue;
+        out += (out.empty() ? "" : " or ") +
+               (place.file.empty() ? option_name(key) : quoted(key.name));
+    }
+    return out;
+}
+
+std::string table_start(const ValuePlace& place, KeyTable table) {
+    if (place.file.empty()) return "";
+    return place.file + ":" + std::to_string(place.line) + ": " + std::string(table_name(table)) +
+           " ";
+}
+
+Result<void> check_single_units(const ZoneValues& values) {
+    for (auto value = values.values.begin(); value != values.values.end(); ++value) {
+        const auto before =
+            std::find_if(values.values.begin(), value, [value](const ZoneValue& other) {
+                return other.key->quantity == value->key->quantity;
+            });
+        if (before == value) continue;
+        return fail_at(value->place, subject(*value->key, value->place) + " says again what " +
+                                         mention(*before->key, before->place) +
+                                         " says; keep one of them");
+    }
+    return {};
+}
+
+Result<void> check_alternatives(const ZoneValues& values, const Alternatives& alternatives) {
+    const ZoneValue* first = nullptr;
+    for (const Quantity quantity : alternatives.quantities) {
+        const ZoneValue* found = values.find(quantity);
+        if (found == nullptr) continue;
+        if (first == nullptr) {
+            first = found;
+            continue;
+        }
+        const bool is_flow = found->key->quantity == zone_flow || first->key->quantity == zone_flow;
+        return fail_at(
+            found->place,
+            subject(*found->key, found->place) + " excludes " + mention(*first->key, first->place) +
+                "; keep one of them",
+            is_flow ? (found->place.file.empty() ? "the flow of the whole site is --site-flow-gpm"
+                                                 : "the flow of the whole site belongs to [site]")
+                    : "");
+    }
+    if (first == nullptr && alternatives.one_is_required) {
+        return fail_at(values.place, table_start(values.place, KeyTable::zone) + "does not say " +
+                                         std::string(alternatives.wanted));
+    }
+    return {};
+}
+
+Result<void> check_dependences(const ZoneValues& values) {
+    for (const Dependence& dependence : kZoneDependences) {
+        const ZoneValue* found = values.find(dependence.quantity);
+        if (found == nullptr || values.has(dependence.needed)) continue;
+        return fail_at(found->place, subject(*found->key, found->place) +
+                                         " means nothing without " +
+                                         asked_for(dependence.needed, found->place));
+    }
+    return {};
+}
+
+Result<void> check_zone(const ZoneValues& values) {
+    if (auto checked = check_single_units(values); !checked) return checked;
+    for (const Alternatives& alternatives : zone_alternatives()) {
+        if (auto checked = check_alternatives(values, alternatives); !checked) return checked;
+    }
+    if (auto checked = check_dependences(values); !checked) return checked;
+    if (!values.has(area) && !values.has(wetted_area)) {
+        return fail_at(values.place, table_start(values.place, KeyTable::zone) +
+                                         "does not say how large the zone is; add " +
+                                         asked_for(area, values.place));
+    }
+    const ZoneValue* until = values.find(new_planting_until);
+    if (until != nullptr && !values.has(new_planting_minutes)) {
+        return fail_at(until->place, subject(*until->key, until->place) + " needs " +
+                                         asked_for(new_planting_minutes, until->place));
+    }
+    return {};
+}
+
+TurfSeason turf_season(const std::string& word) {
+    return word == "warm turf" ? TurfSeason::warm : TurfSeason::cool;
+}
+
+Planting planting_of(const ZoneValues& values) {
+    if (const auto value = values.number(plant_factor)) return PlantFactor{*value};
+    if (const auto value = values.number(species)) {
+        return LandscapeCoefficient{*value, values.number(density), values.number(microclimate)};
+    }
+    if (const auto value = values.get<Monthly<double>>(coefficient)) {
+        return CropCoefficient{*value};
+    }
+    return Turf{turf_season(values.word(planting)), values.word(turf_coefficients) == "california"
+                                                        ? TurfCoefficients::california
+                                                        : TurfCoefficients::flat};
+}
+
+Application application_of(const ZoneValues& values) {
+    if (const auto value = values.number(rate)) return ApplicationRate{*value};
+    if (const auto value = values.number(zone_flow)) return ZoneFlow{*value};
+    return Drip{values.whole_number(emitters).value_or(0),
+                values.number(emitter_flow).value_or(0.0), values.number(wetted_area),
+                values.whole_number(plants)};
+}
+
+std::optional<Uniformity> uniformity_of(const ZoneValues& values) {
+    if (const auto value = values.number(distribution_uniformity)) {
+        return DistributionUniformity{*value};
+    }
+    if (const auto value = values.number(efficiency)) return ApplicationEfficiency{*value};
+    return std::nullopt;
+}
+
+/// The texture's place among the choices is its place in the enumeration.
+std::optional<SoilTexture> texture_of(const ZoneValues& values) {
+    const ZoneValue* found = values.find(soil);
+    if (found == nullptr) return std::nullopt;
+    const auto& choices = found->key->choices;
+    return static_cast<SoilTexture>(
+        std::find(choices.begin(), choices.end(), std::get<std::string>(found->value)) -
+        choices.begin());
+}
+static_assert(static_cast<int>(SoilTexture::clay) == 0 && static_cast<int>(SoilTexture::sand) == 6);
+
+std::optional<Exposure> exposure_of(const ZoneValues& values) {
+    const std::string word = values.word(exposure);
+    if (word.empty()) return std::nullopt;
+    if (word == "shaded") return Exposure::shaded;
+    return word == "hot" ? Exposure::hot : Exposure::average;
+}
+
+std::optional<NewPlanting> new_planting_of(const ZoneValues& values) {
+    const auto until = values.get<CalendarDay>(new_planting_until);
+    if (!until) return std::nullopt;
+    return NewPlanting{values.number(new_planting_minutes).value_or(0.0),
+                       values.whole_number(new_planting_runs).value_or(1),
+                       values.get<CalendarDay>(new_planting_from), *until};
+}
+
+std::optional<Salinity> salinity_of(const ZoneValues& values) {
+    const auto water_ec = values.number(water_salinity);
+    if (!water_ec) return std::nullopt;
+    return Salinity{*water_ec, values.number(tolerated_salinity)};
+}
+
+Zone zone_of(const ZoneValues& values, std::size_t number) {
+    Zone zone;
+    zone.name = values.get<std::string>(zone_name).value_or("zone " + std::to_string(number));
+    zone.planting = planting_of(values);
+    zone.new_planting = new_planting_of(values);
+    zone.area_m2 = values.number(area);
+    zone.application = application_of(values);
+    zone.uniformity = uniformity_of(values);
+    zone.soil = {texture_of(values), values.number(available_water), values.number(intake),
+                 values.number(surface_storage)};
+    zone.root_depth_mm = values.number(root_depth);
+    zone.allowed_depletion = values.number(allowed_depletion);
+    zone.slope_percent = values.number(slope);
+    zone.exposure = exposure_of(values);
+    zone.salinity = salinity_of(values);
+    zone.rain_credit = values.get<RainCredit>(rain_credit);
+    zone.dormant_months = values.get<Monthly<bool>>(dormant_months);
+    return zone;
+}
+
+LocalRules rules_of(const ZoneValues& values) {
+    LocalRules rules;
+    rules.allowed_days = values.get<AllowedDays>(allowed_days).value_or(AllowedDays{});
+    rules.window_hours = values.number(window_hours);
+    rules.flow_l_per_min = values.number(site_flow);
+    rules.yearly_allowance_l = values.number(yearly_allowance);
+    rules.monthly_allowance_l = values.number(monthly_allowance);
+    rules.weekly_depth_cap_mm = values.number(weekly_depth_cap);
+    rules.days_per_week_cap = values.whole_number(days_per_week_cap);
+    rules.runs_per_week_cap = values.whole_number(runs_per_week_cap);
+    return rules;
+}
+
+double litres_per_unit(const std::string& unit) {
+    if (unit == "kgal") return kLitresPerThousandGallons;
+    if (unit == "gal") return kLitresPerGallon;
+    if (unit == "m3") return kLitresPerCubicMetre;
+    if (unit == "l") return 1.0;
+    return kLitresPerHundredCubicFeet;
+}
+
+Result<WaterPrice> price_of(const ZoneValues& values) {
+    for (const Quantity quantity : {water_unit, tiers}) {
+        if (values.has(quantity)) continue;
+        return fail_at(values.place,
+                       table_start(values.place, KeyTable::water) +
+                           (values.place.file.empty() ? "a water price needs " : "lacks the key ") +
+                           asked_for(quantity, values.place));
+    }
+    WaterPrice price;
+    price.litres_per_unit = litres_per_unit(values.word(water_unit));
+    price.billing_months = values.whole_number(billing_months).value_or(1);
+    price.fixed_per_bill = values.number(fixed_charge).value_or(0.0);
+    price.indoor_units_per_bill = values.number(indoor_use).value_or(0.0);
+    price.sewer_share = values.number(sewer_share).value_or(0.0);
+    price.tiers = *values.get<std::vector<PriceTier>>(tiers);
+    if (auto checked = check_water_price(price); !checked) {
+        const ValuePlace& place = values.find(tiers)->place;
+        return fail_at(place, table_start(values.place, KeyTable::water) + checked.error().message,
+                       checked.error().hint);
+    }
+    return price;
+}
+
+Result<void> check_names(const std::vector<Zone>& zones, const std::vector<ZoneValues>& tables) {
+    for (std::size_t later = 1; later < zones.size(); ++later) {
+        for (std::size_t earlier = 0; earlier < later; ++earlier) {
+            if (zones[earlier].name != zones[later].name) continue;
+            return fail_at(tables[later].place, table_start(tables[later].place, KeyTable::zone) +
+                                                    "is called " + quoted(zones[later].name) +
+                                                    " as is the one of line " +
+                                                    std::to_string(tables[earlier].place.line) +
+                                                    "; give each its own name");
+        }
+    }
+    return {};
+}
+
+}  // namespace
+
+Result<ZoneSet> zone_set(const ZoneTables& tables) {
+    ZoneSet set;
+    if (auto checked = check_single_units(tables.site); !checked) {
+        return fail(std::move(checked.error()));
+    }
+    set.rules = rules_of(tables.site);
+    if (tables.water) {
+        if (auto checked = check_single_units(*tables.water); !checked) {
+            return fail(std::move(checked.error()));
+        }
+        auto price = price_of(*tables.water);
+        if (!price) return fail(std::move(price.error()));
+        set.price = std::move(*price);
+        set.currency = tables.water->word(currency);
+    }
+    for (const ZoneValues& values : tables.zones) {
+        if (auto checked = check_zone(values); !checked) return fail(std::move(checked.error()));
+        set.zones.push_back(zone_of(values, set.zones.size() + 1));
+    }
+    if (auto checked = check_names(set.zones, tables.zones); !checked) {
+        return fail(std::move(checked.error()));
+    }
+    return set;
+}
+
+}  // namespace thirstline

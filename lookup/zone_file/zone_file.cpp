@@ -1,0 +1,216 @@
+#include "lookup/zone_file/zone_file.hpp"
+
+#include <algorithm>
+#include <array>
+#include <vector>
+
+#include "lookup/zone_file/zone_assembly.hpp"
+#include "schema/nearest_name.hpp"
+#include "schema/toml_file.hpp"
+
+namespace thirstline {
+namespace {
+
+std::string place_text(const ValuePlace& place) {
+    return place.file + ":" + std::to_string(place.line) + ": ";
+}
+
+/// The line, or that of the table around where the parser knows none.
+ValuePlace place_of(const toml::node& node, const ValuePlace& around) {
+    const auto line = static_cast<std::uint32_t>(node.source().begin.line);
+    return {around.file, line == 0 ? around.line : line};
+}
+
+std::optional<WrittenItem> written_item(const toml::node& node) {
+    if (node.is_number()) return WrittenItem(*node.value<double>());
+    if (node.is_string()) return WrittenItem(*node.value<std::string>());
+    return std::nullopt;
+}
+
+WrittenValue written_list(const toml::array& array) {
+    std::vector<WrittenItem> items;
+    for (const toml::node& node : array) {
+        auto item = written_item(node);
+        if (!item) return {};
+        items.push_back(std::move(*item));
+    }
+    return items;
+}
+
+Result<WrittenValue> written_tiers(const toml::node& node, const ValuePlace& place) {
+    const toml::array* array = node.as_array();
+    if (array == nullptr) return WrittenValue{};
+    std::vector<PriceTier> tiers;
+    for (const toml::node& entry : *array) {
+        const toml::table* table = entry.as_table();
+        if (table == nullptr) return WrittenValue{};
+        PriceTier tier;
+        bool has_price = false;
+        for (const auto& [key, value] : *table) {
+            const auto number = value.is_number() ? value.value<double>() : std::nullopt;
+            const bool is_price = key.str() == "price";
+            if (!is_price && key.str() != "up_to") {
+                return fail_at(place, place_text(place_of(value, place)) + "unknown key " +
+                                          quoted(key.str()) + " in a tier; it has " +
+                                          quoted("up_to") + " and " + quoted("price"));
+            }
+            if (!number) {
+                return fail_at(place, place_text(place_of(value, place)) + quoted(key.str()) +
+                                          " of a tier must be a number");
+            }
+            if (is_price) {
+                tier.price = *number;
+                has_price = true;
+            } else {
+                tier.up_to = *number;
+            }
+        }
+        if (!has_price) {
+            return fail_at(
+                place, place_text(place_of(entry, place)) + "a tier lacks its " + quoted("price"));
+        }
+        tiers.push_back(tier);
+    }
+    return WrittenValue(std::move(tiers));
+}
+
+Result<WrittenValue> written_value(const ZoneKey& key, const toml::node& node,
+                                   const ValuePlace& place) {
+    if (key.kind == ValueKind::tiers) return written_tiers(node, place);
+    if (const toml::array* array = node.as_array()) return written_list(*array);
+    if (const auto* date = node.as_date()) {
+        return WrittenValue(CalendarDay{(*date)->year, (*date)->month, (*date)->day});
+    }
+    if (auto item = written_item(node)) {
+        return std::visit([](auto& value) { return WrittenValue(std::move(value)); }, *item);
+    }
+    return WrittenValue{};
+}
+
+std::vector<std::string_view> key_names(KeyTable table) {
+    std::vector<std::string_view> names;
+    for (const ZoneKey& key : zone_keys()) {
+        if (key.table == table) names.push_back(key.name);
+    }
+    return names;
+}
+
+const ZoneKey* key_named(KeyTable table, std::string_view name) {
+    const auto keys = zone_keys();
+    const auto found = std::find_if(keys.begin(), keys.end(), [&](const ZoneKey& key) {
+        return key.table == table && key.name == name;
+    });
+    return found == keys.end() ? nullptr : &*found;
+}
+
+tl::unexpected<Error> unknown_key(KeyTable table, std::string_view name, const ValuePlace& place) {
+    const std::string start = place_text(place) + "unknown key " + quoted(name) + " in " +
+                              std::string(table_name(table)) + "; ";
+    for (const KeyTable other : {KeyTable::site, KeyTable::water, KeyTable::zone}) {
+        if (key_named(other, name) == nullptr) continue;
+        return fail_at(place, start + "it belongs in " + std::string(table_name(other)));
+    }
+    return fail_at(place,
+                   start + "did you mean " + quoted(nearest_name(name, key_names(table))) + "?");
+}
+
+Result<ZoneValues> read_table(KeyTable table, const toml::table& toml_table,
+                              const ValuePlace& around) {
+    ZoneValues values;
+    values.place = place_of(toml_table, around);
+    for (const auto& [name, node] : toml_table) {
+        ValuePlace place = place_of(node, values.place);
+        const ZoneKey* key = key_named(table, name.str());
+        if (key == nullptr) return unknown_key(table, name.str(), place);
+        auto written = written_value(*key, node, place);
+        if (!written) return fail(std::move(written.error()));
+        auto value = fitting_value(*key, place, *written);
+        if (!value) return fail(std::move(value.error()));
+        values.values.push_back({key, std::move(place), std::move(*value)});
+    }
+    // By line, so that the message about two values that exclude each other names the later one.
+    std::stable_sort(
+        values.values.begin(), values.values.end(),
+        [](const ZoneValue& a, const ZoneValue& b) { return a.place.line < b.place.line; });
+    return values;
+}
+
+Result<std::vector<ZoneValues>> read_zones(const toml::node* node, const ValuePlace& file) {
+    if (node == nullptr) {
+        return fail_at(file, file.file + ": there is no zone; begin one with [[zone]]");
+    }
+    const toml::array* array = node->as_array();
+    const bool are_tables =
+        array != nullptr && std::all_of(array->begin(), array->end(),
+                                        [](const toml::node& entry) { return entry.is_table(); });
+    if (!are_tables) {
+        const ValuePlace place = place_of(*node, file);
+        return fail_at(place, place_text(place) +
+                                  "each zone is written with two brackets: "
+                                  "[[zone]]");
+    }
+    std::vector<ZoneValues> zones;
+    for (const toml::node& entry : *array) {
+        auto zone = read_table(KeyTable::zone, *entry.as_table(), file);
+        if (!zone) return fail(std::move(zone.error()));
+        zones.push_back(std::move(*zone));
+    }
+    if (zones.empty()) return read_zones(nullptr, file);
+    return zones;
+}
+
+/// The table [site] or [water], if it is there.
+Result<std::optional<ZoneValues>> read_single(KeyTable table, const toml::node* node,
+                                              const ValuePlace& file) {
+    if (node == nullptr) return std::nullopt;
+    if (!node->is_table()) {
+        const ValuePlace place = place_of(*node, file);
+        return fail_at(
+            place, place_text(place) + "this must be the table " + std::string(table_name(table)));
+    }
+    auto values = read_table(table, *node->as_table(), file);
+    if (!values) return fail(std::move(values.error()));
+    return std::move(*values);
+}
+
+Result<void> refuse_other_tables(const toml::table& document, const ValuePlace& file) {
+    const std::vector<std::string_view> known{"site", "water", "zone"};
+    for (const auto& [name, node] : document) {
+        if (std::find(known.begin(), known.end(), name.str()) != known.end()) continue;
+        const ValuePlace place = place_of(node, file);
+        for (const KeyTable table : {KeyTable::site, KeyTable::water, KeyTable::zone}) {
+            if (key_named(table, name.str()) == nullptr) continue;
+            return fail_at(place, place_text(place) + "the key " + quoted(name.str()) +
+                                      " stands outside of every table; it belongs in " +
+                                      std::string(table_name(table)));
+        }
+        return fail_at(place, place_text(place) + "unknown key " + quoted(name.str()) +
+                                  " in the zone file; did you mean " +
+                                  quoted(nearest_name(name.str(), known)) + "?");
+    }
+    return {};
+}
+
+}  // namespace
+
+Result<ZoneSet> read_zone_file(const std::string& path) {
+    const auto document = read_toml_file(path, "zone file");
+    if (!document) return fail(document.error());
+    const ValuePlace file{path, 1};
+    if (auto checked = refuse_other_tables(*document, file); !checked) {
+        return fail(std::move(checked.error()));
+    }
+    ZoneTables tables;
+    auto site = read_single(KeyTable::site, document->get("site"), file);
+    if (!site) return fail(std::move(site.error()));
+    if (*site) tables.site = std::move(**site);
+    auto water = read_single(KeyTable::water, document->get("water"), file);
+    if (!water) return fail(std::move(water.error()));
+    tables.water = std::move(*water);
+    auto zones = read_zones(document->get("zone"), file);
+    if (!zones) return fail(std::move(zones.error()));
+    tables.zones = std::move(*zones);
+    return zone_set(tables);
+}
+
+}  // namespace thirstline

@@ -1,0 +1,19 @@
+// Reads a zone file: TOML with [site], [water] and one [[zone]] or more. The keys are those of
+// zone_keys.hpp; most that have a unit may be given in US or in metric units.
+//
+// Thread safety: pure, apart from reading the file.
+#pragma once
+
+#include <string>
+
+#include "lookup/zone_file/zone_set.hpp"
+#include "schema/result.hpp"
+
+namespace thirstline {
+
+/// Errors: io where the file cannot be read; bad_input, naming file and line, for what is no TOML,
+/// a key that does not exist (with the nearest that does), a value that does not fit, and the
+/// errors of zone_set.
+[[nodiscard]] Result<ZoneSet> read_zone_file(const std::string& path);
+
+}  // namespace thirstline

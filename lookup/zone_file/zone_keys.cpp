@@ -1,0 +1,321 @@
+#include "lookup/zone_file/zone_keys.hpp"
+
+#include <algorithm>
+#include <array>
+#include <cstdio>
+
+#include "lookup/demand/exact_units.hpp"
+#include "schema/calendar.hpp"
+
+namespace thirstline {
+namespace {
+
+using enum KeyTable;
+using enum ValueKind;
+
+constexpr std::array<std::string_view, 2> kPlantings{"cool turf", "warm turf"};
+constexpr std::array<std::string_view, 2> kTurfCoefficients{"flat", "california"};
+constexpr std::array<std::string_view, 3> kExposures{"average", "shaded", "hot"};
+constexpr std::array<std::string_view, 7> kSoils{"clay",       "silty clay", "clay loam", "loam",
+                                                 "sandy loam", "loamy sand", "sand"};
+constexpr std::array<std::string_view, 4> kRainCredits{"half", "none", "scs", "dependable"};
+constexpr std::array<std::string_view, 3> kDayRules{"any", "odd", "even"};
+constexpr std::array<std::string_view, 6> kWaterUnits{"kgal", "gal", "hundred cubic feet",
+                                                      "ccf",  "m3",  "l"};
+
+constexpr ValueRange kShare{0.0, 1.0};
+constexpr ValueRange kUniformity{0.2, 1.0};
+constexpr ValueRange kAreaM2{0.01, 1e7};
+constexpr ValueRange kRateMmPerH{0.1, 500.0};
+constexpr ValueRange kFlowLPerMin{0.001, 1e5};
+constexpr ValueRange kEmitterLPerH{0.01, 1000.0};
+constexpr ValueRange kAvailableWaterMmPerM{20.0, 300.0};
+constexpr ValueRange kIntakeMmPerH{0.5, 200.0};
+constexpr ValueRange kSurfaceStorageMm{0.5, 30.0};
+constexpr ValueRange kRootDepthMm{25.0, 3000.0};
+constexpr ValueRange kAllowanceL{0.0, 1e12};
+constexpr ValueRange kWeeklyDepthMm{0.0, 1000.0};
+constexpr ValueRange kSalinityDsPerM{0.0, 60.0};
+constexpr ValueRange kMoney{0.0, 1e6};
+
+constexpr double kMmPerMetreOfInchPerFoot = 1000.0 / 12.0;
+
+constexpr auto kKeys = std::to_array<ZoneKey>({
+    // What grows
+    {zone, "name", Quantity::zone_name, text, "what to call the zone"},
+    {.table = zone,
+     .name = "planting",
+     .quantity = Quantity::planting,
+     .kind = choice,
+     .help = "\"cool turf\" or \"warm turf\"",
+     .choices = kPlantings},
+    {.table = zone,
+     .name = "turf_coefficients",
+     .quantity = Quantity::turf_coefficients,
+     .kind = choice,
+     .help = "flat, or california: by month, for there only",
+     .choices = kTurfCoefficients},
+    {zone, "plant_factor", Quantity::plant_factor, number, "or a plant factor", {0.001, 1.5}},
+    {zone,
+     "species",
+     Quantity::species,
+     number,
+     "or a landscape coefficient: its species factor",
+     {0.001, 1.0}},
+    {zone, "density", Quantity::density, number, "… its density factor; default: 1", {0.5, 1.3}},
+    {zone, "microclimate", Quantity::microclimate, number, "… its microclimate factor", {0.5, 1.4}},
+    {zone,
+     "coefficient",
+     Quantity::coefficient,
+     twelve_numbers,
+     "or a crop coefficient: one, or twelve by commas",
+     {0.0, 1.5}},
+    {.table = zone,
+     .name = "exposure",
+     .quantity = Quantity::exposure,
+     .kind = choice,
+     .help = "average, shaded or hot",
+     .choices = kExposures},
+    {zone, "dormant_months", Quantity::dormant_months, months,
+     "as Dec,Jan,Feb or none; default: by temperature"},
+    {zone, "new_planting_until", Quantity::new_planting_until, date,
+     "last day of a new planting's own runs, YYYY-MM-DD"},
+    {zone, "new_planting_from", Quantity::new_planting_from, date, "… their first day"},
+    {zone,
+     "new_planting_minutes",
+     Quantity::new_planting_minutes,
+     number,
+     "… minutes of one of them",
+     {0.001, 1440.0}},
+    {zone,
+     "new_planting_runs_per_day",
+     Quantity::new_planting_runs,
+     whole_number,
+     "… how many a day; default: 1",
+     {1.0, 12.0}},
+    // How it is watered
+    {zone, "area_ft2", Quantity::area, number, "area in square feet", kAreaM2, kM2PerFt2},
+    {zone, "area_m2", Quantity::area, number, "… in square metres", kAreaM2},
+    {zone, "rate_in_per_h", Quantity::rate, number, "precipitation rate in inches an hour",
+     kRateMmPerH, kMmPerInch},
+    {zone, "rate_mm_per_h", Quantity::rate, number, "… in millimetres an hour", kRateMmPerH},
+    {zone, "flow_gpm", Quantity::zone_flow, number, "or the zone's flow in gallons a minute",
+     kFlowLPerMin, kLitresPerGallon},
+    {zone, "flow_l_per_min", Quantity::zone_flow, number, "… in litres a minute", kFlowLPerMin},
+    {zone,
+     "emitters",
+     Quantity::emitters,
+     whole_number,
+     "or drip: how many emitters in all",
+     {1.0, 1e6}},
+    {zone, "gph_each", Quantity::emitter_flow, number, "… gallons an hour of each", kEmitterLPerH,
+     kLitresPerGallon},
+    {zone, "l_per_h_each", Quantity::emitter_flow, number, "… litres an hour of each",
+     kEmitterLPerH},
+    {zone, "wetted_ft2", Quantity::wetted_area, number, "… square feet that they wet; default: all",
+     kAreaM2, kM2PerFt2},
+    {zone, "wetted_m2", Quantity::wetted_area, number, "… square metres", kAreaM2},
+    {zone, "plants", Quantity::plants, whole_number, "… plants, for a volume each", {1.0, 1e6}},
+    {zone, "distribution_uniformity", Quantity::distribution_uniformity, number,
+     "of the lowest quarter, a share", kUniformity},
+    {zone, "efficiency", Quantity::efficiency, number, "or the application's efficiency, a share",
+     kUniformity},
+    // The ground
+    {.table = zone,
+     .name = "soil",
+     .quantity = Quantity::soil,
+     .kind = choice,
+     .help = "clay, silty clay, clay loam, loam, sandy loam, loamy sand or sand",
+     .choices = kSoils},
+    {zone, "available_water_in_per_ft", Quantity::available_water, number,
+     "of the soil, inches a foot; default: by the soil", kAvailableWaterMmPerM,
+     kMmPerMetreOfInchPerFoot},
+    {zone, "available_water_mm_per_m", Quantity::available_water, number, "… millimetres a metre",
+     kAvailableWaterMmPerM},
+    {zone, "intake_in_per_h", Quantity::intake, number,
+     "of the soil, inches an hour; default: by the soil", kIntakeMmPerH, kMmPerInch},
+    {zone, "intake_mm_per_h", Quantity::intake, number, "… millimetres an hour", kIntakeMmPerH},
+    {zone, "surface_storage_in", Quantity::surface_storage, number,
+     "inches; default: by soil and slope", kSurfaceStorageMm, kMmPerInch},
+    {zone, "surface_storage_mm", Quantity::surface_storage, number, "… millimetres",
+     kSurfaceStorageMm},
+    {zone, "slope_percent", Quantity::slope, number, "slope of the ground", {0.0, 100.0}},
+    {zone, "root_depth_in", Quantity::root_depth, number, "inches; default: by the planting",
+     kRootDepthMm, kMmPerInch},
+    {zone, "root_depth_mm", Quantity::root_depth, number, "… millimetres", kRootDepthMm},
+    {zone,
+     "allowed_depletion",
+     Quantity::allowed_depletion,
+     number,
+     "share of the available water; default: 0.5",
+     {0.05, 0.95}},
+    {zone, "water_ec_ds_per_m", Quantity::water_salinity, number,
+     "salinity of recycled water, dS/m", kSalinityDsPerM},
+    {zone,
+     "tolerated_ec_ds_per_m",
+     Quantity::tolerated_salinity,
+     number,
+     "… that the plants bear in the soil",
+     {0.1, 60.0}},
+    {.table = zone,
+     .name = "rain_credit",
+     .quantity = Quantity::rain_credit,
+     .kind = choice_or_share,
+     .help = "half, none, scs, dependable or a share; default: half",
+     .range = kShare,
+     .choices = kRainCredits},
+    // Local rules
+    {.table = site,
+     .name = "allowed_days",
+     .quantity = Quantity::allowed_days,
+     .kind = days,
+     .help = "as Mon,Wed,Fri, or odd, even, any",
+     .choices = kDayRules},
+    {site,
+     "window_hours",
+     Quantity::window_hours,
+     number,
+     "hours of a watering day",
+     {0.001, 24.0}},
+    {.table = site,
+     .name = "flow_gpm",
+     .quantity = Quantity::site_flow,
+     .kind = number,
+     .help = "of the connection, gallons a minute",
+     .range = kFlowLPerMin,
+     .si_per_unit = kLitresPerGallon,
+     .option_word = "site-flow-gpm"},
+    {.table = site,
+     .name = "flow_l_per_min",
+     .quantity = Quantity::site_flow,
+     .kind = number,
+     .help = "… litres a minute",
+     .range = kFlowLPerMin,
+     .option_word = "site-flow-l-per-min"},
+    {site, "yearly_allowance_gal", Quantity::yearly_allowance, number, "gallons a year",
+     kAllowanceL, kLitresPerGallon},
+    {site, "yearly_allowance_m3", Quantity::yearly_allowance, number, "… cubic metres", kAllowanceL,
+     kLitresPerCubicMetre},
+    {site, "yearly_allowance_l", Quantity::yearly_allowance, number, "… litres", kAllowanceL},
+    {site, "monthly_allowance_gal", Quantity::monthly_allowance, number, "gallons a month",
+     kAllowanceL, kLitresPerGallon},
+    {site, "monthly_allowance_m3", Quantity::monthly_allowance, number, "… cubic metres",
+     kAllowanceL, kLitresPerCubicMetre},
+    {site, "monthly_allowance_l", Quantity::monthly_allowance, number, "… litres", kAllowanceL},
+    {site, "weekly_depth_cap_in", Quantity::weekly_depth_cap, number,
+     "most inches a week on any zone", kWeeklyDepthMm, kMmPerInch},
+    {site, "weekly_depth_cap_mm", Quantity::weekly_depth_cap, number, "… millimetres",
+     kWeeklyDepthMm},
+    {site,
+     "days_per_week_cap",
+     Quantity::days_per_week_cap,
+     whole_number,
+     "most watering days a week",
+     {1.0, 7.0}},
+    {site,
+     "runs_per_week_cap",
+     Quantity::runs_per_week_cap,
+     whole_number,
+     "most starts of a zone a week",
+     {1.0, 1000.0}},
+    // Water price
+    {.table = water,
+     .name = "unit",
+     .quantity = Quantity::water_unit,
+     .kind = choice,
+     .help = "kgal, gal, hundred cubic feet, m3 or l",
+     .choices = kWaterUnits,
+     .option_word = "water-unit"},
+    {water, "tiers", Quantity::tiers, tiers,
+     "as 10:3.1,5.4: the first 10 units at 3.1, the rest at 5.4", kMoney},
+    {water,
+     "billing_months",
+     Quantity::billing_months,
+     whole_number,
+     "months of a bill; default: 1",
+     {1.0, 12.0}},
+    {water, "fixed", Quantity::fixed_charge, number, "charge of every bill", kMoney},
+    {water, "indoor_use", Quantity::indoor_use, number, "units that the house uses in a bill",
+     kMoney},
+    {water,
+     "sewer_share",
+     Quantity::sewer_share,
+     number,
+     "of the charge for water, added to it",
+     {0.0, 3.0}},
+    {water, "currency", Quantity::currency, text, "written before amounts, as \"$\""},
+});
+
+/// "0.2", "1500", "118": three digits are enough to find one's mistake.
+std::string short_number(double value) {
+    std::array<char, 32> text{};
+    std::snprintf(text.data(), text.size(), value < 1e5 ? "%.4g" : "%.0f", value);
+    return text.data();
+}
+
+std::string wanted_number(const ZoneKey& key) {
+    const std::string noun = key.kind == whole_number ? "a whole number" : "a number";
+    return noun + " from " + short_number(key.range.least / key.si_per_unit) + " to " +
+           short_number(key.range.greatest / key.si_per_unit);
+}
+
+std::string listed_choices(const ZoneKey& key) {
+    std::string list;
+    for (std::size_t i = 0; i < key.choices.size(); ++i) {
+        if (i > 0) list += i + 1 == key.choices.size() ? " or " : ", ";
+        list += "\"" + std::string(key.choices[i]) + "\"";
+    }
+    return list;
+}
+
+}  // namespace
+
+std::string_view table_name(KeyTable table) {
+    switch (table) {
+        case site:
+            return "[site]";
+        case water:
+            return "[water]";
+        case zone:
+            return "[[zone]]";
+    }
+    return "";
+}
+
+std::span<const ZoneKey> zone_keys() {
+    return kKeys;
+}
+
+std::string option_name(const ZoneKey& key) {
+    std::string name(key.option_word.empty() ? key.name : key.option_word);
+    std::replace(name.begin(), name.end(), '_', '-');
+    return "--" + name;
+}
+
+std::string wanted_value(const ZoneKey& key) {
+    switch (key.kind) {
+        case number:
+        case whole_number:
+            return wanted_number(key);
+        case text:
+            return "a text that is not empty";
+        case choice:
+            return listed_choices(key);
+        case choice_or_share:
+            return listed_choices(key) + ", or " + wanted_number(key);
+        case days:
+            return listed_choices(key) + ", or a list of weekdays such as Mon, Wed, Fri";
+        case twelve_numbers:
+            return "one number or twelve, each from " + short_number(key.range.least) + " to " +
+                   short_number(key.range.greatest);
+        case months:
+            return "a list of months, such as Dec, Jan or 12, 1";
+        case date:
+            return "a date such as 2030-05-31";
+        case tiers:
+            return "a list of prices, each but the last with where it ends";
+    }
+    return "";
+}
+
+}  // namespace thirstline

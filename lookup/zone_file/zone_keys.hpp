@@ -1,0 +1,118 @@
+// Every word in which a zone is described: one table for the keys of a zone file and the options of
+// the command, so that the two cannot drift apart.
+//
+// Thread safety: constant data and pure functions.
+#pragma once
+
+#include <span>
+#include <string>
+#include <string_view>
+
+namespace thirstline {
+
+/// The table of the file that a key stands in.
+enum class KeyTable {
+    site,   ///< [site]
+    water,  ///< [water]
+    zone,   ///< [[zone]]
+};
+
+/// "[site]", "[water]" or "[[zone]]"
+[[nodiscard]] std::string_view table_name(KeyTable table);
+
+/// What a key tells. Keys of one quantity differ only in their unit: one of them may be given.
+enum class Quantity {
+    // [site]
+    allowed_days,
+    window_hours,
+    site_flow,
+    yearly_allowance,
+    monthly_allowance,
+    weekly_depth_cap,
+    days_per_week_cap,
+    runs_per_week_cap,
+    // [water]
+    water_unit,
+    billing_months,
+    fixed_charge,
+    indoor_use,
+    sewer_share,
+    tiers,
+    currency,
+    // [[zone]]
+    zone_name,
+    planting,
+    turf_coefficients,
+    plant_factor,
+    species,
+    density,
+    microclimate,
+    coefficient,
+    exposure,
+    dormant_months,
+    new_planting_until,
+    new_planting_from,
+    new_planting_minutes,
+    new_planting_runs,
+    area,
+    rate,
+    zone_flow,
+    emitters,
+    emitter_flow,
+    wetted_area,
+    plants,
+    distribution_uniformity,
+    efficiency,
+    soil,
+    available_water,
+    intake,
+    surface_storage,
+    slope,
+    root_depth,
+    allowed_depletion,
+    water_salinity,
+    tolerated_salinity,
+    rain_credit,
+};
+
+enum class ValueKind {
+    number,
+    whole_number,
+    text,
+    choice,           ///< one of `choices`
+    choice_or_share,  ///< one of `choices`, or a number in the range
+    days,             ///< one of `choices`, or a list of weekdays
+    twelve_numbers,   ///< or one, which then holds in every month
+    months,           ///< a list of months, by number or name; may be empty
+    date,
+    tiers,
+};
+
+/// In SI. What lies outside is refused; demand_plan accepts all that lies within.
+struct ValueRange {
+    double least = 0.0;
+    double greatest = 0.0;
+};
+
+struct ZoneKey {
+    KeyTable table;
+    std::string_view name;  ///< "area_ft2"
+    Quantity quantity;
+    ValueKind kind;
+    std::string_view help;  ///< for the option
+    ValueRange range{};     ///< of numbers
+    double si_per_unit = 1.0;
+    std::span<const std::string_view> choices{};
+    std::string_view option_word{};  ///< where the key's own name would mislead on a command line
+};
+
+/// In the order in which help lists them.
+[[nodiscard]] std::span<const ZoneKey> zone_keys();
+
+/// "--area-ft2"
+[[nodiscard]] std::string option_name(const ZoneKey& key);
+
+/// What the value must be, for messages: "a number from 0 to 100".
+[[nodiscard]] std::string wanted_value(const ZoneKey& key);
+
+}  // namespace thirstline

@@ -1,0 +1,24 @@
+// All that a demand is computed for: the zones of a site, the rules they are under, the price of
+// their water.
+//
+// Thread safety: plain values.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "lookup/demand/local_rules.hpp"
+#include "lookup/demand/water_price.hpp"
+#include "lookup/demand/zone.hpp"
+
+namespace thirstline {
+
+struct ZoneSet {
+    std::vector<Zone> zones;  ///< as given, at least one
+    LocalRules rules;
+    std::optional<WaterPrice> price;
+    std::string currency;  ///< written before amounts; empty if not named
+};
+
+}  // namespace thirstline

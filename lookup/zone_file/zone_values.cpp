@@ -1,0 +1,251 @@
+#include "lookup/zone_file/zone_values.hpp"
+
+#include <algorithm>
+#include <charconv>
+#include <chrono>
+#include <cmath>
+
+#include "schema/nearest_name.hpp"
+
+namespace thirstline {
+namespace {
+
+constexpr std::size_t kShownBytes = 40;
+
+bool is_within(double value_si, const ValueRange& range) {
+    return value_si >= range.least && value_si <= range.greatest;  // false for nan
+}
+
+/// Reads one value of one key; its functions return nothing for what does not fit, and `fitting` a
+/// value of no kind.
+class ValueReader {
+  public:
+    ValueReader(const ZoneKey& key, const WrittenValue& written) : key_(key), written_(written) {}
+
+    [[nodiscard]] FittingValue fitting() const {
+        switch (key_.kind) {
+            case ValueKind::number:
+            case ValueKind::whole_number:
+                return wrapped(number());
+            case ValueKind::text:
+                return wrapped(text());
+            case ValueKind::choice:
+                return wrapped(choice());
+            case ValueKind::choice_or_share:
+                return wrapped(rain_credit());
+            case ValueKind::days:
+                return wrapped(allowed_days());
+            case ValueKind::twelve_numbers:
+                return wrapped(twelve_numbers());
+            case ValueKind::months:
+                return wrapped(months());
+            case ValueKind::date:
+                return wrapped(date());
+            case ValueKind::tiers:
+                return wrapped(tiers());
+        }
+        return {};
+    }
+
+    /// "did you mean …?" for a word that none of the choices is.
+    [[nodiscard]] std::string hint() const {
+        const auto* word = std::get_if<std::string>(&written_);
+        if (word == nullptr || key_.choices.empty()) return {};
+        return "did you mean " +
+               quoted(nearest_name(*word, {key_.choices.begin(), key_.choices.end()})) + "?";
+    }
+
+  private:
+    template <class T>
+    static FittingValue wrapped(std::optional<T> value) {
+        if (!value) return {};
+        return FittingValue(std::move(*value));
+    }
+
+    [[nodiscard]] std::optional<double> in_range(double written) const {
+        const double value_si = written * key_.si_per_unit;
+        if (!is_within(value_si, key_.range)) return std::nullopt;
+        return value_si;
+    }
+
+    [[nodiscard]] std::optional<double> number() const {
+        const auto* value = std::get_if<double>(&written_);
+        if (value == nullptr) return std::nullopt;
+        if (key_.kind == ValueKind::whole_number && *value != std::floor(*value)) {
+            return std::nullopt;
+        }
+        return in_range(*value);
+    }
+
+    [[nodiscard]] std::optional<std::string> text() const {
+        const auto* value = std::get_if<std::string>(&written_);
+        if (value == nullptr || value->find_first_not_of(" \t\r\n") == std::string::npos) {
+            return std::nullopt;
+        }
+        return *value;
+    }
+
+    [[nodiscard]] std::optional<std::string> choice() const {
+        const auto* value = std::get_if<std::string>(&written_);
+        if (value == nullptr ||
+            std::find(key_.choices.begin(), key_.choices.end(), *value) == key_.choices.end()) {
+            return std::nullopt;
+        }
+        return *value;
+    }
+
+    [[nodiscard]] std::optional<RainCredit> rain_credit() const {
+        if (const auto share = number()) return RainCredit{RainRule::share, *share};
+        const auto word = choice();
+        if (!word) return std::nullopt;
+        if (*word == "none") return RainCredit{RainRule::none};
+        if (*word == "scs") return RainCredit{RainRule::scs};
+        if (*word == "dependable") return RainCredit{RainRule::dependable};
+        return RainCredit{RainRule::half};
+    }
+
+    [[nodiscard]] std::optional<AllowedDays> allowed_days() const {
+        if (const auto word = choice()) {
+            if (*word == "odd") return AllowedDays{DayRule::odd_dates};
+            if (*word == "even") return AllowedDays{DayRule::even_dates};
+            return AllowedDays{DayRule::any};
+        }
+        const auto* list = std::get_if<std::vector<WrittenItem>>(&written_);
+        if (list == nullptr || list->empty()) return std::nullopt;
+        AllowedDays allowed{DayRule::weekdays};
+        for (const WrittenItem& item : *list) {
+            const auto* name = std::get_if<std::string>(&item);
+            if (name == nullptr) return std::nullopt;
+            const auto day =
+                std::find(kWeekdayAbbreviations.begin(), kWeekdayAbbreviations.end(), *name);
+            if (day == kWeekdayAbbreviations.end()) return std::nullopt;
+            allowed.weekdays[static_cast<std::size_t>(day - kWeekdayAbbreviations.begin())] = true;
+        }
+        return allowed;
+    }
+
+    [[nodiscard]] std::optional<Monthly<double>> twelve_numbers() const {
+        Monthly<double> values{};
+        if (const auto flat = number_in_range(written_)) {
+            values.fill(*flat);
+            return values;
+        }
+        const auto* list = std::get_if<std::vector<WrittenItem>>(&written_);
+        if (list == nullptr || list->size() != values.size()) return std::nullopt;
+        for (std::size_t m = 0; m < values.size(); ++m) {
+            const auto* written = std::get_if<double>(&(*list)[m]);
+            const auto value = written == nullptr ? std::nullopt : in_range(*written);
+            if (!value) return std::nullopt;
+            values[m] = *value;
+        }
+        return values;
+    }
+
+    [[nodiscard]] std::optional<double> number_in_range(const WrittenValue& written) const {
+        const auto* value = std::get_if<double>(&written);
+        return value == nullptr ? std::nullopt : in_range(*value);
+    }
+
+    [[nodiscard]] static std::optional<std::size_t> month_index(const WrittenItem& item) {
+        if (const auto* name = std::get_if<std::string>(&item)) {
+            const auto month =
+                std::find(kMonthAbbreviations.begin(), kMonthAbbreviations.end(), *name);
+            if (month == kMonthAbbreviations.end()) return std::nullopt;
+            return static_cast<std::size_t>(month - kMonthAbbreviations.begin());
+        }
+        const double number = std::get<double>(item);
+        for (std::size_t m = 0; m < kMonths; ++m) {
+            if (number == static_cast<double>(m + 1)) return m;
+        }
+        return std::nullopt;
+    }
+
+    [[nodiscard]] std::optional<Monthly<bool>> months() const {
+        const auto* list = std::get_if<std::vector<WrittenItem>>(&written_);
+        if (list == nullptr) return std::nullopt;
+        Monthly<bool> named{};
+        for (const WrittenItem& item : *list) {
+            const auto month = month_index(item);
+            if (!month) return std::nullopt;
+            named[*month] = true;
+        }
+        return named;
+    }
+
+    [[nodiscard]] std::optional<CalendarDay> date() const {
+        if (const auto* day = std::get_if<CalendarDay>(&written_)) return *day;
+        const auto* word = std::get_if<std::string>(&written_);
+        return word == nullptr ? std::nullopt : calendar_day(*word);
+    }
+
+    [[nodiscard]] std::optional<std::vector<PriceTier>> tiers() const {
+        const auto* list = std::get_if<std::vector<PriceTier>>(&written_);
+        return list == nullptr || list->empty() ? std::nullopt : std::optional(*list);
+    }
+
+    const ZoneKey& key_;
+    const WrittenValue& written_;
+};
+
+}  // namespace
+
+const ZoneValue* ZoneValues::find(Quantity quantity) const {
+    const auto found = std::find_if(
+        values.begin(), values.end(),
+        [quantity](const ZoneValue& value) { return value.key->quantity == quantity; });
+    return found == values.end() ? nullptr : &*found;
+}
+
+std::optional<int> ZoneValues::whole_number(Quantity quantity) const {
+    const auto value = number(quantity);
+    return value ? std::optional<int>(static_cast<int>(*value)) : std::nullopt;
+}
+
+std::string ZoneValues::word(Quantity quantity) const {
+    return get<std::string>(quantity).value_or("");
+}
+
+Result<FittingValue> fitting_value(const ZoneKey& key, const ValuePlace& place,
+                                   const WrittenValue& written) {
+    const ValueReader reader(key, written);
+    FittingValue value = reader.fitting();
+    if (!std::holds_alternative<std::monostate>(value)) return value;
+    return fail_at(place, subject(key, place) + " must be " + wanted_value(key), reader.hint());
+}
+
+std::string subject(const ZoneKey& key, const ValuePlace& place) {
+    if (place.file.empty()) return option_name(key);
+    return place.file + ":" + std::to_string(place.line) + ": the key " + quoted(key.name);
+}
+
+std::string mention(const ZoneKey& key, const ValuePlace& place) {
+    if (place.file.empty()) return option_name(key);
+    return quoted(key.name) + " (line " + std::to_string(place.line) + ")";
+}
+
+tl::unexpected<Error> fail_at(const ValuePlace& place, std::string message, std::string hint) {
+    return fail(place.file.empty() ? ErrorCode::usage : ErrorCode::bad_input, std::move(message),
+                std::move(hint));
+}
+
+std::string quoted(std::string_view word) {
+    return "\"" + std::string(word.substr(0, kShownBytes)) + "\"";
+}
+
+std::optional<CalendarDay> calendar_day(std::string_view text) {
+    if (text.size() != 10 || text[4] != '-' || text[7] != '-') return std::nullopt;
+    const auto digits = [text](std::size_t at, std::size_t count) {
+        int value = -1;
+        const char* const end = text.data() + at + count;
+        const auto [stop, error] = std::from_chars(text.data() + at, end, value);
+        return error == std::errc{} && stop == end ? value : -1;
+    };
+    const CalendarDay day{digits(0, 4), digits(5, 2), digits(8, 2)};
+    if (day.year < 0 || day.month < 1 || day.day < 1) return std::nullopt;
+    const std::chrono::year_month_day calendar(std::chrono::year(day.year),
+                                               std::chrono::month(static_cast<unsigned>(day.month)),
+                                               std::chrono::day(static_cast<unsigned>(day.day)));
+    return calendar.ok() ? std::optional(day) : std::nullopt;
+}
+
+}  // namespace thirstline

@@ -1,0 +1,86 @@
+// What a zone file or the command's options say, value by value, checked one at a time: each of its
+// kind, within its range and in SI. How values go together is the matter of zone_assembly.hpp.
+//
+// Thread safety: plain values and pure functions.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <string_view>
+#include <variant>
+#include <vector>
+
+#include "lookup/demand/local_rules.hpp"
+#include "lookup/demand/water_price.hpp"
+#include "lookup/demand/zone.hpp"
+#include "lookup/zone_file/zone_keys.hpp"
+#include "schema/calendar.hpp"
+#include "schema/result.hpp"
+
+namespace thirstline {
+
+/// Where a value stands, for messages.
+struct ValuePlace {
+    std::string file;  ///< empty: the command's options
+    std::uint32_t line = 0;
+};
+
+/// A value as it was written, before it is known whether it fits its key.
+using WrittenItem = std::variant<double, std::string>;
+using WrittenValue = std::variant<std::monostate,  ///< of a kind that no key has
+                                  double, std::string, std::vector<WrittenItem>, CalendarDay,
+                                  std::vector<PriceTier>>;
+
+/// A value that fits its key; never of no kind. Choices stay words.
+using FittingValue = std::variant<std::monostate, double, std::string, AllowedDays, Monthly<double>,
+                                  Monthly<bool>, CalendarDay, std::vector<PriceTier>, RainCredit>;
+
+struct ZoneValue {
+    const ZoneKey* key = nullptr;
+    ValuePlace place;
+    FittingValue value;
+};
+
+/// The values of one table of a file, or of the options that belong to it.
+struct ZoneValues {
+    ValuePlace place;  ///< of the table
+    std::vector<ZoneValue> values;
+
+    [[nodiscard]] const ZoneValue* find(Quantity quantity) const;
+    [[nodiscard]] bool has(Quantity quantity) const { return find(quantity) != nullptr; }
+    /// Empty if nothing was said. The quantity's kind must hold such a value.
+    template <class T>
+    [[nodiscard]] std::optional<T> get(Quantity quantity) const {
+        const ZoneValue* found = find(quantity);
+        return found == nullptr ? std::nullopt : std::optional<T>(std::get<T>(found->value));
+    }
+    [[nodiscard]] std::optional<double> number(Quantity quantity) const {
+        return get<double>(quantity);
+    }
+    [[nodiscard]] std::optional<int> whole_number(Quantity quantity) const;
+    /// Empty text if nothing was said.
+    [[nodiscard]] std::string word(Quantity quantity) const;
+};
+
+/// Errors: the value is of another kind or out of its range; the message names place and key. In a
+/// file that is bad_input, on the command line usage.
+[[nodiscard]] Result<FittingValue> fitting_value(const ZoneKey& key, const ValuePlace& place,
+                                                 const WrittenValue& written);
+
+/// `zones.toml:12: the key "area_ft2"`, or `--area-ft2`: how a message begins.
+[[nodiscard]] std::string subject(const ZoneKey& key, const ValuePlace& place);
+
+/// `"efficiency" (line 13)`, or `--efficiency`: how a message goes on.
+[[nodiscard]] std::string mention(const ZoneKey& key, const ValuePlace& place);
+
+/// An error at that place.
+[[nodiscard]] tl::unexpected<Error> fail_at(const ValuePlace& place, std::string message,
+                                            std::string hint = {});
+
+/// "north lawn" in double quotes, at most forty bytes of it
+[[nodiscard]] std::string quoted(std::string_view word);
+
+/// A day of the calendar, "2030-05-31"; nothing for any other text or a day that is none.
+[[nodiscard]] std::optional<CalendarDay> calendar_day(std::string_view text);
+
+}  // namespace thirstline

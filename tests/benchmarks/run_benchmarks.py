@@ -1,0 +1,215 @@
+#!/usr/bin/env python3
+"""Measures Thirstline against general tools, side by side in one run, and prints tables.
+
+    python3 tests/benchmarks/run_benchmarks.py BUILD_FOLDER [--data FOLDER] [PART ...]
+
+BUILD_FOLDER is a build with -DTHIRSTLINE_BUILD_BENCHMARKS=ON. The data are the open climate grids and
+stations in THIRSTLINE_OPEN_DATA (../shared/data by default). Parts, all by default:
+
+    points   one point's values in process: Thirstline, GeoTIFF, SQLite, R*Tree, pread
+    batch    a table of random points from file to file: `batch` and `gdallocationinfo`
+    builds   grid-only builds of the world at 600 and 150 arc-seconds against gdal_translate
+    scaling  size, time and memory of builds, and look-up times, from 10^4 to 10^7 points
+"""
+
+import argparse
+import os
+import random
+import statistics
+import subprocess
+import sys
+import tempfile
+import time
+from pathlib import Path
+
+GRIDS = (("tmax", "tmx.tif", "degC"), ("tmin", "tmn.tif", "degC"),
+         ("vapour_pressure", "vap.nc", "hPa"), ("wind", "wnd.tif", "m/s"),
+         ("radiation", "rad.tif", "W/m2"), ("rain", "pre.nc", "mm/day"))
+TABLES = (("tmax", "TMAX.csv", "degC"), ("tmin", "TMIN.csv", "degC"), ("rain", "PRCP.csv", "mm"))
+MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
+CONTIGUOUS_US = (-125.0, 24.0, -66.0, 50.0)
+WORLD = (-180.0, -90.0, 180.0, 90.0)
+TERMS = 'period = "{}"\nlicence = "see source"\nattribution = "see source"\n'
+
+
+def recipe(data, spacing_arcsec, box, with_stations):
+    text = (f'[baseline]\ntitle = "Benchmark"\nperiod = "1991-2020"\n[lattice]\n'
+            f'spacing_arcsec = {spacing_arcsec}\nbbox = {list(box)}\nreach_km = 50\n'
+            f'[elevation]\npath = "{data}/elevation/etopo5.tif"\nunit = "m"\n')
+    for variable, file, unit in GRIDS:
+        text += (f'[[grid]]\nname = "{variable}"\nvariable = "{variable}"\n'
+                 f'path = "{data}/cru-cl1-1961-1990/{file}"\nunit = "{unit}"\n'
+                 + TERMS.format("1961-1990"))
+    months = ", ".join(f'{month.lower()} = "{month}"' for month in MONTHS)
+    for variable, file, unit in TABLES if with_stations else ():
+        text += (f'[[stations]]\nname = "{variable}"\nlayout = "wide"\nvariable = "{variable}"\n'
+                 f'path = "{data}/wmo-normals-1991-2020/{file}"\nunit = "{unit}"\n'
+                 'missing = [-99.9, -876.5, -9999]\nencoding = "latin1"\n'
+                 + TERMS.format("1991-2020") +
+                 'columns = { station = "ID", name = "Station", country = "Country", '
+                 'lat = "Latitude", lon = "Longitude", elevation = "Elevation", ' + months + ' }\n')
+    return text
+
+
+class Measured:
+    """A finished process: seconds of the wall and of the processors, peak memory in MB."""
+
+    def __init__(self, command, output=None, text=None, accept=(0,)):
+        sink = open(output, "wb") if output else subprocess.DEVNULL
+        start = time.monotonic()
+        process = subprocess.Popen([str(part) for part in command], stdout=sink,
+                                   stderr=subprocess.PIPE,
+                                   stdin=open(text, "rb") if text else subprocess.DEVNULL)
+        messages = process.stderr.read()
+        _, status, usage = os.wait4(process.pid, 0)
+        self.seconds = time.monotonic() - start
+        self.cpu_seconds = usage.ru_utime + usage.ru_stime
+        self.peak_mb = usage.ru_maxrss / 1024
+        code = os.waitstatus_to_exitcode(status)
+        if code not in accept:
+            sys.exit(f"{' '.join(map(str, command))} ended with {code}: {messages.decode()}")
+
+
+class Bench:
+    def __init__(self, build_folder, data, folder):
+        self.builder = build_folder / "builder" / "thirstline-builder"
+        self.lookup = build_folder / "lookup" / "thirstline-lookup"
+        self.point_reads = build_folder / "tests" / "benchmarks" / "point_reads"
+        self.data = data
+        self.folder = folder
+
+    def built(self, name, spacing_arcsec, box, with_stations=False):
+        """Path of the database, and the measured build."""
+        path = self.folder / f"{name}.toml"
+        path.write_text(recipe(self.data, spacing_arcsec, box, with_stations))
+        database = self.folder / f"{name}.sqlite"
+        build = Measured([self.builder, "build", path, "-o", database, "--overwrite"])
+        return database, build
+
+    def table_of_points(self, name, count, box):
+        """Random points of the box, as CSV, and as gdallocationinfo wants them."""
+        rng = random.Random(count)
+        west, south, east, north = box
+        rows = [(rng.uniform(south, north), rng.uniform(west, east)) for _ in range(count)]
+        csv = self.folder / f"{name}.csv"
+        csv.write_text("lat,lon\n" + "".join(f"{lat:.5f},{lon:.5f}\n" for lat, lon in rows))
+        plain = self.folder / f"{name}.txt"
+        plain.write_text("".join(f"{lon:.5f} {lat:.5f}\n" for lat, lon in rows))
+        return csv, plain
+
+    def points(self):
+        print("== one point in process: contiguous US at 300 arc-seconds, stations over grids")
+        database, _ = self.built("us300", 300, CONTIGUOUS_US, with_stations=True)
+        stores = self.folder / "stores"
+        stores.mkdir(exist_ok=True)
+        sys.stdout.flush()
+        subprocess.run([self.point_reads, database, stores], check=True)
+
+    def batch(self):
+        print("== random points from file to file: contiguous US at 300 arc-seconds")
+        database, _ = self.built("us300", 300, CONTIGUOUS_US, with_stations=True)
+        stores = self.folder / "stores"
+        stores.mkdir(exist_ok=True)
+        subprocess.run([self.point_reads, database, stores], check=True,
+                       stdout=subprocess.DEVNULL)
+        count = 100_000
+        csv, plain = self.table_of_points("us", count, CONTIGUOUS_US)
+        self._give_position(stores / "16.tif", 300, CONTIGUOUS_US)
+        runs = {
+            "thirstline-lookup batch": lambda: Measured(
+                [self.lookup, "batch", "--db", database, "--input", csv, "--allow-missing"],
+                output=self.folder / "answers.csv"),
+            "thirstline-lookup batch --jobs 1": lambda: Measured(
+                [self.lookup, "batch", "--db", database, "--input", csv, "--allow-missing",
+                 "--jobs", "1"], output=self.folder / "answers.csv"),
+            "gdallocationinfo -valonly -wgs84": lambda: Measured(
+                ["gdallocationinfo", "-valonly", "-wgs84", stores / "16.tif"],
+                output=self.folder / "located.txt", text=plain),
+        }
+        seconds = {name: [] for name in runs}
+        for _ in range(3):
+            for name, run in runs.items():
+                seconds[name].append(run().seconds)
+        for name, taken in seconds.items():
+            middle = statistics.median(taken)
+            print(f"  {name:36} {middle:8.2f} s {count / middle:10.0f} points a second")
+
+    @staticmethod
+    def _give_position(tiff, spacing_arcsec, box):
+        step = spacing_arcsec / 3600
+        west, south, east, north = box
+        corners = [west - step / 2, north + step / 2, east + step / 2, south - step / 2]
+        subprocess.run(["gdal_edit.py", "-a_srs", "EPSG:4326", "-a_ullr",
+                        *(f"{corner:.9f}" for corner in corners), tiff], check=True)
+
+    def builds(self):
+        print("== grid-only builds of the world against gdal_translate, reading and writing the six "
+              "inputs uncompressed")
+        print(f"  {'':12} {'points':>10} {'build s':>9} {'CPU s':>8} {'MB':>6} "
+              f"{'translate s':>12} {'build / it':>11}")
+        for spacing in (600, 150):
+            database, build = self.built(f"world{spacing}", spacing, WORLD)
+            points = self._points_in(database)
+            columns = 360 * 3600 // spacing
+            translate = 0.0
+            for _, file, _ in GRIDS:
+                copy = self.folder / "copy.tif"
+                translate += Measured(
+                    ["gdal_translate", "-q", "-r", "bilinear", "-outsize", columns,
+                     columns // 2 + 1, "-co", "BIGTIFF=YES",
+                     f"{self.data}/cru-cl1-1961-1990/{file}", copy]).seconds
+                copy.unlink()
+            print(f"  {spacing:>10}\" {points:>10} {build.seconds:>9.1f} {build.cpu_seconds:>8.1f} "
+                  f"{build.peak_mb:>6.0f} {translate:>12.1f} {build.seconds / translate:>11.2f}")
+            database.unlink()
+
+    def scaling(self):
+        print("== scaling: the world's grids at finer and finer spacing")
+        print(f"  {'points':>10} {'file MB':>9} {'bytes/pt':>9} {'build s':>8} {'MB':>6} "
+              f"{'cold site ms':>13} {'batch points/s':>15}")
+        for spacing in (4680, 1480, 468, 148):
+            database, build = self.built(f"scale{spacing}", spacing, WORLD)
+            points = self._points_in(database)
+            csv, _ = self.table_of_points("world", 50_000, (-180, -56, 180, 75))
+            site = [self.lookup, "site", "--db", database, "--at", "44.05,-123.09"]
+            cold = statistics.median(Measured(site, accept=(0, 1)).seconds for _ in range(40))
+            batch = Measured([self.lookup, "batch", "--db", database, "--input", csv,
+                              "--allow-missing"], output=self.folder / "answers.csv")
+            size = database.stat().st_size
+            print(f"  {points:>10} {size / 1e6:>9.2f} {size / points:>9.2f} {build.seconds:>8.1f} "
+                  f"{build.peak_mb:>6.0f} {1000 * cold:>13.2f} {50_000 / batch.seconds:>15.0f}")
+            database.unlink()
+
+    def _points_in(self, database):
+        out = subprocess.run([self.builder, "info", database], check=True, capture_output=True,
+                             text=True).stdout
+        for line in out.splitlines():
+            words = line.split()
+            if words[:1] == ["points"]:
+                return int(words[1])
+        sys.exit("the number of points cannot be found in what info prints:\n" + out)
+
+
+def main():
+    parser = argparse.ArgumentParser(description=__doc__,
+                                     formatter_class=argparse.RawDescriptionHelpFormatter)
+    parser.add_argument("build_folder", type=Path)
+    parser.add_argument("parts", nargs="*", metavar="PART")
+    parser.add_argument("--data", type=Path, default=Path(os.environ.get(
+        "THIRSTLINE_OPEN_DATA", Path(__file__).resolve().parents[2].parent / "shared" / "data")))
+    options = parser.parse_args()
+    names = ("points", "batch", "builds", "scaling")
+    for part in options.parts:
+        if part not in names:
+            parser.error(f"there is no part {part}; the parts are {', '.join(names)}")
+    if not (options.data / "cru-cl1-1961-1990").exists():
+        sys.exit(f"no open data in {options.data}: name their folder with --data")
+    with tempfile.TemporaryDirectory() as folder:
+        bench = Bench(options.build_folder.resolve(), options.data.resolve(), Path(folder))
+        for part in options.parts or names:
+            getattr(bench, part)()
+            sys.stdout.flush()
+
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,34 @@
+#include "lookup/demand/soil_water.hpp"
+
+#include <gtest/gtest.h>
+
+namespace thirstline {
+namespace {
+
+// 2.125 in/ft over half a foot, half of it usable: 0.53 in, arithmetic.
+TEST(SoilWater, UsableStorageOfALawn) {
+    const double root_zone_mm = root_zone_water_mm(2.125 * 25.4 / 0.3048, 152.4);
+    EXPECT_NEAR(root_zone_mm, 2.125 / 2.0 * 25.4, 1e-9);
+    EXPECT_NEAR(usable_storage_mm(root_zone_mm, 0.5) / 25.4, 0.53125, 1e-9);
+}
+
+TEST(SoilWater, IntervalIsWholeDays) {
+    EXPECT_EQ(longest_interval_days(13.5, 4.0), 3);
+    EXPECT_EQ(longest_interval_days(12.0, 4.0), 3);
+    EXPECT_EQ(longest_interval_days(0.3, 0.1), 3);  // 2.9999999999999996 in binary
+    EXPECT_EQ(longest_interval_days(3.0, 4.0), 0);
+    EXPECT_EQ(longest_interval_days(10.0, 0.0), std::nullopt);
+    EXPECT_EQ(longest_interval_days(10.0, 1e-300), 366);
+}
+
+// 3 to 19 mm is what rain sensors can be set to: common practice.
+TEST(SoilWater, RainShutoffStaysWithinWhatSensorsHave) {
+    EXPECT_EQ(rain_shutoff_mm(13.5), 6);
+    EXPECT_EQ(rain_shutoff_mm(2.0), 3);
+    EXPECT_EQ(rain_shutoff_mm(500.0), 19);
+    EXPECT_EQ(rain_shutoff_mm(38.0), 19);
+    EXPECT_EQ(rain_shutoff_mm(37.9), 18);
+}
+
+}  // namespace
+}  // namespace thirstline
