@@ -1,5 +1,5 @@
 /* The tables of codec 1: see tile_code.h, which includes them, and TILE_CODE.md. They were fitted
- * once to real data and are part of the format. Written by tests/benchmarks/fit_tile_tables. */
+ * once to real data and are part of the format. */
 #ifndef THIRSTLINE_TILE_CODE_TABLES_H
 #define THIRSTLINE_TILE_CODE_TABLES_H
 

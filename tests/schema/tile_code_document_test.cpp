@@ -71,40 +71,46 @@ class TileCodeDocument : public testing::Test {
         EXPECT_TRUE(said.has_value());
         return said.value_or("");
     }
+    /// The hexadecimal dump of the worked example.
+    [[nodiscard]] std::vector<std::uint8_t> example_bytes() const {
+        const std::size_t begin = text_.find("```\n0000 ") + 4;
+        std::istringstream dump(text_.substr(begin, text_.find("```", begin) - begin));
+        std::vector<std::uint8_t> bytes;
+        std::string line, word;
+        while (std::getline(dump, line)) {
+            std::istringstream words(line);
+            words >> word;  // the offset
+            EXPECT_EQ(std::stoul(word, nullptr, 16), bytes.size());
+            while (words >> word)
+                bytes.push_back(static_cast<std::uint8_t>(std::stoul(word, nullptr, 16)));
+        }
+        return bytes;
+    }
     std::string text_ = test::bytes_of_file(THIRSTLINE_TILE_CODE_DOCUMENT);
 };
 
+// A writer is free to choose other predictors and weights: the document's bytes are held to what
+// they decode to, and the encoder to about their length.
 TEST_F(TileCodeDocument, ShowsTheTile) {
     const Example example;
-    const auto data = encode_tile(kCodecPredictive, example.layout, example.tile);
-    ASSERT_TRUE(data.has_value());
-    std::string dump;
-    const std::string hex = hex_of(*data);
-    std::array<char, 24> offset{};
-    for (std::size_t at = 0; at < data->size(); ++at) {
-        if (at % 16 == 0) {
-            std::snprintf(offset.data(), offset.size(), "%04zx", at);
-            dump += (at == 0 ? "" : "\n") + std::string(offset.data());
-        }
-        dump += " " + hex.substr(2 * at, 2);
-    }
-    expect_in_document(dump + "\n");
-    const auto back = decode_tile(kCodecPredictive, example.layout, *data);
-    ASSERT_TRUE(back.has_value());
-    EXPECT_EQ(*back, example.tile);
+    const auto decoded = decode_tile(kCodecPredictive, example.layout, example_bytes());
+    ASSERT_TRUE(decoded.has_value()) << decoded.error().message;
+    EXPECT_EQ(*decoded, example.tile);
     std::string values;
     for (int month = 0; month < kMonths; ++month)
         values += (month == 0 ? "" : " ") +
                   std::to_string(example.tile.month_value(LayerId::eto, 4, month));
     expect_in_document(values + "\n");
+    const auto encoded = encode_tile(kCodecPredictive, example.layout, example.tile);
+    ASSERT_TRUE(encoded.has_value());
+    EXPECT_LE(encoded->size(), example_bytes().size() + 8);
 }
 
 TEST_F(TileCodeDocument, ExplainsTheTile) {
     if (std::string_view(THIRSTLINE_TEST_PYTHON).empty()) GTEST_SKIP() << "no Python";
-    const Example example;
-    const auto data = encode_tile(kCodecPredictive, example.layout, example.tile);
-    ASSERT_TRUE(data.has_value());
-    expect_in_document(said_of("3 mu,ps,ts " + hex_of(*data) + "\n", "--explain"));
+    const std::string said = said_of("3 mu,ps,ts " + hex_of(example_bytes()) + "\n", "--explain");
+    ASSERT_FALSE(said.empty());
+    expect_in_document(said);
 }
 
 std::string layers_of(const TileLayout& layout) {
