@@ -42,6 +42,23 @@ void find_details_of(const Plane& plane, const Neighbours& near, Plane& details)
 
 }  // namespace
 
+void find_details_by(std::uint32_t predictor, const Plane& plane, int width, Plane& details) {
+    Neighbours near;
+    find_neighbours(plane, static_cast<std::size_t>(width), near);
+    switch (predictor) {
+        case 0:
+            return find_details_of<0>(plane, near, details);
+        case 1:
+            return find_details_of<1>(plane, near, details);
+        case 2:
+            return find_details_of<2>(plane, near, details);
+        case 3:
+            return find_details_of<3>(plane, near, details);
+        default:
+            return find_details_of<4>(plane, near, details);
+    }
+}
+
 void find_details(const Plane& plane, int width, PlaneDetails& details) {
     Neighbours near;
     find_neighbours(plane, static_cast<std::size_t>(width), near);
