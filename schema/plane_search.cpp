@@ -13,7 +13,7 @@ namespace {
 constexpr std::size_t kSlots = THIRSTLINE_BLOCK_SLOTS;
 constexpr std::size_t kStride = THIRSTLINE_BLOCK_EDGE;
 constexpr std::int32_t kGreatestWeight = 20;  // in quarters: more has never paid
-constexpr int kRefinements = 3;
+constexpr int kRefinements = 2;
 constexpr std::size_t kTried = 6;        // of the candidates that least squares leave
 constexpr std::size_t kTriedFilled = 3;  // of blocks with gaps: with the gaps as each fills them
 

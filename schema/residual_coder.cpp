@@ -79,7 +79,7 @@ ResidualStream ResidualCoder::stream() const {
     constexpr std::uint32_t kStatesAShare = THIRSTLINE_LEAST_STATE / 4096 * 256;
     const SymbolShares& shares = symbol_shares();
     std::array<std::uint32_t, 2> states{THIRSTLINE_LEAST_STATE, THIRSTLINE_LEAST_STATE};
-    std::vector<std::uint8_t> backwards(steps_.size() * kGreatestBytesOfStep);
+    std::vector<std::uint8_t> backwards(steps_.size() * kGreatestBytesOfStep + 1);
     std::size_t count = 0;
     // A reader's first step is the writer's last.
     for (auto step = steps_.rbegin(); step != steps_.rend(); ++step) {
@@ -87,7 +87,13 @@ ResidualStream ResidualCoder::stream() const {
         const SymbolShare& share = shares[step->even_bits == 0 ? step->number : 0];
         const std::uint32_t frequency =
             step->even_bits == 0 ? share.frequency : 4096U >> step->even_bits;
-        for (; state >= frequency * kStatesAShare; state >>= 8)
+        // Whether a byte must go cannot be foreseen, so the first goes without a branch.
+        const std::uint32_t greatest = frequency * kStatesAShare;
+        const bool goes = state >= greatest;
+        backwards[count] = static_cast<std::uint8_t>(state);
+        count += goes ? 1 : 0;
+        state >>= goes ? 8 : 0;
+        for (; state >= greatest; state >>= 8)
             backwards[count++] = static_cast<std::uint8_t>(state);
         if (step->even_bits == 0) {
             const auto quotient =
