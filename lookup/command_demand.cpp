@@ -96,10 +96,10 @@ Result<ZoneSet> DemandCommand::zones() const {
 
 Result<Outcome> DemandCommand::run(const Environment& environment, TextSink& out) {
     if (auto checked = check_words(); !checked) return fail(std::move(checked.error()));
-    const auto request = site_request(site_);
-    if (!request) return fail(request.error());
     auto set = zones();
     if (!set) return fail(std::move(set.error()));
+    const auto request = site_request(site_);
+    if (!request) return fail(request.error());
     std::optional<OwnRecord> own;
     if (!own_file_.empty()) {
         auto record = read_own_record(own_file_);

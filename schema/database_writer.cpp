@@ -67,7 +67,7 @@ Result<std::unique_ptr<DatabaseWriter>> DatabaseWriter::create(const std::string
 
     // No journal and no syncing on the way: a file that is not finished is thrown away.
     const std::string pragmas =
-        "PRAGMA page_size=8192; PRAGMA journal_mode=OFF; PRAGMA synchronous=OFF; "
+        "PRAGMA page_size=4096; PRAGMA journal_mode=OFF; PRAGMA synchronous=OFF; "
         "PRAGMA locking_mode=EXCLUSIVE; PRAGMA cache_size=-8000; PRAGMA foreign_keys=ON; "
         "PRAGMA application_id=" +
         std::to_string(kApplicationId) + "; PRAGMA user_version=" + std::to_string(kUserVersion) +

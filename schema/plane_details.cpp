@@ -32,24 +32,47 @@ void find_neighbours(const Plane& plane, std::size_t width, Neighbours& near) {
 }
 
 template <std::uint32_t predictor>
+std::uint16_t detail(const Plane& plane, const Neighbours& near, std::size_t at) {
+    return static_cast<std::uint16_t>(
+        plane[at] - thirstline_predicted(predictor, near.west[at], near.north[at],
+                                         near.north_west[at], near.north_east[at]));
+}
+
+template <std::uint32_t predictor>
 void find_details_of(const Plane& plane, const Neighbours& near, Plane& details) {
-    for (std::size_t at = 0; at < kSlots; ++at) {
-        const std::uint16_t due = thirstline_predicted(predictor, near.west[at], near.north[at],
-                                                       near.north_west[at], near.north_east[at]);
-        details[at] = static_cast<std::uint16_t>(plane[at] - due);
-    }
+    for (std::size_t at = 0; at < kSlots; ++at) details[at] = detail<predictor>(plane, near, at);
 }
 
 }  // namespace
 
+void find_details_by(std::uint32_t predictor, const Plane& plane, int width, Plane& details) {
+    Neighbours near;
+    find_neighbours(plane, static_cast<std::size_t>(width), near);
+    switch (predictor) {
+        case 0:
+            return find_details_of<0>(plane, near, details);
+        case 1:
+            return find_details_of<1>(plane, near, details);
+        case 2:
+            return find_details_of<2>(plane, near, details);
+        case 3:
+            return find_details_of<3>(plane, near, details);
+        default:
+            return find_details_of<4>(plane, near, details);
+    }
+}
+
 void find_details(const Plane& plane, int width, PlaneDetails& details) {
     Neighbours near;
     find_neighbours(plane, static_cast<std::size_t>(width), near);
-    find_details_of<0>(plane, near, details[0]);
-    find_details_of<1>(plane, near, details[1]);
-    find_details_of<2>(plane, near, details[2]);
-    find_details_of<3>(plane, near, details[3]);
-    find_details_of<4>(plane, near, details[4]);
+    // In one loop, since the predictors have much in common.
+    for (std::size_t at = 0; at < kSlots; ++at) {
+        details[0][at] = detail<0>(plane, near, at);
+        details[1][at] = detail<1>(plane, near, at);
+        details[2][at] = detail<2>(plane, near, at);
+        details[3][at] = detail<3>(plane, near, at);
+        details[4][at] = detail<4>(plane, near, at);
+    }
 }
 
 }  // namespace thirstline

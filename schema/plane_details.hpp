@@ -23,7 +23,10 @@ inline constexpr std::size_t kPredictors = 5;
 /// By predictor. 0 in the corner; of no meaning outside the block.
 using PlaneDetails = std::array<Plane, kPredictors>;
 
-/// Details of a plane whose block is `width` points wide, 1 to 8.
+/// Details under one predictor of a plane whose block is `width` points wide, 1 to 8.
+void find_details_by(std::uint32_t predictor, const Plane& plane, int width, Plane& details);
+
+/// The same under every predictor.
 void find_details(const Plane& plane, int width, PlaneDetails& details);
 
 /// What the kin's details change in a prediction: their weighted sum, from quarters to whole ones.

@@ -1,7 +1,7 @@
 #include "schema/plane_search.hpp"
 
 #include <algorithm>
-#include <cstdlib>
+#include <span>
 
 #include "schema/bit_writer.hpp"
 #include "schema/residual_costs.hpp"
@@ -13,7 +13,9 @@ namespace {
 constexpr std::size_t kSlots = THIRSTLINE_BLOCK_SLOTS;
 constexpr std::size_t kStride = THIRSTLINE_BLOCK_EDGE;
 constexpr std::int32_t kGreatestWeight = 20;  // in quarters: more has never paid
-const int kRefinements = std::getenv("KR") ? atoi(std::getenv("KR")) : 3;
+constexpr int kRefinements = 2;
+constexpr std::size_t kTried = 6;        // of the candidates that least squares leave
+constexpr std::size_t kTriedFilled = 3;  // of blocks with gaps: with the gaps as each fills them
 
 using Weights = std::array<std::int32_t, 2>;
 
@@ -83,7 +85,7 @@ void find_changes(const CodedBlock& block, const thirstline_plane_form& form, Pl
         changes[slot] = weighted_change(first[slot], form.weight[0], second[slot], form.weight[1]);
 }
 
-/// Folded residuals of a block's plane; exact if the block is full.
+/// Folded residuals of a block's plane.
 void find_residuals(const CodedBlock& block, const thirstline_plane_form& form, Plane& residuals) {
     Plane changes;
     find_changes(block, form, changes);
@@ -122,30 +124,66 @@ std::uint32_t add_form_costs(const CodedBlock& block, const thirstline_plane_for
 }
 
 /// What a slot is due to hold from its neighbours in the plane.
-std::uint16_t due_value(const Plane& plane, std::uint32_t predictor, std::size_t slot,
-                        std::size_t width) {
+template <std::uint32_t predictor>
+std::uint16_t due_value(const Plane& plane, std::size_t slot, std::size_t width) {
     if (slot < kStride) return plane[slot - 1];
     const std::size_t north = slot - kStride;
-    if (slot % kStride == 0) return plane[north];
-    const std::size_t north_east = slot % kStride + 1 < width ? north + 1 : north;
+    const std::size_t column = slot % kStride;
+    if (column == 0) return plane[north];
     return thirstline_predicted(predictor, plane[slot - 1], plane[north], plane[north - 1],
-                                plane[north_east]);
+                                plane[column + 1 < width ? north + 1 : north]);
+}
+
+template <std::uint32_t predictor>
+void fill_gaps_by(const Plane& changes, CodedBlock& block) {
+    const auto width = static_cast<std::size_t>(block.width);
+    for (std::size_t at = 0; at < block.gap_count; ++at) {
+        const std::size_t slot = block.gaps[at];
+        block.own[slot] = static_cast<std::uint16_t>(due_value<predictor>(block.own, slot, width) +
+                                                     changes[slot]);
+    }
 }
 
 /// Gives the points without a value what a reader of this form will give them.
 void fill_gaps(CodedBlock& block, const thirstline_plane_form& form) {
     Plane changes;
     find_changes(block, form, changes);
-    const auto width = static_cast<std::size_t>(block.width);
-    for (std::size_t first = 0; first < static_cast<std::size_t>(block.height) * kStride;
-         first += kStride) {
-        for (std::size_t slot = std::max<std::size_t>(first, 1); slot < first + width; ++slot) {
-            if (block.has_value[slot] != 0) continue;
-            block.own[slot] = static_cast<std::uint16_t>(
-                due_value(block.own, form.predictor, slot, width) + changes[slot]);
-        }
+    switch (form.predictor) {
+        case 0:
+            return fill_gaps_by<0>(changes, block);
+        case 1:
+            return fill_gaps_by<1>(changes, block);
+        case 2:
+            return fill_gaps_by<2>(changes, block);
+        case 3:
+            return fill_gaps_by<3>(changes, block);
+        default:
+            return fill_gaps_by<4>(changes, block);
     }
 }
+
+/// A way to code a plane, and how good it seemed: the less, the better.
+struct Candidate {
+    std::int64_t rank = 0;
+    thirstline_plane_form form{};
+};
+
+/// The best of those added, in order, without an allocation.
+template <std::size_t kept>
+class BestCandidates {
+  public:
+    void add(const Candidate& candidate) {
+        if (count_ == kept && candidate.rank >= best_[count_ - 1].rank) return;
+        std::size_t at = count_ < kept ? count_++ : count_ - 1;
+        for (; at > 0 && candidate.rank < best_[at - 1].rank; --at) best_[at] = best_[at - 1];
+        best_[at] = candidate;
+    }
+    [[nodiscard]] std::span<const Candidate> in_order() const { return {best_.data(), count_}; }
+
+  private:
+    std::array<Candidate, kept> best_;
+    std::size_t count_ = 0;
+};
 
 class PlaneSearch {
   public:
@@ -156,25 +194,17 @@ class PlaneSearch {
         best_.predictor = context.previous_predictor;
         best_.kin_count = thirstline_kin_of_month(context.month, context.layers_before, best_.kin);
         set_weights(best_, usual_weights());
+        for (const CodedBlock& block : blocks_) has_gaps_ = has_gaps_ || block.gap_count != 0;
     }
 
     thirstline_plane_form cheapest() {
-        for (CodedBlock& block : blocks_) {
-            if (!block.is_full) fill_gaps(block, best_);
-            find_details(block.own, block.width, block.own_details);
-        }
+        fill_all_gaps(best_);
+        for (CodedBlock& block : blocks_) find_details(block.own, block.width, block.own_details);
         find_window(best_);
         find_candidates();
-        const std::size_t tried = std::min<std::size_t>(
-            candidates_.size(), std::getenv("KT") ? atoi(std::getenv("KT")) : 4);
-        std::partial_sort(candidates_.begin(), candidates_.begin() + tried, candidates_.end(),
-                          [](const Candidate& x, const Candidate& y) { return x.left < y.left; });
-        for (std::size_t at = 0; at < tried; ++at) {
-            thirstline_plane_form form = best_;
-            form.predictor = candidates_[at].predictor;
-            try_form(form, candidates_[at].weights);
-        }
+        for (const Candidate& candidate : candidates_.in_order()) try_form(candidate.form);
         refine_weights();
+        if (has_gaps_) try_filled();
         settle();
         return best_;
     }
@@ -203,19 +233,22 @@ class PlaneSearch {
     }
 
     void find_candidates() {
-        for (std::uint32_t predictor = 0; predictor < kPredictors; ++predictor) {
+        thirstline_plane_form form = best_;
+        for (form.predictor = 0; form.predictor < kPredictors; ++form.predictor) {
             Moments moments;
             for (const CodedBlock& block : blocks_) {
-                add_moments(block.own_details[predictor], block.details[best_.kin[0]][predictor],
-                            block.details[best_.kin[1]][predictor], block.knows_neighbours,
-                            moments);
+                add_moments(
+                    block.own_details[form.predictor], block.details[form.kin[0]][form.predictor],
+                    block.details[form.kin[1]][form.predictor], block.knows_neighbours, moments);
             }
+            const Weights usual = usual_weights();
             const Weights fitted =
-                best_.kin_count == 0 ? Weights{0, 0} : moments.fitted_weights(best_.kin_count);
-            candidates_.push_back({moments.left_by(fitted), predictor, fitted});
-            if (best_.kin_count > 0 && fitted != usual_weights())
-                candidates_.push_back(
-                    {moments.left_by(usual_weights()), predictor, usual_weights()});
+                form.kin_count == 0 ? usual : moments.fitted_weights(form.kin_count);
+            set_weights(form, fitted);
+            candidates_.add({moments.left_by(fitted), form});
+            if (fitted == usual) continue;
+            set_weights(form, usual);
+            candidates_.add({moments.left_by(usual), form});
         }
     }
 
@@ -228,17 +261,44 @@ class PlaneSearch {
         return static_cast<std::uint32_t>(bits) * kCostOfABit;
     }
 
-    void try_form(thirstline_plane_form form, const Weights& weights) {
-        set_weights(form, weights);
+    [[nodiscard]] std::uint32_t cost_of(const thirstline_plane_form& form) const {
         ClassCosts costs = costs_of_saying_;
         std::uint32_t any = 0;
         for (const CodedBlock& block : blocks_) any |= add_form_costs(block, form, window_, costs);
-        const std::uint32_t cost =
-            cost_of_saying_form(form) + (any == 0 ? cost_of_saying(0, context_.previous_class)
-                                                  : *std::min_element(costs.begin(), costs.end()));
+        return cost_of_saying_form(form) + (any == 0
+                                                ? cost_of_saying(0, context_.previous_class)
+                                                : *std::min_element(costs.begin(), costs.end()));
+    }
+
+    void try_form(const thirstline_plane_form& form) {
+        const std::uint32_t cost = cost_of(form);
+        if (has_gaps_) tried_.add({cost, form});
         if (cost >= least_cost_) return;
         least_cost_ = cost;
         best_ = form;
+    }
+
+    /// Gaps were filled as the first form would have them: the best are compared once more, each
+    /// with the gaps as it fills them.
+    void try_filled() {
+        least_cost_ = ~0U;
+        for (const Candidate& candidate : tried_.in_order()) {
+            const thirstline_plane_form& form = candidate.form;
+            fill_all_gaps(form);
+            for (CodedBlock& block : blocks_)
+                find_details_by(form.predictor, block.own, block.width,
+                                block.own_details[form.predictor]);
+            const std::uint32_t cost = cost_of(form);
+            if (cost >= least_cost_) continue;
+            least_cost_ = cost;
+            best_ = form;
+        }
+    }
+
+    void fill_all_gaps(const thirstline_plane_form& form) {
+        for (CodedBlock& block : blocks_) {
+            if (block.gap_count != 0) fill_gaps(block, form);
+        }
     }
 
     /// Least squares are not least bits: walks to the cheapest weights nearby.
@@ -247,11 +307,10 @@ class PlaneSearch {
             const thirstline_plane_form centre = best_;
             const std::uint32_t cost = least_cost_;
             for (std::uint32_t i = 0; i < centre.kin_count; ++i) {
-                for (const std::int32_t aside : {-1, 1}) {
-                    Weights weights{static_cast<std::int32_t>(centre.weight[0]),
-                                    static_cast<std::int32_t>(centre.weight[1])};
-                    weights[i] += aside;
-                    try_form(centre, weights);
+                for (const std::uint32_t aside : {~0U, 1U}) {
+                    thirstline_plane_form form = centre;
+                    form.weight[i] += aside;
+                    try_form(form);
                 }
             }
             if (least_cost_ == cost) return;
@@ -260,10 +319,9 @@ class PlaneSearch {
 
     /// Leaves planes and residuals as the reader will have them, and finds the class.
     void settle() {
+        fill_all_gaps(best_);
         for (CodedBlock& block : blocks_) {
-            if (block.is_full) continue;
-            fill_gaps(block, best_);
-            find_details(block.own, block.width, block.own_details);
+            if (block.gap_count != 0) find_details(block.own, block.width, block.own_details);
         }
         find_window(best_);
         best_.residual_class = residual_class();
@@ -278,17 +336,14 @@ class PlaneSearch {
                                    std::min_element(costs.begin(), costs.end()) - costs.begin());
     }
 
-    struct Candidate {
-        std::int64_t left;
-        std::uint32_t predictor;
-        Weights weights;
-    };
-    std::vector<Candidate> candidates_;
     std::vector<CodedBlock>& blocks_;
     const PlaneContext& context_;
     std::int32_t usual_weight_;
     thirstline_plane_form best_{};
     std::uint32_t least_cost_ = ~0U;
+    bool has_gaps_ = false;
+    BestCandidates<kTried> candidates_;
+    BestCandidates<kTriedFilled> tried_;
     ClassWindow window_;
     ClassCosts costs_of_saying_{};
 };
@@ -296,7 +351,7 @@ class PlaneSearch {
 }  // namespace
 
 void note_values(CodedBlock& block) {
-    block.is_full = true;
+    block.gap_count = 0;
     block.has_residual = block.has_value;
     block.has_residual[0] = 0;
     block.residual_count = 0;
@@ -310,7 +365,8 @@ void note_values(CodedBlock& block) {
         if (has_row_below) known &= has[slot - kStride];
         if (has_row_below && has_column_before) known &= has[slot - kStride - 1];
         block.knows_neighbours[slot] = known;
-        if (block.holds(static_cast<int>(slot)) && has[slot] == 0) block.is_full = false;
+        if (slot != 0 && has[slot] == 0 && block.holds(static_cast<int>(slot)))
+            block.gaps[block.gap_count++] = static_cast<std::uint8_t>(slot);
     }
 }
 

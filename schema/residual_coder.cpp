@@ -39,26 +39,33 @@ const SymbolShares& symbol_shares() {
 
 }  // namespace
 
-void ResidualCoder::add(std::uint32_t residual_class, std::uint16_t folded) {
+void ResidualCoder::add(std::uint32_t residual_class, std::span<const std::uint16_t> folded) {
     const auto [table, low_bits] = table_of(residual_class);
-    const std::uint32_t number = static_cast<std::uint32_t>(folded) >> low_bits;
-    const std::uint32_t symbol = std::min<std::uint32_t>(number, THIRSTLINE_ESCAPE);
-    steps_.push_back({static_cast<std::uint16_t>(table * THIRSTLINE_SYMBOLS + symbol), 0, state_});
-    if (symbol == THIRSTLINE_ESCAPE) {
-        const int count = escape_bits(number);
-        const std::uint32_t above = number - THIRSTLINE_ESCAPE + 1 - (1U << count);
-        add_even_bits(static_cast<std::uint32_t>(count), 5);
-        add_even_bits(above & 255U, std::min(count, 8));
-        if (count > 8) add_even_bits(above >> 8, count - 8);
+    for (const std::uint16_t residual : folded) {
+        const std::uint32_t number = static_cast<std::uint32_t>(residual) >> low_bits;
+        const std::uint32_t symbol = std::min<std::uint32_t>(number, THIRSTLINE_ESCAPE);
+        steps_.push_back(
+            {static_cast<std::uint16_t>(table * THIRSTLINE_SYMBOLS + symbol), 0, state_});
+        if (symbol == THIRSTLINE_ESCAPE) add_escape(number);
+        if (low_bits != 0) add_low_bits(residual, low_bits);
+        state_ ^= 1;
     }
-    const std::uint32_t low = static_cast<std::uint32_t>(folded) & ((1U << low_bits) - 1U);
-    if (low_bits > 8) {
-        add_even_bits(low >> (low_bits - 8), 8);
-        add_even_bits(low, low_bits - 8);
-    } else if (low_bits > 0) {
-        add_even_bits(low, low_bits);
+}
+
+void ResidualCoder::add_escape(std::uint32_t number) {
+    const int count = escape_bits(number);
+    const std::uint32_t above = number - THIRSTLINE_ESCAPE + 1 - (1U << count);
+    add_even_bits(static_cast<std::uint32_t>(count), 5);
+    add_even_bits(above & 255U, std::min(count, 8));
+    if (count > 8) add_even_bits(above >> 8, count - 8);
+}
+
+void ResidualCoder::add_low_bits(std::uint32_t folded, int count) {
+    if (count > 8) {
+        add_even_bits(folded >> (count - 8), 8);
+        count -= 8;
     }
-    state_ ^= 1;
+    add_even_bits(folded, count);
 }
 
 void ResidualCoder::add_even_bits(std::uint32_t value, int count) {
@@ -72,7 +79,7 @@ ResidualStream ResidualCoder::stream() const {
     constexpr std::uint32_t kStatesAShare = THIRSTLINE_LEAST_STATE / 4096 * 256;
     const SymbolShares& shares = symbol_shares();
     std::array<std::uint32_t, 2> states{THIRSTLINE_LEAST_STATE, THIRSTLINE_LEAST_STATE};
-    std::vector<std::uint8_t> backwards(steps_.size() * kGreatestBytesOfStep);
+    std::vector<std::uint8_t> backwards(steps_.size() * kGreatestBytesOfStep + 1);
     std::size_t count = 0;
     // A reader's first step is the writer's last.
     for (auto step = steps_.rbegin(); step != steps_.rend(); ++step) {
@@ -80,7 +87,13 @@ ResidualStream ResidualCoder::stream() const {
         const SymbolShare& share = shares[step->even_bits == 0 ? step->number : 0];
         const std::uint32_t frequency =
             step->even_bits == 0 ? share.frequency : 4096U >> step->even_bits;
-        for (; state >= frequency * kStatesAShare; state >>= 8)
+        // Whether a byte must go cannot be foreseen, so the first goes without a branch.
+        const std::uint32_t greatest = frequency * kStatesAShare;
+        const bool goes = state >= greatest;
+        backwards[count] = static_cast<std::uint8_t>(state);
+        count += goes ? 1 : 0;
+        state >>= goes ? 8 : 0;
+        for (; state >= greatest; state >>= 8)
             backwards[count++] = static_cast<std::uint8_t>(state);
         if (step->even_bits == 0) {
             const auto quotient =

@@ -8,6 +8,7 @@
 
 #include <array>
 #include <cstdint>
+#include <span>
 #include <vector>
 
 namespace thirstline {
@@ -20,7 +21,7 @@ struct ResidualStream {
 /// Collects a block's residuals in the order in which they are read.
 class ResidualCoder {
   public:
-    void add(std::uint32_t residual_class, std::uint16_t folded);
+    void add(std::uint32_t residual_class, std::span<const std::uint16_t> folded);
     [[nodiscard]] ResidualStream stream() const;
 
   private:
@@ -29,6 +30,8 @@ class ResidualCoder {
         std::uint16_t number;
         std::uint8_t even_bits, state;
     };
+    void add_escape(std::uint32_t number);
+    void add_low_bits(std::uint32_t folded, int count);
     void add_even_bits(std::uint32_t value, int count);
     std::vector<Step> steps_;
     std::uint8_t state_ = 0;

@@ -126,29 +126,46 @@ class TileEncoder {
         values_.resize(blocks_.size());
         for (std::size_t b = 0; b < blocks_.size(); ++b) {
             for (std::size_t slot = 0; slot < kBlockSlots; ++slot) {
-                if (blocks_[b].present[slot] == 0) {
-                    for (std::size_t month = 0; month < months; ++month)
-                        values_[b].has_value[month][slot] = 0;
-                    continue;
-                }
+                if (blocks_[b].present[slot] == 0) continue;
                 const std::int32_t* of_point =
                     values.data() +
                     tile_slot(blocks_[b], static_cast<int>(slot), layout_.edge) * months;
+                std::size_t missing = 0;
+                std::int32_t changes = 0;
                 for (std::size_t month = 0; month < months; ++month) {
-                    const bool has = of_point[month] != kMissingValue;
-                    any = any || has;
-                    all = all && has;
-                    steady = steady && of_point[month] == of_point[0];
-                    values_[b].has_value[month][slot] = has ? kYes : 0;
-                    values_[b].stored[month][slot] =
-                        static_cast<std::uint16_t>(of_point[month] + bias);
+                    missing += of_point[month] == kMissingValue ? 1 : 0;
+                    changes |= of_point[month] ^ of_point[0];
+                    values_[b].stored[month][slot] = static_cast<std::uint16_t>(of_point[month]);
                 }
+                any = any || missing != months;
+                all = all && missing == 0;
+                steady = steady && changes == 0;
+            }
+            for (std::size_t month = 0; month < months; ++month) {
+                values_[b].has_value[month] = blocks_[b].present;
+                for (std::uint16_t& stored : values_[b].stored[month])
+                    stored = static_cast<std::uint16_t>(stored + bias);
             }
         }
+        if (!all) find_gaps(values, months);
         return !any     ? THIRSTLINE_LAYER_ABSENT
                : !all   ? THIRSTLINE_LAYER_PERFORATED
                : steady ? THIRSTLINE_LAYER_STEADY
                         : THIRSTLINE_LAYER_WHOLE;
+    }
+
+    /// Takes the points that lack a value out of `values_`.
+    void find_gaps(const std::vector<std::int32_t>& values, std::size_t months) {
+        for (std::size_t b = 0; b < blocks_.size(); ++b) {
+            for (std::size_t slot = 0; slot < kBlockSlots; ++slot) {
+                if (blocks_[b].present[slot] == 0) continue;
+                const std::size_t at =
+                    tile_slot(blocks_[b], static_cast<int>(slot), layout_.edge) * months;
+                for (std::size_t month = 0; month < months; ++month) {
+                    if (values[at + month] == kMissingValue) values_[b].has_value[month][slot] = 0;
+                }
+            }
+        }
     }
 
     static int month_of(int step) {
@@ -289,16 +306,20 @@ class TileEncoder {
     /// First those of the south and west edges, then the others.
     static void write_residuals(CodedBlock& block, std::uint32_t residual_class) {
         if (residual_class == 0) return;
-        const std::uint32_t edge_class = thirstline_edge_class(residual_class);
-        const auto write = [&block](std::size_t slot, std::uint32_t of_class) {
-            if (block.has_value[slot] != 0) block.coder.add(of_class, block.residuals[slot]);
+        std::array<std::uint16_t, kBlockSlots> edge, inner;
+        std::size_t at_edge = 0, within = 0;
+        const auto take = [&block](std::size_t slot, auto& numbers, std::size_t& count) {
+            numbers[count] = block.residuals[slot];
+            count += block.has_residual[slot] & 1U;
         };
-        for (std::size_t slot = 1; slot < kStride; ++slot) write(slot, edge_class);
-        for (std::size_t slot = kStride; slot < kBlockSlots; slot += kStride)
-            write(slot, edge_class);
-        for (std::size_t first = kStride; first < kBlockSlots; first += kStride)
+        for (std::size_t slot = 1; slot < kStride; ++slot) take(slot, edge, at_edge);
+        for (std::size_t first = kStride; first < kBlockSlots; first += kStride) {
+            take(first, edge, at_edge);
             for (std::size_t slot = first + 1; slot < first + kStride; ++slot)
-                write(slot, residual_class);
+                take(slot, inner, within);
+        }
+        block.coder.add(thirstline_edge_class(residual_class), {edge.data(), at_edge});
+        block.coder.add(residual_class, {inner.data(), within});
     }
 
     /// Presence, lengths and states, the rest of the head, and the blocks' streams.

@@ -25,7 +25,7 @@ configured() { # folder options…
 }
 
 sources() {
-    find schema lookup builder tests \( -name '*.cpp' -o -name '*.hpp' \) | sort
+    find schema lookup builder tests \( -name '*.cpp' -o -name '*.hpp' -o -name '*.c' -o -name '*.h' \) | sort
 }
 
 part_style() {
@@ -77,8 +77,11 @@ part_tidy() {
     install_packages "$STYLE_PACKAGES"
     configured build/release
     ninja -C build/release schema/sql_text.cpp >/dev/null
-    find schema lookup builder -name '*.cpp' | sort |
-        xargs -P "$jobs" -n 4 clang-tidy -p build/release --quiet --extra-arg=-Wno-unknown-warning-option
+    # clang does not know GCC's -fno-gnu-unique, which it has no need of.
+    mkdir -p build/tidy
+    sed 's/ -fno-gnu-unique//g' build/release/compile_commands.json >build/tidy/compile_commands.json
+    find schema lookup builder -name '*.cpp' -not -path '*/examples/*' | sort |
+        xargs -P "$jobs" -n 4 clang-tidy -p build/tidy --quiet --extra-arg=-Wno-unknown-warning-option
 }
 
 # Pages as a browser shows and prints them; pictures are left in build/pages. Needs npm's registry.

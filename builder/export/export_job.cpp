@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <limits>
-#include <ranges>
 
 #include "schema/whole_tables.hpp"
 
@@ -17,7 +16,7 @@ struct ColumnRange {
 
 ColumnRange range_of(const std::vector<bool>& is_used) {
     const auto first = std::ranges::find(is_used, true);
-    const auto last = std::ranges::find(is_used | std::views::reverse, true);
+    const auto last = std::find(is_used.rbegin(), is_used.rend(), true);
     return {static_cast<int>(first - is_used.begin()), static_cast<int>(last.base() - first)};
 }
 

@@ -5,14 +5,14 @@
 namespace thirstline {
 
 const std::vector<ExportFormat>& export_formats() {
-    static const std::vector<ExportFormat> formats{
+    static const std::vector<ExportFormat> kFormats{
         {"sqlite", export_sqlite, true, false, nullptr},
         {"csv", export_csv, false, false, ".sources.txt"},
         {"geotiff", export_geotiff, false, true, nullptr},
         {"netcdf", export_netcdf, false, true, nullptr},
         {"geopackage", export_geopackage, false, false, nullptr},
     };
-    return formats;
+    return kFormats;
 }
 
 std::string side_file_of(const ExportFormat& format, const std::string& output) {

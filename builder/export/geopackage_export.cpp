@@ -56,7 +56,7 @@ ColumnKind column_kind(LayerId id) {
         case LayerId::elevation:
             return {"elevation_m", false};
         default:
-            return {nullptr, false};
+            return {"", false};
     }
 }
 

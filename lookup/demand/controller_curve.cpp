@@ -3,6 +3,7 @@
 #include <cmath>
 #include <cstddef>
 
+#include "lookup/demand/irrigation_depth.hpp"
 #include "lookup/demand/month_schedule.hpp"
 
 namespace thirstline {
@@ -16,15 +17,14 @@ double peak_gross_mm_per_day(const ZonePlan& zone) {
 }
 
 /// Would the base days at this percentage bring less than wets the roots?
-bool is_run_too_short(const ZonePlan& zone, double percent) {
-    if (percent <= 0.0 || zone.base_run.days_per_week <= 0.0) return false;
-    const double net_mm_per_run = zone.base_run.minutes_per_day * percent / 100.0 *
-                                  zone.rate_mm_per_h / 60.0 / zone.gross_per_net;
+bool is_run_too_short(const ZonePlan& zone, std::size_t month, int percent) {
+    // A zone without need is not watered at all.
+    if (zone.months[month].gross_mm <= 0.0 || zone.base_run.days_per_week <= 0.0) return false;
     const double full_mm =
-        zone.base_run.minutes_per_day * zone.rate_mm_per_h / 60.0 / zone.gross_per_net;
-    const double least_mm = kLeastShareOfStorage * zone.usable_storage_mm;
+        applied_depth_mm(zone.base_run.minutes_per_day, zone.rate_mm_per_h) / zone.gross_per_net;
     // Where even the peak's runs are shorter, there are no days to cut.
-    return net_mm_per_run < least_mm && full_mm >= least_mm;
+    return is_shallow_watering(full_mm * percent / 100.0, zone.usable_storage_mm) &&
+           !is_shallow_watering(full_mm, zone.usable_storage_mm);
 }
 
 int rounded_up_to_step(double percent) {
@@ -50,7 +50,7 @@ ControllerCurve controller_curve(const std::vector<ZonePlan>& zones) {
             curve.too_much_mm[z][m] =
                 beyond / 100.0 * peak_gross_mm_per_day(zones[z]) * kDaysInMonth[m];
             curve.days_cut_first[m] =
-                curve.days_cut_first[m] || is_run_too_short(zones[z], leading);
+                curve.days_cut_first[m] || is_run_too_short(zones[z], m, curve.percent_to_enter[m]);
         }
     }
     return curve;

@@ -3,7 +3,6 @@
 #include <algorithm>
 #include <cstddef>
 #include <iterator>
-#include <string>
 #include <utility>
 
 #include "lookup/demand/controller_curve.hpp"
@@ -13,7 +12,7 @@
 #include "lookup/demand/irrigation_depth.hpp"
 #include "lookup/demand/net_need.hpp"
 #include "lookup/demand/new_planting.hpp"
-#include "lookup/demand/quantity_text.hpp"
+#include "lookup/demand/plan_assumptions.hpp"
 #include "lookup/demand/site_totals.hpp"
 #include "lookup/demand/soil_water.hpp"
 #include "lookup/demand/watering_days.hpp"
@@ -73,27 +72,11 @@ void set_shares(ZonePlan& zone, const ZoneDemand& demand, const ZoneYearSchedule
                      at_peak.soak_minutes, at_peak.days_per_week,  at_peak.day_names};
 }
 
-/// A share of the peak's need that rain could cover, from which on it must be said that it does
-/// not.
-constexpr double kNotableRainShare = 0.1;
-
-void tell_uncredited_rain(ZonePlan& zone, const YearNeed& need) {
-    if (!need.peak_month_index) return;
-    const auto peak = static_cast<std::size_t>(*need.peak_month_index);
-    if (need.uncredited_rain_mm < kNotableRainShare * need.months[peak].need_mm) return;
-    zone.assumed.push_back(
-        {"rain not credited in the peak month",
-         depth_text(need.uncredited_rain_mm) + " that would help on average",
-         "so the peak month stands out among wet ones; rain_credit = \"scs\" treats all months "
-         "alike, and leaves a dry spell to you",
-         Standing::own_choice});
-}
-
 void set_peak(ZonePlan& zone, const ZoneDemand& demand, const SiteClimate& climate) {
     if (!demand.need.peak_month_index) return;
     const int peak = *demand.need.peak_month_index;
     zone.peak_need_month = peak + 1;
-    zone.peak_net_se_mm = net_need_se_mm(demand.numbers, climate, peak, true);
+    zone.peak_net_se_mm = net_need_se_mm(demand.numbers, climate, peak, 0.0);
     if (!zone.peak_net_se_mm) return;
     zone.cautious_peak_net_mm = demand.need.months[static_cast<std::size_t>(peak)].net_mm +
                                 kEightiethPercentile * *zone.peak_net_se_mm;
@@ -116,7 +99,8 @@ ZonePlan zone_plan(const Zone& zone, const ZoneDemand& demand, ZoneYearSchedule 
         plan.months[m] = zone_month(demand, schedule, m, rules);
         plan.volume_l += plan.months[m].volume_l;
     }
-    tell_uncredited_rain(plan, demand.need);
+    Assumptions of_months = month_assumptions(demand, schedule);
+    std::move(of_months.begin(), of_months.end(), std::back_inserter(plan.assumed));
     set_peak(plan, demand, climate);
     set_shares(plan, demand, schedule);
     plan.conflicts = std::move(schedule.conflicts);
@@ -144,62 +128,6 @@ void set_thirstiest(SitePlan& site, const std::vector<ZonePlan>& zones) {
         site.thirstiest_zone = zone.name;
         site.peak_need_month = zone.peak_need_month;
     }
-}
-
-Assumptions site_assumptions(const DemandPlan& plan, const std::optional<WaterPrice>& price) {
-    Assumptions assumed{
-        {"share of peak",
-         "of net need a day, rounded up to steps of " + std::to_string(kPercentStep) +
-             " % to enter",
-         "months differ in length, and a controller is set by the week; the step is what most "
-         "controllers take",
-         Standing::common_practice},
-        {"one percentage for all zones", "each month's greatest share of any zone",
-         "so that none gets too little", Standing::own_choice},
-        {"zones", "one at a time, in the order given, each cycle in its turn",
-         "one valve open at once keeps pressure and flow as designed", Standing::common_practice},
-        {"fixed schedule", "each zone's peak runs in every month in which it has a need",
-         "the plainer claim; the same in all twelve months is given beside it",
-         Standing::own_choice},
-        {"rain shut-off",
-         "half the usable storage, from 3 to 19 mm; for one sensor the greatest of "
-         "the zones'",
-         "between waterings the soil is half drawn down on average; the range is what such sensors "
-         "can be set to (common practice)",
-         Standing::own_choice},
-    };
-    const bool knows_errors = std::any_of(plan.zones.begin(), plan.zones.end(),
-                                          [](const ZonePlan& z) { return z.peak_net_se_mm; });
-    if (knows_errors) {
-        assumed.push_back(
-            {"uncertainty of the peak need",
-             "from the errors of the mean ETo and rain alone, taken as independent; cautious: the "
-             "80th percentile of the mean, not a dry year",
-             "the file does not tell how its two errors go together; where a peak has no rain "
-             "credit it does not matter; the plant's coefficient has an error of its own",
-             Standing::own_choice});
-    }
-    if (price) {
-        assumed.push_back({"cost of watering", "what it adds to the bills, without fixed charges",
-                           "indoor use fills the tiers first, and fixed charges are due anyway",
-                           Standing::own_choice});
-        if (price->sewer_share > 0.0) {
-            assumed.push_back({"sewer",
-                               percent_text(price->sewer_share) +
-                                   " of the charge for water by volume, added to it",
-                               "as stated; many suppliers waive it for watering",
-                               Standing::common_practice});
-        }
-    }
-    const bool has_new_planting = std::any_of(plan.zones.begin(), plan.zones.end(),
-                                              [](const ZonePlan& z) { return z.new_planting; });
-    if (has_new_planting) {
-        assumed.push_back({"new planting", "its own runs are in no sum of the year",
-                           "they end on a date, and the monthly plan is that of a year without "
-                           "them; count them apart against an allowance and the night's window",
-                           Standing::own_choice});
-    }
-    return assumed;
 }
 
 }  // namespace

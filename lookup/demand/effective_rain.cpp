@@ -36,15 +36,15 @@ double dependable_rain_mm(double rain_mm, double need_mm) {
 }
 
 double effective_rain_mm(const MonthClimate& month, double need_mm, const RainCredit& credit,
-                         double usable_storage_mm, bool is_peak_month) {
+                         double usable_storage_mm, double credited_share) {
     if (!month.rain_mm || month.tmean_c.value_or(kFrozenBelowC + 1.0) <= kFrozenBelowC) return 0.0;
     const double rain_mm = *month.rain_mm;
     switch (credit.rule) {
         case RainRule::none:
             return 0.0;
         case RainRule::half:
-            if (is_peak_month) return 0.0;
-            return std::min(scs_with_rain_days_mm(month, need_mm, usable_storage_mm),
+            return credited_share *
+                   std::min(scs_with_rain_days_mm(month, need_mm, usable_storage_mm),
                             rain_mm / 2.0);
         case RainRule::scs:
             return scs_with_rain_days_mm(month, need_mm, usable_storage_mm);

@@ -28,11 +28,12 @@ namespace thirstline {
 /// Mean temperature at and below which rain is taken as snow and ice, and none as effective.
 inline constexpr double kFrozenBelowC = 0.0;
 
-/// By a zone's rule. `is_peak_month` matters to RainRule::half alone, which credits none then.
-/// None where rain is unknown or the month frozen. By the USDA-SCS rules, at most rain days ×
-/// usable storage where rain days are known: a day's rain beyond that drains away.
+/// By a zone's rule. `credited_share`, 0 to 1, is what RainRule::half credits of the half; the
+/// other rules take no notice of it. None where rain is unknown or the month frozen. By the
+/// USDA-SCS rules, at most rain days × usable storage where rain days are known: a day's rain
+/// beyond that drains away.
 [[nodiscard]] double effective_rain_mm(const MonthClimate& month, double need_mm,
                                        const RainCredit& credit, double usable_storage_mm,
-                                       bool is_peak_month);
+                                       double credited_share = 1.0);
 
 }  // namespace thirstline

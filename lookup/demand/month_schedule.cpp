@@ -50,6 +50,11 @@ ZoneRuns runs_on(const ZoneTask& task, const DayPattern& days, const LocalRules&
     return runs;
 }
 
+bool is_shallow_on(const ZoneTask& task, const DayPattern& days) {
+    return is_shallow_watering(task.gross_mm / task.gross_per_net / days.days_in_month,
+                               task.usable_storage_mm);
+}
+
 /// Why one choice of days is better than another: the first difference decides, less is better.
 using Rank = std::array<double, 7>;
 
@@ -62,8 +67,7 @@ Rank rank_of(const ZoneTask& task, const ZoneRuns& runs, double load_minutes) {
     const double above_base = task.base_days_per_week
                                   ? std::max(0.0, days.nominal_per_week - *task.base_days_per_week)
                                   : 0.0;
-    const double net_mm = task.gross_mm / task.gross_per_net / days.days_in_month;
-    const bool is_shallow = net_mm < kLeastShareOfStorage * task.usable_storage_mm;
+    const bool is_shallow = is_shallow_on(task, days);
     // At the peak the fewest days; in other months its days as long as they wet the roots.
     const bool keeps_days = task.base_days_per_week && !is_shallow;
     return {lost_minutes < kMinuteTolerance ? 0.0 : lost_minutes,
@@ -83,10 +87,10 @@ double heaviest_night(const Loads& loads, const DayPattern& days) {
     return heaviest;
 }
 
-/// The best days of at least `least_days_per_week` nominally. With loads, the lightest nights of
-/// equally good ones; else the first, so that zones share their nights.
-ZoneRuns best_runs(const ZoneTask& task, const std::vector<DayPattern>& patterns,
-                   const LocalRules& rules, double least_days_per_week, const Loads* loads) {
+/// As `best_runs`, with the waits that the task's interval allows.
+ZoneRuns best_runs_by_interval(const ZoneTask& task, const std::vector<DayPattern>& patterns,
+                               const LocalRules& rules, double least_days_per_week,
+                               const Loads* loads) {
     if (task.gross_mm <= 0.0) return {};
     ZoneRuns best;
     Rank best_rank{};
@@ -102,6 +106,20 @@ ZoneRuns best_runs(const ZoneTask& task, const std::vector<DayPattern>& patterns
         has_one = true;
     }
     return best;
+}
+
+/// The best days of at least `least_days_per_week` nominally. With loads, the lightest nights of
+/// equally good ones; else the first, so that zones share their nights.
+ZoneRuns best_runs(const ZoneTask& task, const std::vector<DayPattern>& patterns,
+                   const LocalRules& rules, double least_days_per_week, const Loads* loads) {
+    ZoneRuns best = best_runs_by_interval(task, patterns, rules, least_days_per_week, loads);
+    const bool may_wait_longer = task.wait_with_rain_days > task.interval_days;
+    if (best.minutes_a_day <= 0.0 || !may_wait_longer || !is_shallow_on(task, best.days)) {
+        return best;
+    }
+    ZoneTask waiting = task;
+    waiting.interval_days = task.wait_with_rain_days;
+    return best_runs_by_interval(waiting, patterns, rules, least_days_per_week, loads);
 }
 
 // --- Nights --------------------------------------------------------------------------------------

@@ -1,9 +1,12 @@
 // The runs of one month, for all zones of a site together, within the local rules.
 //
 // Days are chosen so that the soil does not dry out between waterings and that each watering wets
-// the roots; then all zones that share a night must fit its window, taking turns, one cycle at a
-// time. Where they do not, they are spread over different nights, then watered on more days, and
-// only when the days run out are runs cut, which the schedule then tells.
+// the roots. Where the days that the soil asks for make a watering too short for that, the credited
+// rain is counted on and days are cut further: shallow waterings keep roots shallow, and a run more
+// or less does little in a dry spell, when the month's share falls short anyway. Then all zones
+// that share a night must fit its window, taking turns, one cycle at a time. Where they do not,
+// they are spread over different nights, then watered on more days, and only when the days run out
+// are runs cut, which the schedule then tells.
 //
 // Thread safety: pure functions.
 #pragma once
@@ -31,9 +34,16 @@ struct ZoneTask {
     double usable_storage_mm = 0.0;
     double root_zone_mm = 0.0;                 ///< the most that one watering may bring, net
     std::optional<int> interval_days;          ///< longest wait without rain
+    std::optional<int> wait_with_rain_days;    ///< longest wait if the credited rain comes; only
+                                               ///< taken where runs would else be too short
     std::optional<double> base_days_per_week;  ///< nominal, of the peak month: other months do not
                                                ///< exceed it without need; empty: the fewest days
 };
+
+/// Would a watering day of so much net depth wet only the upper part of the roots?
+[[nodiscard]] constexpr bool is_shallow_watering(double net_mm, double usable_storage_mm) {
+    return net_mm < kLeastShareOfStorage * usable_storage_mm;
+}
 
 /// What a zone gets. Minutes lost are of each watering day, against what the task asks.
 struct ZoneRuns {

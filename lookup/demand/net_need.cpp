@@ -12,47 +12,66 @@ namespace thirstline {
 namespace {
 
 MonthNeed month_need(const ZoneNumbers& zone, const MonthClimate& climate, std::size_t month,
-                     bool is_peak_month) {
+                     double credited_share) {
     MonthNeed need;
     if (zone.dormant[month]) return need;
     need.need_mm = plant_need_mm(zone.coefficient[month], climate.eto_mm);
     need.effective_rain_mm = effective_rain_mm(climate, need.need_mm, zone.rain_credit,
-                                               zone.usable_storage_mm, is_peak_month);
+                                               zone.usable_storage_mm, credited_share);
     need.net_mm = net_requirement_mm(need.need_mm, need.effective_rain_mm);
     need.net_mm_per_day = need.net_mm / kDaysInMonth[month];
     return need;
 }
 
 /// Half of what net need changes from one standard error below to one above.
-double half_difference_mm(const ZoneNumbers& zone, std::size_t month, bool is_peak_month,
+double half_difference_mm(const ZoneNumbers& zone, std::size_t month, double credited_share,
                           const MonthClimate& low, const MonthClimate& high) {
-    return (month_need(zone, high, month, is_peak_month).net_mm -
-            month_need(zone, low, month, is_peak_month).net_mm) /
+    return (month_need(zone, high, month, credited_share).net_mm -
+            month_need(zone, low, month, credited_share).net_mm) /
            2.0;
+}
+
+/// The first of equals; empty without any need.
+std::optional<int> greatest_need(const Monthly<MonthNeed>& months) {
+    std::optional<int> greatest;
+    double greatest_mm_per_day = 0.0;
+    for (std::size_t m = 0; m < kMonths; ++m) {
+        if (months[m].net_mm_per_day <= greatest_mm_per_day) continue;
+        greatest_mm_per_day = months[m].net_mm_per_day;
+        greatest = static_cast<int>(m);
+    }
+    return greatest;
+}
+
+std::size_t index_of(const YearNeed& year) {
+    return static_cast<std::size_t>(*year.peak_month_index);
 }
 
 }  // namespace
 
 YearNeed year_need(const ZoneNumbers& zone, const SiteClimate& climate) {
     YearNeed year;
-    double peak_mm_per_day = 0.0;
     for (std::size_t m = 0; m < kMonths; ++m) {
-        year.months[m] = month_need(zone, climate.months[m], m, false);
-        if (year.months[m].net_mm_per_day <= peak_mm_per_day) continue;
-        peak_mm_per_day = year.months[m].net_mm_per_day;
-        year.peak_month_index = static_cast<int>(m);
+        year.months[m] = month_need(zone, climate.months[m], m, 1.0);
     }
-    if (year.peak_month_index) {
-        const auto peak = static_cast<std::size_t>(*year.peak_month_index);
-        year.uncredited_rain_mm = year.months[peak].effective_rain_mm;
-        year.months[peak] = month_need(zone, climate.months[peak], peak, true);
-        year.uncredited_rain_mm -= year.months[peak].effective_rain_mm;
+    year.peak_month_index = greatest_need(year.months);
+    if (!year.peak_month_index || zone.rain_credit.rule != RainRule::half) return year;
+
+    const Monthly<MonthNeed> with_half = year.months;
+    const double greatest_mm_per_day = with_half[index_of(year)].net_mm_per_day;
+    for (std::size_t m = 0; m < kMonths; ++m) {
+        const double share = with_half[m].net_mm_per_day / greatest_mm_per_day;
+        year.months[m] = month_need(zone, climate.months[m], m, credited_share_of_half(share));
     }
+    year.peak_month_index = greatest_need(year.months);
+    const std::size_t peak = index_of(year);
+    year.months[peak] = month_need(zone, climate.months[peak], peak, 0.0);
+    year.uncredited_rain_mm = with_half[peak].effective_rain_mm;
     return year;
 }
 
 std::optional<double> net_need_se_mm(const ZoneNumbers& zone, const SiteClimate& climate,
-                                     int month_index, bool is_peak_month) {
+                                     int month_index, double credited_share) {
     const auto month = static_cast<std::size_t>(month_index);
     const MonthClimate& normal = climate.months[month];
     if (!normal.eto_se_mm) return std::nullopt;
@@ -61,18 +80,18 @@ std::optional<double> net_need_se_mm(const ZoneNumbers& zone, const SiteClimate&
     MonthClimate high = normal;
     low.eto_mm = std::max(0.0, normal.eto_mm - *normal.eto_se_mm);
     high.eto_mm = normal.eto_mm + *normal.eto_se_mm;
-    const double by_eto_mm = half_difference_mm(zone, month, is_peak_month, low, high);
+    const double by_eto_mm = half_difference_mm(zone, month, credited_share, low, high);
 
     const bool rain_matters =
         effective_rain_mm(normal, plant_need_mm(zone.coefficient[month], normal.eto_mm),
-                          zone.rain_credit, zone.usable_storage_mm, is_peak_month) > 0.0;
+                          zone.rain_credit, zone.usable_storage_mm, credited_share) > 0.0;
     if (!rain_matters) return std::fabs(by_eto_mm);
     if (!normal.rain_se_mm) return std::nullopt;
     low = normal;
     high = normal;
     low.rain_mm = std::max(0.0, *normal.rain_mm - *normal.rain_se_mm);
     high.rain_mm = *normal.rain_mm + *normal.rain_se_mm;
-    return std::hypot(by_eto_mm, half_difference_mm(zone, month, is_peak_month, low, high));
+    return std::hypot(by_eto_mm, half_difference_mm(zone, month, credited_share, low, high));
 }
 
 }  // namespace thirstline

@@ -29,6 +29,26 @@ namespace thirstline {
     return static_cast<int>(std::floor(std::min(storage_mm / need_mm_per_day + 1e-9, 366.0)));
 }
 
+/// Depletion at which plants take up half of what they could: midway between the allowed depletion
+/// and wilting. FAO-56, eq. 84: Ks = (TAW - Dr) / (TAW - RAW) = 1/2. They grow slower, but live.
+[[nodiscard]] constexpr double half_stress_depletion_mm(double storage_mm, double root_zone_mm) {
+    return (storage_mm + root_zone_mm) / 2.0;
+}
+
+/// Whole days between waterings where the rain that was credited is counted on: until the usable
+/// storage is spent at the net need, but no longer than a wait without any rain takes from full
+/// soil to the depletion of half stress. At least longest_interval_days; empty without need.
+[[nodiscard]] inline std::optional<int> longest_wait_with_rain_days(double storage_mm,
+                                                                    double root_zone_mm,
+                                                                    double need_mm_per_day,
+                                                                    double net_mm_per_day) {
+    const auto dry =
+        longest_interval_days(half_stress_depletion_mm(storage_mm, root_zone_mm), need_mm_per_day);
+    const auto with_rain = longest_interval_days(storage_mm, net_mm_per_day);
+    if (!dry || !with_rain) return dry;
+    return std::min(*dry, *with_rain);
+}
+
 /// What rain sensors can be set to (common practice).
 inline constexpr int kLeastRainShutoffMm = 3;
 inline constexpr int kGreatestRainShutoffMm = 19;

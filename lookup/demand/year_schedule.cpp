@@ -35,8 +35,11 @@ ZoneTask task_of(const ZoneDemand& zone, std::size_t month) {
     task.gross_per_net = numbers.gross_per_net;
     task.usable_storage_mm = numbers.usable_storage_mm;
     task.root_zone_mm = numbers.root_zone_mm;
-    task.interval_days = longest_interval_days(
-        numbers.usable_storage_mm, zone.need.months[month].need_mm / kDaysInMonth[month]);
+    const double need_mm_per_day = zone.need.months[month].need_mm / kDaysInMonth[month];
+    task.interval_days = longest_interval_days(numbers.usable_storage_mm, need_mm_per_day);
+    task.wait_with_rain_days =
+        longest_wait_with_rain_days(numbers.usable_storage_mm, numbers.root_zone_mm,
+                                    need_mm_per_day, zone.need.months[month].net_mm_per_day);
     task.gross_mm = zone.need.months[month].net_mm * numbers.gross_per_net;
     return task;
 }
@@ -187,14 +190,24 @@ class YearPlanner {
             ZoneYearSchedule& zone = year_.zones[z];
             const ZoneRuns& runs = zone.runs[m];
             const std::optional<int>& interval = zone.interval_days[m];
-            const bool is_kept = !interval || runs.days.longest_gap_days <= *interval;
-            if (runs.minutes_a_day <= 0.0 || is_kept) continue;
+            if (runs.minutes_a_day <= 0.0 || !interval) continue;
+            const int gap = runs.days.longest_gap_days;
+            if (gap <= *interval) continue;
+            const double need_mm_per_day = zones_[z].need.months[m].need_mm / kDaysInMonth[m];
+            const double drawn_mm = gap * need_mm_per_day - tasks_[m][z].usable_storage_mm;
+            if (gap <= tasks_[m][z].wait_with_rain_days) {
+                zone.rain_counted_on[m] = true;
+                continue;
+            }
+            if (drawn_mm <= kNegligibleOverdraft * tasks_[m][z].usable_storage_mm) {
+                zone.slight_overdraft_mm[m] = drawn_mm;
+                continue;
+            }
             const bool could_be_kept = std::any_of(
                 patterns_[m].begin(), patterns_[m].end(),
                 [&](const DayPattern& days) { return days.longest_gap_days <= *interval; });
-            zone.conflicts.push_back(dry_soil_conflict(
-                static_cast<int>(m), tasks_[m][z], runs,
-                zones_[z].need.months[m].need_mm / kDaysInMonth[m], rules_, could_be_kept));
+            zone.conflicts.push_back(dry_soil_conflict(static_cast<int>(m), tasks_[m][z], runs,
+                                                       need_mm_per_day, rules_, could_be_kept));
         }
     }
 

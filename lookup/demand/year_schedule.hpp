@@ -27,8 +27,18 @@ struct ZoneYearSchedule {
     Monthly<double> applied_mm{};  ///< what the runs bring
     Monthly<std::optional<int>> interval_days;
     double base_days_per_week = 0.0;  ///< nominal, of the peak month before nights were shared
+    /// The wait is longer than the soil lasts without rain: the credited rain is counted on.
+    Monthly<bool> rain_counted_on{};
+    /// How far beyond the allowed depletion the longest wait draws the soil where that is too
+    /// little to be a conflict; 0 elsewhere.
+    Monthly<double> slight_overdraft_mm{};
     std::vector<Conflict> conflicts;
 };
+
+/// Share of the usable storage by which the soil may be drawn beyond it without a conflict: the
+/// published ranges of available water are wider, 17 % to either side of the middle for the texture
+/// known best (sandy loam). Our own rule.
+inline constexpr double kNegligibleOverdraft = 0.15;
 
 struct YearSchedule {
     std::vector<ZoneYearSchedule> zones;  ///< as given

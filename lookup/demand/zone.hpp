@@ -1,7 +1,8 @@
 // A zone as its owner describes it: what grows, on which soil, under which sprinklers. In SI; what
 // was not said stays empty, and the plan names the default that it took instead.
 //
-// Each number's range is checked by `demand_plan`, which names the zone and the field.
+// Each number's range (zone_ranges.hpp) is checked by `demand_plan`, which names the zone and the
+// field.
 //
 // Thread safety: plain values.
 #pragma once
@@ -76,7 +77,7 @@ struct NewPlanting {
 
 // --- How it is watered -----------------------------------------------------------------------
 
-/// Mean depth an hour over the zone's area, above 0, to 200 mm/h.
+/// Mean depth an hour over the zone's area, 0.1 to 500 mm/h.
 struct ApplicationRate {
     double mm_per_h = 0.0;
 };
@@ -131,7 +132,8 @@ struct Salinity {
 // --- Rain ------------------------------------------------------------------------------------
 
 enum class RainRule {
-    half,        ///< USDA-SCS, at most half the month's rain, none in the peak month: the default
+    half,        ///< USDA-SCS, at most half the month's rain, less in months of nearly the peak's
+                 ///< need, none in the peak month: the default
     none,        ///< no credit in any month
     scs,         ///< USDA-SCS in every month
     dependable,  ///< FAO's dependable-rain rule in every month

@@ -11,14 +11,13 @@
 #include "lookup/demand/plant_need.hpp"
 #include "lookup/demand/quantity_text.hpp"
 #include "lookup/demand/soil_water.hpp"
+#include "lookup/demand/zone_ranges.hpp"
 #include "lookup/rounding.hpp"
 
 namespace thirstline {
 namespace {
 
 constexpr double kGreatestLeaching = 0.5;
-constexpr double kLeastRateMmPerH = 0.1;
-constexpr double kGreatestRateMmPerH = 500.0;
 
 void assume(Assumptions& assumed, std::string what, std::string value, Provenance provenance) {
     assumed.push_back(
@@ -221,6 +220,11 @@ void assume_rain_rule(Assumptions& assumed, const RainCredit& credit) {
                    {"a rain sensor already saves part of it, and shares must not starve the plants "
                     "in a dry spell",
                     Standing::common_practice});
+            assume(assumed, "rain credit near the peak",
+                   "from half of the greatest need on, falling in a straight line to none",
+                   {"so that a month that needs nearly as much as the peak month is guarded nearly "
+                    "as well against a dry spell",
+                    Standing::own_choice});
             assume(assumed, "effective rain", "monthly, by the soil's usable storage",
                    {kScsSource, Standing::second_hand});
             break;
@@ -259,8 +263,7 @@ Result<ZoneNumbers> zone_numbers(const Zone& zone, const SiteClimate& climate) {
     assume_planting(assumed, zone, numbers.coefficient);
 
     const Sprinkling sprinkled = sprinkling(assumed, zone);
-    if (sprinkled.rate_mm_per_h < kLeastRateMmPerH ||
-        sprinkled.rate_mm_per_h > kGreatestRateMmPerH) {
+    if (!is_within(sprinkled.rate_mm_per_h, kRateMmPerHRange)) {
         return fail(ErrorCode::bad_input,
                     "zone \"" + zone.name + "\": its flow over its area gives " +
                         number_text(sprinkled.rate_mm_per_h) +

@@ -20,7 +20,7 @@
 namespace thirstline {
 namespace {
 
-constexpr std::size_t kZonesInTable = 4;  // what a phone's width can hold
+constexpr std::size_t kZonesInTable = 3;  // what a phone's width can hold
 
 /// A section with its heading.
 std::string section(std::string_view heading, const std::string& body,
@@ -224,25 +224,32 @@ std::string year_figures_list(const DemandReport& report, const TextStyle& style
     return out;
 }
 
+bool has_many_zones(const DemandReport& report) {
+    return report.plan.zones.size() > kZonesInTable;
+}
+
 std::string month_by_month(const DemandReport& report) {
     std::string tables;
     for (std::size_t first = 0; first < report.plan.zones.size(); first += kZonesInTable) {
         tables += month_by_month_table(report, first,
                                        std::min(first + kZonesInTable, report.plan.zones.size()));
     }
-    return tables;
+    return has_many_zones(report) ? "<div class=\"tables\">\n" + tables + "</div>\n" : tables;
 }
 
-/// Four blocks, which the page's style puts side by side as the paper or the screen allows.
+/// Four blocks, which the page's style puts side by side as the paper or the screen allows; the
+/// tables of many zones take the whole width.
 std::string year(const DemandReport& report, const TextStyle& style) {
     const Monthly<SiteMonth> months = site_months(report);
     const std::string mean = report.plan.zones.size() > 1
                                  ? element("p", "Means over the area of all zones.", "note")
                                  : std::string();
-    return "<section class=\"year\">\n<div>\n" + element("h2", "Need, rain and water") +
-           "<figure>\n" + demand_chart(months, style) + "</figure>\n" +
-           year_figures_list(report, style) + "</div>\n<div>\n" + element("h2", "In numbers") +
-           need_table(months, style) + mean + "</div>\n<div>\n" + element("h2", "Zone by zone") +
+    const bool is_wide = has_many_zones(report);
+    return std::string("<section class=\"year") + (is_wide ? " many" : "") + "\">\n<div>\n" +
+           element("h2", "Need, rain and water") + "<figure>\n" + demand_chart(months, style) +
+           "</figure>\n" + year_figures_list(report, style) + "</div>\n<div>\n" +
+           element("h2", "In numbers") + need_table(months, style) + mean + "</div>\n<div" +
+           (is_wide ? " class=\"wide\"" : "") + ">\n" + element("h2", "Zone by zone") +
            month_by_month(report) +
            element("p", "For a controller that takes other days and times in each month.", "note") +
            "</div>\n<div class=\"wide small\">\n" + element("h2", "Cautions") +

@@ -93,13 +93,14 @@ YearFigure year_figure(std::string what, const YearTotals& totals, const DemandR
             totals.cost ? money(*totals.cost, report.set.currency) : ""};
 }
 
-/// "north lawn in Jan and Dec": where the controller's percentage would water dormant plants.
-std::string dormant_but_watered(const DemandPlan& plan) {
+/// "north lawn in Jan and Dec": where the controller's percentage would water a zone that is
+/// dormant or has no need.
+std::string watered_without_need(const DemandPlan& plan) {
     std::string out;
     for (const ZonePlan& zone : plan.zones) {
         std::vector<std::string> months;
         for (std::size_t m = 0; m < kMonths; ++m) {
-            if (zone.months[m].dormant && plan.site.curve.percent_to_enter[m] > 0) {
+            if (zone.months[m].net_mm <= 0.0 && plan.site.curve.percent_to_enter[m] > 0) {
                 months.emplace_back(kMonthAbbreviations[m]);
             }
         }
@@ -170,8 +171,8 @@ std::vector<std::string> curve_sentences(const DemandReport& report) {
             "* At this percentage some zone's run would be too short to wet its roots: take days "
             "away first, as the table of each zone has them.");
     }
-    if (const std::string dormant = dormant_but_watered(report.plan); !dormant.empty()) {
-        out.push_back("Switch off what is dormant: " + dormant + ".");
+    if (const std::string off = watered_without_need(report.plan); !off.empty()) {
+        out.push_back("Switch off what is dormant or needs nothing: " + off + ".");
     }
     return out;
 }

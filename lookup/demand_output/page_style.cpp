@@ -48,6 +48,10 @@ li { margin: .15rem 0; }
 .percents .peak { background: var(--panel); box-shadow: inset 0 -3px 0 var(--water); }
 .year { display: grid; gap: 1.6rem 2rem; grid-template-columns: minmax(0, 11fr) minmax(0, 9fr); }
 .year .figures { margin-top: 1rem; }
+.year.many .wide { grid-column: 1 / -1; }
+.tables { display: grid; gap: .8rem 2rem;
+  grid-template-columns: repeat(auto-fill, minmax(min(100%, 22rem), 1fr)); }
+.tables td { white-space: nowrap; }
 svg { display: block; width: 100%; height: auto; }
 svg text { fill: var(--ink); font: 12px "Helvetica Neue", Helvetica, Arial, "Liberation Sans", sans-serif; }
 svg .tick { fill: var(--quiet); font-size: 11px; }
@@ -91,7 +95,9 @@ footer { border-top: 1px solid var(--line); padding-top: .8rem; color: var(--qui
   .figures dt { flex-basis: 100%; }
   svg text { font-size: 15px; } svg .tick { font-size: 14px; } svg .month { font-size: 14px; }
 }
-@page { margin: 8mm 11mm; }
+@page { margin: 8mm 11mm;
+  @bottom-right { content: "Watering plan, sheet " counter(page) " of " counter(pages);
+    font: 7pt Helvetica, Arial, sans-serif; color: #444444; } }
 @media print {
   :root { color-scheme: light; font-size: 8pt;
     --paper: #ffffff; --ink: #111111; --quiet: #444444; --line: #bdbdbd; --panel: #f2f2f2;
@@ -104,7 +110,9 @@ footer { border-top: 1px solid var(--line); padding-top: .8rem; color: var(--qui
     padding-bottom: 1mm; }
   .kicker { grid-area: 1 / 2; } header .note { grid-column: 1 / -1; }
   h2 { margin-bottom: .8mm; font-size: 1.25rem; }
-  section.keep, .zone, figure, table { break-inside: avoid; }
+  section.keep, .year > div, .zone, figure, table, li { break-inside: avoid; }
+  h2, caption { break-after: avoid; }
+  thead { display: table-header-group; }
   .alarm { padding: 1.2mm 2mm; }
   .zones { gap: 2mm; grid-template-columns: repeat(3, 1fr); }
   .zone { padding: 1mm 2mm 1.2mm; } .zone .run { font-size: 1.55rem; margin: 0; }
@@ -115,6 +123,8 @@ footer { border-top: 1px solid var(--line); padding-top: .8rem; color: var(--qui
   .year { gap: 2mm 5mm; grid-template-columns: minmax(0, 9fr) minmax(0, 6fr) minmax(0, 7fr); }
   .year .figures { margin-top: 1.2mm; } .figures div { padding: .4mm 0; }
   .year .wide { grid-column: 1 / -1; }
+  .year.many { grid-template-columns: minmax(0, 10fr) minmax(0, 8fr); }
+  .tables { grid-template-columns: repeat(2, minmax(0, 1fr)); gap: 1.2mm 5mm; }
   table { line-height: 1.2; } th, td { padding: .28mm .5mm; }
   .small { font-size: .83rem; line-height: 1.2; } .small h2 { font-size: 1.05rem; margin-bottom: .4mm; }
   ul { padding-left: 3mm; } li, .small li { margin: 0; }

@@ -73,7 +73,7 @@ Result<void> answer_many(const std::vector<Database*>& databases, std::size_t co
         }
         const Answers answers = under_way.front().get();
         under_way.pop_front();
-        const auto taken = take_all(answers, chunk_at(taken_chunks).first, take);
+        auto taken = take_all(answers, chunk_at(taken_chunks).first, take);
         if (!taken) return taken;
     }
     return {};

@@ -8,6 +8,8 @@
 #include <string>
 #include <string_view>
 
+#include "lookup/demand/zone_ranges.hpp"
+
 namespace thirstline {
 
 /// The table of the file that a key stands in.
@@ -88,19 +90,13 @@ enum class ValueKind {
     tiers,
 };
 
-/// In SI. What lies outside is refused; demand_plan accepts all that lies within.
-struct ValueRange {
-    double least = 0.0;
-    double greatest = 0.0;
-};
-
 struct ZoneKey {
     KeyTable table;
     std::string_view name;  ///< "area_ft2"
     Quantity quantity;
     ValueKind kind;
     std::string_view help;  ///< for the option
-    ValueRange range{};     ///< of numbers
+    ValueRange range{};     ///< of numbers, in SI
     double si_per_unit = 1.0;
     std::span<const std::string_view> choices{};
     std::string_view option_word{};  ///< where the key's own name would mislead on a command line

@@ -12,10 +12,6 @@ namespace {
 
 constexpr std::size_t kShownBytes = 40;
 
-bool is_within(double value_si, const ValueRange& range) {
-    return value_si >= range.least && value_si <= range.greatest;  // false for nan
-}
-
 /// Reads one value of one key; its functions return nothing for what does not fit, and `fitting` a
 /// value of no kind.
 class ValueReader {

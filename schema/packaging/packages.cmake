@@ -38,7 +38,8 @@ function(thirstline_licences component package)
             DESTINATION ${CMAKE_INSTALL_DATADIR}/doc/${package} COMPONENT ${component})
 endfunction()
 
-set(code_of_both libcli11-dev nlohmann-json3-dev libexpected-dev libcsv-dev nettle-dev)
+set(code_of_both libcli11-dev nlohmann-json3-dev libexpected-dev libcsv-dev nettle-dev
+    libtomlplusplus-dev)
 thirstline_licences(runtime thirstline-lookup ${code_of_both})
 thirstline_licences(library ${library_package} nlohmann-json3-dev libexpected-dev nettle-dev)
 thirstline_licences(development libthirstline-dev nlohmann-json3-dev libexpected-dev nettle-dev)
@@ -86,7 +87,7 @@ static library, files for CMake and pkg-config, and examples.")
 if(THIRSTLINE_BUILD_BUILDER)
     list(APPEND CPACK_COMPONENTS_ALL builder)
     thirstline_licences(builder thirstline-builder ${code_of_both}
-        libtomlplusplus-dev libnanoflann-dev libeigen3-dev)
+        libnanoflann-dev libeigen3-dev)
     set(CPACK_DEBIAN_BUILDER_PACKAGE_NAME thirstline-builder)
     set(CPACK_DEBIAN_BUILDER_PACKAGE_SECTION science)
     set(CPACK_DEBIAN_BUILDER_PACKAGE_SHLIBDEPS ON)

@@ -32,7 +32,8 @@ std::string world_recipe(const std::string& data) {
             "/postal/2021_zcta_centroids.csv\"\nlayout = \"csv\"\n"
             "columns = { code = \"zcta\", lat = \"lat\", lon = \"lon\" }\n"
             "[[postal]]\ncountry = \"US\"\npath = \"/vsigzip/" +
-            data + "/postal/geonames_US.txt.gz\"\nlayout = \"geonames\"\n";
+            data +
+            "/postal/geonames_US.txt.gz\"\nlayout = \"geonames\"\n[output]\ncode = \"compact\"\n";
     return text;
 }
 

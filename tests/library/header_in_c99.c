@@ -1,8 +1,8 @@
 /* The C header stands alone in strict C99, and its structs are what C programs make them. */
 #include <thirstline/thirstline.h>
 
-#if THIRSTLINE_VERSION_NUMBER != \
-    THIRSTLINE_VERSION_MAJOR * 1000000 + THIRSTLINE_VERSION_MINOR * 1000 + THIRSTLINE_VERSION_PATCH
+#if THIRSTLINE_VERSION_NUMBER != THIRSTLINE_VERSION_MAJOR * 1000000 + \
+                                     THIRSTLINE_VERSION_MINOR * 1000 + THIRSTLINE_VERSION_PATCH
 #error "the version macros disagree"
 #endif
 

@@ -121,17 +121,18 @@ TEST(EffectiveRain, FollowsTheRuleOfTheZone) {
     constexpr double kStorageMm = 60.0;
     const double scs_mm = scs_effective_rain_mm(60.0, kNeedMm, kStorageMm);
     ASSERT_GT(scs_mm, 30.0);
-    const auto by = [&](RainCredit credit, bool is_peak) {
-        return effective_rain_mm(month, kNeedMm, credit, kStorageMm, is_peak);
+    const auto by = [&](RainCredit credit, double credited_share) {
+        return effective_rain_mm(month, kNeedMm, credit, kStorageMm, credited_share);
     };
-    EXPECT_EQ(by({RainRule::none}, false), 0.0);
-    EXPECT_EQ(by({RainRule::half}, false), 30.0);
-    EXPECT_EQ(by({RainRule::half}, true), 0.0);
-    EXPECT_EQ(by({RainRule::scs}, true), scs_mm);
-    EXPECT_EQ(by({RainRule::dependable}, true), 26.0);
-    EXPECT_EQ(by({RainRule::share, 0.25}, true), 15.0);
+    EXPECT_EQ(by({RainRule::none}, 1.0), 0.0);
+    EXPECT_EQ(by({RainRule::half}, 1.0), 30.0);
+    EXPECT_EQ(by({RainRule::half}, 0.25), 7.5);
+    EXPECT_EQ(by({RainRule::half}, 0.0), 0.0);
+    EXPECT_EQ(by({RainRule::scs}, 0.0), scs_mm);
+    EXPECT_EQ(by({RainRule::dependable}, 0.0), 26.0);
+    EXPECT_EQ(by({RainRule::share, 0.25}, 0.0), 15.0);
     // A shallow soil cannot use half of it.
-    const double shallow_mm = effective_rain_mm(month, kNeedMm, {}, 5.0, false);
+    const double shallow_mm = effective_rain_mm(month, kNeedMm, {}, 5.0);
     EXPECT_EQ(shallow_mm, scs_effective_rain_mm(60.0, kNeedMm, 5.0));
     EXPECT_LT(shallow_mm, 30.0);
 }
@@ -139,18 +140,18 @@ TEST(EffectiveRain, FollowsTheRuleOfTheZone) {
 TEST(EffectiveRain, IsHeldToWhatTheRainDaysCanFill) {
     MonthClimate month = month_with_rain(60.0);
     month.rain_days = 3.0;
-    EXPECT_EQ(effective_rain_mm(month, 120.0, {RainRule::scs}, 8.0, false), 24.0);
-    EXPECT_EQ(effective_rain_mm(month, 120.0, {RainRule::half}, 8.0, false), 24.0);
+    EXPECT_EQ(effective_rain_mm(month, 120.0, {RainRule::scs}, 8.0), 24.0);
+    EXPECT_EQ(effective_rain_mm(month, 120.0, {RainRule::half}, 8.0), 24.0);
 }
 
 TEST(EffectiveRain, IsNoneInFrozenMonthsAndWhereRainIsUnknown) {
     MonthClimate month = month_with_rain(60.0);
     month.tmean_c = -0.5;
-    EXPECT_EQ(effective_rain_mm(month, 120.0, {RainRule::scs}, 60.0, false), 0.0);
+    EXPECT_EQ(effective_rain_mm(month, 120.0, {RainRule::scs}, 60.0), 0.0);
     month.tmean_c = 0.5;
-    EXPECT_GT(effective_rain_mm(month, 120.0, {RainRule::scs}, 60.0, false), 0.0);
+    EXPECT_GT(effective_rain_mm(month, 120.0, {RainRule::scs}, 60.0), 0.0);
     month.rain_mm.reset();
-    EXPECT_EQ(effective_rain_mm(month, 120.0, {RainRule::scs}, 60.0, false), 0.0);
+    EXPECT_EQ(effective_rain_mm(month, 120.0, {RainRule::scs}, 60.0), 0.0);
 }
 
 }  // namespace

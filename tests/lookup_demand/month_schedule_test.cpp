@@ -67,6 +67,26 @@ TEST(MonthSchedule, SpreadsNightsBeforeItAddsDays) {
     EXPECT_EQ(first.lost_to_window_minutes + second.lost_to_window_minutes, 0.0);
 }
 
+// A wet month: 40 mm net at 4 mm a day of need. Without counting on rain, three days of 3.0 mm net;
+// counting on it, waits of up to 5 days: two days of 4.5 mm.
+TEST(MonthSchedule, CountsOnCreditedRainBeforeRunsGetTooShort) {
+    ZoneTask task = lawn_task(50.0);
+    task.base_days_per_week = 3.0;
+    EXPECT_EQ(month_schedule({task}, patterns_of(), {}).zones[0].days.nominal_per_week, 3.0);
+    task.wait_with_rain_days = 5;
+    const ZoneRuns runs = month_schedule({task}, patterns_of(), {}).zones[0];
+    EXPECT_EQ(runs.days.nominal_per_week, 2.0);
+    EXPECT_LE(runs.days.longest_gap_days, 5);
+}
+
+TEST(MonthSchedule, DoesNotCountOnRainWhereRunsWetTheRoots) {
+    ZoneTask task = lawn_task(150.0);
+    task.base_days_per_week = 3.0;
+    const auto without = month_schedule({task}, patterns_of(), {}).zones[0].days;
+    task.wait_with_rain_days = 7;
+    EXPECT_EQ(month_schedule({task}, patterns_of(), {}).zones[0].days.slots, without.slots);
+}
+
 TEST(MonthSchedule, EveryNightOfRandomSitesFitsItsWindow) {
     std::mt19937 random(20'250'704);
     const auto between = [&](double least, double greatest) {

@@ -60,6 +60,97 @@ TEST(NetNeed, OfTheDefaultCreditsNoRainInThePeakMonthAndHalfElsewhere) {
     EXPECT_GT(year.months[9].effective_rain_mm, 0.0);
 }
 
+// By hand: all below half of the greatest need, none at it, half of it midway.
+TEST(NetNeed, CreditFadesTowardsTheGreatestNeed) {
+    EXPECT_EQ(credited_share_of_half(0.0), 1.0);
+    EXPECT_EQ(credited_share_of_half(0.5), 1.0);
+    EXPECT_NEAR(credited_share_of_half(0.75), 0.5, 1e-12);
+    EXPECT_EQ(credited_share_of_half(1.0), 0.0);
+}
+
+// A cool, wet place: June needs a little more than July with half the rain credited, July more than
+// June without. The month next to the peak must not fall off as if it needed no guard.
+TEST(NetNeed, OfMonthsAlikeIsAlike) {
+    SiteClimate climate = merrow_climate();
+    for (MonthClimate& month : climate.months) month.eto_mm = 30.0;
+    climate.months[5].eto_mm = 30 * 4.0;
+    climate.months[5].rain_mm = 40.0;
+    climate.months[6].eto_mm = 31 * 4.3;
+    climate.months[6].rain_mm = 80.0;
+    const ZoneNumbers numbers = numbers_of(north_lawn(), climate);
+    const double june_with_half_mm =
+        0.8 * 120.0 - effective_rain_mm(climate.months[5], 96.0, {}, numbers.usable_storage_mm);
+    const double july_need_mm = 0.8 * 133.3;
+    const double july_rain_mm =
+        effective_rain_mm(climate.months[6], july_need_mm, {}, numbers.usable_storage_mm);
+    ASSERT_GT(june_with_half_mm / 30, (july_need_mm - july_rain_mm) / 31);
+
+    const YearNeed year = year_need(numbers, climate);
+    ASSERT_EQ(year.peak_month_index, 5);
+    EXPECT_EQ(year.months[5].effective_rain_mm, 0.0);
+    EXPECT_NEAR(year.uncredited_rain_mm, 96.0 - june_with_half_mm, 1e-9);
+    // By hand: July's share of June's need, and what is left of its credit.
+    const double share = (july_need_mm - july_rain_mm) / 31 / (june_with_half_mm / 30);
+    EXPECT_NEAR(year.months[6].effective_rain_mm, july_rain_mm * 2.0 * (1.0 - share), 1e-9);
+    EXPECT_GT(year.months[6].net_mm_per_day, 0.8 * year.months[5].net_mm_per_day);
+}
+
+// Where July then needs more than June does without any rain, July is the peak.
+TEST(NetNeed, ThePeakIsTheGreatestOfWhatIsPlanned) {
+    SiteClimate climate = merrow_climate();
+    for (MonthClimate& month : climate.months) month.eto_mm = 30.0;
+    climate.months[5].eto_mm = 30 * 4.0;
+    climate.months[5].rain_mm = 20.0;
+    climate.months[6].eto_mm = 31 * 4.4;
+    climate.months[6].rain_mm = 50.0;
+    const ZoneNumbers numbers = numbers_of(north_lawn(), climate);
+    const YearNeed year = year_need(numbers, climate);
+    ASSERT_EQ(year.peak_month_index, 6);
+    EXPECT_EQ(year.months[6].effective_rain_mm, 0.0);
+    for (const MonthNeed& month : year.months) {
+        EXPECT_LE(month.net_mm_per_day, year.months[6].net_mm_per_day);
+    }
+}
+
+// Of two months, the one that needs more both with half the rain and without never gets less.
+TEST(NetNeed, NeverGivesLessToTheMonthThatNeedsMore) {
+    std::mt19937 random(20'250'705);
+    const auto between = [&](double least, double greatest) {
+        return std::uniform_real_distribution<double>(least, greatest)(random);
+    };
+    int compared = 0;
+    for (int site = 0; site < 300; ++site) {
+        SiteClimate climate = merrow_climate();
+        for (std::size_t m = 0; m < kMonths; ++m) {
+            climate.months[m].eto_mm = kDaysInMonth[m] * between(1.0, 6.0);
+            climate.months[m].rain_mm = between(0.0, 150.0);
+            climate.months[m].tmean_c = 15.0;
+        }
+        const ZoneNumbers numbers = numbers_of(north_lawn(), climate);
+        const YearNeed year = year_need(numbers, climate);
+        Monthly<double> need_mm_per_day{};
+        Monthly<double> with_half_mm_per_day{};
+        for (std::size_t m = 0; m < kMonths; ++m) {
+            const double need_mm = year.months[m].need_mm;
+            const double rain_mm =
+                effective_rain_mm(climate.months[m], need_mm, {}, numbers.usable_storage_mm);
+            need_mm_per_day[m] = need_mm / kDaysInMonth[m];
+            with_half_mm_per_day[m] = (need_mm - rain_mm) / kDaysInMonth[m];
+            ASSERT_LE(year.months[m].effective_rain_mm, rain_mm + 1e-9) << "never more than half";
+        }
+        for (std::size_t a = 0; a < kMonths; ++a) {
+            for (std::size_t b = 0; b < kMonths; ++b) {
+                if (need_mm_per_day[a] < need_mm_per_day[b]) continue;
+                if (with_half_mm_per_day[a] < with_half_mm_per_day[b]) continue;
+                ASSERT_GE(year.months[a].net_mm_per_day, year.months[b].net_mm_per_day - 1e-9)
+                    << site << ' ' << a << ' ' << b;
+                ++compared;
+            }
+        }
+    }
+    EXPECT_GT(compared, 5000);
+}
+
 TEST(NetNeed, OfADormantZoneIsNothing) {
     SiteClimate climate = merrow_climate();
     for (MonthClimate& month : climate.months) month.tmean_c = -5.0;
@@ -74,7 +165,7 @@ TEST(NetNeed, OfADormantZoneIsNothing) {
 TEST(NetNeed, ErrorWithoutRainCredit) {
     const SiteClimate climate = merrow_climate();
     const ZoneNumbers numbers = numbers_of(north_lawn(), climate);
-    EXPECT_NEAR(net_need_se_mm(numbers, climate, 6, true).value_or(0.0), 0.8 * 7.8, 1e-9);
+    EXPECT_NEAR(net_need_se_mm(numbers, climate, 6, 0.0).value_or(0.0), 0.8 * 7.8, 1e-9);
 }
 
 // Against a simulation: independent normal errors of ETo and rain, through the same month.
@@ -85,7 +176,7 @@ TEST(NetNeed, ErrorWithRainCreditIsThatOfASimulation) {
     Zone zone = lawn_with({RainRule::scs});
     zone.root_depth_mm = 600.0;
     const ZoneNumbers numbers = numbers_of(zone, climate);
-    const double se_mm = net_need_se_mm(numbers, climate, 6, true).value_or(0.0);
+    const double se_mm = net_need_se_mm(numbers, climate, 6).value_or(0.0);
 
     std::mt19937 random(20'250'702);
     std::normal_distribution<double> eto(153.7, 7.8);
@@ -109,11 +200,11 @@ TEST(NetNeed, ErrorIsUnknownWhereAnErrorThatMattersIs) {
     SiteClimate climate = merrow_climate();
     climate.months[6].rain_se_mm.reset();
     const ZoneNumbers half = numbers_of(north_lawn(), climate);
-    EXPECT_TRUE(net_need_se_mm(half, climate, 6, true));
+    EXPECT_TRUE(net_need_se_mm(half, climate, 6, 0.0));
     const ZoneNumbers scs = numbers_of(lawn_with({RainRule::share, 0.5}), climate);
-    EXPECT_FALSE(net_need_se_mm(scs, climate, 6, true));
+    EXPECT_FALSE(net_need_se_mm(scs, climate, 6));
     climate.months[6].eto_se_mm.reset();
-    EXPECT_FALSE(net_need_se_mm(half, climate, 6, true));
+    EXPECT_FALSE(net_need_se_mm(half, climate, 6, 0.0));
 }
 
 // The 80th percentile of the standard normal: 0.8416, any table.

@@ -21,6 +21,21 @@ TEST(SoilWater, IntervalIsWholeDays) {
     EXPECT_EQ(longest_interval_days(10.0, 1e-300), 366);
 }
 
+// FAO-56 eq. 84, Ks = (TAW - Dr) / ((1 - p) TAW), for a lawn of 27 mm and p = 0.5: at 20.25 mm it
+// is (27 - 20.25) / 13.5 = 0.5.
+TEST(SoilWater, HalfStressIsWhereFaosCoefficientIsOneHalf) {
+    const double depletion_mm = half_stress_depletion_mm(13.5, 27.0);
+    EXPECT_EQ((27.0 - depletion_mm) / ((1.0 - 0.5) * 27.0), 0.5);
+}
+
+TEST(SoilWater, AWaitWithRainIsHeldByTheNetNeedAndByADrySpell) {
+    EXPECT_EQ(longest_wait_with_rain_days(13.5, 27.0, 4.0, 4.0), 3);  // no rain: as without
+    EXPECT_EQ(longest_wait_with_rain_days(13.5, 27.0, 4.0, 3.0), 4);  // 13.5 / 3.0 = 4.5
+    EXPECT_EQ(longest_wait_with_rain_days(13.5, 27.0, 4.0, 0.5), 5);  // 20.25 / 4.0 = 5.06
+    EXPECT_EQ(longest_wait_with_rain_days(13.5, 27.0, 4.0, 0.0), 5);
+    EXPECT_EQ(longest_wait_with_rain_days(13.5, 27.0, 0.0, 0.0), std::nullopt);
+}
+
 // 3 to 19 mm is what rain sensors can be set to: common practice.
 TEST(SoilWater, RainShutoffStaysWithinWhatSensorsHave) {
     EXPECT_EQ(rain_shutoff_mm(13.5), 6);

@@ -8,6 +8,7 @@
 #include <sstream>
 #include <string>
 
+#include "lookup/demand/effective_rain.hpp"
 #include "lookup/demand/exact_units.hpp"
 #include "tests/lookup_demand/merrow_site.hpp"
 
@@ -145,6 +146,11 @@ TEST_F(WorkedExample, AgreesWithTheCodeInEveryNumber) {
     expect_month(july, 6);
     expect_same(july, "minutes a day", lawn_.base_run.minutes_per_day);
     expect_month("October", 9);
+    const std::string may = "May, a month near the peak";
+    expect_month(may, 4);
+    const double whole_credit_mm =
+        scs_effective_rain_mm(10.0, lawn_.months[4].need_mm, lawn_.usable_storage_mm);
+    expect_same(may, "part credited", lawn_.months[4].effective_rain_mm / whole_credit_mm);
 
     for (std::size_t m = 0; m < kMonths; ++m) {
         const std::string name(kMonthNames[m]);

@@ -119,6 +119,30 @@ TEST(DemandPage, ShowsEverythingThatACustomerMustSee) {
     }
 }
 
+std::string six_zones() {
+    std::string zones = test::three_zones();
+    std::string more = zones.substr(zones.find("[[zone]]"));
+    for (const char* name : {"north lawn", "shrub border", "play meadow"}) {
+        more.insert(more.find(name), "upper ");
+    }
+    return zones + more;
+}
+
+TEST(DemandPage, GivesManyZonesTheWholeWidth) {
+    const std::string page = demand_page(test::merrow_demand(six_zones()), UnitSystem::metric);
+    EXPECT_EQ(unbalanced(page), "");
+    EXPECT_NE(page.find("<section class=\"year many\">"), std::string::npos);
+    EXPECT_EQ(count_of(page, "<div class=\"tables\">"), 1U);
+    // Two tables of three zones, each with its own headings.
+    EXPECT_EQ(count_of(page, "<caption>Days a week × minutes a day</caption>"), 2U);
+    for (const char* name : {"north lawn", "upper north lawn", "upper play meadow"}) {
+        EXPECT_EQ(count_of(page, std::string("<th scope=\"col\">") + name + "</th>"), 1U) << name;
+    }
+    const std::string few =
+        demand_page(test::merrow_demand(test::three_zones()), UnitSystem::metric);
+    EXPECT_EQ(few.find("class=\"tables\""), std::string::npos);
+}
+
 TEST(DemandPage, DrawsNeedAndRainToScale) {
     const std::string page =
         demand_page(test::merrow_demand(test::three_zones()), UnitSystem::metric);

@@ -69,6 +69,21 @@ TEST(DemandText, TellsConflictsLoudlyBeforeAnythingElse) {
     EXPECT_TRUE(says(text, "the saving says little"));
 }
 
+TEST(DemandText, SaysWhatToSwitchOff) {
+    DemandReport report = test::merrow_demand(test::three_zones());
+    report.plan.site.curve.percent_to_enter.fill(20);
+    report.plan.zones[0].months[0].net_mm = 0.0;
+    report.plan.zones[1].months[3].net_mm = 0.0;
+    report.plan.zones[1].months[3].dormant = false;
+    const std::string text = demand_text(report, kMetric, 80);
+    const std::size_t at = text.find("Switch off what is dormant or needs nothing: ");
+    ASSERT_NE(at, std::string::npos);
+    const std::string sentence = text.substr(at, text.find("\n\n", at) - at);
+    EXPECT_TRUE(says(sentence, "north lawn in Jan")) << sentence;
+    EXPECT_TRUE(says(sentence, "Apr")) << sentence;
+    EXPECT_TRUE(says(sentence, "shrub border in ")) << sentence;
+}
+
 TEST(DemandText, ShowsAMonthOfAZoneALine) {
     const DemandReport report = test::merrow_demand(test::three_zones());
     const std::string text = demand_text(report, kMetric, 80);

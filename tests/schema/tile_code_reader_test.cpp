@@ -169,7 +169,8 @@ TEST(TileReader, ReadsResidualsOfEveryClassAndSize) {
             const auto bound = std::int64_t{1} << random.between(0, 16);
             residuals.push_back(static_cast<std::uint16_t>(random.between(0, bound - 1)));
         }
-        for (const std::uint16_t folded : residuals) coder.add(residual_class, folded);
+        for (const std::uint16_t folded : residuals)
+            coder.add(residual_class, std::span(&folded, 1));
         ResidualStream stream = coder.stream();
         const std::size_t size = stream.bytes.size();
         stream.bytes.resize(size + THIRSTLINE_READ_AHEAD);

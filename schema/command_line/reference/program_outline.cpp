@@ -79,9 +79,9 @@ Footer footer_parts(const std::string& text) {
 
 /// "  0 done    1 no data there" as pairs.
 std::vector<std::pair<std::string, std::string>> exit_statuses(const std::string& text) {
-    static const std::regex item(R"((\d+) ((?:\S| (?! ))+))");
+    static const std::regex kItem(R"((\d+) ((?:\S| (?! ))+))");
     std::vector<std::pair<std::string, std::string>> statuses;
-    for (auto found = std::sregex_iterator(text.begin(), text.end(), item);
+    for (auto found = std::sregex_iterator(text.begin(), text.end(), kItem);
          found != std::sregex_iterator(); ++found) {
         statuses.emplace_back((*found)[1], (*found)[2]);
     }
@@ -105,12 +105,12 @@ CommandOutline command_outline(const CLI::App& app) {
 }  // namespace
 
 std::vector<std::string> words_to_choose_from(const std::string& description) {
-    static const std::regex list(R"(^([a-z0-9-]+(?:, [a-z0-9-]+)* or [a-z0-9-]+)(?:$|;|:| \())");
-    static const std::regex between(R"(, | or )");
+    static const std::regex kList(R"(^([a-z0-9-]+(?:, [a-z0-9-]+)* or [a-z0-9-]+)(?:$|;|:| \())");
+    static const std::regex kBetween(R"(, | or )");
     std::smatch found;
-    if (!std::regex_search(description, found, list)) return {};
+    if (!std::regex_search(description, found, kList)) return {};
     const std::string words = found[1];
-    return {std::sregex_token_iterator(words.begin(), words.end(), between, -1),
+    return {std::sregex_token_iterator(words.begin(), words.end(), kBetween, -1),
             std::sregex_token_iterator()};
 }
 

@@ -1,0 +1,123 @@
+/* Codec 1 of a tile, the reading side: what a value is due to be from its neighbours and from other
+ * months. See tile_code.h. */
+#ifndef THIRSTLINE_TILE_CODE_PREDICTION_H
+#define THIRSTLINE_TILE_CODE_PREDICTION_H
+
+/* NOLINTBEGIN(readability-identifier-naming, modernize-*): C's customary names and includes. */
+
+#include "schema/tile_code_bytes.h"
+
+#ifdef __cplusplus
+extern "C" {
+#endif
+
+enum {
+    THIRSTLINE_BLOCK_EDGE = 8, /* the greatest; slots of a block are numbered 8 * row + column */
+    THIRSTLINE_BLOCK_SLOTS = 64,
+    THIRSTLINE_GREATEST_TILE_EDGE = 64,
+    THIRSTLINE_PLANES = 7, /* that are kept: see thirstline_block */
+    THIRSTLINE_FIRST_OF_ALL = 6
+};
+
+/* Everything here is modulo 2^16: 16 bits are all that is needed, and vectorise well. */
+
+/* Half of a number that is signed modulo 2^16, rounded down; a quarter, likewise. */
+static inline uint16_t thirstline_half(uint16_t number) {
+    return (uint16_t)(((number ^ 0x8000u) >> 1) - 0x4000u);
+}
+static inline uint16_t thirstline_quarter(uint16_t number) {
+    return (uint16_t)(((number ^ 0x8000u) >> 2) - 0x2000u);
+}
+
+/* What a predictor makes of the neighbours to the west, north, north-west and north-east (where
+ * there is none to the north-east, of that to the north once more). */
+static inline uint16_t thirstline_predicted(uint32_t predictor, uint16_t west, uint16_t north,
+                                            uint16_t north_west, uint16_t north_east) {
+    const uint16_t north_mean = (uint16_t)(((uint32_t)north + north_east + 1u) >> 1);
+    const uint16_t mean = (uint16_t)(((uint32_t)west + north_mean) >> 1);
+    const uint16_t plane = (uint16_t)(west + north - north_west);
+    switch (predictor) {
+        case 0:
+            return mean;
+        case 1: { /* median edge detector */
+            const uint16_t least = west < north ? west : north;
+            const uint16_t greatest = west < north ? north : west;
+            const uint16_t within = north_west >= greatest ? least : plane;
+            return north_west <= least ? greatest : within;
+        }
+        case 2: /* the plane through west, north and north-west */
+            return plane;
+        case 3: /* half way from mean to plane */
+            return (uint16_t)(mean + thirstline_half((uint16_t)(plane - mean)));
+        default: /* three quarters of the way */
+            return (uint16_t)(plane - thirstline_quarter((uint16_t)(plane - mean)));
+    }
+}
+
+/* Adds details from row 1 on, past what lies outside the block; the outer columns are spoilt. */
+static inline void thirstline_sweep(uint16_t* THIRSTLINE_RESTRICT sums,
+                                    const uint16_t* THIRSTLINE_RESTRICT other, uint32_t predictor,
+                                    uint16_t weight) {
+    uint32_t at;
+    for (at = THIRSTLINE_BLOCK_EDGE + 1; at < THIRSTLINE_BLOCK_SLOTS; ++at) {
+        const uint16_t due = thirstline_predicted(
+            predictor, other[at - 1], other[at - THIRSTLINE_BLOCK_EDGE],
+            other[at - THIRSTLINE_BLOCK_EDGE - 1], other[at - THIRSTLINE_BLOCK_EDGE + 1]);
+        sums[at] = (uint16_t)(sums[at] + weight * ((uint32_t)other[at] - due));
+    }
+}
+
+/* Adds to `sums`, in quarters, what the plane `other` has beside its own prediction,
+ * `weight` times.
+ */
+static inline void thirstline_add_detail(uint16_t* sums, const uint16_t* other, uint32_t predictor,
+                                         uint16_t weight, uint32_t width) {
+    uint16_t west[THIRSTLINE_BLOCK_EDGE], east[THIRSTLINE_BLOCK_EDGE];
+    uint32_t at;
+    for (at = 1; at < THIRSTLINE_BLOCK_EDGE; ++at) {
+        const uint32_t first = at * THIRSTLINE_BLOCK_EDGE, last = first + width - 1u;
+        const uint16_t* south = other + first - THIRSTLINE_BLOCK_EDGE; /* the row before */
+        const uint16_t due_east =
+            thirstline_predicted(predictor, other[last - 1], south[width - 1],
+                                 south[width > 1 ? width - 2u : 0u], south[width - 1]);
+        sums[at] = (uint16_t)(sums[at] + weight * ((uint32_t)other[at] - other[at - 1]));
+        west[at] = (uint16_t)(sums[first] + weight * ((uint32_t)other[first] - south[0]));
+        east[at] = (uint16_t)(sums[last] + weight * ((uint32_t)other[last] - due_east));
+    }
+    switch (predictor) { /* a loop for each, so that each is made of vector instructions */
+        case 0:
+            thirstline_sweep(sums, other, 0, weight);
+            break;
+        case 1:
+            thirstline_sweep(sums, other, 1, weight);
+            break;
+        case 2:
+            thirstline_sweep(sums, other, 2, weight);
+            break;
+        case 3:
+            thirstline_sweep(sums, other, 3, weight);
+            break;
+        default:
+            thirstline_sweep(sums, other, 4, weight);
+            break;
+    }
+    for (at = 1; at < THIRSTLINE_BLOCK_EDGE; ++at) {
+        sums[at * THIRSTLINE_BLOCK_EDGE + width - 1u] = east[at];
+        sums[at * THIRSTLINE_BLOCK_EDGE] = west[at];
+    }
+}
+
+/* Quarters to whole ones, halves upwards. */
+static inline void thirstline_whole_quarters(uint16_t* sums) {
+    uint32_t at;
+    for (at = 0; at < THIRSTLINE_BLOCK_SLOTS; ++at)
+        sums[at] = (uint16_t)((((uint16_t)(sums[at] + 2u) ^ 0x8000u) >> 2) - 0x2000u);
+}
+
+#ifdef __cplusplus
+}
+#endif
+
+/* NOLINTEND(readability-identifier-naming, modernize-*) */
+
+#endif
