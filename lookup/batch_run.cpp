@@ -190,7 +190,8 @@ class BatchRun {
     }
 
   private:
-    /// The first chunk, which for most tables is the only one; all of them if no other thread answers.
+    /// The first chunk, which for most tables is the only one; all of them if no other thread
+    /// answers.
     Result<bool> answer_alone() {
         Chunk chunk;
         do {
