@@ -5,6 +5,7 @@
 #include <deque>
 #include <future>
 #include <memory>
+#include <numeric>
 #include <optional>
 #include <utility>
 #include <vector>
@@ -15,9 +16,15 @@
 namespace thirstline {
 namespace {
 
-// Some ten milliseconds of work: long against handing it over, and enough rows for several to share
-// a tile.
-constexpr std::size_t kRowsInChunk = 8192;
+// A chunk's rows are answered tile by tile: the more there are, the more of them share a tile that
+// is decoded once. What holds their number down is the room for their records until they are
+// written: some 16 MB for each thread in either format.
+std::size_t rows_in_chunk(const std::string& format) {
+    return format == "csv" ? 32'768 : 4'096;
+}
+
+// Before other threads are worth their start.
+constexpr std::size_t kRowsAnsweredAlone = 4'096;
 
 /// The periods of a file, each read once.
 class Periods {
@@ -57,13 +64,13 @@ struct Records {
     std::optional<Error> error;
 };
 
-/// What one row asks, and what the file says to it.
+/// What one row asks, and where in the chunk's text its record stands.
 struct AskedRow {
     SiteQuery query;
-    std::string miss;       ///< why there can be no answer; empty if it was sought
+    std::string miss;       ///< why there can be no answer; empty if it is to be sought
     std::int64_t tile = 0;  ///< where most of the answer lies
-    Answer answer;
     std::optional<Error> error;
+    std::size_t begin = 0, length = 0;
 };
 
 /// Answers rows from a database that nobody else uses meanwhile.
@@ -78,19 +85,21 @@ class RowAnswerer {
     /// Rows of one tile are answered together, so that it is decoded once.
     [[nodiscard]] Records records_of(const std::vector<CsvRow>& rows, std::size_t count) {
         asked_.resize(std::max(asked_.size(), count));
-        order_.clear();
-        for (std::size_t i = 0; i < count; ++i) {
-            ask(asked_[i], rows[i]);
-            if (!asked_[i].error && asked_[i].miss.empty()) order_.push_back(i);
-        }
+        order_.resize(count);
+        std::iota(order_.begin(), order_.end(), std::size_t{0});
+        for (std::size_t i = 0; i < count; ++i) ask(asked_[i], rows[i]);
         std::stable_sort(order_.begin(), order_.end(), [this](std::size_t a, std::size_t b) {
             return asked_[a].tile < asked_[b].tile;
         });
-        for (const std::size_t i : order_) seek_answer(asked_[i]);
-        Records records;
-        for (std::size_t i = 0; i < count && !records.error; ++i)
-            append_record(records, rows[i], asked_[i]);
-        return records;
+        text_.clear();
+        std::size_t misses = 0;
+        for (const std::size_t i : order_) {
+            asked_[i].begin = text_.size();
+            if (!asked_[i].error) append_record(rows[i], asked_[i]);
+            asked_[i].length = text_.size() - asked_[i].begin;
+            misses += asked_[i].miss.empty() ? 0 : 1;
+        }
+        return in_order(count, misses);
     }
 
   private:
@@ -112,54 +121,63 @@ class RowAnswerer {
                               tile_of(lattice, cell_of(lattice, *asked.query.position).south_west));
     }
 
-    void seek_answer(AskedRow& asked) {
-        auto answer = database_.answer(*asked.query.position, asked.query.elevation_m);
-        if (!answer) {
-            asked.error = std::move(answer.error());
-            return;
-        }
-        asked.answer = *answer;
-        if (!answer->found)
+    void append_record(const CsvRow& row, AskedRow& asked) {
+        const auto id = id_of_row(row, columns_);
+        if (asked.miss.empty()) {
+            const auto answer = database_.answer(*asked.query.position, asked.query.elevation_m);
+            if (!answer) {
+                asked.error = answer.error();
+                return;
+            }
+            if (answer->found) {
+                const auto period = periods_.text(answer->period);
+                if (!period) {
+                    asked.error = period.error();
+                    return;
+                }
+                writer_->append_site(text_, id, asked.query,
+                                     site_profile(*answer, database_.layout()), **period);
+                return;
+            }
             asked.miss = no_data_near(*asked.query.position, answer->reach_m).reason;
+        }
+        writer_->append_miss(text_, id, asked.query, asked.miss);
     }
 
-    void append_record(Records& records, const CsvRow& row, AskedRow& asked) {
-        if (asked.error) {
-            records.error = std::move(asked.error);
-            return;
+    /// The records in the order of their rows, up to the first that met an error.
+    [[nodiscard]] Records in_order(std::size_t count, std::size_t misses) {
+        Records records;
+        records.all_found = misses == 0;
+        records.text.reserve(text_.size());
+        for (std::size_t i = 0; i < count; ++i) {
+            if (asked_[i].error) {
+                records.error = std::move(asked_[i].error);
+                break;
+            }
+            records.text.append(text_, asked_[i].begin, asked_[i].length);
         }
-        const auto id = id_of_row(row, columns_);
-        if (!asked.miss.empty()) {
-            writer_->append_miss(records.text, id, asked.query, asked.miss);
-            records.all_found = false;
-            return;
-        }
-        const auto period = periods_.text(asked.answer.period);
-        if (!period) {
-            records.error = period.error();
-            return;
-        }
-        writer_->append_site(records.text, id, asked.query,
-                             site_profile(asked.answer, database_.layout()), **period);
+        return records;
     }
 
     Database& database_;
     const BatchColumns& columns_;
     Periods periods_;
     std::unique_ptr<BatchWriter> writer_;
-    std::vector<AskedRow> asked_;  ///< its memory is used again
+    std::vector<AskedRow> asked_;  ///< its memory is used again, as that of the others is
     std::vector<std::size_t> order_;
+    std::string text_;  ///< records, in the order in which they were sought
 };
 
 /// Some rows of the table; their memory is used again.
 struct Chunk {
-    std::vector<CsvRow> rows{kRowsInChunk};
+    explicit Chunk(std::size_t most_rows) : rows(most_rows) {}
+    std::vector<CsvRow> rows;
     std::size_t count = 0;
 };
 
 /// False if the table ended within the chunk. A row is read into the memory of an earlier one.
 Result<bool> fill(Chunk& chunk, CsvReader& reader) {
-    for (chunk.count = 0; chunk.count < kRowsInChunk; ++chunk.count) {
+    for (chunk.count = 0; chunk.count < chunk.rows.size(); ++chunk.count) {
         const auto more = reader.next(chunk.rows[chunk.count]);
         if (!more) return fail(more.error());
         if (!*more) return false;
@@ -193,7 +211,7 @@ class BatchRun {
     /// The first chunk, which for most tables is the only one; all of them if no other thread
     /// answers.
     Result<bool> answer_alone() {
-        Chunk chunk;
+        Chunk chunk(kRowsAnsweredAlone);
         do {
             const auto more = fill(chunk, reader_);
             // What was read before the reading failed has its records all the same.
@@ -204,6 +222,7 @@ class BatchRun {
                 all_ended_ = true;
                 return false;
             }
+            chunk.rows.resize(rows_in_chunk(options_.format));
         } while (options_.jobs < 2);
         return true;
     }
@@ -220,7 +239,7 @@ class BatchRun {
             answerers_.push_back(
                 std::make_unique<RowAnswerer>(*databases.back(), columns_, std::move(*writer)));
         }
-        std::vector<Chunk> chunks(jobs);
+        std::vector<Chunk> chunks(jobs, Chunk(rows_in_chunk(options_.format)));
         std::deque<std::future<Records>> under_way;
         WorkerPool pool(options_.jobs);
         const auto take_first = [&]() -> Result<void> {
