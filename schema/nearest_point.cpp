@@ -79,11 +79,24 @@ class OutwardWalk {
             if (squared > limit_squared_) break;
             const auto tile = tiles_.tile(lattice_, tile_of(lattice_, point));
             if (!tile) return fail(tile.error());
-            if (*tile && (*tile)->present[static_cast<std::size_t>(slot_in_tile(lattice_, point))])
+            const int slot = slot_in_tile(lattice_, point);
+            if (*tile == nullptr) {
+                const int skipped = columns_left(column, step, slot % lattice_.tile_edge);
+                column += step * skipped;
+                walked += skipped;
+            } else if ((*tile)->present[static_cast<std::size_t>(slot)] != 0) {
                 take(point, squared);
+            }
             column = (column + step + lattice_.columns) % lattice_.columns;
         }
         return {};
+    }
+
+    /// Columns of the lattice that follow in the same tile.
+    int columns_left(int column, int step, int column_in_tile) const {
+        return step > 0 ? std::min(lattice_.tile_edge - 1 - column_in_tile,
+                                   lattice_.columns - 1 - column)
+                        : std::min(column_in_tile, column);
     }
 
     LatLonE7 position_;

@@ -65,38 +65,50 @@ std::vector<std::uint8_t> encode_plain(const TileLayout& layout, const Tile& til
     return data;
 }
 
-std::int32_t plain_value(const Layer& layer, const std::uint8_t* bytes) {
-    std::uint32_t bits = 0;
-    for (int byte = 0; byte < layer.width_bytes; ++byte) {
-        bits |= static_cast<std::uint32_t>(bytes[byte]) << (8 * byte);
+/// Values of `kBytes` bytes each, from `bytes` on.
+template <int kBytes, bool kIsSigned>
+void take_plain_values(const std::uint8_t* bytes, std::int32_t missing,
+                       std::vector<std::int32_t>& values) {
+    for (std::int32_t& value : values) {
+        std::uint32_t bits = bytes[0];
+        if constexpr (kBytes == 2) bits |= static_cast<std::uint32_t>(bytes[1]) << 8;
+        bytes += kBytes;
+        constexpr std::int32_t kSign = 1 << (8 * kBytes - 1);
+        auto read = static_cast<std::int32_t>(bits);
+        if constexpr (kIsSigned) read = (read ^ kSign) - kSign;
+        value = read == missing ? kMissingValue : read;
     }
-    auto value = static_cast<std::int32_t>(bits);
-    const std::int32_t sign = 1 << (8 * layer.width_bytes - 1);
-    if (layer.is_signed && (value & sign) != 0) value -= 2 * sign;
-    return value == stored_missing(layer) ? kMissingValue : value;
 }
 
-Result<Tile> decode_plain(const TileLayout& layout, std::span<const std::uint8_t> data) {
+void take_plain_layer(const Layer& layer, const std::uint8_t* bytes,
+                      std::vector<std::int32_t>& values) {
+    // A loop for each kind, so that each is made of vector instructions.
+    const std::int32_t missing = stored_missing(layer);
+    if (layer.width_bytes == 1)
+        layer.is_signed ? take_plain_values<1, true>(bytes, missing, values)
+                        : take_plain_values<1, false>(bytes, missing, values);
+    else
+        layer.is_signed ? take_plain_values<2, true>(bytes, missing, values)
+                        : take_plain_values<2, false>(bytes, missing, values);
+}
+
+/// The layers of `wanted`, which are the first of the layout's or all.
+Result<Tile> decode_plain(const TileLayout& layout, const TileLayout& wanted,
+                          std::span<const std::uint8_t> data) {
     if (data.size() != plain_bytes(layout)) {
         return fail(ErrorCode::bad_database, "it has " + std::to_string(data.size()) +
                                                  " bytes where its layers need " +
                                                  std::to_string(plain_bytes(layout)));
     }
-    Tile tile = Tile::empty(layout);
+    Tile tile = Tile::empty(wanted);
     for (std::size_t slot = 0; slot < tile.present.size(); ++slot) {
         tile.present[slot] = (data[slot / 8] >> (slot % 8)) & 1U;
     }
     const std::uint8_t* next = data.data() + bitmap_bytes(layout);
-    for (const Layer& layer : layout.layers) {
-        if (!is_known(layer.id)) {  // of a newer minor version: stepped over
-            next +=
-                values_in_tile(layer, layout.edge) * static_cast<std::size_t>(layer.width_bytes);
-            continue;
-        }
-        for (std::int32_t& value : tile.of(layer.id)) {
-            value = plain_value(layer, next);
-            next += layer.width_bytes;
-        }
+    for (const Layer& layer : wanted.layers) {
+        // One of a newer minor version is stepped over.
+        if (is_known(layer.id)) take_plain_layer(layer, next, tile.of(layer.id));
+        next += values_in_tile(layer, layout.edge) * static_cast<std::size_t>(layer.width_bytes);
     }
     return tile;
 }
@@ -109,6 +121,12 @@ bool fits(const TileLayout& layout, const Tile& tile) {
         if (tile.of(layer.id).size() != values_in_tile(layer, layout.edge)) return false;
     }
     return true;
+}
+
+tl::unexpected<Error> unknown_codec(int codec) {
+    return fail(ErrorCode::bad_database, "it is written with codec " + std::to_string(codec) +
+                                             ", and this version reads codecs up to " +
+                                             std::to_string(kNewestCodec));
 }
 
 }  // namespace
@@ -130,28 +148,21 @@ Result<TileBytes> encode_tile_compactly(const TileLayout& layout, const Tile& ti
 }
 
 Result<Tile> decode_tile(int codec, const TileLayout& layout, std::span<const std::uint8_t> data) {
-    if (codec == kCodecPlain) return decode_plain(layout, data);
+    if (codec == kCodecPlain) return decode_plain(layout, layout, data);
     if (codec == kCodecPredictive) return predictively_decoded(layout, data);
-    return fail(ErrorCode::bad_database, "it is written with codec " + std::to_string(codec) +
-                                             ", and this version reads codecs up to " +
-                                             std::to_string(kNewestCodec));
+    return unknown_codec(codec);
 }
 
 Result<Tile> decode_tile_means(int codec, const TileLayout& layout,
                                std::span<const std::uint8_t> data) {
-    if (codec != kCodecPredictive) {
-        auto tile = decode_tile(codec, layout, data);
-        if (!tile) return tile;
-        for (const Layer& layer : layout.layers) {
-            if (is_known(layer.id) && layer.id > LayerId::rain) tile->of(layer.id).clear();
-        }
-        return tile;
-    }
     TileLayout means;
     means.edge = layout.edge;
     for (const Layer& layer : layout.layers)
         if (layer.id <= LayerId::rain) means.layers.push_back(layer);
-    return predictively_decoded(means, data, means.layers.size() == layout.layers.size());
+    if (codec == kCodecPlain) return decode_plain(layout, means, data);
+    if (codec == kCodecPredictive)
+        return predictively_decoded(means, data, means.layers.size() == layout.layers.size());
+    return unknown_codec(codec);
 }
 
 }  // namespace thirstline
