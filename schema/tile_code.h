@@ -1,5 +1,5 @@
 /* Codec 1 of a tile, the reading side: C99 (and C++), one header, integers only. It allocates
- * nothing, calls itself nowhere, keeps 1.2 KB of state, and tests every read against the end of
+ * nothing, calls itself nowhere, keeps 1 KB of state, and tests every read against the end of
  * the bytes. Desktop, page and firmware all read with this code. The code itself is described in
  * TILE_CODE.md, section by section in the order of this file.
  *
@@ -9,7 +9,7 @@
  *     thirstline_block block;
  *     thirstline_block_begin(&block, &bytes, tile_edge, which, NULL);
  *     for each layer by ascending id:
- *         thirstline_layer_begin(&block, shape);
+ *         thirstline_layer_begin(&block, shape, is_signed);
  *         tile_month:   thirstline_layer_tile_months(&block, twelve);
  *         otherwise:    for each step: thirstline_layer_plane(&block, step, last_slot);
  *     block.damaged tells whether all of it could be true.
@@ -66,9 +66,9 @@ typedef struct {
     uint8_t damaged;
     uint8_t form; /* of the layer: THIRSTLINE_LAYER_... */
     uint8_t is_signed;
-    uint8_t present[THIRSTLINE_BLOCK_EDGE];   /* row by row, column c is bit c: points with data */
-    uint8_t has_value[THIRSTLINE_BLOCK_EDGE]; /* ... that have a value in the plane just read */
-    uint32_t layers_before;                   /* with planes, that were read */
+    uint8_t present[THIRSTLINE_ROW];   /* row by row, column c is bit c: points with data */
+    uint8_t has_value[THIRSTLINE_ROW]; /* ... that have a value in the plane just read */
+    uint32_t layers_before;            /* with planes, that were read */
     /* January, April, July, October, the two others of the quarter in hand, and the first of all.
      */
     uint16_t planes[THIRSTLINE_PLANES][THIRSTLINE_BLOCK_SLOTS];
@@ -77,6 +77,7 @@ typedef struct {
 
 /* Blocks along the side of a tile, and the points along the side of all but the last of them. */
 static inline uint32_t thirstline_blocks_along(uint32_t tile_edge) {
+    if (THIRSTLINE_ROW < THIRSTLINE_BLOCK_EDGE) return 1; /* no larger tile is read */
     return (tile_edge + THIRSTLINE_BLOCK_EDGE - 1u) / THIRSTLINE_BLOCK_EDGE;
 }
 static inline uint32_t thirstline_block_edge(uint32_t tile_edge) {
@@ -98,7 +99,7 @@ static inline uint32_t thirstline_read_presence(thirstline_bit_reader* head, uin
     const uint32_t none = all != 0 ? 0u : thirstline_bits(head, 1);
     uint32_t points = 0;
     uint32_t row, column;
-    for (row = 0; row < THIRSTLINE_BLOCK_EDGE; ++row) rows[row] = 0;
+    for (row = 0; row < THIRSTLINE_ROW; ++row) rows[row] = 0;
     for (row = 0; row < height; ++row) {
         rows[row] = (uint8_t)(all != 0    ? (1u << width) - 1u
                               : none != 0 ? 0u
@@ -116,7 +117,7 @@ static inline void thirstline_block_begin(thirstline_block* block,
                                           uint32_t which, const uint32_t (*starts)[256]) {
     const uint32_t along = thirstline_blocks_along(tile_edge);
     uint32_t row, column, from = 0, length = 0;
-    uint8_t others[THIRSTLINE_BLOCK_EDGE];
+    uint8_t others[THIRSTLINE_ROW];
     block->points = block->points_before = block->points_after = 0;
     block->blocks = block->block = 0;
     block->damaged = 0;
@@ -195,7 +196,8 @@ static inline uint32_t thirstline_kin_of_month(uint32_t month, uint32_t layers_b
     const uint32_t quarter = month / 3u;
     kin[0] = 0;
     kin[1] = month == 0 ? (uint32_t)THIRSTLINE_FIRST_OF_ALL : 2u;
-    if (month == 0) return layers_before < 2 ? layers_before : 2u;
+    if (month == 0)
+        return layers_before < THIRSTLINE_PLANES - 5u ? layers_before : THIRSTLINE_PLANES - 5u;
     if (month == 6) return 1;
     if (month % 3u == 0) return 2;
     kin[0] = month % 3u == 1 ? quarter : 4u; /* the month before */
@@ -274,7 +276,7 @@ static inline void thirstline_layer_begin(thirstline_block* block, thirstline_sh
                                           int is_signed) {
     uint32_t row;
     block->is_signed = is_signed != 0;
-    for (row = 0; row < THIRSTLINE_BLOCK_EDGE; ++row) block->has_value[row] = block->present[row];
+    for (row = 0; row < THIRSTLINE_ROW; ++row) block->has_value[row] = block->present[row];
     if (shape == THIRSTLINE_SHAPE_TILE_MONTH) return;
     block->form = (uint8_t)thirstline_golomb(&block->head, 0);
     if (block->form > THIRSTLINE_LAYER_PERFORATED) {
@@ -282,7 +284,7 @@ static inline void thirstline_layer_begin(thirstline_block* block, thirstline_sh
         block->damaged = 1;
     }
     if (block->form == THIRSTLINE_LAYER_ABSENT) {
-        for (row = 0; row < THIRSTLINE_BLOCK_EDGE; ++row) block->has_value[row] = 0;
+        for (row = 0; row < THIRSTLINE_ROW; ++row) block->has_value[row] = 0;
         return;
     }
     block->corner_parameter = thirstline_bits(&block->head, 4);
@@ -342,11 +344,11 @@ static inline void thirstline_add_residuals(thirstline_block* block, uint32_t re
         west |= (uint32_t)(block->has_value[row] & 1u) << (row - 1u);
     thirstline_add_run(&block->stream, &symbols, &edge, (uint32_t)block->has_value[0] >> 1,
                        sums + 1, 1);
-    thirstline_add_run(&block->stream, &symbols, &edge, west, sums + THIRSTLINE_BLOCK_EDGE,
-                       THIRSTLINE_BLOCK_EDGE);
+    thirstline_add_run(&block->stream, &symbols, &edge, west, sums + THIRSTLINE_ROW,
+                       THIRSTLINE_ROW);
     for (row = 1; row < block->height; ++row)
         thirstline_add_run(&block->stream, &symbols, &inner, (uint32_t)block->has_value[row] >> 1,
-                           sums + row * THIRSTLINE_BLOCK_EDGE + 1, 1);
+                           sums + row * THIRSTLINE_ROW + 1, 1);
     block->state = symbols.state;
     block->state_in_turn = symbols.in_turn;
     block->stream.next = symbols.next;
@@ -358,9 +360,9 @@ static THIRSTLINE_FAST void thirstline_complete_rows(uint16_t* plane, uint32_t w
                                                      const uint16_t* sums) {
     uint32_t row, column;
     for (row = 1; row < end_row; ++row) {
-        uint16_t* here = plane + row * THIRSTLINE_BLOCK_EDGE;
-        const uint16_t* north = here - THIRSTLINE_BLOCK_EDGE;
-        const uint16_t* sum = sums + row * THIRSTLINE_BLOCK_EDGE;
+        uint16_t* here = plane + row * THIRSTLINE_ROW;
+        const uint16_t* north = here - THIRSTLINE_ROW;
+        const uint16_t* sum = sums + row * THIRSTLINE_ROW;
         uint16_t west = (uint16_t)(north[0] + sum[0]);
         here[0] = west;
         for (column = 1; column + 1 < width; ++column) {
@@ -383,6 +385,9 @@ static inline void thirstline_complete_plane(uint16_t* plane, uint32_t width, ui
     uint32_t column;
     for (column = 1; column < width; ++column)
         plane[column] = (uint16_t)(plane[column - 1] + sums[column]);
+#ifdef THIRSTLINE_SMALL
+    thirstline_complete_rows(plane, width, end_row, predictor, sums);
+#else
     switch (predictor) { /* as above: a loop for each */
         case 0:
             thirstline_complete_rows(plane, width, end_row, 0, sums);
@@ -400,6 +405,31 @@ static inline void thirstline_complete_plane(uint16_t* plane, uint32_t width, ui
             thirstline_complete_rows(plane, width, end_row, 4, sums);
             break;
     }
+#endif
+}
+
+/* Sets what is expected beside the prediction: the change that the kin show. In small code `sums`
+ * is the plane itself, which may be its own kin: so the last slot comes first. */
+static inline void thirstline_expect_change(const thirstline_block* block,
+                                            const thirstline_plane_form* form, uint16_t* sums) {
+    uint32_t at;
+#ifdef THIRSTLINE_SMALL
+    uint32_t slot = THIRSTLINE_BLOCK_SLOTS, column = 0;
+    while (--slot != 0) {
+        uint32_t quarters = 2;
+        column = (column == 0 ? (uint32_t)THIRSTLINE_ROW : column) - 1u;
+        for (at = 0; at < form->kin_count; ++at)
+            quarters += form->weight[at] * thirstline_detail(block->planes[form->kin[at]], slot,
+                                                             column, form->predictor, block->width);
+        sums[slot] = thirstline_quarter((uint16_t)quarters);
+    }
+#else
+    for (at = 0; at < THIRSTLINE_BLOCK_SLOTS; ++at) sums[at] = 0;
+    for (at = 0; at < form->kin_count; ++at)
+        thirstline_add_detail(sums, block->planes[form->kin[at]], form->predictor,
+                              (uint16_t)form->weight[at], block->width);
+    thirstline_whole_quarters(sums);
+#endif
 }
 
 /* The plane of a step, 0 to 11 (of a layer of shape `point`: 0 only), in order: its month is
@@ -409,27 +439,27 @@ static inline const uint16_t* thirstline_layer_plane(thirstline_block* block, ui
                                                      uint32_t last_slot) {
     const uint32_t month = thirstline_month_of_step(step);
     uint16_t* plane = block->planes[thirstline_plane_of_month(month)];
+#ifdef THIRSTLINE_SMALL
+    uint16_t* sums = plane;
+#else
     uint16_t sums[THIRSTLINE_BLOCK_SLOTS];
-    const uint32_t end_row = last_slot / THIRSTLINE_BLOCK_EDGE + 1u;
+#endif
+    const uint32_t end_row = last_slot / THIRSTLINE_ROW + 1u;
     thirstline_plane_form form;
     uint32_t at;
     if (block->form == THIRSTLINE_LAYER_ABSENT) return plane;
     if (block->form == THIRSTLINE_LAYER_STEADY && step != 0) return block->planes[0];
     if (block->form == THIRSTLINE_LAYER_PERFORATED) thirstline_read_gaps(block);
     thirstline_read_plane_form(block, month, &form);
-    for (at = 0; at < THIRSTLINE_BLOCK_SLOTS; ++at) sums[at] = 0;
-    for (at = 0; at < form.kin_count; ++at)
-        thirstline_add_detail(sums, block->planes[form.kin[at]], form.predictor,
-                              (uint16_t)form.weight[at], block->width);
-    thirstline_whole_quarters(sums);
+    thirstline_expect_change(block, &form, sums);
     plane[0] = (uint16_t)thirstline_read_corner(block, month);
     if (form.residual_class != 0) thirstline_add_residuals(block, form.residual_class, sums);
     thirstline_complete_plane(plane, block->width,
                               end_row < block->height ? end_row : block->height, form.predictor,
                               sums);
-    if (step == 0 && block->layers_before++ == 0)
+    if (step == 0 && block->layers_before++ == 0 && THIRSTLINE_PLANES == 7)
         for (at = 0; at < THIRSTLINE_BLOCK_SLOTS; ++at)
-            block->planes[THIRSTLINE_FIRST_OF_ALL][at] = plane[at];
+            block->planes[THIRSTLINE_PLANES - 1][at] = plane[at];
     if (thirstline_bits_ran_out(&block->head)) block->damaged = 1;
     return plane;
 }
@@ -454,7 +484,7 @@ static inline int thirstline_block_is_whole(const thirstline_block* block) {
     return !block->damaged && block->stream.past_end == 0 &&
            block->state == THIRSTLINE_LEAST_STATE &&
            block->state_in_turn == THIRSTLINE_LEAST_STATE &&
-           block->stream.next == block->stream.end && block->stream.offset == block->stream.limit;
+           block->stream.next == block->stream.end;
 }
 
 #ifdef __cplusplus

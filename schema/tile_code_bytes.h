@@ -1,5 +1,5 @@
-/* Codec 1 of a tile, the reading side: its bytes, from memory or brought piece by piece, and its
- * bits. See tile_code.h, of which this is the first part. */
+/* Codec 1 of a tile, the reading side: its bytes and bits. See tile_code.h, of which this is the
+ * first part. */
 #ifndef THIRSTLINE_TILE_CODE_BYTES_H
 #define THIRSTLINE_TILE_CODE_BYTES_H
 
@@ -22,32 +22,38 @@ extern "C" {
 #define THIRSTLINE_RESTRICT restrict
 #endif
 
-/* Where a tile's bytes are: in memory, or brought by `fetch` into the windows below. */
+/* Firmware says THIRSTLINE_SMALL before it includes this: less code, less memory, and fewer bytes
+ * to look at past a tile's end, for a slower read. Tiles may then have two layers with planes. */
+#ifdef THIRSTLINE_SMALL
+#define THIRSTLINE_LONGEST_RUN 1
+#else
+#define THIRSTLINE_LONGEST_RUN 7
+#endif
+
+/* What stands once in small code, however often it is called. */
+#if defined(THIRSTLINE_SMALL) && defined(__GNUC__)
+#define THIRSTLINE_APART static __attribute__((noinline, unused))
+#else
+#define THIRSTLINE_APART static inline
+#endif
+
+/* A tile's bytes, in memory. What stands after the last does not matter. */
 typedef struct {
-    const uint8_t*
-        memory;    /* THIRSTLINE_READ_AHEAD bytes after the last must be readable; or null */
-    uint32_t size; /* of the tile, in bytes */
-    /* Brings `count` bytes from `offset` of the tile; false if it cannot. */
-    int (*fetch)(void* context, uint32_t offset, uint8_t* into, uint32_t count);
-    void* context;
+    const uint8_t* memory; /* THIRSTLINE_READ_AHEAD bytes after the last must be readable */
+    uint32_t size;         /* of the tile, in bytes */
 } thirstline_tile_bytes;
 
 enum {
     THIRSTLINE_LONGEST_SYMBOL = 7, /* bytes that one residual takes at most */
-    THIRSTLINE_LONGEST_RUN = 7,    /* residuals that are read without looking where the end is */
-    THIRSTLINE_READ_AHEAD = THIRSTLINE_LONGEST_SYMBOL * THIRSTLINE_LONGEST_RUN,
-    THIRSTLINE_WINDOW_BYTES = 64
+    /* THIRSTLINE_LONGEST_RUN residuals are read without looking where the end is. */
+    THIRSTLINE_READ_AHEAD = THIRSTLINE_LONGEST_SYMBOL * THIRSTLINE_LONGEST_RUN
 };
 
 /* Bytes read one after the other. */
 typedef struct {
     const uint8_t* next;
-    const uint8_t* end; /* of the tile's bytes that are at hand */
-    const thirstline_tile_bytes* source;
-    uint32_t offset;   /* of the tile's byte at `end` */
-    uint32_t limit;    /* where those that belong to this reader end */
+    const uint8_t* end;
     uint32_t past_end; /* bytes that were asked for and are not there */
-    uint8_t window[THIRSTLINE_WINDOW_BYTES];
 } thirstline_byte_reader;
 
 /* Bits read one after the other, the lowest of a byte first. */
@@ -56,48 +62,21 @@ typedef struct {
     uint32_t held;
     uint32_t held_bits;
 } thirstline_bit_reader;
-/* Fills the window again, keeping what is left of it; the rest of it is zeros. */
-static inline void thirstline_refill(thirstline_byte_reader* reader) {
-    uint32_t kept = 0;
-    uint32_t count = reader->limit - reader->offset;
-    if (reader->source->memory != NULL) return;
-    for (; reader->next < reader->end; ++reader->next) reader->window[kept++] = *reader->next;
-    if (count > THIRSTLINE_WINDOW_BYTES - kept) count = THIRSTLINE_WINDOW_BYTES - kept;
-    if (count != 0 && !reader->source->fetch(reader->source->context, reader->offset,
-                                             reader->window + kept, count)) {
-        reader->limit = reader->offset;
-        count = 0;
-    }
-    reader->offset += count;
-    reader->next = reader->window;
-    reader->end = reader->window + kept + count;
-    for (kept += count; kept < THIRSTLINE_WINDOW_BYTES; ++kept) reader->window[kept] = 0;
-}
 
 /* `from` and `limit` must lie within the tile, in order. */
 static inline void thirstline_read_from(thirstline_byte_reader* reader,
                                         const thirstline_tile_bytes* source, uint32_t from,
                                         uint32_t limit) {
-    reader->source = source;
-    reader->offset = source->memory != NULL ? limit : from;
-    reader->limit = limit;
+    reader->next = source->memory + from;
+    reader->end = source->memory + limit;
     reader->past_end = 0;
-    /* A window begins empty, at its end: so thirstline_make_ready sees that it must be filled. */
-    reader->end =
-        source->memory != NULL ? source->memory + limit : reader->window + THIRSTLINE_WINDOW_BYTES;
-    reader->next = source->memory != NULL ? source->memory + from : reader->end;
 }
 
 /* The next byte; 0 for ever after the last. */
 static inline uint32_t thirstline_byte(thirstline_byte_reader* reader) {
-    if (reader->next >= reader->end) {
-        thirstline_refill(reader);
-        if (reader->next >= reader->end) {
-            ++reader->past_end;
-            return 0;
-        }
-    }
-    return *reader->next++;
+    if (reader->next < reader->end) return *reader->next++;
+    ++reader->past_end;
+    return 0;
 }
 
 /* After this THIRSTLINE_READ_AHEAD bytes may be read from `next` without a look at `end`. */
@@ -106,9 +85,6 @@ static inline void thirstline_make_ready(thirstline_byte_reader* reader) {
         reader->past_end = 1;
         reader->next = reader->end;
     }
-    if (reader->source->memory == NULL &&
-        reader->window + THIRSTLINE_WINDOW_BYTES - reader->next < THIRSTLINE_READ_AHEAD)
-        thirstline_refill(reader);
 }
 
 static inline void thirstline_hold_bits(thirstline_bit_reader* reader) {
@@ -119,7 +95,7 @@ static inline void thirstline_hold_bits(thirstline_bit_reader* reader) {
 }
 
 /* At most 17 bits. */
-static inline uint32_t thirstline_bits(thirstline_bit_reader* reader, uint32_t count) {
+THIRSTLINE_APART uint32_t thirstline_bits(thirstline_bit_reader* reader, uint32_t count) {
     uint32_t value;
     if (reader->held_bits < count) thirstline_hold_bits(reader);
     value = reader->held & ((1u << count) - 1u);
@@ -146,7 +122,7 @@ static inline uint32_t thirstline_low_ones(uint32_t number) {
 
 /* A Golomb code with divisor 2^parameter: the quotient in ones that a zero ends, then the rest.
  * Sixteen ones: the number stands in the next 17 bits. */
-static inline uint32_t thirstline_golomb(thirstline_bit_reader* reader, uint32_t parameter) {
+THIRSTLINE_APART uint32_t thirstline_golomb(thirstline_bit_reader* reader, uint32_t parameter) {
     uint32_t quotient;
     if (reader->held_bits < 17) thirstline_hold_bits(reader);
     quotient = thirstline_low_ones(reader->held);

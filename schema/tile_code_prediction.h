@@ -11,11 +11,22 @@
 extern "C" {
 #endif
 
+/* Firmware that reads smaller tiles only may say so, 2 to 8, and saves memory. */
+#ifndef THIRSTLINE_ROW
+#define THIRSTLINE_ROW 8
+#endif
+
 enum {
-    THIRSTLINE_BLOCK_EDGE = 8, /* the greatest; slots of a block are numbered 8 * row + column */
-    THIRSTLINE_BLOCK_SLOTS = 64,
+    THIRSTLINE_BLOCK_EDGE = 8, /* the greatest that the code knows */
+    /* Slots of a block are numbered THIRSTLINE_ROW * row + column. */
+    THIRSTLINE_BLOCK_SLOTS = THIRSTLINE_ROW * THIRSTLINE_ROW,
     THIRSTLINE_GREATEST_TILE_EDGE = 64,
-    THIRSTLINE_PLANES = 7, /* that are kept: see thirstline_block */
+/* The planes that are kept: see thirstline_block. Only a third layer needs the last. */
+#ifdef THIRSTLINE_SMALL
+    THIRSTLINE_PLANES = 6,
+#else
+    THIRSTLINE_PLANES = 7,
+#endif
     THIRSTLINE_FIRST_OF_ALL = 6
 };
 
@@ -54,15 +65,34 @@ static inline uint16_t thirstline_predicted(uint32_t predictor, uint16_t west, u
     }
 }
 
+#ifdef THIRSTLINE_SMALL
+
+/* What the plane `other` has in a slot beside its own prediction. */
+static inline uint32_t thirstline_detail(const uint16_t* other, uint32_t slot, uint32_t column,
+                                         uint32_t predictor, uint32_t width) {
+    const uint16_t* before = other + slot - THIRSTLINE_ROW;
+    uint32_t due;
+    if (slot < THIRSTLINE_ROW)
+        due = other[slot - 1];
+    else if (column == 0)
+        due = before[0];
+    else
+        due = thirstline_predicted(predictor, other[slot - 1], before[0], before[-1],
+                                   before[column + 1u < width ? 1 : 0]);
+    return other[slot] - due;
+}
+
+#else
+
 /* Adds details from row 1 on, past what lies outside the block; the outer columns are spoilt. */
 static inline void thirstline_sweep(uint16_t* THIRSTLINE_RESTRICT sums,
                                     const uint16_t* THIRSTLINE_RESTRICT other, uint32_t predictor,
                                     uint16_t weight) {
     uint32_t at;
-    for (at = THIRSTLINE_BLOCK_EDGE + 1; at < THIRSTLINE_BLOCK_SLOTS; ++at) {
-        const uint16_t due = thirstline_predicted(
-            predictor, other[at - 1], other[at - THIRSTLINE_BLOCK_EDGE],
-            other[at - THIRSTLINE_BLOCK_EDGE - 1], other[at - THIRSTLINE_BLOCK_EDGE + 1]);
+    for (at = THIRSTLINE_ROW + 1; at < THIRSTLINE_BLOCK_SLOTS; ++at) {
+        const uint16_t due =
+            thirstline_predicted(predictor, other[at - 1], other[at - THIRSTLINE_ROW],
+                                 other[at - THIRSTLINE_ROW - 1], other[at - THIRSTLINE_ROW + 1]);
         sums[at] = (uint16_t)(sums[at] + weight * ((uint32_t)other[at] - due));
     }
 }
@@ -72,11 +102,11 @@ static inline void thirstline_sweep(uint16_t* THIRSTLINE_RESTRICT sums,
  */
 static inline void thirstline_add_detail(uint16_t* sums, const uint16_t* other, uint32_t predictor,
                                          uint16_t weight, uint32_t width) {
-    uint16_t west[THIRSTLINE_BLOCK_EDGE], east[THIRSTLINE_BLOCK_EDGE];
+    uint16_t west[THIRSTLINE_ROW], east[THIRSTLINE_ROW];
     uint32_t at;
-    for (at = 1; at < THIRSTLINE_BLOCK_EDGE; ++at) {
-        const uint32_t first = at * THIRSTLINE_BLOCK_EDGE, last = first + width - 1u;
-        const uint16_t* south = other + first - THIRSTLINE_BLOCK_EDGE; /* the row before */
+    for (at = 1; at < THIRSTLINE_ROW; ++at) {
+        const uint32_t first = at * THIRSTLINE_ROW, last = first + width - 1u;
+        const uint16_t* south = other + first - THIRSTLINE_ROW; /* the row before */
         const uint16_t due_east =
             thirstline_predicted(predictor, other[last - 1], south[width - 1],
                                  south[width > 1 ? width - 2u : 0u], south[width - 1]);
@@ -101,11 +131,13 @@ static inline void thirstline_add_detail(uint16_t* sums, const uint16_t* other, 
             thirstline_sweep(sums, other, 4, weight);
             break;
     }
-    for (at = 1; at < THIRSTLINE_BLOCK_EDGE; ++at) {
-        sums[at * THIRSTLINE_BLOCK_EDGE + width - 1u] = east[at];
-        sums[at * THIRSTLINE_BLOCK_EDGE] = west[at];
+    for (at = 1; at < THIRSTLINE_ROW; ++at) {
+        sums[at * THIRSTLINE_ROW + width - 1u] = east[at];
+        sums[at * THIRSTLINE_ROW] = west[at];
     }
 }
+
+#endif
 
 /* Quarters to whole ones, halves upwards. */
 static inline void thirstline_whole_quarters(uint16_t* sums) {

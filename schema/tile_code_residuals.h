@@ -116,15 +116,21 @@ typedef struct {
     const uint8_t* next;
 } thirstline_symbols;
 
-/* Adds the residuals of a run of at most THIRSTLINE_LONGEST_RUN points, `stride` apart, to what
+/* Looks where the end of the stream is. */
+static THIRSTLINE_FAST void thirstline_symbols_ready(thirstline_byte_reader* stream,
+                                                     thirstline_symbols* symbols) {
+    stream->next = symbols->next;
+    thirstline_make_ready(stream);
+    symbols->next = stream->next;
+}
+
+/* Adds the residuals of a run of at most seven points, `stride` apart, to what
  * stands in `sums`; only points whose bit is set have one. The states take turns. */
 static THIRSTLINE_FAST void thirstline_add_run(thirstline_byte_reader* stream,
                                                thirstline_symbols* symbols,
                                                const thirstline_spread* spread, uint32_t has_value,
                                                uint16_t* sums, uint32_t stride) {
-    stream->next = symbols->next;
-    thirstline_make_ready(stream);
-    symbols->next = stream->next;
+    thirstline_symbols_ready(stream, symbols);
     for (; has_value != 0; has_value >>= 1, sums += stride) {
         if ((has_value & 1u) != 0) {
             const uint32_t other = symbols->in_turn;
@@ -132,6 +138,7 @@ static THIRSTLINE_FAST void thirstline_add_run(thirstline_byte_reader* stream,
                 (uint16_t)(*sums + thirstline_residual(spread, &symbols->state, &symbols->next));
             symbols->in_turn = symbols->state;
             symbols->state = other;
+            if (THIRSTLINE_LONGEST_RUN == 1) thirstline_symbols_ready(stream, symbols);
         }
     }
 }

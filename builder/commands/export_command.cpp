@@ -42,7 +42,8 @@ void ExportCommand::declare(CLI::App& app) {
         ->group("Output");
     app.add_flag("--overwrite", overwrite_, "replace an existing file")->group("Output");
     app.add_option("--variables", variables_,
-                   "these only, such as eto,rain; not for sqlite; default: all")
+                   "these only, such as eto,rain; not for sqlite; default: all; for image: eto, "
+                   "rain and their standard errors")
         ->delimiter(',')
         ->type_name("LIST")
         ->group("Output");
@@ -65,11 +66,14 @@ void ExportCommand::declare(CLI::App& app) {
         ->type_name("FILE")
         ->group("Selection: all that is given must hold");
     app.footer(
-        "sqlite also keeps what surrounds the selection, so that every site in it is answered as\n"
-        "by the whole database; beyond it, answers differ. The others hold the points within the\n"
-        "selection. Every format carries the sources, their terms and the notice: in the csv's\n"
-        "OUT.sources.txt, in the metadata of the others.\n\n" +
+        "sqlite and image also keep what surrounds the selection, so that every site in it is\n"
+        "answered as by the whole database; beyond it, answers differ. The others hold the points\n"
+        "within the selection. Every format carries the sources, their terms and the notice: in "
+        "the\n"
+        "csv's OUT.sources.txt, in the metadata of the others. An image is for firmware and apps\n"
+        "without SQLite; lookup/embedded/image.h reads it.\n\n" +
         help_footer({"thirstline-builder export merrow.sqlite --as csv -o merrow.csv",
+                     "thirstline-builder export merrow.sqlite --as image -o merrow.img",
                      "thirstline-builder export merrow.sqlite --as geotiff -o eto.tif --variables "
                      "eto",
                      "thirstline-builder export merrow.sqlite --as sqlite -o east.sqlite --bbox "

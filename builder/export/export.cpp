@@ -13,20 +13,27 @@ std::string listed(const std::vector<std::string>& words) {
 }
 
 /// Layers of points, which alone have a place in other formats.
-Result<std::vector<Layer>> chosen_variables(const Database& database,
+Result<std::vector<Layer>> chosen_variables(const Database& database, const ExportFormat& format,
                                             const std::vector<std::string>& names) {
     std::vector<Layer> all;
     std::vector<std::string> all_names;
     for (const Layer& layer : database.layout().layers) {
         if (!is_known(layer.id) || layer.shape == LayerShape::tile_month) continue;
+        if (format.holds != nullptr && !format.holds(layer.id)) continue;
         all.push_back(layer);
         all_names.emplace_back(layer.name);
     }
-    if (names.empty()) return all;
+    if (names.empty()) {
+        if (format.holds_by_default != nullptr)
+            std::erase_if(all,
+                          [&](const Layer& layer) { return !format.holds_by_default(layer.id); });
+        return all;
+    }
     for (const std::string& name : names) {
         if (std::ranges::find(all_names, name) != all_names.end()) continue;
         return fail(ErrorCode::usage, "--variables cannot hold \"" + name + "\"; " +
-                                          database.path() + " has " + listed(all_names));
+                                          database.path() + " has for " + std::string(format.name) +
+                                          " " + listed(all_names));
     }
     std::erase_if(all, [&names](const Layer& layer) {
         return std::ranges::find(names, layer.name) == names.end();
@@ -63,7 +70,7 @@ Result<void> run_export(Database& database, const ExportFormat& format,
         return fail(ErrorCode::usage, "--variables and --lattice do not go with --as " +
                                           std::string(format.name) + ", which keeps all of them");
     }
-    auto variables = chosen_variables(database, options.variables);
+    auto variables = chosen_variables(database, format, options.variables);
     if (!variables) return fail(variables.error());
     auto lattices = chosen_lattices(database, format, options.lattice_id);
     if (!lattices) return fail(lattices.error());
@@ -72,7 +79,7 @@ Result<void> run_export(Database& database, const ExportFormat& format,
     auto provenance = provenance_of(database, selection->description());
     if (!provenance) return fail(provenance.error());
     const PointsWanted wanted =
-        format.is_database ? PointsWanted::that_answer_for_it : PointsWanted::of_the_selection;
+        format.keeps_neighbours ? PointsWanted::that_answer_for_it : PointsWanted::of_the_selection;
     const auto tiles = SelectedTiles::make(database, *selection, wanted, interrupted);
     if (!tiles) return fail(tiles.error());
     return format.write({database, *selection, *tiles, std::move(*lattices), std::move(*variables),

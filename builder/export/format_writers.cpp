@@ -6,11 +6,12 @@ namespace thirstline {
 
 const std::vector<ExportFormat>& export_formats() {
     static const std::vector<ExportFormat> kFormats{
-        {"sqlite", export_sqlite, true, false, nullptr},
-        {"csv", export_csv, false, false, ".sources.txt"},
-        {"geotiff", export_geotiff, false, true, nullptr},
-        {"netcdf", export_netcdf, false, true, nullptr},
-        {"geopackage", export_geopackage, false, false, nullptr},
+        {"sqlite", export_sqlite, true, true, false, nullptr},
+        {"image", export_image, false, true, false, nullptr, image_holds, image_holds_by_default},
+        {"csv", export_csv, false, false, false, ".sources.txt"},
+        {"geotiff", export_geotiff, false, false, true, nullptr},
+        {"netcdf", export_netcdf, false, false, true, nullptr},
+        {"geopackage", export_geopackage, false, false, false, nullptr},
     };
     return kFormats;
 }

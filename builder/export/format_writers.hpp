@@ -35,12 +35,25 @@ namespace thirstline {
 /// Layers "points", "postal_codes" and "sources", in WGS 84.
 [[nodiscard]] Result<void> export_geopackage(const ExportJob& job);
 
+/// The embedded image: one flat file that firmware and apps read without SQLite. See
+/// schema/IMAGE.md. Like a database it answers for every site of the selection as the whole does.
+/// Errors, besides: usage without eto and rain; bad_input for what images cannot hold: over 4 GB,
+/// postal codes over 15 letters.
+[[nodiscard]] Result<void> export_image(const ExportJob& job);
+
+/// Can an image hold this layer, and does it if nobody chose?
+[[nodiscard]] bool image_holds(LayerId id);
+[[nodiscard]] bool image_holds_by_default(LayerId id);
+
 struct ExportFormat {
     std::string_view name;  ///< as --as takes it
     Result<void> (*write)(const ExportJob&);
-    bool is_database;        ///< keeps the neighbours of the selection and every layer
+    bool is_database;        ///< keeps every layer and lattice
+    bool keeps_neighbours;   ///< and with them the answers for every site of the selection
     bool is_of_one_lattice;  ///< cannot hold several lattices
     const char* side_file;  ///< what takes the place of the output's ending in a second file's name
+    bool (*holds)(LayerId) = nullptr;             ///< null: every layer of points
+    bool (*holds_by_default)(LayerId) = nullptr;  ///< null: all that it can
 };
 
 /// In the order of the help. A new format is a function and a line here.

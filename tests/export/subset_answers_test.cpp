@@ -15,55 +15,6 @@ namespace {
 using test::Random;
 using test::Sort;
 
-std::string decimal_degrees(std::int64_t e7) {
-    char text[32];
-    std::snprintf(text, sizeof text, "%s%lld.%07lld", e7 < 0 ? "-" : "",
-                  static_cast<long long>(std::llabs(e7) / kE7PerDegree),
-                  static_cast<long long>(std::llabs(e7) % kE7PerDegree));
-    return text;
-}
-
-struct Box {
-    LatLonE7 south_west;
-    std::int64_t height_e7;
-    std::int64_t width_e7;
-
-    [[nodiscard]] LatLonE7 at(std::int64_t north_e7, std::int64_t east_e7) const {
-        return {static_cast<std::int32_t>(south_west.lat_e7 + north_e7),
-                normalised_lon_e7(south_west.lon_e7 + east_e7)};
-    }
-    [[nodiscard]] std::string text() const {
-        const LatLonE7 north_east = at(height_e7, width_e7);
-        return decimal_degrees(south_west.lon_e7) + "," + decimal_degrees(south_west.lat_e7) + "," +
-               decimal_degrees(north_east.lon_e7) + "," + decimal_degrees(north_east.lat_e7);
-    }
-    /// Inside, on edges and at corners.
-    [[nodiscard]] LatLonE7 random_site(Random& random) const {
-        const auto along = [&random](std::int64_t length) {
-            const std::int64_t kind = random.between(0, 9);
-            return kind == 0 ? 0 : kind == 1 ? length : random.between(0, length);
-        };
-        return at(along(height_e7), along(width_e7));
-    }
-};
-
-/// Between sites about the lattice; now and then a line, a single site, or up to a pole.
-Box random_box(const Lattice& lattice, Random& random) {
-    const auto corners = test::positions_about(lattice, random, 2);
-    Box box{corners[0], 0, 0};
-    box.south_west.lat_e7 = std::min(corners[0].lat_e7, corners[1].lat_e7);
-    box.height_e7 = std::max(corners[0].lat_e7, corners[1].lat_e7) - box.south_west.lat_e7;
-    const std::int64_t circle = 360 * kE7PerDegree;
-    box.width_e7 = (corners[1].lon_e7 - std::int64_t{corners[0].lon_e7} + circle) % circle;
-    if (random.chance(70) && box.width_e7 > circle / 2) {
-        box.south_west.lon_e7 = corners[1].lon_e7;
-        box.width_e7 = circle - box.width_e7;
-    }
-    if (random.chance(10)) box.height_e7 = 0;
-    if (random.chance(10)) box.width_e7 = 0;
-    return box;
-}
-
 class Subset : public testing::TestWithParam<Sort> {
   protected:
     void write(const test::World& world) const {
@@ -111,7 +62,7 @@ TEST_P(Subset, OfABoxAnswersAsTheWholeDoes) {
         SCOPED_TRACE(run);
         const test::World world = test::random_world(GetParam(), random);
         write(world);
-        const Box box = random_box(world.lattices.front(), random);
+        const test::Box box = test::random_box(world.lattices.front(), random);
         std::vector<LatLonE7> sites;
         for (int i = 0; i < 150; ++i) sites.push_back(box.random_site(random));
         expect_same_answers({box.text(), "", ""}, sites);
@@ -127,7 +78,7 @@ TEST_P(Subset, OfARegionAnswersAsTheWholeDoes) {
         const test::World world = test::random_world(GetParam(), random);
         write(world);
         // A triangle; longitudes may go on past 180°.
-        const Box box = random_box(world.lattices.front(), random);
+        const test::Box box = test::random_box(world.lattices.front(), random);
         const auto corner = [&] {
             return std::pair{box.south_west.lat_e7 + random.between(0, box.height_e7),
                              box.south_west.lon_e7 + random.between(0, box.width_e7)};
@@ -135,8 +86,8 @@ TEST_P(Subset, OfARegionAnswersAsTheWholeDoes) {
         const std::array corners{corner(), corner(), corner()};
         std::string ring;
         for (const std::size_t i : {0U, 1U, 2U, 0U}) {
-            ring += (ring.empty() ? "[" : ",[") + decimal_degrees(corners[i].second) + "," +
-                    decimal_degrees(corners[i].first) + "]";
+            ring += (ring.empty() ? "[" : ",[") + test::decimal_degrees(corners[i].second) + "," +
+                    test::decimal_degrees(corners[i].first) + "]";
         }
         const std::string region = folder_.path("region.geojson");
         test::write_bytes(region,

@@ -9,26 +9,6 @@ namespace thirstline::test {
 
 namespace {
 
-/// The bytes on the heap, with no byte more than the reader may touch.
-struct ExactBytes {
-    std::unique_ptr<std::uint8_t[]> bytes;
-    std::uint32_t size = 0;
-    int fetches = 0;
-    int failing_fetch = -1;
-    bool strayed = false;
-
-    static int fetch(void* context, std::uint32_t offset, std::uint8_t* into, std::uint32_t count) {
-        auto& self = *static_cast<ExactBytes*>(context);
-        if (self.fetches++ == self.failing_fetch) return 0;
-        if (count == 0 || offset > self.size || count > self.size - offset) {
-            self.strayed = true;
-            return 0;
-        }
-        std::copy_n(self.bytes.get() + offset, count, into);
-        return 1;
-    }
-};
-
 struct Placing {
     const TileLayout& layout;
     Reading& reading;
@@ -80,19 +60,11 @@ const std::uint32_t (*starts())[256] {
 Reading read_in_c(const TileLayout& layout, const std::vector<std::uint8_t>& data,
                   const ReadingOptions& options) {
     Reading reading{Tile::empty(layout)};
-    const bool from_memory = options.source == Source::memory;
-    const std::size_t size = data.size() + (from_memory ? THIRSTLINE_READ_AHEAD : 0);
-    ExactBytes exact;
-    exact.bytes = std::make_unique<std::uint8_t[]>(size);
-    exact.size = static_cast<std::uint32_t>(data.size());
-    exact.failing_fetch = options.failing_fetch;
-    std::fill_n(exact.bytes.get(), size, options.after_the_last);
-    std::copy(data.begin(), data.end(), exact.bytes.get());
-    thirstline_tile_bytes bytes{};
-    bytes.memory = from_memory ? exact.bytes.get() : nullptr;
-    bytes.size = exact.size;
-    bytes.fetch = ExactBytes::fetch;
-    bytes.context = &exact;
+    // On the heap, with no byte more than the reader may touch.
+    const auto exact = std::make_unique<std::uint8_t[]>(data.size() + THIRSTLINE_READ_AHEAD);
+    std::copy(data.begin(), data.end(), exact.get());
+    std::fill_n(exact.get() + data.size(), THIRSTLINE_READ_AHEAD, options.after_the_last);
+    const thirstline_tile_bytes bytes{exact.get(), static_cast<std::uint32_t>(data.size())};
 
     std::vector<layer_in_c> layers;
     for (const Layer& layer : layout.layers) {
@@ -109,8 +81,6 @@ Reading read_in_c(const TileLayout& layout, const std::vector<std::uint8_t>& dat
             static_cast<std::uint32_t>(layers.size()), options.last_slot, &listener);
         reading.whole = reading.whole && whole != 0;
     }
-    reading.fetches = exact.fetches;
-    reading.strayed = exact.strayed;
     return reading;
 }
 

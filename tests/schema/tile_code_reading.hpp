@@ -1,5 +1,5 @@
-// Coded tiles read block by block through the C reader, from memory or brought by `fetch`, out of
-// buffers of exactly the size that is asked for, so that a sanitiser sees any reading past them.
+// Coded tiles read block by block through the C reader, out of buffers of exactly the size that it
+// asks for, so that a sanitiser sees any reading past them.
 #pragma once
 
 #include <cstdint>
@@ -11,22 +11,16 @@
 
 namespace thirstline::test {
 
-enum class Source { memory, fetch };
-
 struct ReadingOptions {
-    Source source = Source::memory;
     bool with_starts = false;         ///< the tables that make reading faster
     std::size_t layers = 255;         ///< read so many of the layers, then stop
     std::uint32_t last_slot = 63;     ///< of each block
-    int failing_fetch = -1;           ///< the number of the `fetch` that fails; none if negative
     std::uint8_t after_the_last = 0;  ///< what the bytes hold that may be read past the tile
 };
 
 struct Reading {
-    Tile tile;             ///< what was read; what was not is missing
-    bool whole = true;     ///< every block ended where its writer's did
-    bool strayed = false;  ///< a `fetch` asked for bytes outside the tile
-    int fetches = 0;
+    Tile tile;          ///< what was read; what was not is missing
+    bool whole = true;  ///< every block ended where its writer's did
 };
 
 /// Everything that the options ask for, of every block.

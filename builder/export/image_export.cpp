@@ -1,0 +1,317 @@
+#include <algorithm>
+#include <fstream>
+#include <limits>
+#include <tuple>
+
+#include "builder/export/format_writers.hpp"
+#include "builder/export/image_bytes.hpp"
+#include "builder/export/image_postal.hpp"
+#include "builder/export/image_tiles.hpp"
+#include "builder/export/staged_files.hpp"
+
+namespace thirstline {
+
+namespace {
+
+constexpr std::uint64_t kFixedBytes = 64;
+constexpr std::uint64_t kLayerBytes = 8;
+constexpr std::uint64_t kLatticeBytes = 40;
+constexpr std::uint64_t kGroupTiles = 8;
+constexpr std::uint64_t kGroupBytes = 24;
+constexpr std::size_t kTextBytes = kImageBlockContent - 1;
+constexpr std::size_t kGreatestTile = std::numeric_limits<std::uint16_t>::max();
+constexpr std::size_t kMostLattices = 15;
+
+std::string_view as_text(const ImageBytes& bytes) {
+    return {reinterpret_cast<const char*>(bytes.data()), bytes.size()};
+}
+
+/// A tile, and after it the checksum of where it belongs and of itself.
+ImageBytes checked_tile(std::size_t lattice, std::size_t part, std::size_t tile_row,
+                        std::size_t tile_column, ImageBytes tile) {
+    Crc32 crc;
+    crc.add_little_endian(lattice << 8 | part, 4);
+    crc.add_little_endian(tile_row, 4);
+    crc.add_little_endian(tile_column, 4);
+    crc.add(tile);
+    append_number(tile, crc.value(), 4);
+    return tile;
+}
+
+/// Writes an image. The tiles go into a file of their own first, since where each begins stands
+/// before them.
+class ImageExport {
+  public:
+    explicit ImageExport(const ExportJob& job)
+        : job_(job), layouts_(image_layouts(job.variables)) {}
+
+    Result<void> write() {
+        auto staged = StagedFiles::beside(job_.output);
+        if (!staged) return fail(staged.error());
+        if (auto planned = plan(); !planned) return planned;
+        auto tiles = TextFile::create(staged->path("tiles"), job_.output);
+        if (!tiles) return fail(tiles.error());
+        for (std::size_t number = 0; number < lattices_.size(); ++number) {
+            if (auto written = write_tiles(number, *tiles); !written) return written;
+        }
+        if (auto finished = tiles->finish(); !finished) return finished;
+        if (auto read = read_places(); !read) return read;
+        if (auto fits = check_size(); !fits) return fits;
+        auto image = TextFile::create(staged->path("image"), job_.output);
+        if (!image) return fail(image.error());
+        if (auto written = write_image(*image, staged->path("tiles")); !written) return written;
+        if (auto finished = image->finish(); !finished) return finished;
+        return staged->place("image", job_.output);
+    }
+
+  private:
+    /// What is to be written, and where the tiles begin.
+    Result<void> plan() {
+        for (const Lattice& lattice : job_.lattices) {
+            const auto window = window_of(job_, lattice);
+            if (!window) return fail(window.error());
+            if (window->rows > 0) lattices_.push_back(image_lattice_of(lattice, *window));
+        }
+        if (lattices_.empty()) return fail(nothing_selected(job_));
+        if (lattices_.size() > kMostLattices) {
+            return fail(ErrorCode::usage, "an image holds 15 lattices at most, not " +
+                                              std::to_string(lattices_.size()));
+        }
+        // In the order in which they are asked.
+        std::ranges::stable_sort(lattices_, [](const ImageLattice& a, const ImageLattice& b) {
+            return a.image.rank != b.image.rank ? a.image.rank > b.image.rank
+                                                : a.image.id < b.image.id;
+        });
+        layers_ = 0;
+        for (const TileLayout& layout : layouts_) layers_ += layout.layers.size();
+        std::uint64_t offset = head_bytes();
+        directories_.resize(lattices_.size());
+        for (std::size_t number = 0; number < lattices_.size(); ++number) {
+            for (std::size_t part = 0; part < kImageParts; ++part) {
+                if (layouts_[part].layers.empty()) continue;
+                directories_[number][part].offset = offset;
+                offset += groups_along(number) * tile_rows(number) * kGroupBytes;
+            }
+        }
+        tiles_end_ = offset;
+        return {};
+    }
+
+    [[nodiscard]] std::uint64_t head_bytes() const {
+        return kFixedBytes + layers_ * kLayerBytes + lattices_.size() * kLatticeBytes + 4;
+    }
+    [[nodiscard]] std::uint64_t tile_rows(std::size_t number) const {
+        const Lattice& lattice = lattices_[number].image;
+        return static_cast<std::uint64_t>(last_tile(lattice).tile_row -
+                                          first_tile(lattice).tile_row + 1);
+    }
+    [[nodiscard]] std::uint64_t groups_along(std::size_t number) const {
+        const Lattice& lattice = lattices_[number].image;
+        const auto columns = static_cast<std::uint64_t>(last_tile(lattice).tile_column -
+                                                        first_tile(lattice).tile_column + 1);
+        return (columns + kGroupTiles - 1) / kGroupTiles;
+    }
+
+    Result<void> write_tiles(std::size_t number, TextFile& out) {
+        ImageTiles tiles(job_, lattices_[number], layouts_);
+        const int first_row = first_tile(lattices_[number].image).tile_row;
+        for (std::uint64_t row = 0; row < tile_rows(number); ++row) {
+            auto coded = tiles.row(first_row + static_cast<int>(row));
+            if (!coded) return fail(coded.error());
+            for (std::size_t part = 0; part < kImageParts; ++part) {
+                if (layouts_[part].layers.empty()) continue;
+                if (auto written = write_row(number, part, row, *coded, out); !written)
+                    return written;
+            }
+        }
+        return {};
+    }
+
+    /// One part of a row of tiles, and its groups of the directory.
+    Result<void> write_row(std::size_t number, std::size_t part, std::uint64_t row,
+                           ImageTiles::Row& coded, TextFile& out) {
+        Directory& directory = directories_[number][part];
+        for (std::size_t first = 0; first < groups_along(number) * kGroupTiles;
+             first += kGroupTiles) {
+            ImageBytes group;
+            append_number(group, tiles_end_, 4);
+            for (std::size_t column = first; column < first + kGroupTiles; ++column) {
+                std::size_t size = 0;
+                if (column < coded.size() && !coded[column][part].empty()) {
+                    const ImageBytes tile =
+                        checked_tile(number, part, row, column, std::move(coded[column][part]));
+                    size = tile.size();
+                    if (size > kGreatestTile) return fail(too_large("a tile"));
+                    if (auto written = out.write(as_text(tile)); !written) return written;
+                    tiles_end_ += size;
+                    greatest_[part] = std::max(greatest_[part], size);
+                }
+                append_number(group, size, 2);
+            }
+            append_record(directory.bytes,
+                          static_cast<std::uint32_t>(directory.offset + directory.bytes.size()),
+                          group);
+        }
+        return {};
+    }
+
+    Result<void> read_places() {
+        std::vector<PostalPlace> places;
+        const auto read = for_each_selected_place(job_, [&places](const PostalPlace& place) {
+            places.push_back(place);
+            places.back().place.clear();
+            return Result<void>();
+        });
+        if (!read) return fail(read.error());
+        std::ranges::stable_sort(places, [](const PostalPlace& a, const PostalPlace& b) {
+            return std::tie(a.code, a.country) < std::tie(b.code, b.country);
+        });
+        auto index = image_postal_index(places);
+        if (!index) return fail(index.error());
+        postal_ = std::move(*index);
+        return {};
+    }
+
+    [[nodiscard]] std::string text() const {
+        return job_.provenance.notice + "\n" + provenance_text(job_.provenance);
+    }
+    [[nodiscard]] std::uint64_t postal_offset() const { return tiles_end_; }
+    [[nodiscard]] std::uint64_t text_offset() const {
+        return postal_offset() + postal_.blocks.size() * kImageBlockBytes;
+    }
+    [[nodiscard]] std::uint64_t file_bytes() const {
+        const std::uint64_t blocks = (text().size() + kTextBytes - 1) / kTextBytes;
+        return text_offset() + blocks * kImageBlockBytes;
+    }
+
+    [[nodiscard]] Error too_large(const std::string& what) const {
+        return {ErrorCode::bad_input,
+                what + " of " + job_.output + " would be larger than an image can hold",
+                "choose fewer --variables, or a part with --bbox or --region"};
+    }
+    [[nodiscard]] Result<void> check_size() const {
+        if (file_bytes() > std::numeric_limits<std::uint32_t>::max())
+            return fail(too_large("the whole"));
+        return {};
+    }
+
+    Result<void> write_image(TextFile& out, const std::string& tiles_path) const {
+        if (auto written = out.write(as_text(head())); !written) return written;
+        for (const auto& of_lattice : directories_) {
+            for (const Directory& directory : of_lattice) {
+                if (auto written = out.write(as_text(directory.bytes)); !written) return written;
+            }
+        }
+        std::ifstream tiles(tiles_path, std::ios::binary);
+        std::string piece(1 << 20, '\0');
+        while (tiles) {
+            tiles.read(piece.data(), static_cast<std::streamsize>(piece.size()));
+            const auto count = static_cast<std::size_t>(tiles.gcount());
+            if (auto written = out.write(std::string_view(piece).substr(0, count)); !written)
+                return written;
+        }
+        if (!tiles.eof()) return fail(ErrorCode::io, "reading the tiles of " + job_.output);
+        return write_blocks(out);
+    }
+
+    Result<void> write_blocks(TextFile& out) const {
+        ImageBytes bytes;
+        std::uint64_t offset = postal_offset();
+        const auto add = [&bytes, &offset](const ImageBytes& content) {
+            append_block(bytes, static_cast<std::uint32_t>(offset), content);
+            offset += kImageBlockBytes;
+        };
+        for (const ImageBytes& block : postal_.blocks) add(block);
+        const std::string texts = text();
+        for (std::size_t at = 0; at < texts.size(); at += kTextBytes) {
+            const std::string_view piece = std::string_view(texts).substr(at, kTextBytes);
+            ImageBytes content{static_cast<std::uint8_t>(piece.size())};
+            append_text(content, piece);
+            add(content);
+        }
+        return out.write(as_text(bytes));
+    }
+
+    [[nodiscard]] ImageBytes head() const {
+        ImageBytes head;
+        append_text(head, "ThLimg\r\n");
+        append_number(head, 1, 2);
+        append_number(head, 0, 2);
+        append_number(head, file_bytes(), 4);
+        append_number(head, head_bytes(), 2);
+        append_number(head, kImageTileEdge, 1);
+        append_number(head, lattices_.size(), 1);
+        append_number(head, layers_, 1);
+        append_number(head, postal_.levels, 1);
+        append_number(head, postal_.position_bytes, 1);
+        append_number(head, 0, 1);
+        append_number(head, postal_.position_unit_e7, 4);
+        append_number(head, postal_.codes, 4);
+        append_number(head, postal_offset(), 4);
+        append_number(head, postal_.blocks.size(), 4);
+        append_number(head, postal_.leaves, 4);
+        append_number(head, text_offset(), 4);
+        append_number(head, text().size(), 4);
+        append_number(head, job_.provenance.notice.size(), 4);
+        for (const std::size_t greatest : greatest_) append_number(head, greatest, 2);
+        for (std::size_t part = 0; part < kImageParts; ++part) {
+            for (const Layer& layer : layouts_[part].layers) append_layer(head, layer, part);
+        }
+        for (std::size_t number = 0; number < lattices_.size(); ++number)
+            append_lattice(head, number);
+        append_number(head, crc32(head), 4);
+        return head;
+    }
+
+    static void append_layer(ImageBytes& head, const Layer& layer, std::size_t part) {
+        append_number(head, static_cast<std::uint64_t>(layer.id), 1);
+        append_number(head, part, 1);
+        append_number(head, layer.shape == LayerShape::point ? 1 : 0, 1);
+        append_number(head, layer.is_signed ? 1 : 0, 1);
+        append_number(head, static_cast<std::uint64_t>(layer.divisor), 2);
+        append_number(head, 0, 2);
+    }
+
+    void append_lattice(ImageBytes& head, std::size_t number) const {
+        const Lattice& lattice = lattices_[number].image;
+        for (const std::int32_t value :
+             {lattice.west_arcsec, lattice.south_arcsec, lattice.spacing_arcsec, lattice.columns,
+              lattice.rows, lattice.reach_m})
+            append_number(head, static_cast<std::uint32_t>(value), 4);
+        for (const Directory& directory : directories_[number])
+            append_number(head, directory.offset, 4);
+    }
+
+    struct Directory {
+        std::uint64_t offset = 0;  ///< 0 if there is no such part
+        ImageBytes bytes;
+    };
+
+    const ExportJob& job_;
+    ImageLayouts layouts_;
+    std::size_t layers_ = 0;
+    std::vector<ImageLattice> lattices_;
+    std::vector<std::array<Directory, kImageParts>> directories_;
+    std::array<std::size_t, kImageParts> greatest_{};
+    ImagePostalIndex postal_;
+    std::uint64_t tiles_end_ = 0;
+};
+
+}  // namespace
+
+bool image_holds(LayerId id) {
+    return image_part_of(id).has_value();
+}
+
+bool image_holds_by_default(LayerId id) {
+    return image_part_of(id) <= std::size_t{1};
+}
+
+Result<void> export_image(const ExportJob& job) {
+    if (variable_of(job, LayerId::eto) == nullptr && variable_of(job, LayerId::rain) == nullptr) {
+        return fail(ErrorCode::usage, "an image needs eto or rain among its --variables");
+    }
+    return ImageExport(job).write();
+}
+
+}  // namespace thirstline

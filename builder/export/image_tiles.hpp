@@ -1,0 +1,64 @@
+// The tiles of an embedded image: smaller than a database's, so that firmware decodes one in little
+// memory, and in parts, so that it reads no more than it is asked for.
+//
+// Thread safety: belongs to one thread at a time.
+#pragma once
+
+#include <array>
+#include <cstdint>
+#include <map>
+#include <optional>
+#include <vector>
+
+#include "builder/export/export_job.hpp"
+#include "builder/export/image_bytes.hpp"
+#include "schema/lattice.hpp"
+#include "schema/result.hpp"
+#include "schema/tile.hpp"
+
+namespace thirstline {
+
+inline constexpr int kImageTileEdge = 6;
+inline constexpr std::size_t kImageParts = 4;
+
+/// The part of an image in which a layer stands; nothing where images do not hold it.
+[[nodiscard]] std::optional<std::size_t> image_part_of(LayerId id);
+
+/// The layers of a part, as the image's tiles are coded.
+using ImageLayouts = std::array<TileLayout, kImageParts>;
+[[nodiscard]] ImageLayouts image_layouts(const std::vector<Layer>& variables);
+
+/// A lattice of an image: the smallest that holds all points and gives the same answers.
+struct ImageLattice {
+    Lattice source;
+    Lattice image;                        ///< of tile_edge kImageTileEdge
+    int first_row = 0, first_column = 0;  ///< of the image's in the source's
+};
+
+/// `window` holds at least one point.
+[[nodiscard]] ImageLattice image_lattice_of(const Lattice& source, const LatticeWindow& window);
+
+/// Makes the image's tiles of the database's, a row of tiles at a time, from the south.
+class ImageTiles {
+  public:
+    ImageTiles(const ExportJob& job, const ImageLattice& lattice, const ImageLayouts& layouts)
+        : job_(job), lattice_(lattice), layouts_(layouts) {}
+
+    /// By tile column, from the lattice's first, each part's tile; all empty where no point is.
+    using Row = std::vector<std::array<ImageBytes, kImageParts>>;
+    /// Rows must be asked for in ascending order. Errors: those of SelectedTiles::row.
+    [[nodiscard]] Result<Row> row(int tile_row);
+
+  private:
+    [[nodiscard]] Result<void> read_source_rows(int tile_row);
+    [[nodiscard]] const Tile* source_tile(TileAddress address) const;
+    [[nodiscard]] std::array<ImageBytes, kImageParts> coded(TileAddress address) const;
+
+    const ExportJob& job_;
+    const ImageLattice& lattice_;
+    const ImageLayouts& layouts_;
+    /// The database's tiles in hand, by row, then column.
+    std::map<int, std::map<int, Tile>> source_rows_;
+};
+
+}  // namespace thirstline

@@ -1,0 +1,266 @@
+/* The embedded image, the reading side: looking up by position, and the nearest point where a
+ * position's own cell holds no data. See image.h. */
+#ifndef THIRSTLINE_IMAGE_LOOK_UP_H
+#define THIRSTLINE_IMAGE_LOOK_UP_H
+
+/* NOLINTBEGIN(readability-identifier-naming, modernize-*): C's customary names and includes. */
+
+#include "lookup/embedded/image_answer.h"
+
+#ifdef __cplusplus
+extern "C" {
+#endif
+
+/* Rounding moves chords by less than this, in 2^-30: the search goes on by so much beyond the
+ * best. */
+enum { THIRSTLINE_CHORD_ROUNDING = 1024 };
+
+/* The nearest point that was found, and how far the search must still go. */
+typedef struct {
+    thirstline_position_e7 from;
+    thirstline_direction direction;
+    uint64_t limit_squared;
+    uint64_t squared; /* of the nearest; all ones before there is one */
+    uint32_t row, column;
+} thirstline_image_nearest;
+
+static inline void thirstline_image_go_no_farther(thirstline_image_nearest* nearest,
+                                                  uint64_t chord) {
+    const uint64_t farthest = UINT64_C(3000000000); /* beyond any chord; its square fits */
+    chord += THIRSTLINE_CHORD_ROUNDING;
+    if (chord > farthest) chord = farthest;
+    nearest->limit_squared = chord * chord;
+}
+
+/* The lattice's rows, or columns, in a tile of its: from `first` on. `at` counts from the lattice's
+ * first tile, whose first `before` ones lie before the lattice. */
+typedef struct {
+    uint32_t first, count;
+} thirstline_image_span;
+
+static inline thirstline_image_span thirstline_image_span_of(uint32_t at, uint32_t tile_edge,
+                                                             uint32_t before, uint32_t size) {
+    thirstline_image_span span;
+    uint32_t end = (at + 1u) * tile_edge - before;
+    span.first = at == 0 ? 0u : at * tile_edge - before;
+    if (end > size) end = size;
+    span.count = end - span.first;
+    return span;
+}
+
+/* Looks at a tile's points: sets `*is_near` if any of its places is within the limit, and takes the
+ * nearest with data. */
+static inline thirstline_image_status thirstline_image_look_into(
+    const thirstline_image_search* search, uint32_t tile_row, uint32_t tile_column,
+    thirstline_image_nearest* nearest, int* is_near) {
+    const uint32_t tile_edge = search->image->tile_edge;
+    const thirstline_image_span rows = thirstline_image_span_of(
+        tile_row, tile_edge, search->tiling.row_offset % tile_edge, search->lattice->rows);
+    const thirstline_image_span columns = thirstline_image_span_of(
+        tile_column, tile_edge, search->tiling.column_offset % tile_edge, search->lattice->columns);
+    thirstline_image_status status;
+    thirstline_tile_bytes tile;
+    thirstline_block block;
+    uint32_t row, column;
+    int is_read = 0;
+    *is_near = 0;
+    for (row = rows.first; row < rows.first + rows.count; ++row) {
+        for (column = columns.first; column < columns.first + columns.count; ++column) {
+            const uint64_t squared = thirstline_squared_chord(
+                &nearest->direction, thirstline_position_of(search->lattice, row, column));
+            const uint32_t chord = thirstline_chord(squared);
+            if (squared > nearest->limit_squared) continue;
+            *is_near = 1;
+            if (!is_read) {
+                status = thirstline_image_begin_tile(search, tile_row, tile_column, &tile, &block);
+                if (status != THIRSTLINE_IMAGE_OK || block.points == 0) return status;
+                is_read = 1;
+            }
+            if (!thirstline_has_bit(
+                    block.present,
+                    thirstline_image_place_of(&search->tiling, tile_edge, row, column).slot))
+                continue;
+            if (squared > nearest->squared ||
+                thirstline_metres_of_chord(chord) > (int32_t)search->lattice->reach_m)
+                continue;
+            /* Of equals the southernmost, then the westernmost. */
+            if (squared == nearest->squared &&
+                (row > nearest->row || (row == nearest->row && column > nearest->column)))
+                continue;
+            nearest->squared = squared;
+            nearest->row = row;
+            nearest->column = column;
+            thirstline_image_go_no_farther(nearest, (uint64_t)chord + 1u);
+        }
+    }
+    return THIRSTLINE_IMAGE_OK;
+}
+
+/* One way along a row of tiles, from a tile on, round the whole circle if need be. */
+static inline thirstline_image_status thirstline_image_look_along(
+    const thirstline_image_search* search, uint32_t tile_row, uint32_t tile_column, int eastward,
+    thirstline_image_nearest* nearest) {
+    const uint32_t tiles = search->tiling.tile_columns;
+    uint32_t looked;
+    int is_near;
+    for (looked = 0; looked < tiles; ++looked) {
+        const thirstline_image_status status =
+            thirstline_image_look_into(search, tile_row, tile_column, nearest, &is_near);
+        if (status != THIRSTLINE_IMAGE_OK || !is_near) return status;
+        if (eastward)
+            tile_column = tile_column + 1u < tiles ? tile_column + 1u : 0u;
+        else
+            tile_column = tile_column != 0 ? tile_column - 1u : tiles - 1u;
+    }
+    return THIRSTLINE_IMAGE_OK;
+}
+
+/* Is a row of the lattice near enough to look at, at its point due north or south? */
+static inline int thirstline_image_row_is_near(const thirstline_image_search* search, uint32_t row,
+                                               const thirstline_image_nearest* nearest) {
+    thirstline_position_e7 due = thirstline_position_of(search->lattice, row, 0);
+    due.lon_e7 = nearest->from.lon_e7;
+    return thirstline_squared_chord(&nearest->direction, due) <= nearest->limit_squared;
+}
+
+/* Sets the nearest point with data within reach: nearest->squared stays all ones if there is
+ * none. */
+static inline thirstline_image_status thirstline_image_find_nearest(
+    const thirstline_image_search* search, thirstline_position_e7 position,
+    thirstline_image_nearest* nearest) {
+    const thirstline_image_lattice* lattice = search->lattice;
+    const thirstline_image_tiling* tiling = &search->tiling;
+    const uint32_t tile_edge = search->image->tile_edge;
+    const thirstline_cell cell = thirstline_cell_of(lattice, position);
+    const uint32_t last_row = lattice->rows - 1u;
+    const uint32_t row = cell.row < 0                    ? 0u
+                         : (uint32_t)cell.row > last_row ? last_row
+                                                         : (uint32_t)cell.row;
+    const int is_inside = cell.column >= 0 && cell.column < (int32_t)lattice->columns;
+    const thirstline_image_place start = thirstline_image_place_of(
+        tiling, tile_edge, row, is_inside ? (uint32_t)cell.column : lattice->columns - 1u);
+    const uint32_t east_start =
+        start.tile_column + 1u < tiling->tile_columns ? start.tile_column + 1u : 0u;
+    uint32_t at, north;
+    nearest->from = position;
+    nearest->direction = thirstline_direction_of(position);
+    nearest->squared = UINT64_MAX;
+    nearest->row = nearest->column = 0;
+    thirstline_image_go_no_farther(
+        nearest, (((uint64_t)lattice->reach_m + 1u) << 30) / THIRSTLINE_EARTH_RADIUS_M + 1u);
+    for (north = 0; north < 2; ++north) {
+        for (at = start.tile_row + north; at < tiling->tile_rows; at += north ? 1u : 0u - 1u) {
+            const thirstline_image_span rows = thirstline_image_span_of(
+                at, tile_edge, tiling->row_offset % tile_edge, lattice->rows);
+            thirstline_image_status status;
+            if (at != start.tile_row &&
+                !thirstline_image_row_is_near(
+                    search, north ? rows.first : rows.first + rows.count - 1u, nearest))
+                break;
+            status = thirstline_image_look_along(search, at, start.tile_column, 0, nearest);
+            if (status == THIRSTLINE_IMAGE_OK)
+                status = thirstline_image_look_along(search, at, east_start, 1, nearest);
+            if (status != THIRSTLINE_IMAGE_OK) return status;
+        }
+    }
+    return THIRSTLINE_IMAGE_OK;
+}
+
+/* Answers from the corners of the position's cell. */
+THIRSTLINE_APART thirstline_image_status
+thirstline_image_from_cell(const thirstline_image_search* search, thirstline_image_answer* answer) {
+    thirstline_image_status status;
+    thirstline_image_corners corners;
+    thirstline_image_corners_of(search, answer->at, &corners);
+    status = thirstline_image_add_corners(search, &corners, answer);
+    if (status == THIRSTLINE_IMAGE_OK) thirstline_image_finish(search->image, &corners, answer);
+    return status;
+}
+
+/* Answers from one point. */
+THIRSTLINE_APART thirstline_image_status
+thirstline_image_from_point(const thirstline_image_search* search, uint32_t row, uint32_t column,
+                            thirstline_image_answer* answer) {
+    thirstline_image_status status;
+    thirstline_image_corners corners;
+    uint32_t at;
+    for (at = 0; at < THIRSTLINE_IMAGE_CORNERS; ++at) corners.weight[at] = 0;
+    corners.weight[0] = 1;
+    corners.place[0] =
+        thirstline_image_place_of(&search->tiling, search->image->tile_edge, row, column);
+    answer->at = thirstline_position_of(search->lattice, row, column);
+    answer->is_interpolated = 0;
+    status = thirstline_image_add_corners(search, &corners, answer);
+    if (status == THIRSTLINE_IMAGE_OK) thirstline_image_finish(search->image, &corners, answer);
+    return status;
+}
+
+/* Answers from the nearest point within reach. */
+THIRSTLINE_APART thirstline_image_status thirstline_image_from_nearest(
+    const thirstline_image_search* search, thirstline_image_answer* answer) {
+    thirstline_image_nearest nearest;
+    const thirstline_image_status status =
+        thirstline_image_find_nearest(search, answer->at, &nearest);
+    if (status != THIRSTLINE_IMAGE_OK) return status;
+    if (nearest.squared == UINT64_MAX) return THIRSTLINE_IMAGE_NO_DATA;
+    answer->distance_m = thirstline_metres_of_chord(thirstline_chord(nearest.squared));
+    return thirstline_image_from_point(search, nearest.row, nearest.column, answer);
+}
+
+/* Which layers a part has: 0 if there is no such part. */
+static inline uint32_t thirstline_image_begin_answer(const thirstline_image* image, uint32_t part,
+                                                     thirstline_image_answer* answer) {
+    uint32_t at;
+    answer->layer_count = 0;
+    for (at = 0; at < THIRSTLINE_IMAGE_PART_LAYERS; ++at) answer->layers[at] = 0;
+    for (at = 0; at < image->layer_count; ++at)
+        if (image->layers[at].part == part) answer->layers[answer->layer_count++] = (uint8_t)at;
+    for (at = 0; at < 2 * THIRSTLINE_IMAGE_VALUES; ++at) answer->words[at] = 0;
+    for (at = 0; at < THIRSTLINE_IMAGE_VALUES; ++at) answer->corners_with[at] = 0;
+    for (at = 0; at < image->lattice_count; ++at)
+        if (part < THIRSTLINE_IMAGE_PARTS && image->lattices[at].directory[part] == 0)
+            answer->layer_count = 0;
+    return answer->layer_count;
+}
+
+/* What the image says of a position: all values of a part, THIRSTLINE_IMAGE_MEANS and so on, to the
+ * last digit as the database answers that it was made from. Returns OK, NO_DATA, BAD_ARGUMENT, or
+ * a failure, after which nothing in `*answer` may be used. */
+static inline thirstline_image_status thirstline_image_look_up(const thirstline_image* image,
+                                                               thirstline_position_e7 position,
+                                                               uint32_t part,
+                                                               thirstline_image_answer* answer) {
+    thirstline_image_status status = THIRSTLINE_IMAGE_NO_DATA;
+    thirstline_image_search search;
+    uint32_t round;
+    if (position.lat_e7 < -THIRSTLINE_RIGHT_ANGLE_E7 ||
+        position.lat_e7 > THIRSTLINE_RIGHT_ANGLE_E7 ||
+        position.lon_e7 < -2 * THIRSTLINE_RIGHT_ANGLE_E7 ||
+        position.lon_e7 >= 2 * THIRSTLINE_RIGHT_ANGLE_E7 ||
+        thirstline_image_begin_answer(image, part, answer) == 0)
+        return THIRSTLINE_IMAGE_BAD_ARGUMENT;
+    search.image = image;
+    search.part = part;
+    answer->at = position;
+    answer->distance_m = 0;
+    answer->is_interpolated = 1;
+    /* First each lattice for the position's cell, then each for its nearest point. */
+    for (round = 0; round < 2; ++round) {
+        for (search.number = 0; search.number < image->lattice_count; ++search.number) {
+            search.lattice = &image->lattices[search.number];
+            search.tiling = thirstline_image_tiling_of(search.lattice, image->tile_edge);
+            status = round == 0 ? thirstline_image_from_cell(&search, answer)
+                                : thirstline_image_from_nearest(&search, answer);
+            if (status != THIRSTLINE_IMAGE_NO_DATA) return status;
+        }
+    }
+    return THIRSTLINE_IMAGE_NO_DATA;
+}
+
+#ifdef __cplusplus
+}
+#endif
+
+/* NOLINTEND(readability-identifier-naming, modernize-*) */
+
+#endif

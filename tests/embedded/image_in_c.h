@@ -1,0 +1,59 @@
+/* The image's reader in plain C, as firmware would use it; for the tests. Built twice: as it is,
+ * and small (names with `small_`). */
+#ifndef THIRSTLINE_TESTS_IMAGE_IN_C_H
+#define THIRSTLINE_TESTS_IMAGE_IN_C_H
+
+#include <stdint.h>
+
+#ifdef __cplusplus
+extern "C" {
+#endif
+
+/* An image in memory, which is given to the reader as such, or brought by a callback into a buffer
+ * of `buffer_bytes`; 0: as many as the part needs. */
+typedef struct {
+    const uint8_t* bytes;
+    uint32_t size;
+    int by_callback;
+    uint32_t buffer_bytes;
+    int failing_read;           /* the number of the read that fails, from 0; none if negative */
+    uint32_t reads, bytes_read; /* what the callback was asked for since it was opened */
+    int strayed;                /* the callback was asked for what lies outside */
+} image_in_c;
+
+typedef struct {
+    int32_t lat_e7, lon_e7, distance_m;
+    int is_interpolated;
+    uint32_t layers;
+    uint8_t ids[2];
+    int32_t values[2][12];
+} told_in_c;
+
+typedef struct {
+    int32_t lat_e7, lon_e7;
+    char country[3];
+} place_in_c;
+
+/* Each opens the image, asks one thing, and returns the status (0 is OK). */
+int image_in_c_open(image_in_c* image);
+int image_in_c_look_up(image_in_c* image, int32_t lat_e7, int32_t lon_e7, uint32_t part,
+                       told_in_c* told);
+int image_in_c_find_code(image_in_c* image, const char* code, const char* country,
+                         place_in_c* place);
+/* Up to `room` bytes of the text from `offset` on; `*notice_bytes` of all of it are the notice. */
+int image_in_c_text(image_in_c* image, uint32_t offset, char* text, uint32_t room,
+                    uint32_t* brought, uint32_t* notice_bytes);
+
+int small_image_in_c_open(image_in_c* image);
+int small_image_in_c_look_up(image_in_c* image, int32_t lat_e7, int32_t lon_e7, uint32_t part,
+                             told_in_c* told);
+int small_image_in_c_find_code(image_in_c* image, const char* code, const char* country,
+                               place_in_c* place);
+int small_image_in_c_text(image_in_c* image, uint32_t offset, char* text, uint32_t room,
+                          uint32_t* brought, uint32_t* notice_bytes);
+
+#ifdef __cplusplus
+}
+#endif
+
+#endif
