@@ -77,7 +77,6 @@ typedef struct {
 
 /* Blocks along the side of a tile, and the points along the side of all but the last of them. */
 static inline uint32_t thirstline_blocks_along(uint32_t tile_edge) {
-    if (THIRSTLINE_ROW < THIRSTLINE_BLOCK_EDGE) return 1; /* no larger tile is read */
     return (tile_edge + THIRSTLINE_BLOCK_EDGE - 1u) / THIRSTLINE_BLOCK_EDGE;
 }
 static inline uint32_t thirstline_block_edge(uint32_t tile_edge) {
@@ -93,8 +92,8 @@ static inline uint32_t thirstline_block_side(uint32_t tile_edge, uint32_t at) {
 
 /* One block's part of the head: two bits for none or all, or one bit a point. Returns the points.
  */
-static inline uint32_t thirstline_read_presence(thirstline_bit_reader* head, uint32_t width,
-                                                uint32_t height, uint8_t* rows) {
+THIRSTLINE_APART uint32_t thirstline_read_presence(thirstline_bit_reader* head, uint32_t width,
+                                                   uint32_t height, uint8_t* rows) {
     const uint32_t all = thirstline_bits(head, 1);
     const uint32_t none = all != 0 ? 0u : thirstline_bits(head, 1);
     uint32_t points = 0;
@@ -109,15 +108,26 @@ static inline uint32_t thirstline_read_presence(thirstline_bit_reader* head, uin
     return points;
 }
 
+/* Which points of a tile of one block there are: row by row, column c is bit c. */
+static inline void thirstline_tile_presence(const thirstline_tile_bytes* source, uint32_t tile_edge,
+                                            uint8_t present[THIRSTLINE_ROW]) {
+    thirstline_bit_reader head;
+    head.held = head.held_bits = 0;
+    thirstline_read_from(&head.bytes, source, 0, source->size);
+    thirstline_read_presence(&head, tile_edge, tile_edge, present);
+}
+
 /* Reads the head's first part and makes ready to read the planes of block `which`, of row
  * which / blocks_along and column which % blocks_along. If the block holds no point
  * (block->points == 0) nothing more may be read. */
 static inline void thirstline_block_begin(thirstline_block* block,
                                           const thirstline_tile_bytes* source, uint32_t tile_edge,
                                           uint32_t which, const uint32_t (*starts)[256]) {
+#if THIRSTLINE_ROW == 8
     const uint32_t along = thirstline_blocks_along(tile_edge);
-    uint32_t row, column, from = 0, length = 0;
     uint8_t others[THIRSTLINE_ROW];
+#endif
+    uint32_t row, column, from = 0, length = 0;
     block->points = block->points_before = block->points_after = 0;
     block->blocks = block->block = 0;
     block->damaged = 0;
@@ -129,6 +139,12 @@ static inline void thirstline_block_begin(thirstline_block* block,
     block->previous_predictor = 0;
     block->head.held = block->head.held_bits = 0;
     thirstline_read_from(&block->head.bytes, source, 0, source->size);
+#if THIRSTLINE_ROW < 8 /* no tile has a second block */
+    block->width = block->height = (uint8_t)tile_edge;
+    block->points = thirstline_read_presence(&block->head, tile_edge, tile_edge, block->present);
+    block->blocks = block->points != 0 ? 1u : 0u;
+    (void)which;
+#else
     for (row = 0; row < along; ++row) {
         for (column = 0; column < along; ++column) {
             const int is_this = row * along + column == which;
@@ -149,6 +165,7 @@ static inline void thirstline_block_begin(thirstline_block* block,
             if (points != 0) ++block->blocks;
         }
     }
+#endif
     if (block->points == 0) return;
     /* Streams follow the head, in the order of the blocks; each length stands in the head. */
     from = thirstline_golomb(&block->head, THIRSTLINE_HEAD_LENGTH_PARAMETER);
@@ -435,8 +452,8 @@ static inline void thirstline_expect_change(const thirstline_block* block,
 /* The plane of a step, 0 to 11 (of a layer of shape `point`: 0 only), in order: its month is
  * thirstline_month_of_step(step). Slots after last_slot's row are left out. Which points have a
  * value stands in block->has_value. The pointer is good until the next plane is read. */
-static inline const uint16_t* thirstline_layer_plane(thirstline_block* block, uint32_t step,
-                                                     uint32_t last_slot) {
+THIRSTLINE_APART const uint16_t* thirstline_layer_plane(thirstline_block* block, uint32_t step,
+                                                        uint32_t last_slot) {
     const uint32_t month = thirstline_month_of_step(step);
     uint16_t* plane = block->planes[thirstline_plane_of_month(month)];
 #ifdef THIRSTLINE_SMALL

@@ -32,8 +32,10 @@ static inline uint32_t thirstline_even_bits(uint32_t* state, uint32_t count, con
 
 /* The tables of a class, and how many low bits stand beside the symbol. */
 typedef struct {
-    const uint16_t* below;  /* below[s]: in 4096, how often a symbol is less than s */
-    const uint8_t* hint;    /* the symbol at each 256th of them */
+    const uint16_t* below; /* below[s]: in 4096, how often a symbol is less than s */
+#ifndef THIRSTLINE_SMALL
+    const uint8_t* hint; /* the symbol at each 256th of them */
+#endif
     const uint32_t* starts; /* the same at each 16th, with the symbol's share; or null */
     uint32_t low_bits;
 } thirstline_spread;
@@ -50,7 +52,9 @@ static inline thirstline_spread thirstline_spread_of(uint32_t residual_class,
             THIRSTLINE_TABLES - THIRSTLINE_TABLES_AN_OCTAVE + above % THIRSTLINE_TABLES_AN_OCTAVE;
     }
     spread.below = thirstline_below[table];
+#ifndef THIRSTLINE_SMALL
     spread.hint = thirstline_hint[table];
+#endif
     spread.starts = starts != NULL ? starts[table] : NULL;
     return spread;
 }
@@ -101,7 +105,11 @@ static THIRSTLINE_FAST uint32_t thirstline_residual(const thirstline_spread* spr
         if (at - (start & 4095u) >= start >> 16)
             start = thirstline_start(spread, at, start >> 12 & 15u);
     } else {
+#ifdef THIRSTLINE_SMALL
+        start = thirstline_start(spread, at, 0);
+#else
         start = thirstline_start(spread, at, spread->hint[at >> 8]);
+#endif
     }
     *state = thirstline_renormalised((start >> 16) * (*state >> 12) + at - (start & 4095u), next);
     symbol = start >> 12 & 15u;

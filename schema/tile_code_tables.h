@@ -59,6 +59,7 @@ static const uint16_t thirstline_below[THIRSTLINE_TABLES][THIRSTLINE_SYMBOLS + 1
      4096},
 };
 
+#ifndef THIRSTLINE_SMALL
 /* The symbol at each 256th of 4096. */
 static const uint8_t thirstline_hint[THIRSTLINE_TABLES][16] = {
     {0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 1},
@@ -76,6 +77,7 @@ static const uint8_t thirstline_hint[THIRSTLINE_TABLES][16] = {
     {0, 0, 0, 0, 0, 1, 1, 1, 1, 1, 2, 2, 3, 3, 4, 5},
     {0, 0, 0, 0, 1, 1, 2, 2, 2, 3, 4, 4, 5, 6, 7, 8},
 };
+#endif
 
 /* NOLINTEND(readability-identifier-naming, modernize-*) */
 

@@ -61,11 +61,11 @@ typedef struct {
     thirstline_image_tiling tiling;
 } thirstline_image_search;
 
-/* Reads a tile's presence and makes ready to read its planes: block->points is 0 if the image has
- * no such tile. */
-THIRSTLINE_APART thirstline_image_status thirstline_image_begin_tile(
-    const thirstline_image_search* search, uint32_t tile_row, uint32_t tile_column,
-    thirstline_tile_bytes* tile, thirstline_block* block) {
+/* A tile's bytes, checked, good until others are asked for: tile->size is 0 if the image has no
+ * such tile. */
+THIRSTLINE_APART thirstline_image_status
+thirstline_image_tile(const thirstline_image_search* search, uint32_t tile_row,
+                      uint32_t tile_column, thirstline_tile_bytes* tile) {
     const thirstline_image_source* source = &search->image->source;
     const uint32_t groups = thirstline_image_groups_along(search->tiling.tile_columns);
     const uint32_t group = search->lattice->directory[search->part] +
@@ -75,7 +75,7 @@ THIRSTLINE_APART thirstline_image_status thirstline_image_begin_tile(
     const uint8_t* bytes =
         thirstline_image_record(source, group, THIRSTLINE_IMAGE_GROUP_BYTES, &status);
     uint32_t offset, count, at, crc;
-    block->points = 0;
+    tile->size = 0;
     if (bytes == NULL) return status;
     offset = thirstline_u32(bytes);
     for (at = 0;; ++at) {
@@ -96,8 +96,7 @@ THIRSTLINE_APART thirstline_image_status thirstline_image_begin_tile(
         &status);
     if (tile->memory == NULL) return status;
     tile->size = count - THIRSTLINE_IMAGE_CRC_BYTES;
-    thirstline_block_begin(block, tile, search->image->tile_edge, 0, NULL);
-    return block->damaged || block->points == 0 ? THIRSTLINE_IMAGE_DAMAGED : THIRSTLINE_IMAGE_OK;
+    return THIRSTLINE_IMAGE_OK;
 }
 
 static inline int thirstline_has_bit(const uint8_t* rows, uint32_t slot) {
@@ -116,8 +115,17 @@ static inline uint32_t thirstline_of_grade(uint32_t grade, uint32_t bits) {
 /* The corners of a cell, or the one point that answers. */
 typedef struct {
     uint32_t weight[THIRSTLINE_IMAGE_CORNERS]; /* 0: takes no part */
-    thirstline_image_place place[THIRSTLINE_IMAGE_CORNERS];
+    uint32_t tile_row[2];                      /* of the southern corners, of the northern */
+    uint32_t tile_column[2];                   /* of the western, of the eastern */
+    uint8_t slot[THIRSTLINE_IMAGE_CORNERS];
 } thirstline_image_corners;
+
+static inline void thirstline_image_put_corner(thirstline_image_corners* corners, uint32_t corner,
+                                               const thirstline_image_place* place) {
+    corners->tile_row[corner >> 1] = place->tile_row;
+    corners->tile_column[corner & 1u] = place->tile_column;
+    corners->slot[corner] = (uint8_t)place->slot;
+}
 
 /* Adds what the tile in hand says of those of its corners whose bit is set in `here`. */
 static inline thirstline_image_status thirstline_image_add_tile(
@@ -135,7 +143,7 @@ static inline thirstline_image_status thirstline_image_add_tile(
                 thirstline_layer_plane(block, step, THIRSTLINE_BLOCK_SLOTS - 1u);
             const uint32_t at = 12u * number + thirstline_month_of_step(step);
             for (corner = 0; corner < THIRSTLINE_IMAGE_CORNERS; ++corner) {
-                const uint32_t slot = corners->place[corner].slot;
+                const uint32_t slot = corners->slot[corner];
                 uint64_t sum;
                 if ((here >> corner & 1u) == 0 || !thirstline_has_bit(block->has_value, slot))
                     continue;
@@ -153,9 +161,9 @@ static inline thirstline_image_status thirstline_image_add_tile(
 
 /* From sums to values: the weighted mean over the corners that have it, in hundredths, rounded,
  * halves away from zero. */
-static inline void thirstline_image_finish(const thirstline_image* image,
-                                           const thirstline_image_corners* corners,
-                                           thirstline_image_answer* answer) {
+THIRSTLINE_APART void thirstline_image_finish(const thirstline_image* image,
+                                              const thirstline_image_corners* corners,
+                                              thirstline_image_answer* answer) {
     uint32_t at, corner;
     for (at = 0; at < THIRSTLINE_IMAGE_VALUES; ++at) {
         const uint64_t sum = (uint64_t)answer->words[2u * at + 1u] << 32 | answer->words[2u * at];
@@ -176,11 +184,12 @@ static inline void thirstline_image_finish(const thirstline_image* image,
 }
 
 /* Sets the corners of the position's cell, as far as they lie within the lattice. */
-static inline void thirstline_image_corners_of(const thirstline_image_search* search,
-                                               thirstline_position_e7 position,
-                                               thirstline_image_corners* corners) {
+THIRSTLINE_APART void thirstline_image_corners_of(const thirstline_image_search* search,
+                                                  thirstline_position_e7 position,
+                                                  thirstline_image_corners* corners) {
     const thirstline_image_lattice* lattice = search->lattice;
     const thirstline_cell cell = thirstline_cell_of(lattice, position);
+    thirstline_image_place place;
     uint32_t at;
     for (at = 0; at < THIRSTLINE_IMAGE_CORNERS; ++at) {
         const uint32_t north = at >> 1, east = at & 1u;
@@ -196,8 +205,9 @@ static inline void thirstline_image_corners_of(const thirstline_image_search* se
             continue;
         corners->weight[at] = (north ? cell.north_fraction : 32768u - cell.north_fraction) *
                               (east ? cell.east_fraction : 32768u - cell.east_fraction);
-        corners->place[at] = thirstline_image_place_of(&search->tiling, search->image->tile_edge,
-                                                       (uint32_t)row, (uint32_t)column);
+        place = thirstline_image_place_of(&search->tiling, search->image->tile_edge, (uint32_t)row,
+                                          (uint32_t)column);
+        thirstline_image_put_corner(corners, at, &place);
     }
 }
 
@@ -210,20 +220,23 @@ THIRSTLINE_APART thirstline_image_status thirstline_image_add_corners(
     thirstline_block block;
     uint32_t at, other, done = 0;
     for (at = 0; at < THIRSTLINE_IMAGE_CORNERS; ++at) {
-        const thirstline_image_place* place = &corners->place[at];
+        const uint32_t tile_row = corners->tile_row[at >> 1];
+        const uint32_t tile_column = corners->tile_column[at & 1u];
         uint32_t here = 0;
         if (corners->weight[at] == 0 || (done >> at & 1u) != 0) continue;
-        status =
-            thirstline_image_begin_tile(search, place->tile_row, place->tile_column, &tile, &block);
+        status = thirstline_image_tile(search, tile_row, tile_column, &tile);
         if (status != THIRSTLINE_IMAGE_OK) return status;
+        if (tile.size != 0)
+            thirstline_block_begin(&block, &tile, search->image->tile_edge, 0, NULL);
         for (other = at; other < THIRSTLINE_IMAGE_CORNERS; ++other) {
-            if (corners->weight[other] == 0 || corners->place[other].tile_row != place->tile_row ||
-                corners->place[other].tile_column != place->tile_column)
+            if (corners->weight[other] == 0 || corners->tile_row[other >> 1] != tile_row ||
+                corners->tile_column[other & 1u] != tile_column)
                 continue;
             done |= 1u << other;
-            if (block.points != 0 && thirstline_has_bit(block.present, corners->place[other].slot))
+            if (tile.size != 0 && thirstline_has_bit(block.present, corners->slot[other]))
                 here |= 1u << other;
         }
+        if (tile.size != 0 && (block.damaged || block.points == 0)) return THIRSTLINE_IMAGE_DAMAGED;
         if (here == 0) continue;
         status = thirstline_image_add_tile(search, &block, corners, here, answer);
         if (status != THIRSTLINE_IMAGE_OK) return status;

@@ -60,7 +60,7 @@ static inline thirstline_image_status thirstline_image_look_into(
         tile_column, tile_edge, search->tiling.column_offset % tile_edge, search->lattice->columns);
     thirstline_image_status status;
     thirstline_tile_bytes tile;
-    thirstline_block block;
+    uint8_t present[THIRSTLINE_ROW];
     uint32_t row, column;
     int is_read = 0;
     *is_near = 0;
@@ -72,12 +72,13 @@ static inline thirstline_image_status thirstline_image_look_into(
             if (squared > nearest->limit_squared) continue;
             *is_near = 1;
             if (!is_read) {
-                status = thirstline_image_begin_tile(search, tile_row, tile_column, &tile, &block);
-                if (status != THIRSTLINE_IMAGE_OK || block.points == 0) return status;
+                status = thirstline_image_tile(search, tile_row, tile_column, &tile);
+                if (status != THIRSTLINE_IMAGE_OK || tile.size == 0) return status;
+                thirstline_tile_presence(&tile, tile_edge, present);
                 is_read = 1;
             }
             if (!thirstline_has_bit(
-                    block.present,
+                    present,
                     thirstline_image_place_of(&search->tiling, tile_edge, row, column).slot))
                 continue;
             if (squared > nearest->squared ||
@@ -166,45 +167,25 @@ static inline thirstline_image_status thirstline_image_find_nearest(
     return THIRSTLINE_IMAGE_OK;
 }
 
-/* Answers from the corners of the position's cell. */
-THIRSTLINE_APART thirstline_image_status
-thirstline_image_from_cell(const thirstline_image_search* search, thirstline_image_answer* answer) {
-    thirstline_image_status status;
-    thirstline_image_corners corners;
-    thirstline_image_corners_of(search, answer->at, &corners);
-    status = thirstline_image_add_corners(search, &corners, answer);
-    if (status == THIRSTLINE_IMAGE_OK) thirstline_image_finish(search->image, &corners, answer);
-    return status;
-}
-
-/* Answers from one point. */
-THIRSTLINE_APART thirstline_image_status
-thirstline_image_from_point(const thirstline_image_search* search, uint32_t row, uint32_t column,
-                            thirstline_image_answer* answer) {
-    thirstline_image_status status;
-    thirstline_image_corners corners;
-    uint32_t at;
-    for (at = 0; at < THIRSTLINE_IMAGE_CORNERS; ++at) corners.weight[at] = 0;
-    corners.weight[0] = 1;
-    corners.place[0] =
-        thirstline_image_place_of(&search->tiling, search->image->tile_edge, row, column);
-    answer->at = thirstline_position_of(search->lattice, row, column);
-    answer->is_interpolated = 0;
-    status = thirstline_image_add_corners(search, &corners, answer);
-    if (status == THIRSTLINE_IMAGE_OK) thirstline_image_finish(search->image, &corners, answer);
-    return status;
-}
-
-/* Answers from the nearest point within reach. */
-THIRSTLINE_APART thirstline_image_status thirstline_image_from_nearest(
-    const thirstline_image_search* search, thirstline_image_answer* answer) {
+/* Makes the nearest point with data the only corner; NO_DATA without one within reach. */
+THIRSTLINE_APART thirstline_image_status thirstline_image_nearest_as_corner(
+    const thirstline_image_search* search, thirstline_image_answer* answer,
+    thirstline_image_corners* corners) {
     thirstline_image_nearest nearest;
+    thirstline_image_place place;
+    uint32_t at;
     const thirstline_image_status status =
         thirstline_image_find_nearest(search, answer->at, &nearest);
     if (status != THIRSTLINE_IMAGE_OK) return status;
     if (nearest.squared == UINT64_MAX) return THIRSTLINE_IMAGE_NO_DATA;
+    answer->at = thirstline_position_of(search->lattice, nearest.row, nearest.column);
     answer->distance_m = thirstline_metres_of_chord(thirstline_chord(nearest.squared));
-    return thirstline_image_from_point(search, nearest.row, nearest.column, answer);
+    answer->is_interpolated = 0;
+    place = thirstline_image_place_of(&search->tiling, search->image->tile_edge, nearest.row,
+                                      nearest.column);
+    thirstline_image_put_corner(corners, 0, &place);
+    for (at = 0; at < THIRSTLINE_IMAGE_CORNERS; ++at) corners->weight[at] = at == 0 ? 1u : 0u;
+    return THIRSTLINE_IMAGE_OK;
 }
 
 /* Which layers a part has: 0 if there is no such part. */
@@ -232,6 +213,7 @@ static inline thirstline_image_status thirstline_image_look_up(const thirstline_
                                                                thirstline_image_answer* answer) {
     thirstline_image_status status = THIRSTLINE_IMAGE_NO_DATA;
     thirstline_image_search search;
+    thirstline_image_corners corners;
     uint32_t round;
     if (position.lat_e7 < -THIRSTLINE_RIGHT_ANGLE_E7 ||
         position.lat_e7 > THIRSTLINE_RIGHT_ANGLE_E7 ||
@@ -249,8 +231,14 @@ static inline thirstline_image_status thirstline_image_look_up(const thirstline_
         for (search.number = 0; search.number < image->lattice_count; ++search.number) {
             search.lattice = &image->lattices[search.number];
             search.tiling = thirstline_image_tiling_of(search.lattice, image->tile_edge);
-            status = round == 0 ? thirstline_image_from_cell(&search, answer)
-                                : thirstline_image_from_nearest(&search, answer);
+            status = THIRSTLINE_IMAGE_OK;
+            if (round == 0)
+                thirstline_image_corners_of(&search, position, &corners);
+            else
+                status = thirstline_image_nearest_as_corner(&search, answer, &corners);
+            if (status == THIRSTLINE_IMAGE_OK)
+                status = thirstline_image_add_corners(&search, &corners, answer);
+            if (status == THIRSTLINE_IMAGE_OK) thirstline_image_finish(image, &corners, answer);
             if (status != THIRSTLINE_IMAGE_NO_DATA) return status;
         }
     }
