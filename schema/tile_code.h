@@ -100,10 +100,10 @@ THIRSTLINE_APART uint32_t thirstline_read_presence(thirstline_bit_reader* head, 
     uint32_t row, column;
     for (row = 0; row < THIRSTLINE_ROW; ++row) rows[row] = 0;
     for (row = 0; row < height; ++row) {
-        rows[row] = (uint8_t)(all != 0    ? (1u << width) - 1u
+        rows[row] = (uint8_t)(all != 0    ? ((uint32_t)1 << width) - 1u
                               : none != 0 ? 0u
                                           : thirstline_bits(head, width));
-        for (column = 0; column < width; ++column) points += (rows[row] >> column) & 1u;
+        for (column = 0; column < width; ++column) points += (uint32_t)rows[row] >> column & 1u;
     }
     return points;
 }
@@ -240,9 +240,9 @@ static inline uint32_t thirstline_due_corner(const uint16_t quarters[4], uint32_
     if (month == 3) return (before + next + 1u) >> 1;
     if (month == 9) return (2u * next + opposite + before + 2u) >> 2;
     if (month % 3u == 1)
-        return (52u * here + 24u * next - 4u * opposite - 8u * before + 32u + (1u << 22)) >> 6;
-    return ((24u * here + 52u * next - 8u * opposite - 4u * before + 32u + (1u << 22)) >> 6) +
-           ((surprise + 1u + (1u << 31)) >> 1);
+        return (52u * here + 24u * next - 4u * opposite - 8u * before + 32u + ((uint32_t)1 << 22)) >> 6;
+    return ((24u * here + 52u * next - 8u * opposite - 4u * before + 32u + ((uint32_t)1 << 22)) >> 6) +
+           ((surprise + 1u + ((uint32_t)1 << 31)) >> 1);
 }
 
 /* The Golomb parameter of a month's corners: the first quarters differ most from what is due. */
@@ -281,8 +281,8 @@ static inline void thirstline_read_gaps(thirstline_block* block) {
     for (row = 0; row < block->height; ++row) {
         block->has_value[row] = block->present[row];
         for (column = 0; column < block->width; ++column) {
-            if ((block->present[row] >> column & 1u) != 0 && thirstline_bits(&block->head, 1) != 0)
-                block->has_value[row] &= (uint8_t) ~(1u << column);
+            if (((uint32_t)block->present[row] >> column & 1u) != 0 && thirstline_bits(&block->head, 1) != 0)
+                block->has_value[row] &= (uint8_t)(0xFFu ^ 1u << column);
         }
     }
     for (skipped = 0; skipped < block->points_after; ++skipped) thirstline_bits(&block->head, 1);

@@ -98,7 +98,7 @@ static inline void thirstline_hold_bits(thirstline_bit_reader* reader) {
 THIRSTLINE_APART uint32_t thirstline_bits(thirstline_bit_reader* reader, uint32_t count) {
     uint32_t value;
     if (reader->held_bits < count) thirstline_hold_bits(reader);
-    value = reader->held & ((1u << count) - 1u);
+    value = reader->held & (((uint32_t)1 << count) - 1u);
     reader->held >>= count;
     reader->held_bits -= count;
     return value;

@@ -25,7 +25,7 @@ static THIRSTLINE_FAST uint32_t thirstline_renormalised(uint32_t state, const ui
 
 /* At most 8 bits, each of probability a half. */
 static inline uint32_t thirstline_even_bits(uint32_t* state, uint32_t count, const uint8_t** next) {
-    const uint32_t value = *state & ((1u << count) - 1u);
+    const uint32_t value = *state & (((uint32_t)1 << count) - 1u);
     *state = thirstline_renormalised(*state >> count, next);
     return value;
 }
@@ -85,7 +85,7 @@ static inline uint32_t thirstline_completed(uint32_t* state, uint32_t symbol, ui
         const uint32_t count = thirstline_even_bits(state, 5, next) & 15u;
         uint32_t above = thirstline_even_bits(state, count > 8 ? 8 : count, next);
         if (count > 8) above |= thirstline_even_bits(state, count - 8u, next) << 8;
-        folded = THIRSTLINE_ESCAPE - 1u + (1u << count) + above;
+        folded = THIRSTLINE_ESCAPE - 1u + ((uint32_t)1 << count) + above;
     }
     if (low_bits > 8) {
         folded = (folded << 8) | thirstline_even_bits(state, 8, next);

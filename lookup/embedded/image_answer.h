@@ -106,7 +106,7 @@ static inline int thirstline_has_bit(const uint8_t* rows, uint32_t slot) {
 /* What a grade stands for: grades below 2^bits for themselves, after that 2^(bits - 1) for each
  * doubling. */
 static inline uint32_t thirstline_of_grade(uint32_t grade, uint32_t bits) {
-    const uint32_t half = bits == 0 ? 0u : 1u << (bits - 1u);
+    const uint32_t half = bits == 0 ? 0u : (uint32_t)1 << (bits - 1u);
     const uint32_t octave = bits == 0 ? 0u : grade >> (bits - 1u);
     if (octave < 2) return grade;
     return octave > 16 ? 0xFFFFu : ((half | (grade & (half - 1u))) << (octave - 1u)) & 0xFFFFu;

@@ -16,7 +16,8 @@ typedef struct {
     int32_t lat_e7, lon_e7;
 } thirstline_position_e7;
 
-enum { THIRSTLINE_RIGHT_ANGLE_E7 = 900000000 };
+#define THIRSTLINE_RIGHT_ANGLE_E7 INT32_C(900000000)
+#define THIRSTLINE_STRAIGHT_ANGLE_E7 UINT32_C(1800000000)
 
 /* Positions and lattices are compared in 1/90000000 degree: 9 make 1e-7 degree, 25000 an
  * arc-second. */
@@ -98,16 +99,16 @@ THIRSTLINE_APART int32_t thirstline_sine(int64_t angle_e7) {
     uint32_t at, angle = (uint32_t)(angle_e7 < 0 ? -angle_e7 : angle_e7);
     int32_t turned = 1;
     int64_t x, x2, sum = coefficients[0];
-    if (angle > 2u * THIRSTLINE_RIGHT_ANGLE_E7) {
-        angle -= 2u * THIRSTLINE_RIGHT_ANGLE_E7;
+    if (angle > THIRSTLINE_STRAIGHT_ANGLE_E7) {
+        angle -= THIRSTLINE_STRAIGHT_ANGLE_E7;
         turned = -1;
     }
-    if (angle > THIRSTLINE_RIGHT_ANGLE_E7) angle = 2u * THIRSTLINE_RIGHT_ANGLE_E7 - angle;
+    if (angle > (uint32_t)THIRSTLINE_RIGHT_ANGLE_E7) angle = THIRSTLINE_STRAIGHT_ANGLE_E7 - angle;
     x = (int64_t)(((uint64_t)angle << 30) / THIRSTLINE_RIGHT_ANGLE_E7);
     x2 = x * x >> 30;
     for (at = 1; at < 6; ++at) sum = coefficients[at] + (sum * x2 >> 30);
     sum = sum * x >> 30;
-    if (sum > 1 << 30) sum = 1 << 30;
+    if (sum > INT32_C(1) << 30) sum = INT32_C(1) << 30;
     return sign * turned * (int32_t)sum;
 }
 
@@ -139,7 +140,7 @@ static inline uint32_t thirstline_chord(uint64_t squared) {
     return (uint32_t)root;
 }
 
-enum { THIRSTLINE_EARTH_RADIUS_M = 6371009 };
+#define THIRSTLINE_EARTH_RADIUS_M UINT32_C(6371009)
 
 static inline int32_t thirstline_metres_of_chord(uint32_t chord) {
     return (int32_t)((uint64_t)chord * THIRSTLINE_EARTH_RADIUS_M >> 30);

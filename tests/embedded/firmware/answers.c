@@ -1,13 +1,12 @@
 /* Answers questions from an image through a callback, as firmware would: on a microcontroller in an
  * emulator, or on any other machine. The file `questions` holds records of 24 bytes, `answers` gets
- * one of 140 for each; all numbers are little-endian. run_on_other_machines.py writes and reads
- * them. */
+ * one of 140 for each; all numbers are little-endian. compare_machines.py writes and reads them. */
 #include <stdint.h>
 
 #include "lookup/embedded/image.h"
 #include "semihosting.h"
 
-enum { QUESTION_BYTES = 24, ANSWER_WORDS = 35, MOST_BUFFER_BYTES = 1024 };
+enum { QUESTION_BYTES = 24, ANSWER_WORDS = 35 };
 
 /* What the callback was asked for. */
 static uint32_t reads, bytes_read;
@@ -111,6 +110,11 @@ int main(void) {
     image_file = host_open("image", HOST_READ);
     if (questions < 0 || answers < 0 || image_file < 0) host_exit(0);
     source.size = host_size(image_file);
+#ifdef THIRSTLINE_FROM_MEMORY
+    static uint8_t whole[THIRSTLINE_FROM_MEMORY];
+    if (source.size > sizeof whole || !bring(NULL, 0, whole, source.size)) host_exit(0);
+    source.memory = whole;
+#endif
     if (thirstline_image_open(&image, &source) != THIRSTLINE_IMAGE_OK) host_exit(0);
     count = host_size(questions) / QUESTION_BYTES;
     for (at = 0; at < count; ++at) {

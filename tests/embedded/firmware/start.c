@@ -1,4 +1,5 @@
 /* What a Cortex-M begins with: its vectors, and memory as C expects it. */
+#include <stddef.h>
 #include <stdint.h>
 
 extern uint32_t data_load[], data_begin[], data_end[], bss_begin[], bss_end[], stack_top[];
@@ -21,3 +22,20 @@ __attribute__((section(".vectors"), used)) static const void* const vectors[16] 
     (void*)fail, (void*)fail,  0,           0,           0,
     0,           (void*)fail,  (void*)fail, 0,           (void*)fail,
     (void*)fail};
+
+/* The compiler calls these without being asked. */
+void* memset(void* to, int value, size_t count);
+void* memcpy(void* to, const void* from, size_t count);
+
+void* memset(void* to, int value, size_t count) {
+    unsigned char* at = to;
+    for (; count != 0; --count) *at++ = (unsigned char)value;
+    return to;
+}
+
+void* memcpy(void* to, const void* from, size_t count) {
+    unsigned char* at = to;
+    const unsigned char* next = from;
+    for (; count != 0; --count) *at++ = *next++;
+    return to;
+}

@@ -1,0 +1,33 @@
+/* Each function of the reader that an app calls, once, so that its code can be weighed. */
+#include "lookup/embedded/image.h"
+
+thirstline_image_status open_image(thirstline_image* image, const thirstline_image_source* source);
+thirstline_image_status look_up(const thirstline_image* image, thirstline_position_e7 position,
+                                uint32_t part, thirstline_image_answer* answer);
+thirstline_image_status find_code(const thirstline_image* image, const char* code,
+                                  const char* country, thirstline_image_postal_place* place);
+thirstline_image_status read_text(const thirstline_image* image, uint32_t offset, char* text,
+                                  uint32_t count, uint32_t* brought);
+
+thirstline_image_status open_image(thirstline_image* image, const thirstline_image_source* source) {
+    return thirstline_image_open(image, source);
+}
+
+thirstline_image_status look_up(const thirstline_image* image, thirstline_position_e7 position,
+                                uint32_t part, thirstline_image_answer* answer) {
+    return thirstline_image_look_up(image, position, part, answer);
+}
+
+#ifdef WITH_CODES
+thirstline_image_status find_code(const thirstline_image* image, const char* code,
+                                  const char* country, thirstline_image_postal_place* place) {
+    return thirstline_image_find_code(image, code, country, place);
+}
+#endif
+
+#ifdef WITH_TEXTS
+thirstline_image_status read_text(const thirstline_image* image, uint32_t offset, char* text,
+                                  uint32_t count, uint32_t* brought) {
+    return thirstline_image_text(image, offset, text, count, brought);
+}
+#endif
