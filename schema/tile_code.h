@@ -56,19 +56,22 @@ typedef enum {
 typedef struct {
     thirstline_bit_reader head;
     thirstline_byte_reader stream;
+#ifndef THIRSTLINE_SMALL
     const uint32_t (*starts)[256]; /* made by thirstline_fill_starts, for speed; or null */
+#endif
     uint32_t state, state_in_turn; /* of the entropy decoder; they swap after every symbol */
-    uint32_t points_before, points, points_after; /* with data: in the blocks before, this, after */
-    uint32_t blocks, block; /* that hold points; the number of this one among them */
-    uint32_t previous_class, previous_predictor;
-    uint32_t corner_parameter, surprise; /* how far the last plane's corner was from what was due */
-    uint8_t width, height;               /* of the block */
+    uint16_t points_before, points, points_after; /* with data: in the blocks before, this, after */
+    uint32_t surprise;     /* how far the last corner was from what was due */
+    uint8_t blocks, block; /* that hold points; the number of this one among them */
+    uint8_t previous_class, previous_predictor;
+    uint8_t corner_parameter;
+    uint8_t layers_before; /* with planes, that were read; goes no farther than 2 */
+    uint8_t width, height; /* of the block */
     uint8_t damaged;
     uint8_t form; /* of the layer: THIRSTLINE_LAYER_... */
     uint8_t is_signed;
     uint8_t present[THIRSTLINE_ROW];   /* row by row, column c is bit c: points with data */
     uint8_t has_value[THIRSTLINE_ROW]; /* ... that have a value in the plane just read */
-    uint32_t layers_before;            /* with planes, that were read */
     /* January, April, July, October, the two others of the quarter in hand, and the first of all.
      */
     uint16_t planes[THIRSTLINE_PLANES][THIRSTLINE_BLOCK_SLOTS];
@@ -134,15 +137,20 @@ static inline void thirstline_block_begin(thirstline_block* block,
     block->layers_before = 0;
     for (row = 0; row < THIRSTLINE_PLANES; ++row)
         for (column = 0; column < THIRSTLINE_BLOCK_SLOTS; ++column) block->planes[row][column] = 0;
+#ifdef THIRSTLINE_SMALL
+    (void)starts;
+#else
     block->starts = starts;
+#endif
     block->previous_class = THIRSTLINE_FIRST_CLASS;
     block->previous_predictor = 0;
     block->head.held = block->head.held_bits = 0;
     thirstline_read_from(&block->head.bytes, source, 0, source->size);
 #if THIRSTLINE_ROW < 8 /* no tile has a second block */
     block->width = block->height = (uint8_t)tile_edge;
-    block->points = thirstline_read_presence(&block->head, tile_edge, tile_edge, block->present);
-    block->blocks = block->points != 0 ? 1u : 0u;
+    block->points =
+        (uint16_t)thirstline_read_presence(&block->head, tile_edge, tile_edge, block->present);
+    block->blocks = block->points != 0;
     (void)which;
 #else
     for (row = 0; row < along; ++row) {
@@ -153,14 +161,14 @@ static inline void thirstline_block_begin(thirstline_block* block,
             const uint32_t points = thirstline_read_presence(&block->head, width, height,
                                                              is_this ? block->present : others);
             if (is_this) {
-                block->points = points;
+                block->points = (uint16_t)points;
                 block->block = block->blocks;
                 block->width = (uint8_t)width;
                 block->height = (uint8_t)height;
             } else if (row * along + column < which) {
-                block->points_before += points;
+                block->points_before = (uint16_t)(block->points_before + points);
             } else {
-                block->points_after += points;
+                block->points_after = (uint16_t)(block->points_after + points);
             }
             if (points != 0) ++block->blocks;
         }
@@ -240,8 +248,11 @@ static inline uint32_t thirstline_due_corner(const uint16_t quarters[4], uint32_
     if (month == 3) return (before + next + 1u) >> 1;
     if (month == 9) return (2u * next + opposite + before + 2u) >> 2;
     if (month % 3u == 1)
-        return (52u * here + 24u * next - 4u * opposite - 8u * before + 32u + ((uint32_t)1 << 22)) >> 6;
-    return ((24u * here + 52u * next - 8u * opposite - 4u * before + 32u + ((uint32_t)1 << 22)) >> 6) +
+        return (52u * here + 24u * next - 4u * opposite - 8u * before + 32u +
+                ((uint32_t)1 << 22)) >>
+               6;
+    return ((24u * here + 52u * next - 8u * opposite - 4u * before + 32u + ((uint32_t)1 << 22)) >>
+            6) +
            ((surprise + 1u + ((uint32_t)1 << 31)) >> 1);
 }
 
@@ -281,7 +292,8 @@ static inline void thirstline_read_gaps(thirstline_block* block) {
     for (row = 0; row < block->height; ++row) {
         block->has_value[row] = block->present[row];
         for (column = 0; column < block->width; ++column) {
-            if (((uint32_t)block->present[row] >> column & 1u) != 0 && thirstline_bits(&block->head, 1) != 0)
+            if (((uint32_t)block->present[row] >> column & 1u) != 0 &&
+                thirstline_bits(&block->head, 1) != 0)
                 block->has_value[row] &= (uint8_t)(0xFFu ^ 1u << column);
         }
     }
@@ -304,7 +316,7 @@ static inline void thirstline_layer_begin(thirstline_block* block, thirstline_sh
         for (row = 0; row < THIRSTLINE_ROW; ++row) block->has_value[row] = 0;
         return;
     }
-    block->corner_parameter = thirstline_bits(&block->head, 4);
+    block->corner_parameter = (uint8_t)thirstline_bits(&block->head, 4);
 }
 
 /* How a plane is coded. */
@@ -336,8 +348,8 @@ static inline void thirstline_read_plane_form(thirstline_block* block, uint32_t 
             thirstline_usual_weight(month) +
             thirstline_signed(thirstline_golomb(&block->head, THIRSTLINE_WEIGHT_PARAMETER));
     }
-    block->previous_class = form->residual_class;
-    block->previous_predictor = form->predictor;
+    block->previous_class = (uint8_t)form->residual_class;
+    block->previous_predictor = (uint8_t)form->predictor;
 }
 
 /* The class at the block's south and west edges, where there is less to predict from. */
@@ -349,9 +361,14 @@ static inline uint32_t thirstline_edge_class(uint32_t residual_class) {
 /* Adds the plane's residuals to the changes: first those at the south and west edges. */
 static inline void thirstline_add_residuals(thirstline_block* block, uint32_t residual_class,
                                             uint16_t* sums) {
+#ifdef THIRSTLINE_SMALL
+    const uint32_t(*const starts)[256] = NULL;
+#else
+    const uint32_t(*const starts)[256] = block->starts;
+#endif
     const thirstline_spread edge =
-        thirstline_spread_of(thirstline_edge_class(residual_class), block->starts);
-    const thirstline_spread inner = thirstline_spread_of(residual_class, block->starts);
+        thirstline_spread_of(thirstline_edge_class(residual_class), starts);
+    const thirstline_spread inner = thirstline_spread_of(residual_class, starts);
     thirstline_symbols symbols;
     uint32_t west = 0, row;
     symbols.state = block->state;
@@ -474,9 +491,10 @@ THIRSTLINE_APART const uint16_t* thirstline_layer_plane(thirstline_block* block,
     thirstline_complete_plane(plane, block->width,
                               end_row < block->height ? end_row : block->height, form.predictor,
                               sums);
-    if (step == 0 && block->layers_before++ == 0 && THIRSTLINE_PLANES == 7)
+    if (step == 0 && block->layers_before == 0 && THIRSTLINE_PLANES == 7)
         for (at = 0; at < THIRSTLINE_BLOCK_SLOTS; ++at)
             block->planes[THIRSTLINE_PLANES - 1][at] = plane[at];
+    if (step == 0 && block->layers_before < 2) ++block->layers_before;
     if (thirstline_bits_ran_out(&block->head)) block->damaged = 1;
     return plane;
 }

@@ -103,15 +103,6 @@ static inline int thirstline_has_bit(const uint8_t* rows, uint32_t slot) {
     return rows[slot / THIRSTLINE_ROW] >> slot % THIRSTLINE_ROW & 1;
 }
 
-/* What a grade stands for: grades below 2^bits for themselves, after that 2^(bits - 1) for each
- * doubling. */
-static inline uint32_t thirstline_of_grade(uint32_t grade, uint32_t bits) {
-    const uint32_t half = bits == 0 ? 0u : (uint32_t)1 << (bits - 1u);
-    const uint32_t octave = bits == 0 ? 0u : grade >> (bits - 1u);
-    if (octave < 2) return grade;
-    return octave > 16 ? 0xFFFFu : ((half | (grade & (half - 1u))) << (octave - 1u)) & 0xFFFFu;
-}
-
 /* The corners of a cell, or the one point that answers. */
 typedef struct {
     uint32_t weight[THIRSTLINE_IMAGE_CORNERS]; /* 0: takes no part */
@@ -148,8 +139,7 @@ static inline thirstline_image_status thirstline_image_add_tile(
                 if ((here >> corner & 1u) == 0 || !thirstline_has_bit(block->has_value, slot))
                     continue;
                 sum = (uint64_t)answer->words[2u * at + 1u] << 32 | answer->words[2u * at];
-                sum += (uint64_t)corners->weight[corner] *
-                       thirstline_of_grade(plane[slot], layer->grade_bits);
+                sum += (uint64_t)corners->weight[corner] * plane[slot];
                 answer->words[2u * at] = (uint32_t)sum;
                 answer->words[2u * at + 1u] = (uint32_t)(sum >> 32);
                 answer->corners_with[at] = (uint8_t)(answer->corners_with[at] | 1u << corner);

@@ -42,7 +42,6 @@ typedef struct {
     uint8_t part;
     uint8_t is_of_points; /* one value a point, not twelve */
     uint8_t is_signed;
-    uint8_t grade_bits; /* of standard errors: how many bits of them are kept; 0 for all */
 } thirstline_image_layer;
 
 /* As in the database: points at south + row * spacing, west + column * spacing, in arc-seconds. */
@@ -196,10 +195,8 @@ static inline int thirstline_image_read_layer(thirstline_image* image, uint32_t 
     layer->is_of_points = bytes[2];
     layer->is_signed = bytes[3];
     layer->divisor = (uint16_t)thirstline_u16(bytes + 4);
-    layer->grade_bits = bytes[6];
     if (layer->id == 0 || layer->part >= THIRSTLINE_IMAGE_PARTS || layer->is_of_points > 1 ||
-        layer->is_signed > 1 || layer->divisor < 1 || layer->divisor > 10000 ||
-        layer->grade_bits > 8 || (layer->grade_bits != 0 && layer->is_signed))
+        layer->is_signed > 1 || layer->divisor < 1 || layer->divisor > 10000)
         return 0;
     for (before = 0; before < number; ++before) {
         if (image->layers[before].part > layer->part || image->layers[before].id >= layer->id)

@@ -10,6 +10,7 @@
 #include <string>
 #include <vector>
 
+#include "format_example.hpp"
 #include "schema/checksum.hpp"
 #include "schema/database.hpp"
 #include "schema/database_writer.hpp"
@@ -20,37 +21,10 @@
 namespace thirstline {
 namespace {
 
-/// Two by two points a quarter of a degree apart from 44° N 123.5° W; the north-east one is
-/// missing.
-test::World example_world() {
-    using enum LayerId;
-    test::World world;
-    world.layout = test::layout_of(2, {eto, rain, elevation, eto_gradient, rain_gradient});
-    Lattice lattice = test::lattice_of(-444'600, 158'400, 900, 2, 2, 2);
-    lattice.name = "example";
-    lattice.reach_m = 50'000;
-    world.lattices = {lattice};
-    Tile& tile = world.made_tile(lattice, {0, 0});
-    for (std::int32_t slot = 0; slot < 3; ++slot) {
-        const auto s = static_cast<std::size_t>(slot);
-        tile.present[s] = 1;
-        tile.of(elevation)[s] = 120 + 140 * slot;
-        for (std::int32_t month = 0; month < kMonths; ++month) {
-            const std::size_t index = s * kMonths + static_cast<std::size_t>(month);
-            tile.of(eto)[index] = 60 + 40 * std::min(month, 12 - month) + 25 * slot;
-            tile.of(rain)[index] = 180 - 25 * std::min(month, 12 - month) + 7 * slot;
-        }
-    }
-    tile.of(rain)[kMonths + 11] = kMissingValue;
-    tile.of(eto_gradient).assign(kMonths, -150);
-    tile.of(rain_gradient).assign(kMonths, 200);
-    return world;
-}
-
 class FormatDocument : public testing::Test {
   protected:
     FormatDocument() : text_(test::bytes_of_file(THIRSTLINE_FORMAT_DOCUMENT)) {
-        const test::World world = example_world();
+        const test::World world = test::format_example();
         const std::string path = folder_.path("example.sqlite");
         auto writer = DatabaseWriter::create(path, world.layout);
         EXPECT_TRUE(writer.has_value());
@@ -76,29 +50,12 @@ class FormatDocument : public testing::Test {
     std::unique_ptr<Database> database_;
 };
 
-template <class Bytes>
-std::string hex_dump(const Bytes& bytes, std::size_t begin, std::size_t end) {
-    std::string dump;
-    std::array<char, 24> text{};
-    for (std::size_t at = begin; at < end; at += 16) {
-        std::snprintf(text.data(), text.size(), "%04zx", at);
-        dump += text.data();
-        for (std::size_t i = at; i < std::min(at + 16, end); ++i) {
-            std::snprintf(text.data(), text.size(), " %02x",
-                          static_cast<unsigned>(static_cast<std::uint8_t>(bytes[i])));
-            dump += text.data();
-        }
-        dump += "\n";
-    }
-    return dump;
-}
-
 TEST_F(FormatDocument, ShowsTheHeaderThatIdentifiesAFile) {
-    expect_in_document(hex_dump(bytes_, 0x00, 0x10) + hex_dump(bytes_, 0x30, 0x50));
+    expect_in_document(test::hex_dump(bytes_, 0x00, 0x10) + test::hex_dump(bytes_, 0x30, 0x50));
 }
 
 TEST_F(FormatDocument, ShowsTheTile) {
-    expect_in_document(hex_dump(data_, 0, data_.size()));
+    expect_in_document(test::hex_dump(data_, 0, data_.size()));
     expect_in_document("tile_key " + std::to_string(key_) + "\ngap      " + std::to_string(key_) +
                        "\ncodec    0\ncrc32    " +
                        std::to_string(tile_crc32(key_, key_, kCodecPlain, data_)) + "\n");

@@ -187,4 +187,5 @@ def main():
         print(reader.answer(int(lat), int(lon), None if elevation == "-" else int(elevation)))
 
 
-main()
+if __name__ == "__main__":
+    main()
