@@ -266,8 +266,8 @@ static inline thirstline_image_status thirstline_image_open(thirstline_image* im
 
 /* How large a buffer the callback needs for this part; 256 at least, for codes and texts. */
 static inline uint32_t thirstline_image_buffer_bytes(const thirstline_image* image, uint32_t part) {
-    const uint32_t tile = (uint32_t)image->greatest_tile_bytes[part] +
-                          (uint32_t)THIRSTLINE_READ_AHEAD - THIRSTLINE_IMAGE_CRC_BYTES;
+    const uint32_t greatest = part < THIRSTLINE_IMAGE_PARTS ? image->greatest_tile_bytes[part] : 0u;
+    const uint32_t tile = greatest + (uint32_t)THIRSTLINE_READ_AHEAD - THIRSTLINE_IMAGE_CRC_BYTES;
     return tile > THIRSTLINE_IMAGE_BLOCK_BYTES ? tile : (uint32_t)THIRSTLINE_IMAGE_BLOCK_BYTES;
 }
 
