@@ -30,7 +30,7 @@ std::vector<double> doubles_of_all_kinds() {
     return values;
 }
 
-TEST(DoubleText, shortest_text_is_the_same_both_ways) {
+TEST(DoubleText, ShortestTextIsTheSameBothWays) {
     EXPECT_EQ(shortest_text(0.7), "0.7");
     EXPECT_EQ(shortest_text(-20.0), "-20");
     for (const double value : doubles_of_all_kinds()) {
@@ -38,7 +38,7 @@ TEST(DoubleText, shortest_text_is_the_same_both_ways) {
     }
 }
 
-TEST(DoubleText, nearest_double_is_the_same_both_ways) {
+TEST(DoubleText, NearestDoubleIsTheSameBothWays) {
     std::mt19937 random(13);
     const std::string characters = "0123456789.-";
     for (int run = 0; run < 100'000; ++run) {
@@ -58,7 +58,7 @@ TEST(DoubleText, nearest_double_is_the_same_both_ways) {
     EXPECT_FALSE(nearest_double(too_great).has_value());
 }
 
-TEST(DoubleText, text_and_double_are_each_others_inverse) {
+TEST(DoubleText, TextAndDoubleAreEachOthersInverse) {
     for (const double value : doubles_of_all_kinds()) {
         const std::string text = shortest_text(value);
         if (text.find('e') != std::string::npos) continue;

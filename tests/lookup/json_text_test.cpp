@@ -21,27 +21,27 @@ std::string by_nlohmann(const std::string& text) {
     return Json(text).dump(-1, ' ', false, Json::error_handler_t::replace);
 }
 
-TEST(JsonText, escapes_what_json_wants_escaped_and_nothing_else) {
+TEST(JsonText, EscapesWhatJsonWantsEscapedAndNothingElse) {
     EXPECT_EQ(json_text("a \"quote\", a \\, a\ttab, a\nline and \x1f"),
               R"("a \"quote\", a \\, a\ttab, a\nline and \u001f")");
     EXPECT_EQ(json_text("12 m² ± 3 …"), "\"12 m² ± 3 …\"");
     EXPECT_EQ(json_text(""), "\"\"");
 }
 
-TEST(JsonText, replaces_each_maximal_part_of_a_character) {
+TEST(JsonText, ReplacesEachMaximalPartOfACharacter) {
     const std::string unit = "\xEF\xBF\xBD";
     EXPECT_EQ(json_text("\x61\xF1\x80\x80\xE1\x80\xC2\x62\x80\x63\x80\xBF\x64"),
               "\"a" + unit + unit + unit + "b" + unit + "c" + unit + unit + "d\"");
 }
 
-TEST(JsonText, is_what_an_independent_writer_makes_of_every_ascii_character) {
+TEST(JsonText, IsWhatAnIndependentWriterMakesOfAscii) {
     for (int c = 0; c < 128; ++c) {
         const std::string text = std::string("<") + static_cast<char>(c) + ">";
         EXPECT_EQ(json_text(text), by_nlohmann(text)) << c;
     }
 }
 
-TEST(JsonText, is_what_an_independent_writer_makes_of_any_bytes) {
+TEST(JsonText, IsWhatAnIndependentWriterMakesOfAnyBytes) {
     std::mt19937 random(7);
     // Bytes at the borders of what UTF-8 allows come often.
     const std::string borders =
