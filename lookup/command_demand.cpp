@@ -3,8 +3,6 @@
 #include <CLI/App.hpp>
 #include <utility>
 
-#include "lookup/demand/climate_of_profile.hpp"
-#include "lookup/demand/demand_plan.hpp"
 #include "lookup/demand_output/demand_csv.hpp"
 #include "lookup/demand_output/demand_json.hpp"
 #include "lookup/demand_output/demand_page.hpp"
@@ -19,21 +17,13 @@
 namespace thirstline {
 namespace {
 
-Result<DemandReport> demand_report(SiteReport site, ZoneSet set, const std::string& zone_file) {
-    const auto reference = site.baseline.reference == "tall" ? ReferenceSurface::tall_crop
-                                                             : ReferenceSurface::short_grass;
-    const auto climate = climate_of_profile(site.profile, reference);
-    if (!climate) return fail(climate.error());
-    auto plan = demand_plan(*climate, set.zones, set.rules, set.price);
-    if (!plan) {
-        // What single values the reader could check it has checked, with their lines.
-        Error error = plan.error();
-        if (!zone_file.empty() && reference == ReferenceSurface::short_grass) {
-            error.message = zone_file + ": " + error.message;
-        }
-        return fail(std::move(error));
-    }
-    return DemandReport{std::move(site), std::move(set), std::move(*plan)};
+/// Names the zone file in an error of the plan. (What single values the reader of the file could
+/// check it has checked, with their lines; a missing normal or a tall reference is not its fault.)
+Error with_zone_file(Error error, const std::string& zone_file, ReferenceSurface reference) {
+    const bool is_of_zones =
+        error.code != ErrorCode::no_data && reference == ReferenceSurface::short_grass;
+    if (!zone_file.empty() && is_of_zones) error.message = zone_file + ": " + error.message;
+    return error;
 }
 
 }  // namespace
@@ -120,8 +110,9 @@ Result<Outcome> DemandCommand::run(const Environment& environment, TextSink& out
         return Outcome::no_data;
     }
 
-    const auto report = demand_report(std::move(answer->report), std::move(*set), zone_file_);
-    if (!report) return fail(report.error());
+    const ReferenceSurface reference = reference_surface(answer->report.baseline);
+    const auto report = demand_report(std::move(answer->report), std::move(*set));
+    if (!report) return fail(with_zone_file(report.error(), zone_file_, reference));
     const auto units = unit_system_named(units_);
     const TextStyle style{units.value_or(unit_system_of_locale(environment)),
                           locale_is_utf8(environment)};

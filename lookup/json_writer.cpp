@@ -1,20 +1,9 @@
 #include "lookup/json_writer.hpp"
 
-#include <algorithm>
-#include <nlohmann/json.hpp>
-
+#include "lookup/json_text.hpp"
 #include "lookup/rounding.hpp"
 
 namespace thirstline {
-namespace {
-
-bool needs_no_escaping(std::string_view text) {
-    return std::all_of(text.begin(), text.end(),
-                       [](char c) { return c >= ' ' && c <= '~' && c != '"' && c != '\\'; });
-}
-
-}  // namespace
-
 void JsonWriter::new_line() {
     if (layout_ == JsonLayout::one_line) return;
     out_.push_back('\n');
@@ -79,14 +68,7 @@ void JsonWriter::degrees(std::int32_t e7) {
 
 void JsonWriter::text(std::string_view value) {
     begin_value();
-    if (!needs_no_escaping(value)) {
-        using Json = nlohmann::json;
-        out_ += Json(std::string(value)).dump(-1, ' ', false, Json::error_handler_t::replace);
-        return;
-    }
-    out_.push_back('"');
-    out_ += value;
-    out_.push_back('"');
+    append_json_text(out_, value);
 }
 
 void JsonWriter::text_or_null(const std::optional<std::string>& value) {

@@ -1,8 +1,8 @@
 // Writes JSON straight into a string, member after member, with numbers rounded in decimal.
 //
 // Why not a tree of nlohmann's values: `batch` writes answers by the hundred thousand, and building
-// and printing trees made the whole run take three and a half times as long. Texts are still
-// escaped by that library, which also puts U+FFFD in place of bytes that are no UTF-8.
+// and printing trees made the whole run take three and a half times as long. Texts are escaped by
+// json_text.hpp, which puts U+FFFD in place of bytes that are no UTF-8.
 //
 // The caller opens, names and closes in the right order; nothing here checks it.
 //

@@ -1,8 +1,8 @@
 #include "lookup/plain_numbers.hpp"
 
-#include <charconv>
 #include <string>
 
+#include "lookup/double_text.hpp"
 #include "lookup/rounding.hpp"
 
 namespace thirstline {
@@ -15,13 +15,7 @@ constexpr double kHighestElevationM = 9000.0;
 
 std::optional<double> plain_number(std::string_view text) {
     if (text.starts_with('+') && !text.starts_with("+-")) text.remove_prefix(1);
-    // from_chars would take "nan", "inf" and "infinity".
-    if (text.find_first_not_of("-.0123456789") != std::string_view::npos) return std::nullopt;
-    double value = 0.0;
-    const char* const end = text.data() + text.size();
-    const auto [stop, error] = std::from_chars(text.data(), end, value, std::chars_format::fixed);
-    if (text.empty() || error != std::errc{} || stop != end) return std::nullopt;
-    return value;
+    return nearest_double(text);
 }
 
 Result<std::int32_t> parse_elevation_m(std::string_view text) {

@@ -43,7 +43,7 @@ part_lookup_only() {
 }
 
 part_release() {
-    install_packages "$TEST_PACKAGES"
+    install_packages "$TEST_PACKAGES $WASM_PACKAGES"
     configured build/release
     ninja -C build/release -j "$jobs" --quiet
     ctest --test-dir build/release -j "$jobs" --output-on-failure

@@ -1,10 +1,9 @@
 #include "lookup/demand/quantity_text.hpp"
 
-#include <array>
-#include <charconv>
 #include <cmath>
 
 #include "lookup/demand/exact_units.hpp"
+#include "lookup/double_text.hpp"
 #include "lookup/rounding.hpp"
 
 namespace thirstline {
@@ -56,9 +55,7 @@ std::string duration_text(double minutes) {
 }
 
 std::string number_text(double value) {
-    std::array<char, 32> digits{};
-    const auto end = std::to_chars(digits.data(), digits.data() + digits.size(), value).ptr;
-    return {digits.data(), end};
+    return shortest_text(value);
 }
 
 std::string percent_text(double share) {

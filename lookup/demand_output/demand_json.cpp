@@ -214,14 +214,7 @@ void write_site(JsonWriter& json, const DemandPlan& plan) {
 
 }  // namespace
 
-std::string demand_json(const DemandReport& report, JsonLayout layout) {
-    std::string out;
-    JsonWriter json(out, layout);
-    json.open_object();
-    json.name("schema_version");
-    json.integer(kSchemaVersion);
-    write_query(json, report.site.query);
-    write_answer(json, report.site.profile, report.site.period);
+void write_demand(JsonWriter& json, const DemandReport& report) {
     json.name("zones");
     json.open_array();
     for (const ZonePlan& zone : report.plan.zones) write_zone(json, report, zone);
@@ -231,6 +224,17 @@ std::string demand_json(const DemandReport& report, JsonLayout layout) {
     json.open_array();
     for (const std::string& caution : report.plan.cautions) json.text(caution);
     json.close_array();
+}
+
+std::string demand_json(const DemandReport& report, JsonLayout layout) {
+    std::string out;
+    JsonWriter json(out, layout);
+    json.open_object();
+    json.name("schema_version");
+    json.integer(kSchemaVersion);
+    write_query(json, report.site.query);
+    write_answer(json, report.site.profile, report.site.period);
+    write_demand(json, report);
     write_sources(json, report.site.baseline, report.site.own);
     write_baseline(json, report.site.baseline);
     json.close_object();

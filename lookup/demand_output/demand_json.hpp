@@ -13,6 +13,9 @@
 
 namespace thirstline {
 
+/// The members "zones", "site" and "cautions".
+void write_demand(JsonWriter& json, const DemandReport& report);
+
 /// With a final line end. A miss is the same as of `site`: miss_json.
 [[nodiscard]] std::string demand_json(const DemandReport& report, JsonLayout layout);
 

@@ -1,11 +1,13 @@
 // Everything that a demand shows, whatever its form: text, JSON, CSV or a page to print.
 //
-// Thread safety: plain values.
+// Thread safety: plain values and pure functions.
 #pragma once
 
+#include "lookup/demand/climate.hpp"
 #include "lookup/demand/plan.hpp"
 #include "lookup/site_report.hpp"
 #include "lookup/zone_file/zone_set.hpp"
+#include "schema/result.hpp"
 
 namespace thirstline {
 
@@ -14,5 +16,11 @@ struct DemandReport {
     ZoneSet set;      ///< what was asked: as many zones as the plan has
     DemandPlan plan;  ///< computed from both
 };
+
+/// The surface that a file's ETo stands for.
+[[nodiscard]] ReferenceSurface reference_surface(const Baseline& baseline);
+
+/// Errors: those of climate_of_profile and demand_plan.
+[[nodiscard]] Result<DemandReport> demand_report(SiteReport site, ZoneSet set);
 
 }  // namespace thirstline

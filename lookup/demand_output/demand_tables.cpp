@@ -4,11 +4,10 @@
 #include <utility>
 #include <vector>
 
-#include "lookup/demand_output/controller_settings.hpp"
 #include "lookup/demand_output/demand_sentences.hpp"
 #include "lookup/demand_output/demand_text.hpp"
+#include "lookup/demand_output/month_cells.hpp"
 #include "lookup/demand_output/reader_numbers.hpp"
-#include "lookup/rounding.hpp"
 #include "lookup/site_table.hpp"
 #include "lookup/text_columns.hpp"
 #include "lookup/text_wrapping.hpp"
@@ -59,12 +58,6 @@ std::string curve_rows(const DemandReport& report, const TextStyle& style, std::
     return text_table(labels, months, 1);
 }
 
-std::string runs_cell(const ZoneMonth& month, const ZonePlan& zone, const DemandReport& report) {
-    if (month.cycles_per_day == 0) return month.dormant ? "dormant" : "-";
-    const CycleSetting setting = month_setting(report, zone, month);
-    return std::to_string(setting.cycles_per_day) + " x " + run_length(setting.minutes_per_cycle);
-}
-
 }  // namespace
 
 std::string curve_table(const DemandReport& report, const TextStyle& style, std::size_t columns) {
@@ -88,19 +81,18 @@ std::string zone_table(const ZonePlan& zone, const DemandReport& report, const T
     TextColumn water{std::string(volume_unit(style)), {}};
     TextColumn cost{"Cost", {}};
     for (std::size_t m = 0; m < kMonths; ++m) {
-        const ZoneMonth& month = zone.months[m];
-        const bool runs_at_all = month.cycles_per_day > 0;
+        MonthCells cells = month_cells(zone.months[m], zone, report, style);
         labels.cells.emplace_back(kMonthAbbreviations[m]);
-        need.cells.push_back(depth_text(month.need_mm, style));
-        rain.cells.push_back(depth_text(month.effective_rain_mm, style));
-        net.cells.push_back(depth_text(month.net_mm, style));
-        gross.cells.push_back(depth_text(month.gross_mm, style));
-        percent.cells.push_back(fixed(month.percent_of_peak_need, 0));
-        days.cells.push_back(runs_at_all ? days_number(month.days_per_week) : "-");
-        runs.cells.push_back(runs_cell(month, zone, report));
-        minutes.cells.push_back(runs_at_all ? fixed(month.minutes_per_week, 0) : "-");
-        water.cells.push_back(volume_number(month.volume_l, style));
-        cost.cells.push_back(month.cost ? fixed(*month.cost, 2) : "");
+        need.cells.push_back(std::move(cells.need));
+        rain.cells.push_back(std::move(cells.rain));
+        net.cells.push_back(std::move(cells.net));
+        gross.cells.push_back(std::move(cells.gross));
+        percent.cells.push_back(std::move(cells.percent));
+        days.cells.push_back(std::move(cells.days));
+        runs.cells.push_back(std::move(cells.runs));
+        minutes.cells.push_back(std::move(cells.minutes_week));
+        water.cells.push_back(std::move(cells.water));
+        cost.cells.push_back(std::move(cells.cost));
     }
     std::vector<TextColumn> shown{std::move(need), std::move(rain), std::move(net)};
     if (is_wide) shown.push_back(std::move(gross));

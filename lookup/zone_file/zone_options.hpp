@@ -3,10 +3,9 @@
 // Thread safety: none; the options live for one run of the program.
 #pragma once
 
-#include <optional>
 #include <string>
-#include <vector>
 
+#include "lookup/zone_file/option_texts.hpp"
 #include "lookup/zone_file/zone_set.hpp"
 #include "schema/result.hpp"
 
@@ -24,14 +23,14 @@ class ZoneOptions {
     [[nodiscard]] bool any_given() const;
 
     /// The zone that the options describe, with its rules and price.
-    /// Errors (usage): a value that does not fit, and the errors of zone_set.
+    /// Errors: those of zone_set_of_texts.
     [[nodiscard]] Result<ZoneSet> zone_set_of_options() const;
 
     /// The first option that was given, for messages.
     [[nodiscard]] std::string first_given() const;
 
   private:
-    std::vector<std::optional<std::string>> texts_;  ///< one for each of zone_keys()
+    OptionTexts texts_;
 };
 
 }  // namespace thirstline

@@ -1,0 +1,14 @@
+// The JSON that page_core.h describes.
+//
+// Thread safety: pure function.
+#pragma once
+
+#include <string>
+#include <string_view>
+
+namespace thirstline {
+
+/// The demand for a request, or why there is none.
+[[nodiscard]] std::string page_answer(std::string_view request);
+
+}  // namespace thirstline
