@@ -8,6 +8,8 @@ TEST_PACKAGES="libgtest-dev python3 python3-gdal python3-numpy sqlite3 netcdf-bi
     python3-netcdf4 pkg-config"
 WASM_PACKAGES="clang lld libc++-14-dev-wasm32 libc++abi-14-dev-wasm32 wasi-libc libclang-rt-14-dev-wasm32
     binaryen nodejs"
+MACHINE_PACKAGES="gcc-arm-none-eabi qemu-system-arm gcc-s390x-linux-gnu libc6-dev-s390x-cross qemu-user gcc-avr
+    avr-libc"
 PAGE_PACKAGES="chromium fonts-liberation nodejs npm"
 PACKAGE_PACKAGES="dpkg-dev file debootstrap pkg-config python3 groff-base zsh fish"
 STYLE_PACKAGES="clang-format clang-tidy"

@@ -2,7 +2,8 @@
 # Builds Thirstline and runs all its tests, on a fresh Debian 12 as on a developer's machine:
 #
 #   sh tests/run-tests.sh            everything, the parts that fail fast first
-#   sh tests/run-tests.sh release    one part or several: style lookup-only release packages sanitized tidy
+#   sh tests/run-tests.sh release    one part or several, of style lookup-only release
+#                                    machines packages sanitized tidy
 #   sh tests/run-tests.sh pages      only if named: the page of `demand` in Chromium, which is large
 #
 # Real open data are tested against if THIRSTLINE_OPEN_DATA names their folder, or ../shared/data holds
@@ -47,6 +48,14 @@ part_release() {
     configured build/release
     ninja -C build/release -j "$jobs" --quiet
     ctest --test-dir build/release -j "$jobs" --output-on-failure
+}
+
+# One image on microcontrollers and a big-endian machine, in emulators.
+part_machines() {
+    install_packages "$TEST_PACKAGES $MACHINE_PACKAGES"
+    configured build/release
+    ninja -C build/release -j "$jobs" --quiet
+    ctest --test-dir build/release --verbose -R one_image_on_many_machines
 }
 
 # The packages, built, installed into a fresh Debian and used there.
@@ -105,18 +114,19 @@ part_pages() {
 
 install_packages "$BUILD_PACKAGES"
 mkdir -p build
-for part in ${*:-style lookup-only release packages sanitized tidy}; do
+for part in ${*:-style lookup-only release machines packages sanitized tidy}; do
     echo "== $part"
     case $part in
         style) part_style ;;
         lookup-only) part_lookup_only ;;
         release) part_release ;;
+        machines) part_machines ;;
         packages) part_packages ;;
         sanitized) part_sanitized ;;
         tidy) part_tidy ;;
         pages) part_pages ;;
         *)
-            echo "tests/run-tests.sh: there is no part \"$part\"; the parts are style, lookup-only, release, packages, sanitized, tidy and pages" >&2
+            echo "tests/run-tests.sh: there is no part \"$part\"; the parts are style, lookup-only, release, machines, packages, sanitized, tidy and pages" >&2
             exit 2
             ;;
     esac

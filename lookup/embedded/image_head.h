@@ -261,7 +261,8 @@ static inline thirstline_image_status thirstline_image_open(thirstline_image* im
     }
     bytes = thirstline_image_bytes(source, offset, THIRSTLINE_IMAGE_CRC_BYTES, 0, &status);
     if (bytes == NULL) return status;
-    return thirstline_u32(bytes) == crc ? THIRSTLINE_IMAGE_OK : THIRSTLINE_IMAGE_DAMAGED;
+    return thirstline_checksums_agree(crc, thirstline_u32(bytes)) ? THIRSTLINE_IMAGE_OK
+                                                                  : THIRSTLINE_IMAGE_DAMAGED;
 }
 
 /* How large a buffer the callback needs for this part; 256 at least, for codes and texts. */

@@ -96,6 +96,17 @@ static inline const uint8_t* thirstline_image_bytes(const thirstline_image_sourc
     return source->buffer;
 }
 
+/* Fuzzers let every checksum fit, or they would never come past one. */
+static inline int thirstline_checksums_agree(uint32_t one, uint32_t other) {
+#ifdef FUZZING_BUILD_MODE_UNSAFE_FOR_PRODUCTION
+    (void)one;
+    (void)other;
+    return 1;
+#else
+    return one == other;
+#endif
+}
+
 /* The same, of `count` bytes whose last four are the checksum of `crc` and the others. */
 static inline const uint8_t* thirstline_image_checked_bytes(const thirstline_image_source* source,
                                                             uint32_t offset, uint32_t count,
@@ -105,7 +116,9 @@ static inline const uint8_t* thirstline_image_checked_bytes(const thirstline_ima
     const uint32_t content = count - THIRSTLINE_IMAGE_CRC_BYTES;
     if (bytes == NULL) return NULL;
     *status = THIRSTLINE_IMAGE_DAMAGED;
-    if (thirstline_crc32(crc, bytes, content) != thirstline_u32(bytes + content)) return NULL;
+    if (!thirstline_checksums_agree(thirstline_crc32(crc, bytes, content),
+                                    thirstline_u32(bytes + content)))
+        return NULL;
     *status = THIRSTLINE_IMAGE_OK;
     return bytes;
 }

@@ -140,6 +140,8 @@ static inline thirstline_image_status thirstline_image_find_code(
     thirstline_image_status status;
     thirstline_image_entries entries;
     uint32_t code_bytes = 0, leaf = 0, found = 0;
+    place->position.lat_e7 = place->position.lon_e7 = 0;
+    place->country[0] = place->country[1] = 0;
     while (code[code_bytes] != 0 && code_bytes <= THIRSTLINE_IMAGE_LONGEST_CODE) ++code_bytes;
     if (image->postal_codes == 0 || code_bytes == 0 || code_bytes > THIRSTLINE_IMAGE_LONGEST_CODE)
         return THIRSTLINE_IMAGE_NO_SUCH_CODE;

@@ -17,7 +17,7 @@ import shutil
 import subprocess
 import sys
 import tempfile
-from decimal import Decimal
+from decimal import ROUND_HALF_UP, Decimal
 from pathlib import Path
 
 PROJECT = Path(__file__).resolve().parents[2]
@@ -25,6 +25,7 @@ SAMPLE = PROJECT / "sample-inputs"
 RANDOM_SITES = 4000
 # ISO 3166 has no XM: it is the invented valley's.
 COUNTRY = "XM"
+DAYS = [31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31]
 MONTHLY = ["eto_mm", "rain_mm", "eto_se_mm", "rain_se_mm", "tmax_c", "tmin_c"]
 
 
@@ -166,6 +167,34 @@ def faults_of_readme(prefix, folder, database):
             yield f"README.md: the program prints {printed}, and {expected} is shown"
 
 
+def faults_of_image(prefix, folder, lookup, builder, database):
+    """The header alone reads an image: ETo by the day at each code is what the look-up's JSON says."""
+    folder.mkdir()
+    image = folder / "merrow.img"
+    run(builder, "export", database, "--as", "image", "-o", image)
+    strict = ["-std=c99", "-Wall", "-Wextra", "-Wpedantic", "-Wconversion", "-Werror", "-O1"]
+    run("gcc", *strict, prefix / "share/doc/libthirstline-dev/examples/image_site.c", "-I",
+        prefix / "include", "-o", folder / "image_site")
+    for answer in answers_of_lookup(lookup, database, [["", "", code, COUNTRY, ""] for code in sample_codes()],
+                                    folder):
+        code = answer["query"]["postal"]
+        if not answer["found"]:
+            continue
+        site = json.loads(run(lookup, "site", "--db", database, "--postal", code, "--format", "json"),
+                          parse_float=Decimal)
+        head, *rows, notice = run(folder / "image_site", image, code).splitlines()
+        months = [row.split(",") for row in rows]
+        for month, (_, eto, rain) in zip(site["months"], months):
+            due = (month["eto_mm"], month["rain_mm"])
+            days = Decimal("28.25") if month["month"] == 2 else DAYS[month["month"] - 1]
+            given = tuple(value.quantize(Decimal("0.1"), ROUND_HALF_UP)
+                          for value in (Decimal(eto) * days, Decimal(rain)))
+            if len(months) != 12 or given != due:
+                yield f"image_site: {code}, month {month['month']}: {given}, and thirstline-lookup {due}"
+        if notice != site["baseline"]["notice"] or head != "month,eto_mm_per_day,rain_mm":
+            yield f"image_site: {notice}"
+
+
 def main():
     parser = argparse.ArgumentParser(description=__doc__.split("\n\n", maxsplit=1)[0])
     parser.add_argument("--build", type=Path, help="a build folder to install from")
@@ -197,6 +226,8 @@ def main():
                                              {"LD_LIBRARY_PATH": str(library_folder(prefix))})}
                     table = run(program, database, input="\n".join(lines) + "\n", env=env)
                     faults += faults_of_table(f"{label}/{program.name}", table, answers, lines)
+        if options.builder:
+            faults += faults_of_image(prefix, folder / "image", options.lookup, options.builder, database)
         faults += faults_of_readme(prefix, folder / "readme", database)
     for fault in faults[:20]:
         print(fault)
