@@ -98,6 +98,21 @@ TEST_F(ImageDocument, ShowsTheAnswers) {
                                                            << lines;
 }
 
+// The same image as an earlier version wrote it: tests/kept_files.
+TEST_F(ImageDocument, AnImageThatWasKeptIsReadAsBefore) {
+    Image image = Image::of_file(THIRSTLINE_KEPT_FILES "/image-of-0.1.img");
+    for (const test::ImageReader& reader : test::kImageReaders) {
+        told_in_c told{};
+        ASSERT_EQ(image.look_up(reader, {440'625'000, -1'234'375'000}, 0, told),
+                  THIRSTLINE_IMAGE_OK);
+        EXPECT_EQ(told.values[0][6], 31'500);
+        EXPECT_EQ(told.values[1][11], 15'850);
+        place_in_c place{};
+        ASSERT_EQ(image.find_code(reader, "04102", nullptr, place), THIRSTLINE_IMAGE_OK);
+        EXPECT_EQ(place.lat_e7, 441'000'000);
+    }
+}
+
 TEST_F(ImageDocument, AReaderWrittenFromItFindsCodesAndNotice) {
     if (std::string_view(THIRSTLINE_TEST_PYTHON).empty()) GTEST_SKIP() << "no Python";
     const std::string database = folder_.path("world.sqlite");
