@@ -100,14 +100,13 @@ static inline uint32_t thirstline_image_groups_along(uint32_t tile_columns) {
 
 /* Does a section of `count` records lie within the image? */
 static inline int thirstline_image_holds(const thirstline_image* image, uint32_t offset,
-                                         uint64_t count, uint32_t record_bytes) {
-    return offset <= image->source.size &&
-           count <= (image->source.size - offset) / (uint64_t)record_bytes;
+                                         uint32_t count, uint32_t record_bytes) {
+    return offset <= image->source.size && count <= (image->source.size - offset) / record_bytes;
 }
 
 /* The columns close the circle. */
 static inline int thirstline_image_wraps(const thirstline_image_lattice* lattice) {
-    return (uint64_t)lattice->columns * lattice->spacing_arcsec == 1296000u;
+    return lattice->columns * lattice->spacing_arcsec == 1296000u;
 }
 
 static inline int thirstline_image_lattice_is_sound(const thirstline_image* image,
@@ -117,20 +116,17 @@ static inline int thirstline_image_lattice_is_sound(const thirstline_image* imag
     if (lattice->west_arcsec < -648000 || lattice->west_arcsec > 647999 ||
         lattice->south_arcsec < -324000 || lattice->south_arcsec > 324000 ||
         lattice->spacing_arcsec < 1 || lattice->spacing_arcsec > 36000 || lattice->columns < 1 ||
-        lattice->rows < 1 || lattice->columns > 1296000 || lattice->rows > 648001 ||
-        lattice->reach_m > 20000000 || lattice->directory[0] == 0)
+        lattice->rows < 1 || lattice->reach_m > 20000000 || lattice->directory[0] == 0)
         return 0;
-    if ((uint64_t)(lattice->columns - 1u) * lattice->spacing_arcsec >= 1296000u ||
-        (uint64_t)(lattice->rows - 1u) * lattice->spacing_arcsec >
-            (uint32_t)(324000 - lattice->south_arcsec))
+    if (lattice->columns - 1u > 1295999u / lattice->spacing_arcsec ||
+        lattice->rows - 1u > (uint32_t)(324000 - lattice->south_arcsec) / lattice->spacing_arcsec)
         return 0;
     tiling = thirstline_image_tiling_of(lattice, image->tile_edge);
     for (part = 0; part < THIRSTLINE_IMAGE_PARTS; ++part) {
         if (lattice->directory[part] != 0 &&
-            !thirstline_image_holds(
-                image, lattice->directory[part],
-                (uint64_t)tiling.tile_rows * thirstline_image_groups_along(tiling.tile_columns),
-                THIRSTLINE_IMAGE_GROUP_BYTES))
+            !thirstline_image_holds(image, lattice->directory[part], tiling.tile_rows,
+                                    thirstline_image_groups_along(tiling.tile_columns) *
+                                        (uint32_t)THIRSTLINE_IMAGE_GROUP_BYTES))
             return 0;
     }
     return 1;

@@ -90,6 +90,11 @@ typedef struct {
     int32_t x, y, z;
 } thirstline_direction;
 
+/* The product of two numbers in 2^-30, rounded down. */
+THIRSTLINE_APART int32_t thirstline_product_q30(int32_t a, int32_t b) {
+    return (int32_t)((int64_t)a * b >> 30);
+}
+
 /* The sine of an angle in 1e-7 degree, within four right angles either way, in 2^-30: by a Taylor
  * polynomial. */
 THIRSTLINE_APART int32_t thirstline_sine(int64_t angle_e7) {
@@ -98,28 +103,27 @@ THIRSTLINE_APART int32_t thirstline_sine(int64_t angle_e7) {
     const int32_t sign = angle_e7 < 0 ? -1 : 1;
     uint32_t at, angle = (uint32_t)(angle_e7 < 0 ? -angle_e7 : angle_e7);
     int32_t turned = 1;
-    int64_t x, x2, sum = coefficients[0];
+    int32_t x, x2, sum = coefficients[0];
     if (angle > THIRSTLINE_STRAIGHT_ANGLE_E7) {
         angle -= THIRSTLINE_STRAIGHT_ANGLE_E7;
         turned = -1;
     }
     if (angle > (uint32_t)THIRSTLINE_RIGHT_ANGLE_E7) angle = THIRSTLINE_STRAIGHT_ANGLE_E7 - angle;
-    x = (int64_t)(((uint64_t)angle << 30) / THIRSTLINE_RIGHT_ANGLE_E7);
-    x2 = x * x >> 30;
-    for (at = 1; at < 6; ++at) sum = coefficients[at] + (sum * x2 >> 30);
-    sum = sum * x >> 30;
+    x = (int32_t)(((uint64_t)angle << 30) / THIRSTLINE_RIGHT_ANGLE_E7);
+    x2 = thirstline_product_q30(x, x);
+    for (at = 1; at < 6; ++at) sum = coefficients[at] + thirstline_product_q30(sum, x2);
+    sum = thirstline_product_q30(sum, x);
     if (sum > INT32_C(1) << 30) sum = INT32_C(1) << 30;
-    return sign * turned * (int32_t)sum;
+    return sign * turned * sum;
 }
 
 static inline thirstline_direction thirstline_direction_of(thirstline_position_e7 position) {
-    const int64_t lat_cosine =
+    const int32_t lat_cosine =
         thirstline_sine((int64_t)position.lat_e7 + THIRSTLINE_RIGHT_ANGLE_E7);
     thirstline_direction direction;
-    direction.x = (int32_t)(lat_cosine * thirstline_sine((int64_t)position.lon_e7 +
-                                                         THIRSTLINE_RIGHT_ANGLE_E7) >>
-                            30);
-    direction.y = (int32_t)(lat_cosine * thirstline_sine(position.lon_e7) >> 30);
+    direction.x = thirstline_product_q30(
+        lat_cosine, thirstline_sine((int64_t)position.lon_e7 + THIRSTLINE_RIGHT_ANGLE_E7));
+    direction.y = thirstline_product_q30(lat_cosine, thirstline_sine(position.lon_e7));
     direction.z = thirstline_sine(position.lat_e7);
     return direction;
 }
