@@ -40,7 +40,7 @@ struct TileLayout {
     return 0;
 }
 
-struct Tile {
+struct Tile {  // NOLINT: clang names what it makes of the defaulted ==
     int edge = 8;
     std::vector<std::uint8_t> present;              ///< a slot: 1 if its point holds data
     std::vector<std::int32_t> values[kLayerSlots];  ///< by LayerId; empty if the file lacks it

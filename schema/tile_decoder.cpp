@@ -66,12 +66,12 @@ void decode_layer(thirstline_block& block, const Layer& layer, const Placement& 
 }
 
 const std::uint32_t (*symbol_starts())[256] {
-    static const auto starts = [] {
+    static const auto kStarts = [] {
         std::array<std::uint32_t[256], THIRSTLINE_TABLES> made{};
         thirstline_fill_starts(made.data());
         return made;
     }();
-    return starts.data();
+    return kStarts.data();
 }
 
 /// A tile's bytes with as many zeros after them as tile_code.h may look at.
