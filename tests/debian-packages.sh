@@ -7,7 +7,7 @@ BUILD_PACKAGES="g++ cmake ninja-build ca-certificates libgdal-dev libsqlite3-dev
 TEST_PACKAGES="libgtest-dev python3 python3-gdal python3-numpy sqlite3 netcdf-bin libvalijson-dev
     python3-netcdf4 pkg-config"
 WASM_PACKAGES="clang lld libc++-14-dev-wasm32 libc++abi-14-dev-wasm32 wasi-libc libclang-rt-14-dev-wasm32
-    binaryen nodejs"
+    binaryen esbuild nodejs"
 PAGE_PACKAGES="chromium fonts-liberation nodejs npm"
 PACKAGE_PACKAGES="dpkg-dev file debootstrap pkg-config python3 groff-base zsh fish"
 STYLE_PACKAGES="clang-format clang-tidy"
