@@ -2,6 +2,7 @@
 // address after "#"; what stands there is shown.
 import { addressOf, askedInAddress } from "./address.mjs";
 import { positionOfDegrees, positionOfText } from "./coordinates.mjs";
+import { demandPanel } from "./demand_panel.mjs";
 import { button, byId, element } from "./elements.mjs";
 import { sitesOfPostalCode, sitesOfText } from "./finding.mjs";
 import { aboutView, answerView, footerView } from "./profile_view.mjs";
@@ -14,7 +15,9 @@ import { keepForOffline } from "./offline.mjs";
 
 const published = publication(JSON.parse(byId("site").textContent), (name) => fetch(name));
 let units = unitsOfLanguages(navigator.languages ?? []);
+const narrowScreen = matchMedia("(max-width: 30rem)");
 let shown = null; // {site, answer, profile, baseline}
+const demand = demandPanel(byId("demand"), published);
 let turn = 0; // of questions: a late answer to an earlier one is dropped
 
 function tellProblem(error) {
@@ -68,9 +71,10 @@ function unitsSwitch() {
 
 function render() {
   const tools = element("div", { class: "tools" }, unitsSwitch(), button("Copy link", copyLink), button("Print", () => window.print()));
-  byId("answer").replaceChildren(...answerView({ ...shown, units, tools }));
+  byId("answer").replaceChildren(...answerView({ ...shown, units, isNarrow: narrowScreen.matches, tools }));
   byId("about").replaceChildren(...aboutView(shown));
-  for (const id of ["answer", "about"]) byId(id).hidden = false;
+  demand.show(shown, units);
+  for (const id of ["answer", "demand", "about"]) byId(id).hidden = false;
 }
 
 /** Looks a site up and shows it, with the focus on its name. */
@@ -159,6 +163,7 @@ byId("device").addEventListener("click", () => attempt(async (isCurrent) => {
   if (isCurrent()) goTo({ position });
 }));
 
+narrowScreen.addEventListener("change", () => shown && render());
 window.addEventListener("hashchange", () => attempt((isCurrent) => showAddress(isCurrent, true)));
 
 async function begin() {

@@ -38,14 +38,14 @@ function yearFigures(profile, baseline, units) {
 }
 
 /** The section of one site; `tools` are what stands beside its name. */
-export function answerView({ site, answer, profile, baseline, units, tools }) {
+export function answerView({ site, answer, profile, baseline, units, isNarrow, tools }) {
   return [
     element("div", { class: "title" },
       element("h2", { id: "place", tabindex: "-1" }, placeName(site)), tools),
     element("p", { class: "note" }, placeSentences(site, answer, profile, units).join(" ")),
     yearFigures(profile, baseline, units),
     element("div", { class: "year" },
-      element("figure", {}, profileChart(profile, etoLabel(baseline), units)),
+      element("figure", {}, profileChart(profile, etoLabel(baseline), units, isNarrow)),
       element("div", { class: "table" }, monthTable(profile, baseline, units))),
     baseline.notice === "" ? null : element("p", { class: "notice" }, baseline.notice),
   ].filter((node) => node !== null);
