@@ -127,16 +127,17 @@ def outline_of(cells, grid):
             ring.append(ends.pop())
             if not ends:
                 del edges[ring[-2]]
-        half = grid["spacing_arcsec"] / 2
-        rings.append([[round((grid["west_arcsec"] + c * grid["spacing_arcsec"] - half) / 3600, 5),
-                       round((grid["south_arcsec"] + r * grid["spacing_arcsec"] - half) / 3600, 5)] for r, c in ring])
+        rings.append([[round((grid["west_arcsec"] + c * grid["spacing_arcsec"]) / 3600, 5),
+                       round((grid["south_arcsec"] + r * grid["spacing_arcsec"]) / 3600, 5)] for r, c in ring[:-1]])
     return rings
 
 
 def map_of(points, database):
     west, south, spacing, columns, rows = database.execute(
         "SELECT west_arcsec, south_arcsec, spacing_arcsec, columns, rows FROM lattice ORDER BY rank DESC").fetchone()
-    grid = {"rows": rows, "columns": columns, "west_arcsec": west, "south_arcsec": south, "spacing_arcsec": spacing}
+    # Points stand in the middle of cells, and the grid is told by its south-west corner.
+    grid = {"rows": rows, "columns": columns, "west_arcsec": west - spacing // 2,
+            "south_arcsec": south - spacing // 2, "spacing_arcsec": spacing}
     values = {name: [None] * (rows * columns) for name in ("eto_year", "rain_year", "eto_se_year_percent")}
     cells = set()
     for (lat, lon), year in points.items():
@@ -149,9 +150,9 @@ def map_of(points, database):
             values["eto_se_year_percent"][at] = round(100 * sum(year["eto_se"]) / sum(year["eto"]), 1)
         if None not in year["rain"]:
             values["rain_year"][at] = round(sum(year["rain"]))
-    layers = [{"id": "eto_year", "unit": "mm", "name": "ETo of the year", "values": values["eto_year"]},
-              {"id": "rain_year", "unit": "mm", "name": "Rain of the year", "values": values["rain_year"]},
-              {"id": "eto_se_year_percent", "unit": "%", "name": "Standard error of ETo",
+    layers = [{"id": "eto_year", "unit": "mm", "name": "reference evapotranspiration in a year", "values": values["eto_year"]},
+              {"id": "rain_year", "unit": "mm", "name": "rain in a year", "values": values["rain_year"]},
+              {"id": "eto_se_year_percent", "unit": "%", "name": "standard error of a year's reference evapotranspiration",
                "values": values["eto_se_year_percent"]}]
     return {**grid, "layers": layers, "outline": outline_of(cells, grid)}
 

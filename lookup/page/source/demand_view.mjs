@@ -32,7 +32,7 @@ const paragraphs = (texts) => texts.filter((text) => text !== "").map((text) => 
 /** `demand` is page_core's answer. */
 export function demandView({ words, cautions, site }) {
   return [
-    words.conflicts.length === 0 ? null : element("div", { class: "alarm" }, element("h3", {}, "This breaks the rules given"), list(words.conflicts)),
+    words.conflicts.length === 0 ? null : element("div", { class: "alarm" }, element("h3", {}, "Attention: the settings keep the rules, and so leave plants short"), list(words.conflicts)),
     section("Cautions", element("div", { class: "cautions" }, list(cautions))),
     section("Set the controller: runs in the month of greatest need", element("p", { class: "run" }, words.base_run), ...paragraphs([words.peak_need, words.rules])),
     section("Then enter each month's percentage", percentages(site), ...words.curve.map((text) => element("p", { class: "note" }, text))),

@@ -5,6 +5,7 @@ import { positionOfDegrees, positionOfText } from "./coordinates.mjs";
 import { demandPanel } from "./demand_panel.mjs";
 import { button, byId, element } from "./elements.mjs";
 import { sitesOfPostalCode, sitesOfText } from "./finding.mjs";
+import { mapPanel } from "./map_panel.mjs";
 import { aboutView, answerView, footerView } from "./profile_view.mjs";
 import { publication } from "./publication.mjs";
 import { siteProfile } from "./site_profile.mjs";
@@ -18,6 +19,7 @@ let units = unitsOfLanguages(navigator.languages ?? []);
 const narrowScreen = matchMedia("(max-width: 30rem)");
 let shown = null; // {site, answer, profile, baseline}
 const demand = demandPanel(byId("demand"), published);
+const map = mapPanel(byId("map"), published, (position) => goTo({ position }));
 let turn = 0; // of questions: a late answer to an earlier one is dropped
 
 function tellProblem(error) {
@@ -74,6 +76,7 @@ function render() {
   byId("answer").replaceChildren(...answerView({ ...shown, units, isNarrow: narrowScreen.matches, tools }));
   byId("about").replaceChildren(...aboutView(shown));
   demand.show(shown, units);
+  map.show(shown.site, units);
   for (const id of ["answer", "demand", "about"]) byId(id).hidden = false;
 }
 
@@ -164,6 +167,21 @@ byId("device").addEventListener("click", () => attempt(async (isCurrent) => {
 }));
 
 narrowScreen.addEventListener("change", () => shown && render());
+byId("map-toggle").addEventListener("click", async () => {
+  const holder = byId("map");
+  holder.hidden = !holder.hidden;
+  byId("map-toggle").setAttribute("aria-expanded", String(!holder.hidden));
+  if (holder.hidden) return;
+  try {
+    await map.open();
+    if (shown) map.show(shown.site, units);
+  } catch (error) {
+    holder.hidden = true;
+    byId("map-toggle").setAttribute("aria-expanded", "false");
+    tellProblem(error);
+  }
+});
+
 window.addEventListener("hashchange", () => attempt((isCurrent) => showAddress(isCurrent, true)));
 
 async function begin() {
