@@ -1,10 +1,13 @@
-// The service worker, for when there is no connection: begun after the first answer, lest it take
-// the line from it, or after a while without one. A page opened as a file, or from a server without
-// TLS, does without.
-const PATIENCE_MS = 8000;
+// The service worker, for when there is no connection: begun a while after the first answer, lest it
+// take the line from it, or after a longer one without any. A page opened as a file, or from a
+// server without TLS, does without.
+const AFTER_ANSWER_MS = 1500;
+const WITHOUT_ANSWER_MS = 8000;
 let isBegun = false;
 
-export function keepForOffline() {
+export const keepForOffline = () => setTimeout(begin, AFTER_ANSWER_MS);
+
+function begin() {
   if (isBegun || !("serviceWorker" in navigator)) return;
   isBegun = true;
   navigator.serviceWorker.register("service-worker.js").then(keepWhatWasShown).catch(() => {});
@@ -20,4 +23,4 @@ async function keepWhatWasShown() {
   await Promise.all(names.map((name) => fetch(name)));
 }
 
-setTimeout(keepForOffline, PATIENCE_MS);
+setTimeout(begin, WITHOUT_ANSWER_MS);
