@@ -56,6 +56,14 @@ export async function ask(page, text) {
 export const settled = (page) => page.waitForFunction(() => document.getElementById("status").textContent === ""
   && (!document.getElementById("answer").hidden || document.querySelector("#problem p, #choices button")));
 
+/** Asks the page again and again, as playwright does not where the answer is a promise. */
+export async function until(page, isSo) {
+  for (const begun = Date.now(); Date.now() - begun < 30_000; await page.waitForTimeout(100)) {
+    if (await page.evaluate(isSo)) return;
+  }
+  throw new Error(`not so in half a minute: ${isSo}`);
+}
+
 export const problemOf = (page) => page.locator("#problem").innerText();
 export const headingOf = (page) => page.locator("#place").innerText();
 

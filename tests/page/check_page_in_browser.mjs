@@ -10,7 +10,7 @@
 import assert from "node:assert/strict";
 import { mkdirSync } from "node:fs";
 import { join } from "node:path";
-import { ask, faultsOfSight, headingOf, launchedBrowser, problemOf, rowsOf, settled, visit, watch } from "./browser_visits.mjs";
+import { ask, faultsOfSight, headingOf, launchedBrowser, problemOf, rowsOf, settled, until, visit, watch } from "./browser_visits.mjs";
 import { commandRows, programOptions, publishedSite, randomNumbers, run, temporaryFolder, valleyDatabase } from "./published_valley.mjs";
 import { staticServer } from "./static_server.mjs";
 
@@ -209,26 +209,26 @@ const checks = {
 
   async "by keys alone"(faults) {
     const page = await visit(browser, server, { faults });
-    const until = async (isThere) => {
+    const tabTo = async (isThere) => {
       for (let presses = 0; presses < 40; ++presses) {
         await page.keyboard.press("Tab");
         if (await page.evaluate(isThere)) return;
       }
       assert.fail(`Tab does not reach ${isThere}`);
     };
-    await until(() => document.activeElement.id === "place-text");
+    await tabTo(() => document.activeElement.id === "place-text");
     await page.keyboard.type("04107");
     await page.keyboard.press("Enter");
     await settled(page);
-    await until(() => document.activeElement.name === "units");
+    await tabTo(() => document.activeElement.name === "units");
     await page.keyboard.press("ArrowRight");
     assert.deepEqual(await rowsOf(page), siteRows(["--postal=04107"], "us"));
     assert.equal(await page.evaluate(() => document.activeElement.value), "us", "the focus stays on the switch");
-    await until(() => document.activeElement.getAttribute("aria-controls") === "demand-panel");
+    await tabTo(() => document.activeElement.getAttribute("aria-controls") === "demand-panel");
     await page.keyboard.press("Enter");
-    await until(() => document.activeElement.id === "area");
+    await tabTo(() => document.activeElement.id === "area");
     await page.keyboard.type("1500");
-    await until(() => document.activeElement.id === "rate");
+    await tabTo(() => document.activeElement.id === "rate");
     await page.keyboard.type("1.4");
     await page.keyboard.press("Enter");
     await page.waitForSelector("#demand-result table");
@@ -312,6 +312,7 @@ const checks = {
     const page = await visit(browser, own, { faults: quiet });
     await ask(page, "04107");
     await kept(page);
+    const oldPages = await page.evaluate(async () => (await caches.keys()).filter((name) => / page /.test(name)));
     const anew = published("anew", ["--replace-text", "Reference ET and rain=Water's need and rain", "--edge-arcsec", "3600"]);
     own.serve(anew);
     await ask(page, "45.12,-37.3");
@@ -322,14 +323,19 @@ const checks = {
     await ask(page, "45.12,-37.3");
     assert.deepEqual(await rowsOf(page), siteRows(["--at=45.12,-37.3"], "metric"));
     // In the end one publication is kept, the new one, and of the data only what it has.
-    await page.waitForFunction(async () => {
+    await page.evaluate(async (names) => {
+      window.oldPages = names;
+      window.baselineName = JSON.parse(document.getElementById("site").textContent).baseline;
+      window.publishedNames = JSON.stringify(await (await fetch(window.baselineName)).json());
+    }, oldPages);
+    await until(page, async () => {
+      // To open a store that was just dropped would make it anew.
       const names = await caches.keys();
+      if (names.length !== 2 || names.some((name) => window.oldPages.includes(name))) return false;
       const stores = await Promise.all(names.map(async (name) => (await (await caches.open(name)).keys()).map(({ url }) => url)));
-      const baseline = JSON.parse(document.getElementById("site").textContent).baseline;
-      const published = JSON.stringify(await (await fetch(baseline)).json());
       const data = stores.flat().filter((url) => url.includes("/data/"));
-      return names.filter((name) => / page /.test(name)).length === 1 && stores.flat().some((url) => url.endsWith(baseline))
-        && data.length >= 2 && data.every((url) => published.includes(url.replace(/.*\/data\//, "data/")));
+      return stores.flat().some((url) => url.endsWith(window.baselineName)) && data.length >= 2
+        && data.every((url) => window.publishedNames.includes(url.replace(/.*\/data\//, "data/")));
     });
     await own.stop();
     await page.goto(own.url);
@@ -358,7 +364,7 @@ const checks = {
 /** Until the service worker has the page's files and the data shown. */
 async function kept(page) {
   await page.evaluate(() => navigator.serviceWorker.ready);
-  await page.waitForFunction(async () => {
+  await until(page, async () => {
     const names = await caches.keys();
     const seen = names.find((name) => name.endsWith(" data"));
     return seen && (await (await caches.open(seen)).keys()).length >= 2;

@@ -16,7 +16,7 @@ function monthTable({ months, depth_unit: depthUnit, volume_unit: volumeUnit }) 
   const used = columns.filter(([name]) => months.some((month) => month[name] !== ""));
   return element("div", { class: "scroll", tabindex: "0", role: "region", "aria-label": "The zone, month by month" },
     element("table", { class: "demand" },
-      element("caption", {}, `The zone, month by month (depths in ${depthUnit})`),
+      element("caption", {}, `The zone, month by month; depths in ${depthUnit === "in" ? "inches" : "millimetres"}`),
       element("thead", {}, element("tr", {}, element("th", { scope: "col" }, "Month"), used.map(([, text]) => element("th", { scope: "col" }, text)))),
       element("tbody", {}, months.map((month, at) => element("tr", {},
         element("th", { scope: "row" }, element("abbr", { title: MONTH_NAMES[at] }, month.month)), used.map(([name]) => element("td", {}, month[name])))))));
