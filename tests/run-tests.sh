@@ -5,6 +5,7 @@
 #   sh tests/run-tests.sh release    one part or several, of style lookup-only release
 #                                    machines packages sanitized tidy
 #   sh tests/run-tests.sh pages      only if named: the page of `demand` in Chromium, which is large
+#   sh tests/run-tests.sh published-pages    only if named: a published baseline's page, as visitors use it
 #
 # Real open data are tested against if THIRSTLINE_OPEN_DATA names their folder, or ../shared/data holds
 # them. Build folders go below build/; ccache is used where it is installed.
@@ -112,6 +113,18 @@ part_pages() {
         build/pages/pictures build/pages/merrow-*.html
 }
 
+# The page of a published baseline in a browser; pictures are left in build/pages. Needs npm's registry.
+part_published_pages() {
+    install_packages "$PAGE_PACKAGES $TEST_PACKAGES $WASM_PACKAGES"
+    configured build/release
+    ninja -C build/release -j "$jobs" --quiet thirstline-builder thirstline-lookup page_assets
+    npm install --prefix build/pages --no-audit --no-fund --silent axe-core@4 playwright-core@1
+    NODE_PATH=build/pages/node_modules node tests/page/check_page_in_browser.mjs \
+        --assets build/release/lookup/page/assets --builder build/release/builder/thirstline-builder \
+        --lookup build/release/lookup/thirstline-lookup --recipe sample-inputs/merrow.toml \
+        --pictures build/pages/pictures
+}
+
 install_packages "$BUILD_PACKAGES"
 mkdir -p build
 for part in ${*:-style lookup-only release machines packages sanitized tidy}; do
@@ -125,8 +138,9 @@ for part in ${*:-style lookup-only release machines packages sanitized tidy}; do
         sanitized) part_sanitized ;;
         tidy) part_tidy ;;
         pages) part_pages ;;
+        published-pages) part_published_pages ;;
         *)
-            echo "tests/run-tests.sh: there is no part \"$part\"; the parts are style, lookup-only, release, machines, packages, sanitized, tidy and pages" >&2
+            echo "tests/run-tests.sh: there is no part \"$part\"; the parts are style, lookup-only, release, machines, packages, sanitized, tidy, pages and published-pages" >&2
             exit 2
             ;;
     esac

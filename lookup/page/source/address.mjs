@@ -1,0 +1,20 @@
+// The site in the page's address, after "#", so that a link reopens it:
+//   #at=44.05,-123.09&units=us     #code=04107&country=XM&units=metric
+import { positionInAddress } from "./coordinates.mjs";
+
+/** What `#…` asks for: {at} or {code, country}, and perhaps units; else nothing of them. */
+export function askedInAddress(fragment) {
+  const given = new URLSearchParams(fragment.replace(/^#/, ""));
+  const units = ["us", "metric"].includes(given.get("units")) ? given.get("units") : null;
+  if (given.get("code")) return { code: given.get("code"), country: given.get("country") ?? "", units };
+  if (given.get("at")) return { at: given.get("at"), units };
+  return { units };
+}
+
+export function addressOf(site, units) {
+  // Commas stay as they are: a link is read by people, too.
+  const place = site.code
+    ? `code=${encodeURIComponent(site.code)}&country=${encodeURIComponent(site.country)}`
+    : `at=${positionInAddress(site.position)}`;
+  return `#${place}&units=${units}`;
+}

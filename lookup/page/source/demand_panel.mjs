@@ -1,0 +1,73 @@
+// The panel for a zone's demand: its module comes when it is opened first.
+import { demandCore, demandRequest } from "./demand_core.mjs";
+import { demandForm, faultInWords, missingInForm, zoneOptions } from "./demand_form.mjs";
+import { demandView } from "./demand_view.mjs";
+import { element } from "./elements.mjs";
+
+/** Returns {show}: what to do when a site is shown, or the units have changed. */
+export function demandPanel(section, published) {
+  let shown = null; // {answer, baseline}
+  let units = "metric";
+  let zone = null; // of the last demand that was asked for
+  let core = null;
+  let form = null;
+  const body = element("div", { class: "panel", id: "demand-panel", hidden: true });
+  const result = element("div", { id: "demand-result" });
+  const problem = element("div", { role: "alert" });
+  const opener = element("button", { type: "button", "aria-expanded": "false", "aria-controls": "demand-panel" }, "How much water does a zone need?");
+  section.append(element("h2", { id: "demand-heading" }, "Demand of a zone"),
+    element("p", { class: "note" }, "Run times and water for one irrigation zone at this place, month by month."),
+    element("p", { class: "ways" }, opener), body);
+
+  function refuse(sentence, hint = "") {
+    result.replaceChildren();
+    problem.replaceChildren(element("p", { class: "problem" }, sentence), hint === "" ? "" : element("p", { class: "note" }, hint));
+  }
+
+  function render() {
+    problem.replaceChildren();
+    const missing = missingInForm(zone);
+    if (missing !== "") return refuse(missing);
+    const demand = core(demandRequest(shown.answer, shown.baseline.reference, units, zone));
+    if (demand.error) return refuse(faultInWords(demand.error.message), demand.error.hint);
+    return result.replaceChildren(...demandView(demand));
+  }
+
+  async function open() {
+    if (!form) {
+      form = demandForm(units);
+      form.addEventListener("submit", async (event) => {
+        event.preventDefault();
+        zone = zoneOptions(form);
+        try {
+          core ??= await demandCore(await published.demandModule());
+          render();
+          result.querySelector("h3")?.focus();
+        } catch (error) {
+          core = null; // whatever ended it: the next question starts a new one
+          refuse(error.message);
+        }
+      });
+      body.append(form, problem, result);
+    }
+    body.hidden = false;
+    opener.setAttribute("aria-expanded", "true");
+    form.elements.planting.focus();
+    // It comes while the form is filled in; if it does not, the form's own request tells why.
+    published.demandModule().catch(() => {});
+  }
+
+  opener.addEventListener("click", () => {
+    if (body.hidden) return open();
+    body.hidden = true;
+    return opener.setAttribute("aria-expanded", "false");
+  });
+
+  return {
+    show(site, itsUnits) {
+      shown = site;
+      units = itsUnits;
+      if (core && zone) render();
+    },
+  };
+}

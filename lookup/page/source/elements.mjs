@@ -1,0 +1,36 @@
+// Elements of the page. Text becomes text, never markup, whatever stands in it.
+const SVG = "http://www.w3.org/2000/svg";
+
+function filled(node, attributes, children) {
+  for (const [name, value] of Object.entries(attributes)) {
+    if (value === true) node.setAttribute(name, "");
+    else if (value !== false && value !== null) node.setAttribute(name, String(value));
+  }
+  node.append(...children.flat().filter((child) => child !== null && child !== ""));
+  return node;
+}
+
+/** Attributes of true stand without a value; those of false or null are left out, as are null children. */
+export const element = (name, attributes = {}, ...children) => filled(document.createElement(name), attributes, children);
+export const svgElement = (name, attributes = {}, ...children) => filled(document.createElementNS(SVG, name), attributes, children);
+
+export const byId = (id) => document.getElementById(id);
+
+export function button(text, onPress, attributes = {}) {
+  const node = element("button", { type: "button", ...attributes }, text);
+  node.addEventListener("click", onPress);
+  return node;
+}
+
+export const list = (texts) => element("ul", {}, texts.map((text) => element("li", {}, text)));
+
+/** A link if the address is one of the web, else the text alone. */
+export function webLink(text, address) {
+  const isWeb = /^https?:\/\//i.test(address);
+  return isWeb ? element("a", { href: address, rel: "noopener noreferrer" }, text) : text;
+}
+
+/** A link to a file of the publication, whose names are plain; else the text alone. */
+export function localLink(text, name) {
+  return /^[\w-][\w./-]*$/.test(name) ? element("a", { href: name }, text) : text;
+}

@@ -1,0 +1,40 @@
+// Numbers as the command prints them: quotients of whole numbers, rounded half away from zero on the
+// exact decimal. A quantity is {n, d}: n / d, of BigInts, d above 0. lookup/rounding.hpp tells of the
+// same rounding, and of the width within which it takes a value for a tie.
+
+/** A tie is as wide as 1 / TIES of the last place. */
+const TIES = 10_000_000n;
+
+export const quantity = (numerator, denominator = 1) => ({ n: BigInt(numerator), d: BigInt(denominator) });
+
+export const times = (a, numerator, denominator = 1) => ({ n: a.n * BigInt(numerator), d: a.d * BigInt(denominator) });
+
+export const sum = (a, b) => ({ n: a.n * b.d + b.n * a.d, d: a.d * b.d });
+
+export const ratio = (a, b) => ({ n: a.n * b.d, d: a.d * b.n });
+
+export const isGreater = (a, b) => a.n * b.d > b.n * a.d;
+
+/** For drawing; never for what is read. */
+export const approximately = (a) => Number(a.n) / Number(a.d);
+
+/** |scaled| / 10^decimals with that many digits after the point. */
+function scaledText(scaled, decimals) {
+  const size = scaled < 0n ? -scaled : scaled;
+  const digits = String(size).padStart(decimals + 1, "0");
+  const whole = digits.slice(0, digits.length - decimals);
+  const rest = digits.slice(digits.length - decimals);
+  return (scaled < 0n ? "-" : "") + whole + (decimals === 0 ? "" : "." + rest);
+}
+
+/** Exactly that many decimals, and never "-0.0". */
+export function fixedText({ n, d }, decimals) {
+  const size = (n < 0n ? -n : n) * 10n ** BigInt(decimals);
+  const whole = (2n * size * TIES + d * (TIES + 2n)) / (2n * d * TIES);
+  return scaledText(n < 0n ? -whole : whole, decimals);
+}
+
+/** Whole 1e-7 units in degrees without needless zeros: "44.05", "-123". */
+export function degreesText(e7) {
+  return scaledText(BigInt(e7), 7).replace(/\.?0+$/, "");
+}

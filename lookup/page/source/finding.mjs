@@ -1,0 +1,41 @@
+// From what a person typed to the places that it can mean. A site is {position} or, of a postal
+// code, {position, code, country, place}.
+import { positionOfText } from "./coordinates.mjs";
+import { lostZeroHint, normalisedPostalCode, possiblePostalCodes } from "./postal_codes.mjs";
+import { UsageError } from "./usage_error.mjs";
+
+/** Every place of the publication that the text can mean as a postal code, of whatever country. */
+export async function sitesOfPostalCode(published, text, country = "") {
+  const codes = possiblePostalCodes(text);
+  const rows = codes.length === 0 ? [] : await published.postalRows(codes);
+  return rows
+    .filter(([code, itsCountry]) => normalisedPostalCode(itsCountry, text) === code)
+    .filter(([, itsCountry]) => country === "" || itsCountry === country)
+    .map(([code, itsCountry, place, lat, lon]) => ({ position: { lat, lon }, code, country: itsCountry, place }));
+}
+
+/** Something between digits that no postal code has, or the letters of the compass. */
+const looksLikePosition = (text) => /[.,;°º˚'′’‘"″”“+\u2212]|^\s*-|\d\s*[NSEW]\b.*\d|^\s*[NSEW]\s*\d.*\d/i.test(text);
+
+/** One site, or several of which one must be chosen. Throws UsageError, or PublicationError. */
+export async function sitesOfText(published, text) {
+  if (text.trim() === "") {
+    throw new UsageError("Nothing was typed: give a postal code, or a latitude and a longitude.");
+  }
+  const sites = await sitesOfPostalCode(published, text);
+  if (sites.length > 0) return sites;
+  let fault;
+  try {
+    return [{ position: positionOfText(text) }];
+  } catch (error) {
+    fault = error;
+  }
+  const [code] = possiblePostalCodes(text);
+  if (looksLikePosition(text) || code === undefined) throw fault;
+  const { postal } = await published.baseline();
+  if (postal.codes === 0) {
+    throw new UsageError("This page has no postal codes.", "Ask by latitude and longitude, or on the map.");
+  }
+  throw new UsageError(`This page has no postal code ${code}.`,
+    lostZeroHint(text) || `It has those of ${postal.countries.join(", ")}; any other place is found by latitude and longitude, or on the map.`);
+}

@@ -1,0 +1,75 @@
+// The map's data: a raster of cells, south-west first, with layers of values, and rings of
+// longitude and latitude around what has data. `data` is as it was published.
+import { positionOfDegrees } from "./coordinates.mjs";
+
+const ARCSEC_PER_DEGREE = 3600;
+const MOST_CLASSES = 9;
+const MM_PER_INCH = 25.4;
+
+/** Degrees: {west, south, east, north}; east may lie beyond 180. */
+export function mapBounds(data) {
+  const west = data.west_arcsec / ARCSEC_PER_DEGREE;
+  const south = data.south_arcsec / ARCSEC_PER_DEGREE;
+  const cell = data.spacing_arcsec / ARCSEC_PER_DEGREE;
+  return { west, south, east: west + data.columns * cell, north: south + data.rows * cell, cell };
+}
+
+/** A longitude that the raster's may be compared with: from its west on, once round. */
+const eastOf = (lon, west) => west + ((((lon - west) % 360) + 360) % 360);
+
+/** The value of the cell in which a place lies, in the layer's unit, or null. */
+export function valueAt(data, layer, { lat, lon }) {
+  const { west, south, cell } = mapBounds(data);
+  const row = Math.floor((lat - south) / cell);
+  const column = Math.floor((eastOf(lon, west) - west) / cell);
+  if (row < 0 || row >= data.rows || column < 0 || column >= data.columns) return null;
+  return layer.values[row * data.columns + column] ?? null;
+}
+
+/** Four decimals are some eleven metres, finer than anyone points. */
+export const pointedPosition = ({ lat, lon }) =>
+  positionOfDegrees(Number(Math.min(90, Math.max(-90, lat)).toFixed(4)), Number(lon.toFixed(4)));
+
+/** Ring corners whose longitudes go on past 180 as the raster's do. */
+export function ringsOf(data) {
+  const { west, cell } = mapBounds(data);
+  // A ring on the western edge must not be taken for one at the other end of the circle.
+  return data.outline.map((ring) => ring.map(([lon, lat]) => ({ lon: eastOf(lon, west - cell / 2), lat })));
+}
+
+export const shownUnit = (layer, units) => (layer.unit === "mm" && units === "us" ? "in" : layer.unit);
+const shownValue = (layer, units, value) => (shownUnit(layer, units) === layer.unit ? value : value / MM_PER_INCH);
+
+/** As it is read in a line of text: "1030 mm", "40.6 in", "4.9 %". */
+export function valueText(layer, units, value) {
+  const decimals = shownUnit(layer, units) === "mm" ? 0 : 1;
+  return `${shownValue(layer, units, value).toFixed(decimals)} ${shownUnit(layer, units)}`;
+}
+
+/**
+ * Classes of equal width between round numbers of the shown unit: {lows, step, text(index), indexOf(value)}.
+ * Null where the layer has no values.
+ */
+export function classesOf(layer, units) {
+  let least = Infinity;
+  let greatest = -Infinity;
+  for (const value of layer.values) {
+    if (value === null) continue;
+    least = Math.min(least, value);
+    greatest = Math.max(greatest, value);
+  }
+  if (least > greatest) return null;
+  const [low, high] = [least, greatest].map((value) => shownValue(layer, units, value));
+  const size = Math.max(high - low, 1e-3) / MOST_CLASSES;
+  const power = 10 ** Math.floor(Math.log10(size));
+  const isFew = (step) => Math.floor(high / step) - Math.floor(low / step) < MOST_CLASSES;
+  const step = [1, 2, 2.5, 5, 10, 20].map((factor) => factor * power).find(isFew);
+  const first = Math.floor(low / step);
+  const count = Math.floor(high / step) - first + 1;
+  const label = (index) => String(+((first + index) * step).toPrecision(6));
+  return {
+    count,
+    text: (index) => `${label(index)} to ${label(index + 1)}`,
+    indexOf: (value) => Math.min(count - 1, Math.max(0, Math.floor(shownValue(layer, units, value) / step) - first)),
+  };
+}

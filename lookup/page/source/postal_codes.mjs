@@ -1,0 +1,40 @@
+// Postal codes as people type them, brought to the forms in which they are published: those of
+// schema/postal_codes.hpp. No form is null.
+
+const LONGEST_CODE = 16;
+
+/** Trimmed, upper case, inner blanks folded. */
+const tidied = (text) => text.replace(/[a-z]/g, (letter) => letter.toUpperCase()).replace(/[ \t]+/g, " ").replace(/^ | $/g, "");
+const joined = (text) => tidied(text).replace(/[ -]/g, "");
+
+const usCode = (text) => (/^\d{5}(?:[- ]?\d{4})?$/.test(tidied(text)) ? tidied(text).slice(0, 5) : null);
+const canadianCode = (text) => (/^[A-Z]\d[A-Z](?:\d[A-Z]\d)?$/.test(joined(text)) ? joined(text).slice(0, 3) : null);
+const mexicanCode = (text) => (/^\d{5}$/.test(tidied(text)) ? tidied(text) : null);
+const otherCode = (text) => {
+  const code = tidied(text);
+  return code.length <= LONGEST_CODE && /^[0-9A-Z -]+$/.test(code) ? code : null;
+};
+
+export function normalisedPostalCode(country, text) {
+  if (country === "US") return usCode(text);
+  if (country === "CA") return canadianCode(text);
+  if (country === "MX") return mexicanCode(text);
+  return otherCode(text);
+}
+
+/** Every form that the text can have in some country, without repetition; none if it is no code. */
+export function possiblePostalCodes(text) {
+  const asItStands = otherCode(text);
+  if (asItStands === null) return [];
+  const forms = [asItStands, usCode(text), canadianCode(text), mexicanCode(text)];
+  return [...new Set(forms.filter((form) => form !== null))];
+}
+
+/** A sentence for three or four digits, or eight; else empty. */
+export function lostZeroHint(text) {
+  const digits = joined(text);
+  let meant = "";
+  if (/^\d{3,4}$/.test(digits)) meant = digits.padStart(5, "0");
+  if (/^\d{8}$/.test(digits)) meant = "0" + digits.slice(0, 4);
+  return meant === "" ? "" : `Spreadsheets drop a leading zero: did you mean ${meant}?`;
+}

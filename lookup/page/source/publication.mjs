@@ -1,0 +1,78 @@
+// The files of a publication, each asked for once: what the page was published with and where the
+// shards lie. `fetched(name)` brings a Response-like ({ok, status, arrayBuffer()}) of a name
+// relative to the page, or throws where there is no connection.
+import { imageReader } from "./image_reader.mjs";
+
+/** A file could not be had: one sentence for the reader. */
+export class PublicationError extends Error {}
+
+const E7_PER_DEGREE = 10_000_000;
+const ARCSEC_PER_DEGREE = 3600;
+
+const squareAlong = (e7FromZero, edgeArcsec) =>
+  Math.floor((e7FromZero * ARCSEC_PER_DEGREE) / (edgeArcsec * E7_PER_DEGREE));
+
+/** "row,column" of the square that a position lies in. */
+export function squareOf({ lat, lon }, edgeArcsec) {
+  return `${squareAlong(lat + 90 * E7_PER_DEGREE, edgeArcsec)},${squareAlong(lon + 180 * E7_PER_DEGREE, edgeArcsec)}`;
+}
+
+/** `names` is {baseline, reader, demand}. */
+export function publication(names, fetched) {
+  const kept = new Map();
+
+  async function bytesOf(name) {
+    let response;
+    try {
+      response = await fetched(name);
+    } catch {
+      throw new PublicationError("This needs a connection, and there is none now: what you have seen before stays at hand.");
+    }
+    if (response.status === 404) {
+      throw new PublicationError("This page has been published anew meanwhile: load it again.");
+    }
+    if (!response.ok) throw new PublicationError(`The server does not give ${name} (${response.status}): try again later.`);
+    return new Uint8Array(await response.arrayBuffer());
+  }
+
+  /** What `made` makes of a file; a failure is not kept, so that one may try again. */
+  function once(name, made) {
+    if (!kept.has(name)) {
+      const promise = bytesOf(name).then(made);
+      promise.catch(() => kept.delete(name));
+      kept.set(name, promise);
+    }
+    return kept.get(name);
+  }
+  const json = (bytes) => JSON.parse(new TextDecoder().decode(bytes));
+  const baseline = () => once(names.baseline, json);
+
+  return {
+    baseline,
+
+    /** What imageReader's function returns for a position; null where there is no data. */
+    async answerAt(position) {
+      const { areas } = await baseline();
+      const shard = areas.files[squareOf(position, areas.edge_arcsec)];
+      if (!shard) return null;
+      const [look, image] = await Promise.all([
+        once(names.reader, imageReader),
+        once(shard.name, (bytes) => bytes),
+      ]);
+      return look(image, position);
+    },
+
+    /** Rows [code, country, place, lat, lon] of the shards in which these codes would stand. */
+    async postalRows(codes) {
+      const { postal } = await baseline();
+      const prefixes = new Set(codes.map((code) => code.slice(0, postal.prefix)));
+      const shards = [...prefixes].flatMap((prefix) => (Object.hasOwn(postal.files, prefix) ? [postal.files[prefix]] : []));
+      const lists = await Promise.all(shards.map((shard) => once(shard.name, json)));
+      return lists.flatMap((list) => list.codes);
+    },
+
+    readerIsWanted: () => once(names.reader, imageReader).catch(() => {}),
+    mapData: async () => once((await baseline()).map.name, json),
+    demandModule: () => once(names.demand, (bytes) => bytes),
+  };
+}
