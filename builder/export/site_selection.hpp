@@ -28,6 +28,8 @@ class SiteSelection {
     /// of the listed codes lies in the box and region.
     [[nodiscard]] static Result<SiteSelection> make(const SelectionOptions& options,
                                                     Database& database);
+    /// Of a box alone; `description` is what people are told of it.
+    [[nodiscard]] static SiteSelection of_box(const LatLonBox& box, std::string description);
 
     [[nodiscard]] bool is_everything() const { return !box_ && !region_ && !places_; }
     /// Those listed that lie in box and region; nothing if no list was given.
