@@ -24,6 +24,8 @@ struct SelectionOptions {
 
 class SiteSelection {
   public:
+    /// Of everything.
+    SiteSelection() = default;
     /// Errors: those of parsed_box, RegionPolygons::read and read_postal_list; no_data where none
     /// of the listed codes lies in the box and region.
     [[nodiscard]] static Result<SiteSelection> make(const SelectionOptions& options,
@@ -51,8 +53,6 @@ class SiteSelection {
     [[nodiscard]] const std::string& description() const { return description_; }
 
   private:
-    SiteSelection() = default;
-
     std::optional<LatLonBox> box_;
     std::optional<RegionPolygons> region_;
     std::optional<std::vector<PostalPlace>> places_;

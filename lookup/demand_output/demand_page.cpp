@@ -6,7 +6,7 @@
 #include "lookup/demand_output/controller_settings.hpp"
 #include "lookup/demand_output/demand_chart.hpp"
 #include "lookup/demand_output/demand_sentences.hpp"
-#include "lookup/demand_output/html_text.hpp"
+#include "schema/html_text.hpp"
 #include "lookup/demand_output/page_style.hpp"
 #include "lookup/demand_output/reader_numbers.hpp"
 #include "lookup/demand_output/shared_assumptions.hpp"
