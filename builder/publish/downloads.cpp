@@ -186,7 +186,11 @@ std::string file_stem_of(std::string_view title) {
         } else if (!stem.empty() && stem.back() != '-') {
             stem += '-';
         }
-        if (stem.size() == kLongestStem) break;
+        if (stem.size() <= kLongestStem) continue;
+        // Rather a word less than half a word, where there are several.
+        const std::size_t hyphen = stem.rfind('-');
+        stem.resize(hyphen == std::string::npos ? kLongestStem : hyphen);
+        break;
     }
     while (!stem.empty() && stem.back() == '-') stem.pop_back();
     return stem.empty() ? "thirstline" : stem;
