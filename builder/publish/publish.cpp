@@ -1,8 +1,11 @@
 #include "builder/publish/publish.hpp"
 
 #include <algorithm>
+#include <filesystem>
 
 #include "builder/publish/page_files.hpp"
+#include "builder/publish/report_page.hpp"
+#include "builder/publish/report_text.hpp"
 #include "builder/publish/site_folder.hpp"
 #include "builder/publish/site_json.hpp"
 
@@ -46,6 +49,28 @@ Result<SiteParts> written_parts(SiteFolder& folder, Database& database,
     return parts;
 }
 
+/// What the report needs of other files is read before anything is written.
+Result<ReportMatter> report_matter(Database& database, const PublishOptions& options) {
+    ReportMatter matter;
+    matter.lattices = database.lattices();
+    matter.metadata = database.all_metadata();
+    auto stations = database.stations();
+    if (!stations) return fail(stations.error());
+    matter.stations = std::move(*stations);
+    if (!options.evaluation_file.empty()) {
+        auto evaluation = read_evaluation(options.evaluation_file);
+        if (!evaluation) return fail(evaluation.error());
+        matter.evaluation = std::move(*evaluation);
+    }
+    if (!options.recipe_file.empty()) {
+        auto recipe = small_file_text(options.recipe_file);
+        if (!recipe) return fail(recipe.error());
+        matter.recipe_text = std::move(*recipe);
+        matter.recipe_name = std::filesystem::path(options.recipe_file).filename().string();
+    }
+    return matter;
+}
+
 PublishOutcome outcome_of(const SiteParts& parts, const SiteFolder& folder) {
     PublishOutcome outcome;
     outcome.points = parts.survey.points;
@@ -66,6 +91,8 @@ PublishOutcome outcome_of(const SiteParts& parts, const SiteFolder& folder) {
 Result<PublishOutcome> publish(Database& database, const PageAssets& assets,
                                const PublishOptions& options,
                                const std::atomic<bool>& interrupted) {
+    const auto matter = report_matter(database, options);
+    if (!matter) return fail(matter.error());
     auto folder = SiteFolder::beside(options.folder, options.overwrite);
     if (!folder) return fail(folder.error());
     const auto parts = written_parts(*folder, database, interrupted);
@@ -76,6 +103,8 @@ Result<PublishOutcome> publish(Database& database, const PageAssets& assets,
         !written) {
         return fail(written.error());
     }
+    if (auto added = folder->add(kReportName, report_page(*parts, *matter)); !added)
+        return fail(added.error());
     if (interrupted.load()) return fail(ErrorCode::interrupted, "interrupted");
     if (auto placed = folder->place(); !placed) return fail(placed.error());
     return outcome_of(*parts, *folder);

@@ -38,7 +38,7 @@ std::string head(const std::string& title) {
            hash.base64_digest() +
            "'; base-uri 'none'; form-action 'none'\">\n"
            "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n" +
-           element("title", title) + "<style>" + std::string(page_style()) +
+           element("title", title) + "<style>" + page_style() +
            "</style>\n</head>\n<body>\n<main>\n";
 }
 
