@@ -113,7 +113,7 @@ class MapFilling {
              {"rain_year", "mm", "rain in a year, snow's water included", {}, 0},
              {"eto_se_year_percent",
               "%",
-              "standard error of a year's reference evapotranspiration, if all months err alike",
+              "standard error of a year's reference evapotranspiration",
               {},
               1}}};
         for (std::size_t figure = 0; figure < kFigures; ++figure) {

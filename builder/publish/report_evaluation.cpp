@@ -70,7 +70,7 @@ std::string row_html(const EvaluatedVariable& variable) {
          {counted_text(variable.values), or_dash(variable.observed_mean, 2),
           or_dash(variable.mean_absolute_error, 2), or_dash(variable.bias, 2, true),
           or_dash(variable.error_of_grids, 2), or_dash(variable.error_of_nearest, 2), coverage})
-        row += element("td", cell);
+        row += element("td", cell, "number");
     return row + "</tr>\n";
 }
 

@@ -44,10 +44,10 @@ std::string short_number(double value, const char* format = "%.4g") {
 /// The picture's element; what is drawn within goes by cells, rows counted from the north.
 std::string picture_html(const MapGrid& grid, const std::string& label, const std::string& drawn) {
     const Picture picture = picture_of(grid);
-    return "<svg viewBox=\"0 0 " + short_number(kWidth) + " " + short_number(picture.height) +
-           "\" role=\"img\" aria-label=\"" + escaped(label) + "\"><g transform=\"translate(" +
-           short_number((kWidth - picture.width) / 2.0) + " 0) scale(" +
-           short_number(picture.width / grid.columns, "%.6g") + " " +
+    return "<svg viewBox=\"-1 -1 " + short_number(kWidth + 2.0) + " " +
+           short_number(picture.height + 2.0) + "\" role=\"img\" aria-label=\"" + escaped(label) +
+           "\"><g transform=\"translate(" + short_number((kWidth - picture.width) / 2.0) +
+           " 0) scale(" + short_number(picture.width / grid.columns, "%.6g") + " " +
            short_number(picture.height / grid.rows, "%.6g") + ")\">\n" + drawn + "</g></svg>\n";
 }
 
@@ -65,17 +65,27 @@ std::string outline_path(const MapRaster& map) {
     return "<path class=\"outline\" d=\"" + path + "\"/>\n";
 }
 
+int class_of(double value, const std::vector<double>& bounds) {
+    return static_cast<int>(std::ranges::upper_bound(bounds, value) - bounds.begin());
+}
+
+/// The shades of few classes lie as far apart as those of many.
+std::string shade_of(int own, const std::vector<double>& bounds) {
+    if (bounds.empty()) return "m2";
+    const double step = (kMapShades - 1.0) / static_cast<double>(bounds.size());
+    return "m" + std::to_string(std::lround(own * step));
+}
+
 /// Rows of cells of one class as rectangles, a path a class.
-std::string class_paths(const MapRaster& map, const MapLayer& layer, const MapClasses& classes) {
+std::string class_paths(const MapRaster& map, const MapLayer& layer,
+                        const std::vector<double>& bounds) {
     std::array<std::string, kMapShades> paths;
     const MapGrid& grid = map.grid;
     const auto class_at = [&](int row, int column) {
         const auto& value =
             layer.values[static_cast<std::size_t>(row) * static_cast<std::size_t>(grid.columns) +
                          static_cast<std::size_t>(column)];
-        if (!value) return -1;
-        const int of_value = static_cast<int>(std::floor((*value - classes.first) / classes.step));
-        return std::clamp(of_value, 0, classes.count - 1);
+        return value ? class_of(*value, bounds) : -1;
     };
     for (int row = 0; row < grid.rows; ++row) {
         for (int column = 0; column < grid.columns;) {
@@ -92,37 +102,37 @@ std::string class_paths(const MapRaster& map, const MapLayer& layer, const MapCl
         }
     }
     std::string html;
-    for (int own = 0; own < classes.count; ++own) {
+    for (int own = 0; own < kMapShades; ++own) {
         const std::string& path = paths[static_cast<std::size_t>(own)];
         if (path.empty()) continue;
-        html += "<path class=\"m" + std::to_string(own) + "\" d=\"" + path + "\"/>\n";
+        html += "<path class=\"" + shade_of(own, bounds) + "\" d=\"" + path + "\"/>\n";
     }
     return html;
 }
 
-std::string legend_html(const MapClasses& classes, const std::string& unit) {
-    const int decimals = classes.step < 1.0 ? (classes.step < 0.1 ? 2 : 1) : 0;
+std::string legend_html(const std::vector<double>& bounds, const MapLayer& layer) {
+    const bool is_fine = std::ranges::any_of(
+        bounds, [](double bound) { return std::fabs(bound - std::round(bound)) > 0.01; });
+    const auto bound_text = [&](std::size_t i) { return fixed_text(bounds[i], is_fine ? 1 : 0); };
     std::string html = "<ol class=\"legend\">";
-    for (int own = 0; own < classes.count; ++own) {
-        const double from = classes.first + own * classes.step;
-        html +=
-            "<li><span class=\"m" + std::to_string(own) + "\"></span>" +
-            escaped(fixed_text(from, decimals) + "–" + fixed_text(from + classes.step, decimals) +
-                    (own == 0 ? " " + unit : std::string())) +
-            "</li>";
+    for (std::size_t own = 0; own <= bounds.size() && !bounds.empty(); ++own) {
+        const std::string words = own == 0 ? "below " + bound_text(0) + " " + layer.unit
+                                  : own == bounds.size()
+                                      ? bound_text(own - 1) + " and more"
+                                      : bound_text(own - 1) + "–" + bound_text(own);
+        html += "<li><span class=\"" + shade_of(static_cast<int>(own), bounds) + "\"></span>" +
+                escaped(words) + "</li>";
     }
     return html + "</ol>\n";
 }
 
 std::string layer_figure(const MapRaster& map, const MapLayer& layer) {
-    double least = INFINITY;
-    double greatest = -INFINITY;
+    std::vector<double> values;
     for (const auto& value : layer.values) {
-        if (!value) continue;
-        least = std::min(least, *value);
-        greatest = std::max(greatest, *value);
+        if (value) values.push_back(*value);
     }
-    const MapClasses classes = map_classes(least, greatest);
+    const auto [least, greatest] = std::ranges::minmax(values);
+    const std::vector<double> bounds = class_bounds(values);
     std::string title = layer.name;
     title[0] = static_cast<char>(std::toupper(static_cast<unsigned char>(title[0])));
     const std::string range = "From " + fixed_text(least, layer.decimals) + " to " +
@@ -131,8 +141,8 @@ std::string layer_figure(const MapRaster& map, const MapLayer& layer) {
     return "<figure class=\"" + escaped(layer.id) + "\">\n" +
            element("figcaption", title + ", " + layer.unit) +
            picture_html(map.grid, title + ". " + range,
-                        class_paths(map, layer, classes) + outline_path(map)) +
-           legend_html(classes, layer.unit) + element("p", range, "note") + "</figure>\n";
+                        class_paths(map, layer, bounds) + outline_path(map)) +
+           legend_html(bounds, layer) + element("p", range, "note") + "</figure>\n";
 }
 
 std::string station_figure(const MapRaster& map, const std::vector<StationRecord>& stations) {
@@ -163,18 +173,20 @@ std::string station_figure(const MapRaster& map, const std::vector<StationRecord
 
 }  // namespace
 
-MapClasses map_classes(double least, double greatest) {
-    MapClasses classes;
-    const double wanted = std::max((greatest - least) / (kMapShades - 1), 0.01);
-    const double power = std::pow(10.0, std::floor(std::log10(wanted)));
-    for (const double digit : {1.0, 2.0, 2.5, 5.0, 10.0}) {
-        classes.step = digit * power;
-        classes.first = std::floor(least / classes.step) * classes.step;
-        classes.count = 1 + static_cast<int>(std::floor((greatest - classes.first) / classes.step));
-        if (classes.count <= kMapShades) break;
+std::vector<double> class_bounds(std::vector<double> values) {
+    std::vector<double> bounds;
+    if (values.empty()) return bounds;
+    std::ranges::sort(values);
+    const double range = values.back() - values.front();
+    if (range <= 0.0) return bounds;
+    const double unit = std::pow(10.0, std::floor(std::log10(range)) - 1.0);
+    for (std::size_t i = 1; i < kMapShades; ++i) {
+        const double quantile = values[i * values.size() / kMapShades];
+        const double bound = std::round(quantile / unit) * unit;
+        if (bound <= values.front() || bound > values.back()) continue;
+        if (bounds.empty() || bound > bounds.back() + unit / 2.0) bounds.push_back(bound);
     }
-    classes.count = std::clamp(classes.count, 1, kMapShades);
-    return classes;
+    return bounds;
 }
 
 std::string map_figures(const MapRaster& map, const std::vector<StationRecord>& stations) {

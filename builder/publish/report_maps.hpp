@@ -13,13 +13,10 @@ namespace thirstline {
 
 inline constexpr int kMapShades = 6;
 
-/// Classes of equal width with round bounds.
-struct MapClasses {
-    double first = 0.0;  ///< the least class's lower bound
-    double step = 1.0;
-    int count = 1;  ///< at most kMapShades
-};
-[[nodiscard]] MapClasses map_classes(double least, double greatest);
+/// Round bounds between classes that hold about equally many cells: a value belongs to the class of
+/// as many bounds as it reaches. At most kMapShades − 1, ascending; none where all values are
+/// alike.
+[[nodiscard]] std::vector<double> class_bounds(std::vector<double> values);
 
 /// A figure a layer, with its legend; and one of the stations that lie on the map, if any does.
 [[nodiscard]] std::string map_figures(const MapRaster& map,

@@ -56,8 +56,10 @@ std::string methods_table(const SiteParts& parts) {
     for (const auto& [code, points] : parts.survey.points_by_method) {
         const double share =
             100.0 * static_cast<double>(points) / static_cast<double>(parts.survey.points);
-        html += "<tr>" + element("th", method_words(code)) + element("td", counted_text(points)) +
-                element("td", share < 0.1 ? "< 0.1 %" : fixed_text(share, 1) + " %") + "</tr>\n";
+        html += "<tr>" + element("th", method_words(code)) +
+                element("td", counted_text(points), "number") +
+                element("td", share < 0.1 ? "< 0.1 %" : fixed_text(share, 1) + " %", "number") +
+                "</tr>\n";
     }
     return html + "</tbody></table>\n";
 }

@@ -61,7 +61,8 @@ std::string station_rows(const std::vector<StationRecord>& stations) {
         std::string position;
         append_position(position, station.position, ", ");
         html += "<tr>" + element("th", station.name + ", " + station.country) +
-                element("td", position) + element("td", fixed_text(station.elevation_m, 0)) +
+                element("td", position) +
+                element("td", fixed_text(station.elevation_m, 0), "number") +
                 element("td", station.variables) + element("td", station.period) + "</tr>\n";
     }
     return html + "</tbody></table></div>\n";
@@ -77,7 +78,8 @@ std::string station_counts(const std::vector<StationRecord>& stations) {
     std::string html = "<table><thead><tr>" + element("th", "Variables") +
                        element("th", "Stations") + "</tr></thead><tbody>\n";
     for (const auto& [variables, count] : sorted)
-        html += "<tr>" + element("th", variables) + element("td", counted_text(count)) + "</tr>\n";
+        html += "<tr>" + element("th", variables) + element("td", counted_text(count), "number") +
+                "</tr>\n";
     return html + "</tbody></table>\n";
 }
 
@@ -106,9 +108,8 @@ std::string sources_html(const SiteParts& parts) {
 std::string stations_html(const SiteParts& parts, const ReportMatter& matter) {
     if (matter.stations.empty()) return {};
     const auto count = static_cast<std::int64_t>(matter.stations.size());
-    std::string html = element(
-        "p", counted_text(count) + (count == 1 ? " station is" : " stations are") +
-                 " behind the numbers: within the area, or near enough to speak for its edges.");
+    std::string html = element("p", counted_text(count) + (count == 1 ? " station" : " stations") +
+                                        " took part, of which the nearest say most of a place.");
     for (const Download& download : parts.downloads) {
         if (download.form != "stations") continue;
         html += "<p>All of them, with their sources: <a href=\"" + escaped(download.file.name) +

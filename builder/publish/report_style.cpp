@@ -35,7 +35,7 @@ section > ul > li { margin: .3rem 0; }
 .figures dd { flex: 1 1 14rem; font-variant-numeric: tabular-nums; }
 .notice { border-left: .4rem solid var(--need); background: var(--panel); padding: .7rem .9rem; margin-top: .8rem; }
 .sum { font: .82rem/1.5 "DejaVu Sans Mono", Menlo, Consolas, monospace; overflow-wrap: anywhere; color: var(--quiet); }
-.maps { display: grid; gap: 1.4rem 1.8rem; grid-template-columns: repeat(auto-fill, minmax(min(100%, 18rem), 1fr)); }
+.maps { display: grid; gap: 1.4rem 1.8rem; max-width: 46rem; grid-template-columns: repeat(auto-fill, minmax(min(100%, 17rem), 1fr)); }
 .maps figcaption { font-weight: 650; font-size: .92rem; line-height: 1.3; min-height: 2.6em; }
 .maps svg { margin: .3rem 0; }
 .maps path { shape-rendering: crispEdges; }
@@ -49,7 +49,11 @@ section > ul > li { margin: .3rem 0; }
 .scroll:focus-visible, a:focus-visible { outline: 3px solid var(--need); outline-offset: 2px; }
 .scores { min-width: 40rem; }
 .scores tbody th { white-space: normal; min-width: 12rem; }
-thead th { padding-right: .5rem; } td, tbody th { padding-right: .5rem; }
+th, td { padding-right: .5rem; }
+thead th { overflow-wrap: normal; }
+.number { overflow-wrap: normal; white-space: nowrap; }
+.texts td, .texts tbody th { min-width: 4.4rem; }
+.texts .number { min-width: 0; }
 table { max-width: 52rem; }
 tbody th { white-space: normal; }
 .texts td, .texts th { text-align: left; }
@@ -82,7 +86,7 @@ pre { font: .8rem/1.45 "DejaVu Sans Mono", Menlo, Consolas, monospace; backgroun
   h2, h3, caption { break-after: avoid; }
   figure, tr, li, .figures div, .notice, .cite { break-inside: avoid; }
   thead { display: table-header-group; }
-  .maps { grid-template-columns: repeat(2, 1fr); gap: 4mm 8mm; }
+  .maps { max-width: none; grid-template-columns: repeat(2, 1fr); gap: 4mm 8mm; }
   .maps svg { max-height: 70mm; }
   .scroll { overflow: visible; } .scores, .scroll .texts { min-width: 0; } .scores tbody th { min-width: 0; }
   a { color: inherit; text-decoration: none; }
