@@ -4,6 +4,7 @@
 #include "builder/commands/evaluate_command.hpp"
 #include "builder/commands/export_command.hpp"
 #include "builder/commands/join_command.hpp"
+#include "builder/commands/publish_command.hpp"
 #include "builder/commands/recipe_commands.hpp"
 #include "schema/command_line/database_commands.hpp"
 #include "schema/command_line/program.hpp"
@@ -15,10 +16,11 @@ int main(int argc, char** argv) {
     EvaluateCommand evaluate;
     ExportCommand export_command;
     JoinCommand join;
+    PublishCommand publish;
     InfoCommand info("thirstline-builder", DatabaseNaming::argument);
     VerifyCommand verify("thirstline-builder", DatabaseNaming::argument);
-    const std::array<Command*, 7> commands{&check, &build, &evaluate, &export_command,
-                                           &join,  &info,  &verify};
+    const std::array<Command*, 8> commands{&check, &build,   &evaluate, &export_command,
+                                           &join,  &publish, &info,     &verify};
     const ProgramText text{
         "thirstline-builder",
         "Makes a compact file of monthly reference evapotranspiration and rain from open climate "

@@ -12,7 +12,17 @@ namespace thirstline {
 
 namespace {
 
-/// Brings a file's or folder's content onto the disk.
+std::string folder_of(const std::string& path) {
+    const std::string folder = std::filesystem::path(path).parent_path().string();
+    return folder.empty() ? "." : folder;
+}
+
+}  // namespace
+
+Error system_error(const std::string& doing) {
+    return {ErrorCode::io, doing + " failed: " + std::strerror(errno), ""};
+}
+
 Result<void> synced(const std::string& path) {
     const int descriptor = open(path.c_str(), O_RDONLY | O_CLOEXEC);
     if (descriptor < 0) return fail(system_error("opening " + path));
@@ -23,17 +33,6 @@ Result<void> synced(const std::string& path) {
     close(descriptor);
     if (failed) return fail(error);
     return {};
-}
-
-std::string folder_of(const std::string& path) {
-    const std::string folder = std::filesystem::path(path).parent_path().string();
-    return folder.empty() ? "." : folder;
-}
-
-}  // namespace
-
-Error system_error(const std::string& doing) {
-    return {ErrorCode::io, doing + " failed: " + std::strerror(errno), ""};
 }
 
 Result<void> put_in_place(const std::string& finished, const std::string& target) {

@@ -40,6 +40,8 @@ namespace thirstline {
 /// Errors, besides: usage without eto and rain; bad_input for what images cannot hold: over 4 GB,
 /// postal codes over 15 letters.
 [[nodiscard]] Result<void> export_image(const ExportJob& job);
+/// Such an image in memory, for small parts. Errors: those of export_image but io.
+[[nodiscard]] Result<std::string> image_bytes_without_postal_codes(const ExportJob& job);
 
 /// Can an image hold this layer, and does it if nobody chose?
 [[nodiscard]] bool image_holds(LayerId id);

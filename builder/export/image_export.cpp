@@ -1,5 +1,6 @@
 #include <algorithm>
 #include <fstream>
+#include <functional>
 #include <limits>
 #include <tuple>
 
@@ -38,33 +39,66 @@ ImageBytes checked_tile(std::size_t lattice, std::size_t part, std::size_t tile_
     return tile;
 }
 
-/// Writes an image. The tiles go into a file of their own first, since where each begins stands
-/// before them.
+/// Takes bytes, piece by piece.
+using ByteSink = std::function<Result<void>(std::string_view)>;
+
+ByteSink into(TextFile& file) {
+    return [&file](std::string_view bytes) { return file.write(bytes); };
+}
+
+ByteSink into(std::string& text) {
+    return [&text](std::string_view bytes) {
+        text += bytes;
+        return Result<void>();
+    };
+}
+
+/// Makes an image. The tiles are kept apart at first, since where each begins stands before them.
 class ImageExport {
   public:
     explicit ImageExport(const ExportJob& job)
         : job_(job), layouts_(image_layouts(job.variables)) {}
 
-    Result<void> write() {
+    Result<void> write_file() {
         auto staged = StagedFiles::beside(job_.output);
         if (!staged) return fail(staged.error());
-        if (auto planned = plan(); !planned) return planned;
         auto tiles = TextFile::create(staged->path("tiles"), job_.output);
         if (!tiles) return fail(tiles.error());
-        for (std::size_t number = 0; number < lattices_.size(); ++number) {
-            if (auto written = write_tiles(number, *tiles); !written) return written;
-        }
+        if (auto written = write_tiles(into(*tiles)); !written) return written;
         if (auto finished = tiles->finish(); !finished) return finished;
         if (auto read = read_places(); !read) return read;
         if (auto fits = check_size(); !fits) return fits;
         auto image = TextFile::create(staged->path("image"), job_.output);
         if (!image) return fail(image.error());
-        if (auto written = write_image(*image, staged->path("tiles")); !written) return written;
+        const ByteSink out = into(*image);
+        if (auto written = write_front(out); !written) return written;
+        if (auto copied = copy_tiles(staged->path("tiles"), out); !copied) return copied;
+        if (auto written = write_blocks(out); !written) return written;
         if (auto finished = image->finish(); !finished) return finished;
         return staged->place("image", job_.output);
     }
 
+    Result<std::string> bytes_without_postal_codes() {
+        std::string tiles;
+        if (auto written = write_tiles(into(tiles)); !written) return fail(written.error());
+        if (auto fits = check_size(); !fits) return fail(fits.error());
+        std::string image;
+        const ByteSink out = into(image);
+        if (auto written = write_front(out); !written) return fail(written.error());
+        image += tiles;
+        if (auto written = write_blocks(out); !written) return fail(written.error());
+        return image;
+    }
+
   private:
+    Result<void> write_tiles(const ByteSink& out) {
+        if (auto planned = plan(); !planned) return planned;
+        for (std::size_t number = 0; number < lattices_.size(); ++number) {
+            if (auto written = write_tiles_of(number, out); !written) return written;
+        }
+        return {};
+    }
+
     /// What is to be written, and where the tiles begin.
     Result<void> plan() {
         for (const Lattice& lattice : job_.lattices) {
@@ -112,7 +146,7 @@ class ImageExport {
         return (columns + kGroupTiles - 1) / kGroupTiles;
     }
 
-    Result<void> write_tiles(std::size_t number, TextFile& out) {
+    Result<void> write_tiles_of(std::size_t number, const ByteSink& out) {
         ImageTiles tiles(job_, lattices_[number], layouts_);
         const int first_row = first_tile(lattices_[number].image).tile_row;
         for (std::uint64_t row = 0; row < tile_rows(number); ++row) {
@@ -129,7 +163,7 @@ class ImageExport {
 
     /// One part of a row of tiles, and its groups of the directory.
     Result<void> write_row(std::size_t number, std::size_t part, std::uint64_t row,
-                           ImageTiles::Row& coded, TextFile& out) {
+                           ImageTiles::Row& coded, const ByteSink& out) {
         Directory& directory = directories_[number][part];
         for (std::size_t first = 0; first < groups_along(number) * kGroupTiles;
              first += kGroupTiles) {
@@ -142,7 +176,7 @@ class ImageExport {
                         checked_tile(number, part, row, column, std::move(coded[column][part]));
                     size = tile.size();
                     if (size > kGreatestTile) return fail(too_large("a tile"));
-                    if (auto written = out.write(as_text(tile)); !written) return written;
+                    if (auto written = out(as_text(tile)); !written) return written;
                     tiles_end_ += size;
                     greatest_[part] = std::max(greatest_[part], size);
                 }
@@ -195,26 +229,32 @@ class ImageExport {
         return {};
     }
 
-    Result<void> write_image(TextFile& out, const std::string& tiles_path) const {
-        if (auto written = out.write(as_text(head())); !written) return written;
+    /// What stands before the tiles.
+    Result<void> write_front(const ByteSink& out) const {
+        if (auto written = out(as_text(head())); !written) return written;
         for (const auto& of_lattice : directories_) {
             for (const Directory& directory : of_lattice) {
-                if (auto written = out.write(as_text(directory.bytes)); !written) return written;
+                if (auto written = out(as_text(directory.bytes)); !written) return written;
             }
         }
-        std::ifstream tiles(tiles_path, std::ios::binary);
+        return {};
+    }
+
+    Result<void> copy_tiles(const std::string& path, const ByteSink& out) const {
+        std::ifstream tiles(path, std::ios::binary);
         std::string piece(1 << 20, '\0');
         while (tiles) {
             tiles.read(piece.data(), static_cast<std::streamsize>(piece.size()));
             const auto count = static_cast<std::size_t>(tiles.gcount());
-            if (auto written = out.write(std::string_view(piece).substr(0, count)); !written)
+            if (auto written = out(std::string_view(piece).substr(0, count)); !written)
                 return written;
         }
         if (!tiles.eof()) return fail(ErrorCode::io, "reading the tiles of " + job_.output);
-        return write_blocks(out);
+        return {};
     }
 
-    Result<void> write_blocks(TextFile& out) const {
+    /// What stands after them.
+    Result<void> write_blocks(const ByteSink& out) const {
         ImageBytes bytes;
         std::uint64_t offset = postal_offset();
         const auto add = [&bytes, &offset](const ImageBytes& content) {
@@ -229,7 +269,7 @@ class ImageExport {
             append_text(content, piece);
             add(content);
         }
-        return out.write(as_text(bytes));
+        return out(as_text(bytes));
     }
 
     [[nodiscard]] ImageBytes head() const {
@@ -297,6 +337,12 @@ class ImageExport {
     std::uint64_t tiles_end_ = 0;
 };
 
+Result<void> check_variables(const ExportJob& job) {
+    if (variable_of(job, LayerId::eto) != nullptr || variable_of(job, LayerId::rain) != nullptr)
+        return {};
+    return fail(ErrorCode::usage, "an image needs eto or rain among its --variables");
+}
+
 }  // namespace
 
 bool image_holds(LayerId id) {
@@ -307,11 +353,14 @@ bool image_holds_by_default(LayerId id) {
     return image_part_of(id) <= std::size_t{1};
 }
 
+Result<std::string> image_bytes_without_postal_codes(const ExportJob& job) {
+    if (auto checked = check_variables(job); !checked) return fail(checked.error());
+    return ImageExport(job).bytes_without_postal_codes();
+}
+
 Result<void> export_image(const ExportJob& job) {
-    if (variable_of(job, LayerId::eto) == nullptr && variable_of(job, LayerId::rain) == nullptr) {
-        return fail(ErrorCode::usage, "an image needs eto or rain among its --variables");
-    }
-    return ImageExport(job).write();
+    if (auto checked = check_variables(job); !checked) return checked;
+    return ImageExport(job).write_file();
 }
 
 }  // namespace thirstline

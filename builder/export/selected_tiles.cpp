@@ -1,6 +1,7 @@
 #include "builder/export/selected_tiles.hpp"
 
 #include <algorithm>
+#include <map>
 #include <utility>
 
 #include "builder/export/answering_points.hpp"
@@ -24,6 +25,11 @@ bool holds_points_outside(const Lattice& lattice, TileAddress address, const Til
             return true;
     }
     return false;
+}
+
+std::int64_t floored_into_circle(std::int64_t units) {
+    const std::int64_t rest = units % kUnitsPerCircle;
+    return rest < 0 ? rest + kUnitsPerCircle : rest;
 }
 
 /// What is not there is missing everywhere, as a file should have it.
@@ -75,17 +81,68 @@ SelectedTiles::Rows SelectedTiles::tile_rows(const Lattice& lattice) const {
     return {std::max(rows.first, wanted.first), std::min(rows.last, wanted.last)};
 }
 
+std::vector<SelectedTiles::Columns> SelectedTiles::tile_columns(const Lattice& lattice,
+                                                                int tile_row) const {
+    const Columns all{first_tile(lattice).tile_column, last_tile(lattice).tile_column};
+    if (selection_->is_everything()) return {all};
+    const auto bounds = selection_->bounds();
+    if (!bounds && !selection_->places()) return {all};
+    std::vector<Columns> wanted;
+    if (!selection_->places()) {
+        const std::int64_t cell = lattice.spacing_arcsec * kUnitsPerArcsec;
+        const std::int64_t width = (lattice.columns - 1) * cell;
+        const std::int64_t from =
+            floored_into_circle(bounds->west - lattice.west_arcsec * kUnitsPerArcsec) - 2 * cell;
+        const std::int64_t to = from + bounds->width + 4 * cell;
+        // The circle closes: a box may reach the lattice's first columns over its last ones.
+        for (const std::int64_t turn : {-kUnitsPerCircle, std::int64_t{0}, kUnitsPerCircle}) {
+            const std::int64_t first = std::max<std::int64_t>(from + turn, 0);
+            const std::int64_t last = std::min(to + turn, width);
+            if (first > last) continue;
+            const auto tile_at = [&](std::int64_t east) {
+                return tile_of(lattice, {0, static_cast<std::int32_t>(east / cell)}).tile_column;
+            };
+            wanted.push_back({tile_at(first), tile_at(last)});
+        }
+    }
+    const std::map<std::int64_t, std::vector<bool>>& listed = listed_.tiles();
+    const auto first_listed = listed.lower_bound(tile_key(lattice.id, {tile_row, all.first}));
+    const auto end_listed = listed.upper_bound(tile_key(lattice.id, {tile_row, all.last}));
+    for (auto tile = first_listed; tile != end_listed; ++tile) {
+        const int column = tile_of_key(tile->first).tile_column;
+        wanted.push_back({column, column});
+    }
+    std::ranges::sort(wanted, {}, &Columns::first);
+    std::vector<Columns> apart;
+    for (const Columns& columns : wanted) {
+        if (apart.empty() || columns.first > apart.back().last + 1) {
+            apart.push_back(columns);
+        } else {
+            apart.back().last = std::max(apart.back().last, columns.last);
+        }
+    }
+    return apart;
+}
+
 Result<std::vector<SelectedTile>> SelectedTiles::row(const Lattice& lattice, int tile_row) const {
     if (interrupted_->load()) return fail(ErrorCode::interrupted, "interrupted");
-    auto scan = TileScan::over(*database_,
-                               tile_key(lattice.id, {tile_row, first_tile(lattice).tile_column}),
-                               tile_key(lattice.id, {tile_row, last_tile(lattice).tile_column}));
-    if (!scan) return fail(scan.error());
     std::vector<SelectedTile> tiles;
+    for (const Columns& columns : tile_columns(lattice, tile_row)) {
+        if (auto added = add_tiles(tiles, lattice, tile_row, columns); !added)
+            return fail(added.error());
+    }
+    return tiles;
+}
+
+Result<void> SelectedTiles::add_tiles(std::vector<SelectedTile>& tiles, const Lattice& lattice,
+                                      int tile_row, Columns columns) const {
+    auto scan = TileScan::over(*database_, tile_key(lattice.id, {tile_row, columns.first}),
+                               tile_key(lattice.id, {tile_row, columns.last}));
+    if (!scan) return fail(scan.error());
     while (true) {
         const auto found = scan->next();
         if (!found) return fail(found.error());
-        if (!*found) return tiles;
+        if (!*found) return {};
         const auto& [key, codec, data] = **found;
         const TileAddress address = tile_of_key(key);
         const bool is_near = selection_->places()

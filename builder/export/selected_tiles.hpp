@@ -56,6 +56,15 @@ class SelectedTiles {
           wanted_(wanted),
           interrupted_(&interrupted) {}
     [[nodiscard]] bool wants(const Lattice& lattice, LatticePoint point) const;
+    /// First and last (included) of the tile columns of a row that can hold something.
+    struct Columns {
+        int first = 0;
+        int last = -1;
+    };
+    /// From west to east, apart from each other.
+    [[nodiscard]] std::vector<Columns> tile_columns(const Lattice& lattice, int tile_row) const;
+    [[nodiscard]] Result<void> add_tiles(std::vector<SelectedTile>& tiles, const Lattice& lattice,
+                                         int tile_row, Columns columns) const;
     /// Takes away what is not wanted; false if nothing is left.
     bool trim(SelectedTile& tile, const Lattice& lattice) const;
 

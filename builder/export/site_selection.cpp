@@ -1,6 +1,7 @@
 #include "builder/export/site_selection.hpp"
 
 #include <filesystem>
+#include <utility>
 
 #include "builder/export/postal_list.hpp"
 
@@ -45,6 +46,13 @@ Result<SiteSelection> SiteSelection::make(const SelectionOptions& options, Datab
         describe("postal codes of " + name_of(options.postal_file));
         selection.places_ = std::move(*places);
     }
+    return selection;
+}
+
+SiteSelection SiteSelection::of_box(const LatLonBox& box, std::string description) {
+    SiteSelection selection;
+    selection.box_ = box;
+    selection.description_ = std::move(description);
     return selection;
 }
 

@@ -24,10 +24,14 @@ struct SelectionOptions {
 
 class SiteSelection {
   public:
+    /// Of everything.
+    SiteSelection() = default;
     /// Errors: those of parsed_box, RegionPolygons::read and read_postal_list; no_data where none
     /// of the listed codes lies in the box and region.
     [[nodiscard]] static Result<SiteSelection> make(const SelectionOptions& options,
                                                     Database& database);
+    /// Of a box alone; `description` is what people are told of it.
+    [[nodiscard]] static SiteSelection of_box(const LatLonBox& box, std::string description);
 
     [[nodiscard]] bool is_everything() const { return !box_ && !region_ && !places_; }
     /// Those listed that lie in box and region; nothing if no list was given.
@@ -49,8 +53,6 @@ class SiteSelection {
     [[nodiscard]] const std::string& description() const { return description_; }
 
   private:
-    SiteSelection() = default;
-
     std::optional<LatLonBox> box_;
     std::optional<RegionPolygons> region_;
     std::optional<std::vector<PostalPlace>> places_;

@@ -4,7 +4,7 @@
 #include <array>
 #include <cmath>
 
-#include "lookup/demand_output/html_text.hpp"
+#include "schema/html_text.hpp"
 #include "lookup/demand_output/reader_numbers.hpp"
 #include "lookup/rounding.hpp"
 

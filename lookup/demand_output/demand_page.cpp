@@ -6,7 +6,7 @@
 #include "lookup/demand_output/controller_settings.hpp"
 #include "lookup/demand_output/demand_chart.hpp"
 #include "lookup/demand_output/demand_sentences.hpp"
-#include "lookup/demand_output/html_text.hpp"
+#include "schema/html_text.hpp"
 #include "lookup/demand_output/page_style.hpp"
 #include "lookup/demand_output/reader_numbers.hpp"
 #include "lookup/demand_output/shared_assumptions.hpp"
@@ -38,7 +38,7 @@ std::string head(const std::string& title) {
            hash.base64_digest() +
            "'; base-uri 'none'; form-action 'none'\">\n"
            "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n" +
-           element("title", title) + "<style>" + std::string(page_style()) +
+           element("title", title) + "<style>" + page_style() +
            "</style>\n</head>\n<body>\n<main>\n";
 }
 

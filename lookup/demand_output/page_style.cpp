@@ -1,41 +1,11 @@
 #include "lookup/demand_output/page_style.hpp"
 
+#include "schema/page_style.hpp"
+
 namespace thirstline {
 
-std::string_view page_style() {
-    return R"(
-:root {
-  color-scheme: light dark;
-  --paper: #fdfcf9; --ink: #1c2529; --quiet: #55626a; --line: #d3d1c8; --panel: #f3f1ea;
-  --water: #0f5c70; --rain: #4f86a0; --need: #9c3f10; --alarm: #8f1d14; --alarm-panel: #fbeeea;
-}
-@media (prefers-color-scheme: dark) {
-  :root {
-    --paper: #14191b; --ink: #e9e7e0; --quiet: #a9b4b9; --line: #3a4448; --panel: #1d2528;
-    --water: #7cc4d8; --rain: #5f9cb6; --need: #f0a171; --alarm: #ff9d8f; --alarm-panel: #33201d;
-  }
-}
-* { box-sizing: border-box; }
-html { -webkit-text-size-adjust: 100%; }
-body { margin: 0; background: var(--paper); color: var(--ink);
-  font: 16px/1.45 "Helvetica Neue", Helvetica, Arial, "Liberation Sans", sans-serif; }
-main { max-width: 62rem; margin: 0 auto; padding: 1.5rem 1rem 3rem; }
-h1, h2, h3, p, ul, dl, dd, dt, figure, table { margin: 0; padding: 0; }
-h1 { font: 600 1.9rem/1.15 Georgia, "Liberation Serif", serif; letter-spacing: -.01em; }
-h2 { font: 600 1.2rem/1.25 Georgia, "Liberation Serif", serif; margin-bottom: .35rem; }
-h3 { font-size: 1rem; font-weight: 650; overflow-wrap: anywhere; }
-section, header { margin-bottom: 1.6rem; }
-header { border-bottom: 2px solid var(--ink); padding-bottom: .9rem; }
-.kicker { color: var(--water); font-weight: 650; letter-spacing: .02em; }
-.lead, .note { color: var(--quiet); }
-.lead { margin-bottom: .6rem; }
-.note { font-size: .9rem; margin-top: .5rem; }
-h1, li, p, td, th, dd { overflow-wrap: anywhere; }
-.alarm { border: 2px solid var(--alarm); border-left-width: .6rem; background: var(--alarm-panel);
-  padding: .8rem 1rem; }
-.alarm h2 { color: var(--alarm); }
-ul { padding-left: 1.1rem; }
-li { margin: .15rem 0; }
+std::string page_style() {
+    return std::string(shared_page_style()) + R"(
 .zones { display: grid; gap: .8rem; grid-template-columns: repeat(auto-fill, minmax(15.5rem, 1fr)); }
 .zone { background: var(--panel); border-top: 3px solid var(--water); padding: .7rem .85rem .8rem; }
 .zone .run { font: 600 1.75rem/1.2 Georgia, "Liberation Serif", serif; margin: .15rem 0 .1rem; }
@@ -52,8 +22,6 @@ li { margin: .15rem 0; }
 .tables { display: grid; gap: .8rem 2rem;
   grid-template-columns: repeat(auto-fill, minmax(min(100%, 22rem), 1fr)); }
 .tables td { white-space: nowrap; }
-svg { display: block; width: 100%; height: auto; }
-svg text { fill: var(--ink); font: 12px "Helvetica Neue", Helvetica, Arial, "Liberation Sans", sans-serif; }
 svg .tick { fill: var(--quiet); font-size: 11px; }
 svg .grid { stroke: var(--line); stroke-width: 1; }
 svg .base { stroke: var(--ink); stroke-width: 1.2; }
@@ -62,15 +30,6 @@ svg .rain { fill: url(#hatch); stroke: var(--rain); stroke-width: 1; }
 svg .credit { fill: var(--water); }
 svg .need { fill: none; stroke: var(--need); stroke-width: 2.4; stroke-linejoin: round; }
 svg .dot { fill: var(--paper); stroke: var(--need); stroke-width: 2; }
-table { border-collapse: collapse; width: 100%; font-size: .88rem;
-  font-variant-numeric: tabular-nums; }
-caption { text-align: left; font-weight: 650; padding-bottom: .3rem; }
-th, td { padding: .16rem .3rem; text-align: right; vertical-align: top; font-weight: 400; }
-thead th { color: var(--quiet); border-bottom: 1px solid var(--ink); vertical-align: bottom; }
-tbody th { text-align: left; }
-tbody th, thead th:first-child { white-space: nowrap; }
-thead th:first-child { text-align: left; }
-tbody tr { border-bottom: 1px solid var(--line); }
 tfoot th, tfoot td { font-weight: 650; text-align: right; }
 tfoot th { text-align: left; }
 .figures div { display: flex; flex-wrap: wrap; gap: 0 .8rem; justify-content: space-between;

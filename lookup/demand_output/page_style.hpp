@@ -3,11 +3,11 @@
 // Thread safety: constant data.
 #pragma once
 
-#include <string_view>
+#include <string>
 
 namespace thirstline {
 
 /// The text of the page's one style element.
-[[nodiscard]] std::string_view page_style();
+[[nodiscard]] std::string page_style();
 
 }  // namespace thirstline

@@ -6,7 +6,7 @@
 #include <array>
 #include <vector>
 
-#include "lookup/demand_output/html_text.hpp"
+#include "schema/html_text.hpp"
 #include "schema/sha256.hpp"
 #include "tests/lookup_demand_output/demand_reports.hpp"
 

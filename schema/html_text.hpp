@@ -9,8 +9,12 @@
 
 namespace thirstline {
 
-/// For text and quoted attributes: & < > " ' become references, control characters blanks, and
-/// bytes that are no UTF-8 U+FFFD.
+/// A text on one line that shows what it says and does nothing else: control characters and
+/// separators of lines become blanks; bytes that are no UTF-8, and the characters that would turn
+/// the direction of what follows them (U+202A … U+202E, U+2066 … U+2069), become U+FFFD.
+[[nodiscard]] std::string plain_text(std::string_view text);
+
+/// For text and quoted attributes: plain_text, with & < > " ' as references.
 [[nodiscard]] std::string escaped(std::string_view text);
 
 /// "<p class="note">…</p>", escaped; without a class if that is empty.

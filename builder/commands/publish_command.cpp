@@ -1,0 +1,82 @@
+#include "builder/commands/publish_command.hpp"
+
+#include <CLI/App.hpp>
+#include <algorithm>
+
+#include "builder/commands/interruption.hpp"
+#include "builder/grids/grid.hpp"
+#include "builder/publish/site_folder.hpp"
+#include "schema/command_line/database_commands.hpp"
+
+namespace thirstline {
+
+namespace {
+
+std::string counted(std::int64_t count, const std::string& noun) {
+    return std::to_string(count) + " " + noun + (count == 1 ? "" : "s");
+}
+
+std::string kilobytes(std::int64_t bytes) {
+    return std::to_string((bytes + 500) / 1000) + " kB";
+}
+
+std::string summary(const PublishOutcome& outcome) {
+    return counted(outcome.points, "point") + " in " + counted(outcome.areas, "area") + " of " +
+           kilobytes(outcome.area_bytes / std::max<std::int64_t>(outcome.areas, 1)) +
+           " on average, " + kilobytes(outcome.largest_area_bytes) + " at most\n" +
+           counted(outcome.postal_codes, "postal code") + " in " +
+           counted(outcome.postal_files, "file") + "\n" + counted(outcome.files, "file") +
+           " in all, " + kilobytes(outcome.bytes) + "\n";
+}
+
+}  // namespace
+
+void PublishCommand::declare(CLI::App& app) {
+    app.add_option("database", database_, "the database")->type_name("DB")->required();
+    app.add_option("-o,--output", options_.folder, "the folder to write; it must not exist yet")
+        ->type_name("DIR")
+        ->required()
+        ->group("Output");
+    app.add_flag("--overwrite", options_.overwrite,
+                 "replace a folder that publish wrote, and that holds nothing else")
+        ->group("Output");
+    app.add_option("--evaluation", options_.evaluation_file,
+                   "what evaluate --format json wrote, for the report")
+        ->type_name("FILE")
+        ->group("Report");
+    app.add_option("--recipe", options_.recipe_file,
+                   "the recipe that the database was built from, for the report")
+        ->type_name("FILE")
+        ->group("Report");
+    app.footer(
+        "Copy the folder to any web host: there is nothing to run on it. The page answers in the\n"
+        "browser, without a network once it was opened, and asks nobody else. report.html says "
+        "how\n"
+        "the numbers came about. A browser opens the page from a host only, not from a disk; to "
+        "try\n"
+        "it: python3 -m http.server -d merrow-site\n\n" +
+        help_footer({"thirstline-builder publish merrow.sqlite -o merrow-site",
+                     "thirstline-builder publish merrow.sqlite -o merrow-site --overwrite "
+                     "--evaluation scores.json --recipe merrow.toml"}));
+}
+
+Result<Outcome> PublishCommand::run(const Environment& environment, TextSink& out) {
+    const PageAssets* assets = page_assets();
+    if (assets == nullptr) {
+        return fail(ErrorCode::io,
+                    "this thirstline-builder was built without the page's files, so it cannot "
+                    "publish",
+                    "build it where clang makes WebAssembly; DEVELOPERS.md names the packages");
+    }
+    if (auto allowed = refuse_folder(options_.folder, options_.overwrite); !allowed)
+        return fail(allowed.error());
+    const auto database = open_database(database_, environment);
+    if (!database) return fail(database.error());
+    set_up_gdal();
+    const auto outcome = publish(**database, *assets, options_, watch_for_interruption());
+    if (!outcome) return fail(outcome.error());
+    if (auto written = out.write(summary(*outcome)); !written) return fail(written.error());
+    return Outcome::done;
+}
+
+}  // namespace thirstline

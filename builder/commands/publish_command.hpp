@@ -1,0 +1,27 @@
+// The command that writes a database as a folder for a static host.
+//
+// Thread safety: none; a command lives for one run of the program.
+#pragma once
+
+#include <string>
+
+#include "builder/publish/publish.hpp"
+#include "schema/command_line/command.hpp"
+
+namespace thirstline {
+
+class PublishCommand final : public Command {
+  public:
+    [[nodiscard]] const char* name() const override { return "publish"; }
+    [[nodiscard]] const char* purpose() const override {
+        return "Write a site for any web host: a page that answers offline, a report, downloads";
+    }
+    void declare(CLI::App& app) override;
+    [[nodiscard]] Result<Outcome> run(const Environment& environment, TextSink& out) override;
+
+  private:
+    std::string database_;
+    PublishOptions options_;
+};
+
+}  // namespace thirstline

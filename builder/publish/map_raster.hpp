@@ -1,0 +1,54 @@
+// The annual figures of all points on one coarse raster, for a small map.
+//
+// Thread safety: belongs to the thread of its Database.
+#pragma once
+
+#include <cstdint>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "builder/export/selected_tiles.hpp"
+#include "builder/publish/point_survey.hpp"
+#include "schema/database.hpp"
+#include "schema/result.hpp"
+
+namespace thirstline {
+
+inline constexpr std::int64_t kMostMapCells = 20'000;
+
+/// Cells of equal latitude and longitude. Row 0 is the southernmost, column 0 the westernmost; the
+/// corner given is that of cell (0, 0), and columns go on past 180 E where the raster crosses it.
+struct MapGrid {
+    int rows = 0;
+    int columns = 0;
+    std::int32_t west_arcsec = 0;
+    std::int32_t south_arcsec = 0;
+    std::int32_t spacing_arcsec = 0;
+};
+
+struct MapLayer {
+    std::string id;
+    std::string unit;
+    std::string name;
+    /// Row by row from the south-west; the mean of the points in the cell, rounded to `decimals`.
+    std::vector<std::optional<double>> values;
+    int decimals = 0;
+};
+
+struct MapRaster {
+    MapGrid grid;
+    std::vector<MapLayer> layers;  ///< those that the database can fill
+    std::vector<bool> has_data;    ///< by cell
+};
+
+/// The finest grid of at most kMostMapCells over the survey's points, of whole multiples of the
+/// spacing of the lattice with most points.
+[[nodiscard]] MapGrid map_grid_of(const PointSurvey& survey, const std::vector<Lattice>& lattices);
+
+/// Where lattices lie over each other, that of the highest rank speaks. Errors: those of
+/// SelectedTiles::row.
+[[nodiscard]] Result<MapRaster> map_raster_of(const Database& database, const SelectedTiles& tiles,
+                                              const PointSurvey& survey);
+
+}  // namespace thirstline

@@ -1,0 +1,72 @@
+#include "builder/publish/page_files.hpp"
+
+#include <nlohmann/json.hpp>
+
+#include "schema/html_text.hpp"
+#include "schema/sha256.hpp"
+
+namespace thirstline {
+
+namespace {
+
+/// Scripts, modules and data from beside the page alone, nothing in the page's own text but what a
+/// template allows further.
+constexpr const char* kContentSecurityPolicy =
+    "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; connect-src 'self'; "
+    "img-src 'self' data:; style-src 'self'; worker-src 'self'; base-uri 'none'; "
+    "form-action 'none'";
+
+}  // namespace
+
+Result<std::string> filled_template(std::string_view text,
+                                    const std::map<std::string, std::string>& values) {
+    std::string filled;
+    while (true) {
+        const std::size_t begin = text.find("{{");
+        filled += text.substr(0, begin);
+        if (begin == std::string_view::npos) return filled;
+        const std::size_t end = text.find("}}", begin);
+        const std::string name(
+            end == std::string_view::npos ? "" : text.substr(begin + 2, end - begin - 2));
+        const auto value = values.find(name);
+        if (value == values.end()) {
+            return fail(ErrorCode::internal,
+                        "a template of the page asks for {{" + name + "}}, which nobody knows");
+        }
+        filled += value->second;
+        text.remove_prefix(end + 2);
+    }
+}
+
+Result<void> write_page_files(SiteFolder& folder, const PageAssets& assets, std::string_view title,
+                              const std::string& baseline) {
+    const auto script = folder.add_by_hash("page", ".js", assets.page_script);
+    if (!script) return fail(script.error());
+    const auto reader = folder.add_by_hash("reader", ".wasm", assets.reader);
+    if (!reader) return fail(reader.error());
+    const auto demand = folder.add_by_hash("demand", ".wasm", assets.demand);
+    if (!demand) return fail(demand.error());
+    const auto index =
+        filled_template(assets.index_template, {{"title", escaped(title)},
+                                                {"page_script", script->name},
+                                                {"baseline", baseline},
+                                                {"reader", reader->name},
+                                                {"demand", demand->name},
+                                                {"csp", escaped(kContentSecurityPolicy)}});
+    if (!index) return fail(index.error());
+    if (auto added = folder.add("index.html", *index); !added) return fail(added.error());
+
+    const nlohmann::json files{"./", script->name, reader->name, demand->name, baseline};
+    Sha256 version;
+    version.add(assets.service_worker_template);
+    version.add(*index);
+    version.add(files.dump());
+    const auto worker =
+        filled_template(assets.service_worker_template,
+                        {{"files", files.dump()}, {"version", version.hex_digest().substr(0, 16)}});
+    if (!worker) return fail(worker.error());
+    if (auto added = folder.add("service-worker.js", *worker); !added) return fail(added.error());
+    return {};
+}
+
+}  // namespace thirstline

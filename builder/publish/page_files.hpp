@@ -1,0 +1,27 @@
+// The files of the page itself, made of its templates and of what they are to name.
+//
+// Thread safety: belongs to one thread at a time.
+#pragma once
+
+#include <map>
+#include <string>
+#include <string_view>
+
+#include "builder/publish/page_assets.hpp"
+#include "builder/publish/site_folder.hpp"
+#include "schema/result.hpp"
+
+namespace thirstline {
+
+/// A template with each "{{name}}" replaced by its value; values are taken as they are, and what
+/// looks like a place in them stays. Errors (internal): a name without a value.
+[[nodiscard]] Result<std::string> filled_template(std::string_view text,
+                                                  const std::map<std::string, std::string>& values);
+
+/// Writes index.html, the script, both modules and the service worker. `title` is that of the data;
+/// `baseline` is the name of the baseline's file.
+/// Errors: io; internal where a template asks for what is not known here.
+[[nodiscard]] Result<void> write_page_files(SiteFolder& folder, const PageAssets& assets,
+                                            std::string_view title, const std::string& baseline);
+
+}  // namespace thirstline

@@ -1,0 +1,42 @@
+// What a publication must know of all points before it can divide them: where they lie, how many
+// there are, and how their numbers came about.
+//
+// Thread safety: belongs to the thread of its Database.
+#pragma once
+
+#include <atomic>
+#include <cstdint>
+#include <map>
+#include <vector>
+
+#include "builder/export/lat_lon_box.hpp"
+#include "builder/export/selected_tiles.hpp"
+#include "schema/database.hpp"
+#include "schema/result.hpp"
+
+namespace thirstline {
+
+/// The points with data of one tile of the file.
+struct SurveyedTile {
+    int lattice = 0;  ///< its place among the database's lattices
+    TileAddress address;
+    LatLonBox box;  ///< around these points
+    int points = 0;
+};
+
+struct PointSurvey {
+    std::int64_t points = 0;
+    std::vector<std::int64_t> points_of_lattice;
+    std::map<std::uint16_t, std::int64_t> points_by_method;  ///< by the least of their months'
+    LatLonBox box;                                           ///< around all points
+    std::vector<SurveyedTile> tiles;                         ///< by key
+};
+
+/// Reads every tile once; memory grows with the number of tiles, not of points.
+/// Errors: those of SelectedTiles::row; no_data if there is no point.
+[[nodiscard]] Result<PointSurvey> surveyed_points(Database& database, const SelectedTiles& tiles);
+
+/// The smallest box around both.
+[[nodiscard]] LatLonBox united(const LatLonBox& a, const LatLonBox& b);
+
+}  // namespace thirstline

@@ -1,0 +1,126 @@
+#include "builder/publish/postal_shards.hpp"
+
+#include <algorithm>
+#include <array>
+#include <functional>
+#include <nlohmann/json.hpp>
+
+#include "schema/html_text.hpp"
+#include "schema/whole_tables.hpp"
+
+namespace thirstline {
+
+namespace {
+
+constexpr int kMostLetters = 8;
+constexpr std::int64_t kMostBytes = 30'000;
+
+std::string row_of(const PostalPlace& place) {
+    return nlohmann::json::array({place.code, plain_text(place.country), plain_text(place.place),
+                                  place.position.lat_e7, place.position.lon_e7})
+        .dump();
+}
+
+/// Those that somebody can type: a code that is not plain text is left out.
+Result<void> for_each_place(Database& database, const std::atomic<bool>& interrupted,
+                            const std::function<Result<void>(const PostalPlace&)>& take) {
+    auto scan = PostalScan::over(database);
+    if (!scan) return fail(scan.error());
+    while (true) {
+        const auto place = scan->next();
+        if (!place) return fail(place.error());
+        if (!*place) return {};
+        if (interrupted.load()) return fail(ErrorCode::interrupted, "interrupted");
+        if (plain_text((*place)->code) != (*place)->code || (*place)->code.empty()) continue;
+        if (auto taken = take(**place); !taken) return taken;
+    }
+}
+
+/// Sizes of the files that prefixes of one length make. Codes come sorted, so that those of a
+/// prefix follow each other.
+struct RunSizes {
+    std::string prefix;
+    std::int64_t bytes = 0;
+    std::int64_t bytes_in_large_runs = 0;  ///< of runs over kMostBytes
+
+    void add(const std::string& prefix_now, std::int64_t row_bytes) {
+        if (prefix_now != prefix) end_run();
+        prefix = prefix_now;
+        bytes += row_bytes;
+    }
+    void end_run() {
+        if (bytes > kMostBytes) bytes_in_large_runs += bytes;
+        bytes = 0;
+    }
+};
+
+/// The least length for which half of all rows lie in files that are not large.
+Result<int> prefix_letters(Database& database, const std::atomic<bool>& interrupted) {
+    std::array<RunSizes, kMostLetters> sizes;
+    std::int64_t all_bytes = 0;
+    const auto read = for_each_place(database, interrupted, [&](const PostalPlace& place) {
+        const auto bytes = static_cast<std::int64_t>(row_of(place).size() + 1);
+        all_bytes += bytes;
+        for (int letters = 1; letters <= kMostLetters; ++letters)
+            sizes[static_cast<std::size_t>(letters - 1)].add(prefix_of_code(place.code, letters),
+                                                             bytes);
+        return Result<void>();
+    });
+    if (!read) return fail(read.error());
+    for (int letters = 1; letters < kMostLetters; ++letters) {
+        RunSizes& size = sizes[static_cast<std::size_t>(letters - 1)];
+        size.end_run();
+        if (2 * size.bytes_in_large_runs <= all_bytes) return letters;
+    }
+    return kMostLetters;
+}
+
+}  // namespace
+
+std::string prefix_of_code(std::string_view code, int letters) {
+    std::size_t end = 0;
+    while (end < code.size() && letters > 0) {
+        ++end;
+        while (end < code.size() && (static_cast<unsigned char>(code[end]) & 0xC0U) == 0x80U) ++end;
+        --letters;
+    }
+    return std::string(code.substr(0, end));
+}
+
+Result<PostalShards> write_postal_shards(SiteFolder& folder, Database& database,
+                                         const std::atomic<bool>& interrupted) {
+    PostalShards shards;
+    auto countries = database.postal_countries();
+    if (!countries) return fail(countries.error());
+    for (const std::string& country : *countries) shards.countries.push_back(plain_text(country));
+    const auto letters = prefix_letters(database, interrupted);
+    if (!letters) return fail(letters.error());
+    shards.prefix_letters = *letters;
+
+    std::string prefix;
+    std::string rows;
+    const auto write_rows = [&]() -> Result<void> {
+        if (rows.empty()) return {};
+        auto file = folder.add_by_hash("data/postal", ".json", "{\"codes\":[\n" + rows + "\n]}\n");
+        if (!file) return fail(file.error());
+        shards.files.emplace(prefix, std::move(*file));
+        rows.clear();
+        return {};
+    };
+    const auto read =
+        for_each_place(database, interrupted, [&](const PostalPlace& place) -> Result<void> {
+            std::string of_place = prefix_of_code(place.code, *letters);
+            if (of_place != prefix) {
+                if (auto written = write_rows(); !written) return written;
+                prefix = std::move(of_place);
+            }
+            rows += (rows.empty() ? "" : ",\n") + row_of(place);
+            ++shards.codes;
+            return {};
+        });
+    if (!read) return fail(read.error());
+    if (auto written = write_rows(); !written) return fail(written.error());
+    return shards;
+}
+
+}  // namespace thirstline

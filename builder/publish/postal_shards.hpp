@@ -1,0 +1,33 @@
+// Postal codes in small JSON files, divided by how the codes begin.
+//
+// Thread safety: belongs to the thread of its Database.
+#pragma once
+
+#include <atomic>
+#include <cstdint>
+#include <map>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "builder/publish/site_folder.hpp"
+#include "schema/database.hpp"
+#include "schema/result.hpp"
+
+namespace thirstline {
+
+struct PostalShards {
+    std::vector<std::string> countries;
+    std::int64_t codes = 0;
+    int prefix_letters = 1;                      ///< Unicode characters
+    std::map<std::string, PublishedFile> files;  ///< by the codes' beginning
+};
+
+/// The first letters of a code, or all of a shorter one. `code` is UTF-8.
+[[nodiscard]] std::string prefix_of_code(std::string_view code, int letters);
+
+/// Errors: those of reading the postal codes and of writing files; interrupted.
+[[nodiscard]] Result<PostalShards> write_postal_shards(SiteFolder& folder, Database& database,
+                                                       const std::atomic<bool>& interrupted);
+
+}  // namespace thirstline

@@ -1,0 +1,42 @@
+// A database as a folder of files for a static host: a page that answers for any site in the
+// browser, a report on how the numbers came about, and downloads.
+//
+// Thread safety: one at a time in a process (GDAL's block cache is the process's).
+#pragma once
+
+#include <atomic>
+#include <cstdint>
+#include <string>
+
+#include "builder/publish/page_assets.hpp"
+#include "schema/database.hpp"
+#include "schema/result.hpp"
+
+namespace thirstline {
+
+struct PublishOptions {
+    std::string folder;
+    bool overwrite = false;
+    std::string evaluation_file;  ///< what `evaluate --format json` wrote; empty: none
+    std::string recipe_file;      ///< whose text the report shows; empty: none
+};
+
+struct PublishOutcome {
+    std::int64_t points = 0;
+    std::int64_t areas = 0;
+    std::int64_t largest_area_bytes = 0;
+    std::int64_t area_bytes = 0;
+    std::int64_t postal_codes = 0;
+    std::int64_t postal_files = 0;
+    std::int64_t files = 0;
+    std::int64_t bytes = 0;  ///< of all files
+};
+
+/// Puts the whole folder in place, or changes nothing. The same inputs give the same bytes.
+/// Errors: those of SiteFolder, of reading the inputs and of exports; no_data for a database
+/// without points; interrupted.
+[[nodiscard]] Result<PublishOutcome> publish(Database& database, const PageAssets& assets,
+                                             const PublishOptions& options,
+                                             const std::atomic<bool>& interrupted);
+
+}  // namespace thirstline

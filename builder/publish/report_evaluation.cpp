@@ -1,0 +1,134 @@
+#include "builder/publish/report_evaluation.hpp"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <nlohmann/json.hpp>
+
+#include "builder/publish/report_text.hpp"
+#include "schema/html_text.hpp"
+
+namespace thirstline {
+
+namespace {
+
+using Json = nlohmann::json;
+
+std::optional<double> number_of(const Json& row, const char* key) {
+    const auto found = row.find(key);
+    if (found == row.end() || !found->is_number()) return std::nullopt;
+    return found->get<double>();
+}
+
+std::string text_of(const Json& row, const char* key) {
+    const auto found = row.find(key);
+    return found != row.end() && found->is_string() ? found->get<std::string>() : std::string();
+}
+
+bool is_of_everything(const Json& row) {
+    return row.is_object() && text_of(row, "region") == "world" &&
+           text_of(row, "distance_class") == "all" && number_of(row, "month") == 0.0;
+}
+
+EvaluatedVariable& variable_of(std::vector<EvaluatedVariable>& variables, const Json& row) {
+    const std::string name = text_of(row, "variable");
+    const auto known = std::ranges::find(variables, name, &EvaluatedVariable::variable);
+    if (known != variables.end()) return *known;
+    variables.push_back({name, text_of(row, "unit"), 0, {}, {}, {}, {}, {}, {}});
+    return variables.back();
+}
+
+struct TitledVariable {
+    const char* name;
+    const char* title;
+};
+constexpr std::array<TitledVariable, 10> kTitles{{
+    {"tmax", "mean daily maximum temperature"},
+    {"tmin", "mean daily minimum temperature"},
+    {"rain", "rain"},
+    {"eto", "reference ET, everything estimated"},
+    {"eto_own_temperature", "reference ET, temperatures the station's own"},
+    {"eto_temperature_only", "reference ET from temperature alone"},
+    {"share_of_peak", "a month's share of the peak month, points"},
+    {"share_of_peak_temperature_only", "the same from temperature alone, points"},
+    {"eto_in_peak_month", "reference ET in the peak month"},
+    {"eto_temperature_only_in_peak_month", "the same from temperature alone"},
+}};
+
+std::string or_dash(const std::optional<double>& value, int decimals, bool is_signed = false) {
+    if (!value) return "–";
+    return (is_signed && *value > 0.0 ? "+" : "") + fixed_text(*value, decimals);
+}
+
+std::string row_html(const EvaluatedVariable& variable) {
+    const std::string unit = variable.unit == "degC" ? "°C" : variable.unit;
+    const std::string coverage =
+        variable.coverage_90 ? fixed_text(100.0 * *variable.coverage_90, 0) + " %" : "–";
+    std::string row = "<tr>" + element("th", evaluated_variable_title(variable.variable) +
+                                                 (unit == "points" ? "" : ", " + unit));
+    for (const std::string& cell :
+         {counted_text(variable.values), or_dash(variable.observed_mean, 2),
+          or_dash(variable.mean_absolute_error, 2), or_dash(variable.bias, 2, true),
+          or_dash(variable.error_of_grids, 2), or_dash(variable.error_of_nearest, 2), coverage})
+        row += element("td", cell, "number");
+    return row + "</tr>\n";
+}
+
+}  // namespace
+
+Result<std::vector<EvaluatedVariable>> read_evaluation(const std::string& path) {
+    const auto text = small_file_text(path);
+    if (!text) return fail(text.error());
+    const auto foreign = [&path] {
+        return fail(ErrorCode::bad_input, path + " is not what evaluate --format json writes",
+                    "thirstline-builder evaluate RECIPE --format json > FILE makes it");
+    };
+    const Json json = Json::parse(*text, nullptr, false);
+    if (!json.is_object() || !json.contains("scores") || !json["scores"].is_array())
+        return foreign();
+    std::vector<EvaluatedVariable> variables;
+    for (const Json& row : json["scores"]) {
+        if (!is_of_everything(row)) continue;
+        const std::string estimator = text_of(row, "estimator");
+        if (estimator == "fused") {
+            EvaluatedVariable& variable = variable_of(variables, row);
+            variable.values = static_cast<std::int64_t>(number_of(row, "n").value_or(0.0));
+            variable.observed_mean = number_of(row, "observed_mean");
+            variable.mean_absolute_error = number_of(row, "mae");
+            variable.bias = number_of(row, "bias");
+            variable.coverage_90 = number_of(row, "coverage_90");
+        } else if (estimator == "background") {
+            variable_of(variables, row).error_of_grids = number_of(row, "mae");
+        } else if (estimator == "nearest") {
+            variable_of(variables, row).error_of_nearest = number_of(row, "mae");
+        }
+    }
+    if (variables.empty()) return foreign();
+    return variables;
+}
+
+std::string evaluated_variable_title(const std::string& variable) {
+    const auto known = std::ranges::find(kTitles, variable, &TitledVariable::name);
+    return known == kTitles.end() ? variable : known->title;
+}
+
+std::string evaluation_html(const std::vector<EvaluatedVariable>& variables) {
+    std::string html = element(
+        "p",
+        "Stations were left out, with all that lies near them, and estimated from the rest as any "
+        "other place is. The error is the mean distance from what the station measured; the bias "
+        "is positive where the estimate is too great. Beside it stands what the grids alone would "
+        "have erred by, and the nearest station's own value. The last column tells how many of the "
+        "true values lay within the 90 % interval that goes with the estimate: it should be 90 %.");
+    html +=
+        "<div class=\"scroll\" tabindex=\"0\" role=\"region\" aria-label=\"Cross-validation\">\n"
+        "<table class=\"scores\"><thead><tr>";
+    for (const char* heading :
+         {"Variable", "Months", "Mean", "Error", "Bias", "Grids alone", "Nearest", "90 % holds"})
+        html += element("th", heading);
+    html += "</tr></thead><tbody>\n";
+    for (const EvaluatedVariable& variable : variables) html += row_html(variable);
+    return html + "</tbody></table></div>\n";
+}
+
+}  // namespace thirstline

@@ -1,0 +1,180 @@
+#include "builder/publish/report_page.hpp"
+
+#include "builder/publish/report_maps.hpp"
+#include "builder/publish/report_sections.hpp"
+#include "builder/publish/report_style.hpp"
+#include "builder/publish/report_text.hpp"
+#include "schema/html_text.hpp"
+#include "schema/sha256.hpp"
+
+namespace thirstline {
+
+namespace {
+
+std::string head(const std::string& title) {
+    Sha256 hash;
+    hash.add(report_style());
+    return "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n"
+           "<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; style-src "
+           "'sha256-" +
+           hash.base64_digest() +
+           "'; base-uri 'none'; form-action 'none'\">\n"
+           "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n" +
+           element("title", "Report: " + title) + "<style>" + report_style() +
+           "</style>\n</head>\n<body>\n<main>\n";
+}
+
+std::string figure_row(const std::string& name, const std::string& value) {
+    if (value.empty()) return {};
+    return "<div>" + element("dt", name) + element("dd", value) + "</div>\n";
+}
+
+std::string lattice_text(const Lattice& lattice, std::int64_t points) {
+    constexpr double kKmOfAnArcsec = 0.0308874;
+    return counted_text(points) + " points, " + std::to_string(lattice.spacing_arcsec) +
+           " arc-seconds (" + fixed_text(lattice.spacing_arcsec * kKmOfAnArcsec, 1) +
+           " km from south to north) apart";
+}
+
+std::string title_of(const SiteParts& parts) {
+    const std::string& title = parts.provenance.title;
+    return title.empty() ? "Reference evapotranspiration and rain" : title;
+}
+
+const char* form_words(const std::string& form) {
+    if (form == "database") return "the database: one SQLite file, for thirstline-lookup and SQL";
+    if (form == "image") return "the embedded image, for firmware and apps without SQLite";
+    if (form == "csv") return "a table, a row a point and month (CSV, zipped, with its sources)";
+    if (form == "geotiff") return "rasters for geographic information systems (GeoTIFF)";
+    return "the stations (CSV)";
+}
+
+/// What the metadata say of files that no source names: "<sha256>  <name>" a line.
+std::string checksums_html(const SiteParts& parts, const ReportMatter& matter) {
+    std::string sums;
+    for (const Source& source : parts.provenance.sources) {
+        for (const SourceFile& file : source.files) {
+            const std::string line = file.sha256 + "  " + file.name + "\n";
+            if (sums.find(line) == std::string::npos) sums += line;
+        }
+    }
+    const auto others = matter.metadata.find("other_input_files");
+    if (others != matter.metadata.end()) sums += others->second;
+    while (sums.ends_with('\n')) sums.pop_back();
+    if (sums.empty()) return {};
+    return element("h3", "Input files, with their SHA-256") + preformatted(sums);
+}
+
+}  // namespace
+
+std::string overview_html(const SiteParts& parts, const ReportMatter& matter) {
+    const Provenance& provenance = parts.provenance;
+    std::string html =
+        "<dl class=\"figures\">\n" + figure_row("Region", provenance.region) +
+        figure_row("Publisher", provenance.publisher) + figure_row("Period", provenance.period) +
+        figure_row("What is given", "monthly means of reference evapotranspiration and rain") +
+        figure_row("Reference surface",
+                   provenance.reference == "tall" ? "tall (alfalfa)" : "short (clipped grass)") +
+        figure_row("Site correction", provenance.site_correction == "reference"
+                                          ? "to a well-watered surface"
+                                          : provenance.site_correction);
+    for (std::size_t i = 0; i < matter.lattices.size(); ++i) {
+        html += figure_row(matter.lattices.size() == 1
+                               ? "Points"
+                               : "Lattice " + std::to_string(matter.lattices[i].id),
+                           lattice_text(matter.lattices[i], parts.survey.points_of_lattice[i]));
+    }
+    html +=
+        figure_row("Stations", counted_text(static_cast<std::int64_t>(matter.stations.size()))) +
+        figure_row("Postal codes", counted_text(parts.postal.codes)) +
+        figure_row("Made by", provenance.program) + "</dl>\n" +
+        "<p class=\"sum note\">Content SHA-256 " + escaped(provenance.content_sha256) + "</p>\n";
+    if (!plain_text(provenance.notice).empty()) html += element("p", provenance.notice, "notice");
+    return section_html("What these numbers are", html);
+}
+
+std::string downloads_html(const SiteParts& parts) {
+    std::string html = "<ul class=\"downloads\">\n";
+    for (const Download& download : parts.downloads) {
+        const std::string name = download.file.name.substr(download.file.name.find('/') + 1);
+        html += "<li><a href=\"" + escaped(download.file.name) + "\">" + escaped(name) + "</a>, " +
+                escaped(size_text(download.file.bytes)) + ": " +
+                escaped(form_words(download.form)) + "<br><span class=\"sum\">SHA-256 " +
+                escaped(download.file.sha256) + "</span></li>\n";
+    }
+    return section_html("Downloads", html + "</ul>\n" +
+                                         element("p",
+                                                 "SHA256SUMS beside this report lists every file "
+                                                 "of this publication: sha256sum -c SHA256SUMS "
+                                                 "checks them all.",
+                                                 "note"));
+}
+
+std::string citation_html(const SiteParts& parts) {
+    const Provenance& provenance = parts.provenance;
+    std::string text = provenance.publisher.empty() ? "" : provenance.publisher + ". ";
+    text += title_of(parts) + ". ";
+    if (!provenance.period.empty()) text += "Normals of " + provenance.period + ". ";
+    text += "Computed with " + provenance.program + ". Content SHA-256 " +
+            provenance.content_sha256 + ".";
+    return section_html("How to cite", element("p", text, "cite") +
+                                           element("p",
+                                                   "Add the attributions of the sources that you "
+                                                   "use. The content's sum names this very set of "
+                                                   "numbers, wherever it lies.",
+                                                   "note"));
+}
+
+std::string rebuild_html(const SiteParts& parts, const ReportMatter& matter) {
+    const auto in_metadata = [&matter](const char* key) {
+        const auto found = matter.metadata.find(key);
+        return found == matter.metadata.end() ? std::string() : found->second;
+    };
+    const std::string recipe = matter.recipe_name.empty() ? "RECIPE.toml" : matter.recipe_name;
+    const std::string version = in_metadata("builder_version");
+    std::string html = element(
+        "p", "The same recipe, inputs and version of the program give the same bytes" +
+                 (version.empty() ? std::string() : "; these were built by version " + version) +
+                 ". The database's content must then have the sum given above.");
+    const std::string subset = in_metadata("subset_selection");
+    if (!subset.empty())
+        html += element("p", "This database is a part of another, whose content has the SHA-256 " +
+                                 in_metadata("subset_of") + ": " + subset + ".");
+    html += preformatted("thirstline-builder build " + recipe + " -o built.sqlite\n" +
+                         "thirstline-builder publish built.sqlite -o site\n");
+    html += checksums_html(parts, matter);
+    if (!matter.recipe_name.empty())
+        html +=
+            element("h3", "The recipe, " + matter.recipe_name) + preformatted(matter.recipe_text);
+    return section_html("How to make them anew", html);
+}
+
+std::string report_page(const SiteParts& parts, const ReportMatter& matter) {
+    const Provenance& provenance = parts.provenance;
+    std::string lead = provenance.region;
+    if (!provenance.publisher.empty())
+        lead += (lead.empty() ? "" : ". ") + ("Published by " + provenance.publisher);
+    std::string page = head(title_of(parts)) + "<header>\n" +
+                       element("p", "How these numbers were made and checked", "kicker") +
+                       element("h1", title_of(parts)) + element("p", lead, "note") +
+                       "<p class=\"note back\"><a href=\"./\">To the page that answers for a "
+                       "place</a></p>\n</header>\n";
+    page += overview_html(parts, matter);
+    page += section_html("On the map", map_figures(parts.map, matter.stations));
+    page += methods_html(parts, matter);
+    page += sources_html(parts);
+    page += stations_html(parts, matter);
+    page += rejections_html(parts);
+    page += section_html("How well they hold",
+                         matter.evaluation ? evaluation_html(*matter.evaluation)
+                                           : element("p",
+                                                     "No cross-validation was given to this "
+                                                     "report."));
+    page += caveats_html(parts, matter);
+    page += downloads_html(parts);
+    page += citation_html(parts);
+    page += rebuild_html(parts, matter);
+    return page + "</main>\n</body>\n</html>\n";
+}
+
+}  // namespace thirstline

@@ -1,0 +1,30 @@
+// The report's sections: HTML with every text of the data escaped; empty where there is nothing to
+// tell.
+//
+// Thread safety: pure functions.
+#pragma once
+
+#include <string>
+
+#include "builder/publish/report_page.hpp"
+
+namespace thirstline {
+
+// What the numbers are.
+[[nodiscard]] std::string overview_html(const SiteParts& parts, const ReportMatter& matter);
+
+// How they came about.
+[[nodiscard]] std::string methods_html(const SiteParts& parts, const ReportMatter& matter);
+[[nodiscard]] std::string caveats_html(const SiteParts& parts, const ReportMatter& matter);
+
+// Where they come from.
+[[nodiscard]] std::string sources_html(const SiteParts& parts);
+[[nodiscard]] std::string stations_html(const SiteParts& parts, const ReportMatter& matter);
+[[nodiscard]] std::string rejections_html(const SiteParts& parts);
+
+// How to have them and make them anew.
+[[nodiscard]] std::string downloads_html(const SiteParts& parts);
+[[nodiscard]] std::string citation_html(const SiteParts& parts);
+[[nodiscard]] std::string rebuild_html(const SiteParts& parts, const ReportMatter& matter);
+
+}  // namespace thirstline

@@ -1,0 +1,13 @@
+// How the report looks: on a phone, on a wide screen, in the dark and on paper.
+//
+// Thread safety: constant data.
+#pragma once
+
+#include <string>
+
+namespace thirstline {
+
+/// The text of the report's one style element.
+[[nodiscard]] std::string report_style();
+
+}  // namespace thirstline

@@ -1,0 +1,187 @@
+#include "builder/publish/site_folder.hpp"
+
+#include <fcntl.h>
+#include <sys/stat.h>
+
+#include <cerrno>
+#include <cstdio>
+#include <filesystem>
+#include <fstream>
+#include <set>
+#include <span>
+#include <vector>
+
+#include "schema/file_replacement.hpp"
+#include "schema/sha256.hpp"
+
+namespace thirstline {
+
+namespace {
+
+namespace fs = std::filesystem;
+
+constexpr const char* kMark = "SHA256SUMS";
+constexpr std::string_view kMarkBegins = "# A site published by thirstline-builder";
+constexpr const char* kNew = "site";
+constexpr std::size_t kHashDigitsInNames = 16;
+
+std::string without_last_slashes(std::string path) {
+    while (path.size() > 1 && path.back() == '/') path.pop_back();
+    return path;
+}
+
+/// The names that a mark lists; nothing where it is not publish's.
+Result<std::set<std::string>> names_of_mark(const std::string& folder) {
+    std::ifstream mark(folder + "/" + kMark, std::ios::binary);
+    std::string line;
+    if (!mark || !std::getline(mark, line) || !line.starts_with(kMarkBegins)) {
+        return fail(ErrorCode::usage, folder + " was not written by publish, so it stays as it is",
+                    "choose another folder, or remove that one yourself");
+    }
+    std::set<std::string> names{kMark};
+    constexpr std::size_t kBeforeName = 66;  // 64 digits and two blanks
+    while (std::getline(mark, line)) {
+        if (line.size() > kBeforeName && line.front() != '#')
+            names.insert(line.substr(kBeforeName));
+    }
+    return names;
+}
+
+Result<void> refuse_foreign_files(const std::string& folder) {
+    const auto names = names_of_mark(folder);
+    if (!names) return fail(names.error());
+    std::error_code failed;
+    for (fs::recursive_directory_iterator entry(folder, failed), end; !failed && entry != end;
+         entry.increment(failed)) {
+        if (entry->is_directory() && !entry->is_symlink()) continue;
+        const std::string name = fs::path(entry->path()).lexically_relative(folder).string();
+        if (names->contains(name)) continue;
+        return fail(ErrorCode::usage,
+                    folder + " holds " + name + ", which publish did not write and would remove",
+                    "move it away, or choose another folder");
+    }
+    if (failed) return fail(ErrorCode::io, "reading " + folder + " failed: " + failed.message());
+    return {};
+}
+
+Result<PublishedFile> hashed_file(const std::string& path, const std::string& name) {
+    std::ifstream file(path, std::ios::binary);
+    Sha256 hash;
+    PublishedFile published{name, 0, ""};
+    std::vector<char> piece(1 << 20);
+    while (file) {
+        file.read(piece.data(), static_cast<std::streamsize>(piece.size()));
+        const std::string_view bytes(piece.data(), static_cast<std::size_t>(file.gcount()));
+        hash.add(bytes);
+        published.bytes += static_cast<std::int64_t>(bytes.size());
+    }
+    if (!file.eof()) return fail(ErrorCode::io, "reading " + path + " failed");
+    published.sha256 = hash.hex_digest();
+    return published;
+}
+
+}  // namespace
+
+Result<void> refuse_folder(const std::string& target, bool overwrite) {
+    std::error_code ignored;
+    const std::string folder = without_last_slashes(target);
+    if (folder.empty()) return fail(ErrorCode::usage, "--output needs the name of a folder");
+    if (!fs::exists(fs::symlink_status(folder, ignored))) return {};
+    if (!fs::is_directory(folder, ignored)) {
+        return fail(ErrorCode::usage,
+                    folder + " is not a folder, so it cannot become a published site");
+    }
+    if (!overwrite) {
+        return fail(ErrorCode::usage, folder + " exists already",
+                    "give --overwrite to publish anew what publish wrote there");
+    }
+    return refuse_foreign_files(folder);
+}
+
+Result<SiteFolder> SiteFolder::beside(const std::string& target, bool overwrite) {
+    std::error_code ignored;
+    if (auto allowed = refuse_folder(target, overwrite); !allowed) return fail(allowed.error());
+    // What a link leads to is replaced, not the link.
+    std::string folder = without_last_slashes(target);
+    if (fs::is_symlink(folder, ignored)) folder = fs::canonical(folder, ignored).string();
+    auto staged = StagedFiles::beside(folder);
+    if (!staged) return fail(staged.error());
+    SiteFolder site(std::move(*staged), folder, overwrite);
+    for (const char* name : {kNew, "site/data", "site/downloads"}) {
+        if (mkdir(site.staged_.path(name).c_str(), 0777) != 0)
+            return fail(system_error("writing " + folder));
+    }
+    return site;
+}
+
+std::string SiteFolder::path(const std::string& name) const {
+    return staged_.path(kNew) + "/" + name;
+}
+
+Result<PublishedFile> SiteFolder::add(const std::string& name, std::string_view bytes) {
+    auto file = TextFile::create(path(name), target_ + "/" + name);
+    if (!file) return fail(file.error());
+    if (auto written = file->write(bytes); !written) return fail(written.error());
+    if (auto finished = file->finish(); !finished) return fail(finished.error());
+    if (auto on_disk = synced(path(name)); !on_disk) return fail(on_disk.error());
+    Sha256 hash;
+    hash.add(bytes);
+    PublishedFile published{name, static_cast<std::int64_t>(bytes.size()), hash.hex_digest()};
+    files_[name] = published;
+    return published;
+}
+
+Result<PublishedFile> SiteFolder::add_by_hash(const std::string& stem, const std::string& ending,
+                                              std::string_view bytes) {
+    Sha256 hash;
+    hash.add(bytes);
+    return add(stem + "-" + hash.hex_digest().substr(0, kHashDigitsInNames) + ending, bytes);
+}
+
+Result<PublishedFile> SiteFolder::take(const std::string& name) {
+    auto published = hashed_file(path(name), name);
+    if (!published) return published;
+    if (auto on_disk = synced(path(name)); !on_disk) return fail(on_disk.error());
+    files_[name] = *published;
+    return published;
+}
+
+Result<void> SiteFolder::place() {
+    std::string sums =
+        std::string(kMarkBegins) +
+        ".\n# To check it: sha256sum -c SHA256SUMS. By this file publish knows its own folders.\n";
+    for (const auto& [name, file] : files_) sums += file.sha256 + "  " + name + "\n";
+    if (auto added = add(kMark, sums); !added) return fail(added.error());
+    for (const char* name : {"data", "downloads", "."}) {
+        if (auto on_disk = synced(path(name)); !on_disk) return on_disk;
+    }
+    if (auto allowed = refuse_folder(target_, overwrite_); !allowed) return allowed;
+    if (auto swapped = swap_with_target(); !swapped) return swapped;
+    const std::string around = fs::path(target_).parent_path().string();
+    return synced(around.empty() ? "." : around);
+}
+
+Result<void> SiteFolder::swap_with_target() const {
+    const std::string fresh = staged_.path(kNew);
+    const auto failed = [this] { return system_error("putting " + target_ + " in its place"); };
+    std::error_code ignored;
+    if (!fs::exists(target_, ignored)) {
+        if (std::rename(fresh.c_str(), target_.c_str()) != 0) return fail(failed());
+        return {};
+    }
+#ifdef RENAME_EXCHANGE
+    // Both change places in one step; the old one then goes with the folder that it lies in.
+    if (renameat2(AT_FDCWD, fresh.c_str(), AT_FDCWD, target_.c_str(), RENAME_EXCHANGE) == 0)
+        return {};
+    if (errno != EINVAL && errno != ENOSYS) return fail(failed());
+#endif
+    // Where the file system knows no such step, there is a moment without a folder.
+    const std::string old = staged_.path("old");
+    if (std::rename(target_.c_str(), old.c_str()) != 0) return fail(failed());
+    if (std::rename(fresh.c_str(), target_.c_str()) == 0) return {};
+    const Error error = failed();
+    std::rename(old.c_str(), target_.c_str());
+    return fail(error);
+}
+
+}  // namespace thirstline

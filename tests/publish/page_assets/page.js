@@ -1,0 +1,1 @@
+document.body.dataset.site = document.getElementById("site").textContent;

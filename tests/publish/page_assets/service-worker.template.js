@@ -1,0 +1,2 @@
+const VERSION = "{{version}}";
+const FILES = {{files}};
