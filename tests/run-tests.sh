@@ -3,7 +3,7 @@
 #
 #   sh tests/run-tests.sh            everything, the parts that fail fast first
 #   sh tests/run-tests.sh release    one part or several: style lookup-only release packages sanitized tidy
-#   sh tests/run-tests.sh pages      only if named: the page of `demand` in Chromium, which is large
+#   sh tests/run-tests.sh pages      only if named: the pages of `demand` and `publish` in Chromium, which is large
 #
 # Real open data are tested against if THIRSTLINE_OPEN_DATA names their folder, or ../shared/data holds
 # them. Build folders go below build/; ccache is used where it is installed.
@@ -51,7 +51,7 @@ part_release() {
 
 # The packages, built, installed into a fresh Debian and used there.
 part_packages() {
-    install_packages "$PACKAGE_PACKAGES"
+    install_packages "$PACKAGE_PACKAGES $WASM_PACKAGES"
     configured build/packages -DTHIRSTLINE_BUILD_TESTS=OFF -DCMAKE_INSTALL_PREFIX=/usr
     ninja -C build/packages -j "$jobs" --quiet
     python3 -B tests/packaging/check_reference.py --reference build/packages/reference \
@@ -99,8 +99,13 @@ part_pages() {
                 >"build/pages/merrow-$code-$units.html"
         done
     done
+    rm -rf build/pages/site
+    build/release/builder/thirstline-builder evaluate sample-inputs/merrow.toml --folds 3 --format json \
+        >build/pages/scores.json
+    build/release/builder/thirstline-builder publish build/pages/merrow.sqlite -o build/pages/site \
+        --evaluation build/pages/scores.json --recipe sample-inputs/merrow.toml
     NODE_PATH=build/pages/node_modules node tests/lookup_demand_output/check_page_rendering.mjs \
-        build/pages/pictures build/pages/merrow-*.html
+        build/pages/pictures build/pages/merrow-*.html build/pages/site/report.html
 }
 
 install_packages "$BUILD_PACKAGES"
