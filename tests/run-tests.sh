@@ -4,7 +4,7 @@
 #   sh tests/run-tests.sh            everything, the parts that fail fast first
 #   sh tests/run-tests.sh release    one part or several, of style lookup-only release
 #                                    machines packages sanitized tidy
-#   sh tests/run-tests.sh pages      only if named: the page of `demand` in Chromium, which is large
+#   sh tests/run-tests.sh pages      only if named: the page of `demand` and the report of `publish` in Chromium, which is large
 #   sh tests/run-tests.sh published-pages    only if named: a published baseline's page, as visitors use it
 #
 # Real open data are tested against if THIRSTLINE_OPEN_DATA names their folder, or ../shared/data holds
@@ -61,7 +61,7 @@ part_machines() {
 
 # The packages, built, installed into a fresh Debian and used there.
 part_packages() {
-    install_packages "$PACKAGE_PACKAGES"
+    install_packages "$PACKAGE_PACKAGES $WASM_PACKAGES"
     configured build/packages -DTHIRSTLINE_BUILD_TESTS=OFF -DCMAKE_INSTALL_PREFIX=/usr
     ninja -C build/packages -j "$jobs" --quiet
     python3 -B tests/packaging/check_reference.py --reference build/packages/reference \
@@ -109,8 +109,13 @@ part_pages() {
                 >"build/pages/merrow-$code-$units.html"
         done
     done
+    rm -rf build/pages/site
+    build/release/builder/thirstline-builder evaluate sample-inputs/merrow.toml --folds 3 --format json \
+        >build/pages/scores.json
+    build/release/builder/thirstline-builder publish build/pages/merrow.sqlite -o build/pages/site \
+        --evaluation build/pages/scores.json --recipe sample-inputs/merrow.toml
     NODE_PATH=build/pages/node_modules node tests/lookup_demand_output/check_page_rendering.mjs \
-        build/pages/pictures build/pages/merrow-*.html
+        build/pages/pictures build/pages/merrow-*.html build/pages/site/report.html
 }
 
 # The page of a published baseline in a browser; pictures are left in build/pages. Needs npm's registry.

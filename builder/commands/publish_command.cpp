@@ -44,8 +44,9 @@ void PublishCommand::declare(CLI::App& app) {
                    "what evaluate --format json wrote, for the report")
         ->type_name("FILE")
         ->group("Report");
-    app.add_option("--recipe", options_.recipe_file,
-                   "the recipe that the database was built from, for the report")
+    app.add_option(
+           "--recipe", options_.recipe_file,
+           "the recipe that the database was built from; the report shows its text as it stands")
         ->type_name("FILE")
         ->group("Report");
     app.footer(

@@ -25,16 +25,18 @@ std::string text_of(const Json& row, const char* key) {
     return found != row.end() && found->is_string() ? found->get<std::string>() : std::string();
 }
 
+/// Of all regions and months.
 bool is_of_everything(const Json& row) {
-    return row.is_object() && text_of(row, "region") == "world" &&
-           text_of(row, "distance_class") == "all" && number_of(row, "month") == 0.0;
+    return row.is_object() && text_of(row, "region") == "world" && number_of(row, "month") == 0.0;
 }
+
+constexpr const char* kAllDistances = "all";
 
 EvaluatedVariable& variable_of(std::vector<EvaluatedVariable>& variables, const Json& row) {
     const std::string name = text_of(row, "variable");
     const auto known = std::ranges::find(variables, name, &EvaluatedVariable::variable);
     if (known != variables.end()) return *known;
-    variables.push_back({name, text_of(row, "unit"), 0, {}, {}, {}, {}, {}, {}});
+    variables.push_back({name, text_of(row, "unit"), 0, {}, {}, {}, {}, {}, {}, {}});
     return variables.back();
 }
 
@@ -49,10 +51,11 @@ constexpr std::array<TitledVariable, 10> kTitles{{
     {"eto", "reference ET, everything estimated"},
     {"eto_own_temperature", "reference ET, temperatures the station's own"},
     {"eto_temperature_only", "reference ET from temperature alone"},
-    {"share_of_peak", "a month's share of the peak month, points"},
-    {"share_of_peak_temperature_only", "the same from temperature alone, points"},
+    {"share_of_peak", "a month's reference ET against the peak month's, points"},
+    {"share_of_peak_temperature_only", "the same share, from temperature alone, points"},
     {"eto_in_peak_month", "reference ET in the peak month"},
-    {"eto_temperature_only_in_peak_month", "the same from temperature alone"},
+    {"eto_temperature_only_in_peak_month",
+     "reference ET in the peak month, from temperature alone"},
 }};
 
 std::string or_dash(const std::optional<double>& value, int decimals, bool is_signed = false) {
@@ -74,6 +77,40 @@ std::string row_html(const EvaluatedVariable& variable) {
     return row + "</tr>\n";
 }
 
+/// How often the 90 % interval held, by how far the next station was that took part.
+std::string coverage_by_distance_html(const std::vector<EvaluatedVariable>& variables) {
+    std::vector<std::string> distances;
+    for (const EvaluatedVariable& variable : variables) {
+        for (const auto& [distance, coverage] : variable.coverage_by_distance) {
+            if (std::ranges::find(distances, distance) == distances.end())
+                distances.push_back(distance);
+        }
+    }
+    if (distances.empty()) return {};
+    std::string html =
+        "<div class=\"scroll\" tabindex=\"0\" role=\"region\" aria-label=\"Coverage\">\n"
+        "<table class=\"scores\"><caption>How often the 90 % interval held, by the distance of the "
+        "nearest station that was not left out</caption><thead><tr>" +
+        element("th", "Variable");
+    for (const std::string& distance : distances) html += element("th", distance);
+    html += "</tr></thead><tbody>\n";
+    for (const EvaluatedVariable& variable : variables) {
+        if (variable.coverage_by_distance.empty()) continue;
+        html += "<tr>" + element("th", evaluated_variable_title(variable.variable));
+        for (const std::string& distance : distances) {
+            const auto found = std::ranges::find(variable.coverage_by_distance, distance,
+                                                 &std::pair<std::string, double>::first);
+            html += element("td",
+                            found == variable.coverage_by_distance.end()
+                                ? "–"
+                                : fixed_text(100.0 * found->second, 0) + " %",
+                            "number");
+        }
+        html += "</tr>\n";
+    }
+    return html + "</tbody></table></div>\n";
+}
+
 }  // namespace
 
 Result<std::vector<EvaluatedVariable>> read_evaluation(const std::string& path) {
@@ -90,7 +127,12 @@ Result<std::vector<EvaluatedVariable>> read_evaluation(const std::string& path) 
     for (const Json& row : json["scores"]) {
         if (!is_of_everything(row)) continue;
         const std::string estimator = text_of(row, "estimator");
-        if (estimator == "fused") {
+        const std::string distance = text_of(row, "distance_class");
+        if (distance != kAllDistances) {
+            const auto coverage = number_of(row, "coverage_90");
+            if (estimator == "fused" && coverage)
+                variable_of(variables, row).coverage_by_distance.emplace_back(distance, *coverage);
+        } else if (estimator == "fused") {
             EvaluatedVariable& variable = variable_of(variables, row);
             variable.values = static_cast<std::int64_t>(number_of(row, "n").value_or(0.0));
             variable.observed_mean = number_of(row, "observed_mean");
@@ -128,7 +170,7 @@ std::string evaluation_html(const std::vector<EvaluatedVariable>& variables) {
         html += element("th", heading);
     html += "</tr></thead><tbody>\n";
     for (const EvaluatedVariable& variable : variables) html += row_html(variable);
-    return html + "</tbody></table></div>\n";
+    return html + "</tbody></table></div>\n" + coverage_by_distance_html(variables);
 }
 
 }  // namespace thirstline

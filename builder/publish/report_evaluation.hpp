@@ -6,6 +6,7 @@
 #include <cstdint>
 #include <optional>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "schema/result.hpp"
@@ -23,6 +24,8 @@ struct EvaluatedVariable {
     std::optional<double> error_of_grids;    ///< mean absolute, of the grids alone
     std::optional<double> error_of_nearest;  ///< mean absolute, of the nearest station's value
     std::optional<double> coverage_90;       ///< share of truths within the 90 % interval
+    /// The same by the file's names of distances, such as "25-50 km".
+    std::vector<std::pair<std::string, double>> coverage_by_distance;
 };
 
 /// The variables in the file's order.

@@ -125,11 +125,15 @@ std::string rejections_html(const SiteParts& parts) {
     std::string rows;
     std::int64_t all = 0;
     for (const Source& source : parts.provenance.sources) {
+        if (source.rejected.empty()) continue;
+        rows += "<tbody>\n<tr class=\"group\"><th colspan=\"2\" scope=\"rowgroup\">" +
+                escaped(source.name) + "</th></tr>\n";
         for (const RejectedCount& rejected : source.rejected) {
             all += rejected.count;
-            rows += "<tr>" + element("th", source.name) + element("td", rejected.rule) +
+            rows += "<tr>" + element("td", rejected.rule) +
                     element("td", counted_text(rejected.count), "number") + "</tr>\n";
         }
+        rows += "</tbody>\n";
     }
     if (rows.empty()) {
         return section_html("Input values left aside",
@@ -140,9 +144,8 @@ std::string rejections_html(const SiteParts& parts) {
         element("p", counted_text(all) +
                          " input values were found impossible or doubtful and took no part, or "
                          "were mended as the reason says.") +
-            "<table class=\"texts\"><thead><tr>" + element("th", "Source") +
-            element("th", "Reason") + element("th", "Values") + "</tr></thead><tbody>\n" + rows +
-            "</tbody></table>\n");
+            "<table class=\"texts\"><thead><tr>" + element("th", "Source and reason") +
+            element("th", "Values") + "</tr></thead>\n" + rows + "</table>\n");
 }
 
 }  // namespace thirstline

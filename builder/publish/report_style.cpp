@@ -59,6 +59,8 @@ tbody th { white-space: normal; }
 .texts td, .texts th { text-align: left; }
 .texts .number, .texts thead th:last-child { text-align: right; }
 .scroll .texts { min-width: 34rem; } .scroll .texts thead th:last-child { text-align: left; }
+.scroll + .scroll { margin-top: .8rem; }
+.group th { font-weight: 650; padding-top: .5rem; }
 .terms { margin-top: .5rem; max-width: 46rem; }
 .terms dt { font-weight: 650; font-size: .92rem; overflow-wrap: anywhere; }
 .terms dd { margin-bottom: .5rem; font-size: .92rem; }
@@ -84,7 +86,7 @@ pre { font: .8rem/1.45 "DejaVu Sans Mono", Menlo, Consolas, monospace; backgroun
   .back { display: none; }
   section { margin-bottom: 4mm; padding-top: 2.5mm; }
   h2, h3, caption { break-after: avoid; }
-  figure, tr, li, .figures div, .notice, .cite { break-inside: avoid; }
+  figure, tr, li, .scores, .figures div, .notice, .cite { break-inside: avoid; }
   thead { display: table-header-group; }
   .maps { max-width: none; grid-template-columns: repeat(2, 1fr); gap: 4mm 8mm; }
   .maps svg { max-height: 70mm; }

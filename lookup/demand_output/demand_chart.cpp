@@ -4,9 +4,9 @@
 #include <array>
 #include <cmath>
 
-#include "schema/html_text.hpp"
 #include "lookup/demand_output/reader_numbers.hpp"
 #include "lookup/rounding.hpp"
+#include "schema/html_text.hpp"
 
 namespace thirstline {
 namespace {

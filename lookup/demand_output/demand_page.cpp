@@ -6,7 +6,6 @@
 #include "lookup/demand_output/controller_settings.hpp"
 #include "lookup/demand_output/demand_chart.hpp"
 #include "lookup/demand_output/demand_sentences.hpp"
-#include "schema/html_text.hpp"
 #include "lookup/demand_output/page_style.hpp"
 #include "lookup/demand_output/reader_numbers.hpp"
 #include "lookup/demand_output/shared_assumptions.hpp"
@@ -15,6 +14,7 @@
 #include "lookup/site_table.hpp"
 #include "lookup/site_words.hpp"
 #include "lookup/source_sentences.hpp"
+#include "schema/html_text.hpp"
 #include "schema/sha256.hpp"
 
 namespace thirstline {

@@ -82,6 +82,12 @@ TEST_F(Report, HasTheScoresThatEvaluateGave) {
         expect_says("<td class=\"number\">" + fixed_text(row["mae"].get<double>(), 2) + "</td>");
     }
     EXPECT_GE(found, 6);
+    // Rain's coverage by distance, which a file with stations always has.
+    for (const auto& row : scores_["scores"]) {
+        if (row["region"] == "world" && row["month"] == 0 && row["estimator"] == "fused" &&
+            row["coverage_90"].is_number())
+            expect_says(fixed_text(100.0 * row["coverage_90"].get<double>(), 0) + " %</td>");
+    }
 }
 
 TEST_F(Report, IsOnePageWithoutScriptOrOtherFiles) {
