@@ -52,12 +52,10 @@ Result<void> add_to_zip(const std::string& zip, const std::string& path,
     errno = 0;
     VsiFile out(VSIFOpenL(inside.c_str(), "wb"));
     if (!out) return failed();
-    const auto copied =
-        for_each_piece(path, interrupted, [&](std::string_view piece) -> Result<void> {
-            if (VSIFWriteL(piece.data(), 1, piece.size(), out.get()) != piece.size())
-                return failed();
-            return {};
-        });
+    auto copied = for_each_piece(path, interrupted, [&](std::string_view piece) -> Result<void> {
+        if (VSIFWriteL(piece.data(), 1, piece.size(), out.get()) != piece.size()) return failed();
+        return {};
+    });
     if (!copied) return copied;
     if (VSIFCloseL(out.release()) != 0) return failed();
     return {};
@@ -94,9 +92,8 @@ class DownloadWriting {
         const std::string name = stem_ + ".sqlite";
         auto copy = TextFile::create(folder_.path(name), name);
         if (!copy) return fail(copy.error());
-        const auto copied =
-            for_each_piece(database_.path(), interrupted_,
-                           [&](std::string_view piece) { return copy->write(piece); });
+        auto copied = for_each_piece(database_.path(), interrupted_,
+                                     [&](std::string_view piece) { return copy->write(piece); });
         if (!copied) return copied;
         if (auto finished = copy->finish(); !finished) return finished;
         return take(name, "database");

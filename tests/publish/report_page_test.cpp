@@ -104,7 +104,7 @@ TEST_F(Report, IsOnePageWithoutScriptOrOtherFiles) {
 }
 
 TEST_F(Report, RefusesWhatIsNoEvaluationBeforeItWritesAnything) {
-    const std::string file = folder_ / "merrow.sqlite";
+    const std::string file = folder_ / "another.sqlite";
     ASSERT_EQ(builder({"build", THIRSTLINE_SAMPLE_INPUTS "/merrow.toml", "-o", file}).status, 0);
     for (const char* text : {"", "{}", "[1, 2]", "{\"scores\": 5}", "{\"scores\": [1, null, []]}",
                              "{\"scores\": [{\"variable\": 1}]}"}) {
