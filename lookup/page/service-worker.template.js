@@ -8,10 +8,10 @@ const FILES = {{files}};
 const HASHED = /-[0-9a-f]{16}\.[a-z]+$/;
 
 self.addEventListener("install", (event) => {
+  self.skipWaiting();
   event.waitUntil(
     caches.open(OWN)
-      .then((store) => store.addAll(FILES.map((name) => new Request(name, HASHED.test(name) ? {} : { cache: "no-cache" }))))
-      .then(() => self.skipWaiting()),
+      .then((store) => store.addAll(FILES.map((name) => new Request(name, HASHED.test(name) ? {} : { cache: "no-cache" })))),
   );
 });
 

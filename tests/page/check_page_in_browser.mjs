@@ -30,8 +30,10 @@ mkdirSync(options.pictures, { recursive: true });
 const folder = temporaryFolder();
 const browser = await launchedBrowser();
 const database = valleyDatabase(folder, options.builder, options.recipe);
-const published = (name, more = []) => publishedSite(join(folder, name), options.builder, options.assets, database, more);
-const valley = published("valley");
+const valley = publishedSite(join(folder, "valley"), options.builder, options.assets, database);
+/** The valley with other texts, published beside it. */
+const publishedWith = (name, texts) => publishedSite(join(folder, name, "site"), options.builder, options.assets,
+  valleyDatabase(join(folder, name), options.builder, options.recipe, texts));
 const server = await staticServer(valley);
 
 const command = (name, place, ...more) => run(options.lookup, [name, "--db", database, ...place, ...more]);
@@ -259,13 +261,14 @@ const checks = {
   },
 
   async "hostile texts"(faults) {
-    const hostile = await staticServer(published("hostile", ["Merrow Valley", "Merrowmouth", "Merrow wind", "the Merrow valley", "Watch the plants"]
-      .flatMap((text) => ["--replace-text", `${text}=${text} ${HOSTILE}`]).concat(["--replace-text", "https://example.org/merrow/rain=javascript:alert(3)"])));
+    const begins = ["Merrow valley", "Merrowmouth", "Merrow wind", "Merrow Valley Water District", "Watch the plants"];
+    const texts = Object.fromEntries(begins.map((text) => [text, `${text} ${HOSTILE}`]));
+    const hostile = await staticServer(publishedWith("hostile", { ...texts, "https://example.org/merrow/rain": "javascript:alert(3)" }));
     const page = await visit(browser, hostile, { faults, hash: "#code=04101&country=XM" });
     await settled(page);
     assert.equal(await headingOf(page), `Merrowmouth ${HOSTILE}, XM 04101`);
     const text = await page.locator("main").innerText();
-    for (const begin of ["Merrow wind", "the Merrow valley", "Watch the plants", "Merrow Valley"]) {
+    for (const begin of begins) {
       assert.ok(collapsed(text).includes(collapsed(`${begin} ${HOSTILE}`)), begin);
     }
     assert.deepEqual(await page.evaluate(() => [document.querySelectorAll("img").length, document.querySelectorAll("script").length,
@@ -313,7 +316,7 @@ const checks = {
     await ask(page, "04107");
     await kept(page);
     const oldPages = await page.evaluate(async () => (await caches.keys()).filter((name) => / page /.test(name)));
-    const anew = published("anew", ["--replace-text", "Reference ET and rain=Water's need and rain", "--edge-arcsec", "3600"]);
+    const anew = publishedWith("anew", { "Reference ET and rain": "Water's need and rain" });
     own.serve(anew);
     await ask(page, "45.12,-37.3");
     assert.match(await problemOf(page), /has been published anew meanwhile/);

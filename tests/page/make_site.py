@@ -1,11 +1,10 @@
 #!/usr/bin/env python3
 """Makes the folder of a static site from a database and the page's assets, for the page's tests:
 
-    make_site.py --builder PROGRAM --assets FOLDER --database DB --out FOLDER [--edge-arcsec N] [--replace-text A=B]
+    make_site.py --builder PROGRAM --assets FOLDER --database DB --out FOLDER
 
 Areas are images of squares, exported by the builder; postal codes, sources and texts come from the database, the map
-from the builder's CSV. Every file but the pages bears its hash. With --replace-text, A becomes B in the texts of the
-baseline and the postal codes: so tests put hostile text there.
+from the builder's CSV. Every file but the pages bears its hash.
 """
 import argparse
 import collections
@@ -22,28 +21,21 @@ import tempfile
 
 E7 = 10_000_000
 PREFIX = 2
+EDGE_ARCSEC = 1800
 
 
 def arguments():
     parser = argparse.ArgumentParser()
     for name in ("builder", "assets", "database", "out"):
         parser.add_argument("--" + name, required=True, type=pathlib.Path)
-    parser.add_argument("--edge-arcsec", type=int, default=1800)
-    parser.add_argument("--replace-text", action="append", default=[])
     return parser.parse_args()
 
 
 class Site:
-    def __init__(self, out, replacements):
+    def __init__(self, out):
         self.out = out
-        self.replacements = [text.split("=", 1) for text in replacements]
         (out / "data").mkdir(parents=True, exist_ok=True)
         (out / "downloads").mkdir(exist_ok=True)
-
-    def text(self, text):
-        for old, new in self.replacements:
-            text = text.replace(old, new)
-        return text
 
     def add(self, stem, suffix, content):
         name = f"{stem}-{hashlib.sha256(content).hexdigest()[:16]}{suffix}"
@@ -74,7 +66,7 @@ def square_of(lat_e7, lon_e7, edge):
 
 def area_files(site, options, points, reach_m, folder):
     """Squares within reach of any point, and the images of those that answer."""
-    edge = options.edge_arcsec
+    edge = EDGE_ARCSEC
     squares = set()
     for lat, lon in points:
         north = math.ceil(reach_m / 111_000 * E7) + edge * E7 // 3600
@@ -104,7 +96,7 @@ def postal_files(site, database):
     countries = set()
     for code, country, place, lat, lon in database.execute(
             "SELECT code, country, place, lat_e7, lon_e7 FROM postal ORDER BY code, country"):
-        shards[code[:PREFIX]].append([code, country, site.text(place), lat, lon])
+        shards[code[:PREFIX]].append([code, country, place, lat, lon])
         countries.add(country)
     return {"countries": sorted(countries), "codes": sum(map(len, shards.values())), "prefix": PREFIX,
             "files": {prefix: site.add_json("data/postal", {"codes": codes}) for prefix, codes in shards.items()}}
@@ -164,16 +156,15 @@ def baseline_of(site, options, folder):
     points = points_of(options.builder, options.database, folder)
     lats, lons = zip(*points)
     columns = ("name", "variable", "period", "licence", "attribution", "url")
-    sources = [{name: site.text(value) for name, value in zip(columns, row)}
-               for row in database.execute(f"SELECT {', '.join(columns)} FROM source ORDER BY source_id")]
+    sources = [dict(zip(columns, row)) for row in database.execute(f"SELECT {', '.join(columns)} FROM source ORDER BY source_id")]
     content = options.database.read_bytes()
     (site.out / "downloads" / "baseline.sqlite").write_bytes(content)
-    texts = {name: site.text(metadata[name]) for name in
+    texts = {name: metadata[name] for name in
              ("title", "region", "publisher", "notice", "period", "reference", "site_correction")}
     return {"format": 1, **texts, "content_sha256": metadata["content_sha256"],
             "program": "thirstline-builder " + metadata["builder_version"],
             "box": [min(lons) / E7, min(lats) / E7, max(lons) / E7, max(lats) / E7],
-            "areas": {"edge_arcsec": options.edge_arcsec,
+            "areas": {"edge_arcsec": EDGE_ARCSEC,
                       "files": area_files(site, options, points, reach_m, folder)},
             "postal": postal_files(site, database),
             "map": site.add_json("data/map", map_of(points, database)),
@@ -185,7 +176,7 @@ def baseline_of(site, options, folder):
 
 def main():
     options = arguments()
-    site = Site(options.out, options.replace_text)
+    site = Site(options.out)
     asset = lambda name: (options.assets / name).read_bytes()
     with tempfile.TemporaryDirectory() as folder:
         baseline = baseline_of(site, options, pathlib.Path(folder))

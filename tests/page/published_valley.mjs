@@ -40,30 +40,42 @@ export function output(program, args) {
   return done.stdout;
 }
 
+const inCsv = (text) => `"${text.replaceAll('"', '""')}"`;
+/** JSON's escapes are TOML's. */
+const inToml = (text) => JSON.stringify(text).slice(1, -1);
+
+/** The inputs with other texts in the recipe and the postal codes: `texts` has new ones by old ones. */
+function replaceTexts(text, texts, written) {
+  for (const [old, other] of Object.entries(texts)) text = text.replaceAll(old, written(other));
+  return text;
+}
+
 /** The database of the recipe's valley, with OTHER_CODES besides its own postal codes. */
-export function valleyDatabase(folder, builder, recipe) {
+export function valleyDatabase(folder, builder, recipe, texts = {}) {
   const inputs = join(folder, "inputs");
-  mkdirSync(inputs);
+  mkdirSync(inputs, { recursive: true });
   const own = dirname(recipe);
-  for (const name of readdirSync(own)) if (name !== basename(recipe)) copyFileSync(join(own, name), join(inputs, name));
-  let text = readFileSync(recipe, "utf8");
+  for (const name of readdirSync(own)) copyFileSync(join(own, name), join(inputs, name));
+  const places = join(inputs, "merrow-postal.csv");
+  writeFileSync(places, replaceTexts(readFileSync(places, "utf8"), texts, (text) => inCsv(text)));
+  let recipeText = replaceTexts(readFileSync(recipe, "utf8"), texts, inToml);
   let place = 0;
   for (const [country, codes] of Object.entries(OTHER_CODES)) {
-    const rows = codes.map(([code, name]) => `${code},${name},${(44.4 + 0.05 * ++place).toFixed(4)},${(-37.9 + 0.03 * place).toFixed(4)}\n`);
+    const rows = codes.map(([code, name]) => `${code},${inCsv(name)},${(44.4 + 0.05 * ++place).toFixed(4)},${(-37.9 + 0.03 * place).toFixed(4)}\n`);
     writeFileSync(join(inputs, `postal-${country}.csv`), `code,place,lat,lon\n${rows.join("")}`);
-    text += `\n[[postal]]\ncountry = "${country}"\npath = "postal-${country}.csv"\nlayout = "csv"\n`
+    recipeText += `\n[[postal]]\ncountry = "${country}"\npath = "postal-${country}.csv"\nlayout = "csv"\n`
       + 'columns = { code = "code", place = "place", lat = "lat", lon = "lon" }\n';
   }
-  writeFileSync(join(inputs, "valley.toml"), text);
+  writeFileSync(join(inputs, basename(recipe)), recipeText);
   const database = join(folder, "valley.sqlite");
-  output(builder, ["build", join(inputs, "valley.toml"), "-o", database]);
+  output(builder, ["build", join(inputs, basename(recipe)), "-o", database]);
   return database;
 }
 
-/** The folder of its site; `more` are options of make_site.py. */
-export function publishedSite(folder, builder, assets, database, more = []) {
-  output("/usr/bin/python3", ["-B", join(HERE, "make_site.py"), "--builder", builder, "--assets", assets, "--database", database,
-    "--out", folder, ...more]);
+/** The folder of its site, as the builder publishes it; by make_site.py where the builder cannot yet. */
+export function publishedSite(folder, builder, assets, database) {
+  if (/^ *publish /m.test(output(builder, ["--help"]))) output(builder, ["publish", database, "-o", folder]);
+  else output("/usr/bin/python3", ["-B", join(HERE, "make_site.py"), "--builder", builder, "--assets", assets, "--database", database, "--out", folder]);
   return folder;
 }
 

@@ -12,7 +12,7 @@ export function demandPanel(section, published) {
   let core = null;
   let form = null;
   const body = element("div", { class: "panel", id: "demand-panel", hidden: true });
-  const result = element("div", { id: "demand-result" });
+  const result = element("div", { id: "demand-result", tabindex: "-1", role: "group", "aria-label": "The zone's demand" });
   const problem = element("div", { role: "alert" });
   const opener = element("button", { type: "button", "aria-expanded": "false", "aria-controls": "demand-panel" }, "How much water does a zone need?");
   section.append(element("h2", { id: "demand-heading" }, "Demand of a zone"),
@@ -24,16 +24,30 @@ export function demandPanel(section, published) {
     problem.replaceChildren(element("p", { class: "problem" }, sentence), hint === "" ? "" : element("p", { class: "note" }, hint));
   }
 
+  /** Shows the zone's demand, or why there is none. */
   function render() {
     problem.replaceChildren();
     const missing = missingInForm(zone);
     if (missing !== "") return refuse(missing);
     const demand = core(demandRequest(shown.answer, shown.baseline.reference, units, zone));
     if (demand.error) return refuse(faultInWords(demand.error.message), demand.error.hint);
-    return result.replaceChildren(...demandView(demand));
+    // What a reader has unfolded stays so when units change.
+    const isUnfolded = result.querySelector("details")?.open ?? false;
+    result.replaceChildren(...demandView(demand));
+    result.querySelector("details").open = isUnfolded;
+    return undefined;
   }
 
-  async function open() {
+  function renderOrTell() {
+    try {
+      render();
+    } catch (error) {
+      core = null; // it may have ended: the next question starts a new one
+      refuse(`The demand could not be worked out: ${error.message}.`);
+    }
+  }
+
+  function open() {
     if (!form) {
       form = demandForm(units);
       form.addEventListener("submit", async (event) => {
@@ -41,10 +55,9 @@ export function demandPanel(section, published) {
         zone = zoneOptions(form);
         try {
           core ??= await demandCore(await published.demandModule());
-          render();
-          result.querySelector("h3")?.focus();
+          renderOrTell();
+          if (result.hasChildNodes()) result.focus();
         } catch (error) {
-          core = null; // whatever ended it: the next question starts a new one
           refuse(error.message);
         }
       });
@@ -67,7 +80,7 @@ export function demandPanel(section, published) {
     show(site, itsUnits) {
       shown = site;
       units = itsUnits;
-      if (core && zone) render();
+      if (core && zone) renderOrTell();
     },
   };
 }

@@ -20,7 +20,7 @@ function themeColours() {
 function legendOf(layer, classes, units) {
   if (!classes) return [];
   const entries = Array.from({ length: classes.count }, (_, index) => element("li", {},
-    svgElement("svg", { viewBox: "0 0 18 12", "aria-hidden": "true" }, svgElement("rect", { width: 18, height: 12, fill: classColour(layer.id, index, classes.count) })),
+    svgElement("svg", { viewBox: "0 0 18 12", preserveAspectRatio: "none", "aria-hidden": "true" }, svgElement("rect", { width: 18, height: 12, fill: classColour(layer.id, index, classes.count) })),
     classes.text(index)));
   return [element("p", {}, `${layer.name}, ${shownUnit(layer, units)}`), element("ul", {}, entries)];
 }

@@ -20,7 +20,8 @@ async function keepWhatWasShown() {
     await new Promise((resolve) => navigator.serviceWorker.addEventListener("controllerchange", resolve, { once: true }));
   }
   const names = performance.getEntriesByType("resource").map((entry) => entry.name).filter((name) => name.includes("/data/"));
-  await Promise.all(names.map((name) => fetch(name)));
+  // Read to the end: an answer that is left half read keeps the worker from ever giving way.
+  await Promise.all(names.map(async (name) => (await fetch(name)).arrayBuffer()));
 }
 
 setTimeout(begin, WITHOUT_ANSWER_MS);

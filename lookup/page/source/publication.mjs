@@ -28,6 +28,7 @@ export function publication(names, fetched) {
     } catch {
       throw new PublicationError("This needs a connection, and there is none now: what you have seen before stays at hand.");
     }
+    if (!response.ok) response.body?.cancel();
     if (response.status === 404) {
       throw new PublicationError("This page has been published anew meanwhile: load it again.");
     }
