@@ -33,7 +33,7 @@ const { addressOf, askedInAddress } = await module("address.mjs");
 
 const folder = temporaryFolder();
 const database = valleyDatabase(folder, options.builder, options.recipe);
-const siteFolder = publishedSite(join(folder, "site"), options.builder, options.assets, database);
+const siteFolder = publishedSite(join(folder, "site"), options.builder, database);
 const index = readFileSync(join(siteFolder, "index.html"), "utf8");
 const names = JSON.parse(/<script type="application\/json" id="site">(.*?)<\/script>/.exec(index)[1]);
 const published = publication(names, async (name) => {

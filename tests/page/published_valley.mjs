@@ -5,10 +5,8 @@ import { spawnSync } from "node:child_process";
 import { copyFileSync, mkdirSync, mkdtempSync, readFileSync, readdirSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { basename, dirname, join } from "node:path";
-import { fileURLToPath } from "node:url";
 import { parseArgs } from "node:util";
 
-const HERE = dirname(fileURLToPath(import.meta.url));
 
 /** Codes that begin alike, or are equal, in several countries; all in the valley. */
 const OTHER_CODES = {
@@ -72,10 +70,9 @@ export function valleyDatabase(folder, builder, recipe, texts = {}) {
   return database;
 }
 
-/** The folder of its site, as the builder publishes it; by make_site.py where the builder cannot yet. */
-export function publishedSite(folder, builder, assets, database) {
-  if (/^ *publish /m.test(output(builder, ["--help"]))) output(builder, ["publish", database, "-o", folder]);
-  else output("/usr/bin/python3", ["-B", join(HERE, "make_site.py"), "--builder", builder, "--assets", assets, "--database", database, "--out", folder]);
+/** The folder of its site. */
+export function publishedSite(folder, builder, database) {
+  output(builder, ["publish", database, "-o", folder]);
   return folder;
 }
 
