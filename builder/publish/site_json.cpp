@@ -98,9 +98,9 @@ Json outline_json(const MapRaster& map) {
     for (const auto& ring : outline_rings(map.has_data, grid.rows, grid.columns)) {
         Json line = Json::array();
         for (const CellCorner& corner : ring) {
-            line.push_back(
-                degrees_of(grid.west_arcsec + 1.0 * corner.column * grid.spacing_arcsec));
-            line.push_back(degrees_of(grid.south_arcsec + 1.0 * corner.row * grid.spacing_arcsec));
+            line.push_back(Json::array(
+                {degrees_of(grid.west_arcsec + 1.0 * corner.column * grid.spacing_arcsec),
+                 degrees_of(grid.south_arcsec + 1.0 * corner.row * grid.spacing_arcsec)}));
         }
         rings.push_back(std::move(line));
     }

@@ -7,6 +7,7 @@
 #include <regex>
 #include <set>
 
+#include "schema/calendar.hpp"
 #include "schema/sha256.hpp"
 #include "tests/builder/invented_region.hpp"
 #include "tests/builder/program_run.hpp"
@@ -163,6 +164,47 @@ TEST_F(PublishedFolder, HasEveryPostalCodeWhereItsPrefixSays) {
     EXPECT_EQ(codes, 12);  // sample-inputs/README.md
     EXPECT_EQ(site.baseline()["postal"]["codes"], codes);
     EXPECT_EQ(site.baseline()["postal"]["countries"], nlohmann::json::array({"XM"}));
+}
+
+TEST_F(PublishedFolder, HasAMapOfTheYearsFigures) {
+    publish_once();
+    const PublishedSite site(site_);
+    const nlohmann::json map = site.json(site.baseline()["map"]["name"]);
+    const auto whole = test::opened(database());
+    ASSERT_EQ(map["layers"].size(), 3U);
+    ASSERT_EQ(map["layers"][0]["id"], "eto_year");
+    const int columns = map["columns"];
+    const std::int64_t spacing = map["spacing_arcsec"];
+    EXPECT_EQ(spacing, 120);  // the valley's own: it has fewer points than a map has cells
+    int held = 0;
+    for (int row = 0; row < map["rows"]; ++row) {
+        for (int column = 0; column < columns; ++column) {
+            // The cell's middle is where the point stands.
+            const auto middle_e7 = [spacing](std::int64_t edge, int cell) {
+                return static_cast<std::int32_t>((2 * edge + (2 * cell + 1) * spacing) *
+                                                 kE7PerDegree / 7200);
+            };
+            const LatLonE7 at{middle_e7(map["south_arcsec"], row),
+                              middle_e7(map["west_arcsec"], column)};
+            const auto answer = whole->answer(at);
+            ASSERT_TRUE(answer);
+            const nlohmann::json& value =
+                map["layers"][0]["values"][static_cast<std::size_t>(row * columns + column)];
+            if (value.is_null()) continue;
+            ++held;
+            double year_mm = 0.0;
+            for (std::size_t month = 0; month < kMonths; ++month)
+                year_mm += answer->of(LayerId::eto)[month] * kDaysInMonth[month] /
+                           (100.0 * whole->layout().find(LayerId::eto)->divisor);
+            // In whole millimetres; on half of one, either neighbour.
+            ASSERT_NEAR(value.get<double>(), year_mm, 0.51);
+        }
+    }
+    EXPECT_EQ(held, 1423);  // the README's count of points
+    EXPECT_GE(map["outline"].size(), 1U);
+    for (const auto& ring : map["outline"]) {
+        for (const auto& corner : ring) ASSERT_EQ(corner.size(), 2U);
+    }
 }
 
 TEST_F(PublishedFolder, IsTheSameBytesTwice) {
