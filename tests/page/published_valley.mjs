@@ -88,6 +88,6 @@ export function randomNumbers(seed) {
 
 /** The rows of the command's table, as lists of its cells that are not empty. */
 export function commandRows(text) {
-  const rows = text.split("\n").filter((line) => /^(?:Jan|Feb|Mar|Apr|May|Jun|Jul|Aug|Sep|Oct|Nov|Dec|Year) /.test(line));
+  const rows = text.split("\n").filter((line) => /^(?:Jan|Feb|Mar|Apr|May|Jun|Jul|Aug|Sep|Oct|Nov|Dec|Year) +[-\d]/.test(line));
   return rows.map((line) => line.replace(/[▏▎▍▌▋▊▉█]+$/, "").trim().split(/\s+/));
 }
