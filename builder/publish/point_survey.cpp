@@ -42,7 +42,6 @@ void add_tile(PointSurvey& survey, const Database& database, std::size_t lattice
     const std::int64_t cell = lattice.spacing_arcsec * kUnitsPerArcsec;
     tile.box = {corner.south, corner.south + (greatest.row - least.row) * cell, corner.west,
                 (greatest.column - least.column) * cell};
-    survey.box = survey.points == 0 ? tile.box : united(survey.box, tile.box);
     survey.points += tile.points;
     survey.points_of_lattice[lattice_number] += tile.points;
     survey.tiles.push_back(tile);
@@ -50,15 +49,47 @@ void add_tile(PointSurvey& survey, const Database& database, std::size_t lattice
 
 }  // namespace
 
-LatLonBox united(const LatLonBox& a, const LatLonBox& b) {
-    const std::int64_t south = std::min(a.south, b.south);
-    const std::int64_t north = std::max(a.north, b.north);
-    // Either box may be the western one.
-    const std::int64_t from_a = std::max(a.width, eastward(a.west, b.west) + b.width);
-    const std::int64_t from_b = std::max(b.width, eastward(b.west, a.west) + a.width);
-    const bool begins_with_a = from_a <= from_b;
-    return {south, north, begins_with_a ? a.west : b.west,
-            std::min(begins_with_a ? from_a : from_b, kUnitsPerCircle)};
+LatLonBox box_around(const std::vector<SurveyedTile>& tiles) {
+    constexpr std::int64_t kAntimeridian = -kUnitsPerCircle / 2;
+    LatLonBox box = tiles.front().box;
+    struct Stretch {
+        std::int64_t first;  ///< east of the antimeridian, less than the circle
+        std::int64_t last;
+    };
+    std::vector<Stretch> stretches;
+    for (const SurveyedTile& tile : tiles) {
+        box.south = std::min(box.south, tile.box.south);
+        box.north = std::max(box.north, tile.box.north);
+        const std::int64_t first = eastward(kAntimeridian, tile.box.west);
+        stretches.push_back({first, first + tile.box.width});
+    }
+    std::ranges::sort(stretches, {}, &Stretch::first);
+    // Without a crossing, unless a stretch itself crosses.
+    std::int64_t first = stretches.front().first;
+    std::int64_t reached = stretches.front().last;
+    // The widest gap between stretches, and where it ends.
+    std::int64_t widest = 0;
+    std::int64_t after_widest = first;
+    for (const Stretch& stretch : stretches) {
+        if (stretch.first - reached > widest) {
+            widest = stretch.first - reached;
+            after_widest = stretch.first;
+        }
+        reached = std::max(reached, stretch.last);
+    }
+    if (first + kUnitsPerCircle - reached > widest) {
+        widest = first + kUnitsPerCircle - reached;
+        after_widest = first;
+    }
+    if (reached >= kUnitsPerCircle) {
+        first = 0;
+        reached = kUnitsPerCircle;
+    }
+    const std::int64_t least_width = kUnitsPerCircle - widest;
+    const bool crosses = 2 * least_width < reached - first;
+    box.west = kAntimeridian + (crosses ? after_widest : first);
+    box.width = crosses ? least_width : reached - first;
+    return box;
 }
 
 Result<PointSurvey> surveyed_points(Database& database, const SelectedTiles& tiles) {
@@ -73,7 +104,10 @@ Result<PointSurvey> surveyed_points(Database& database, const SelectedTiles& til
             for (const SelectedTile& tile : *row) add_tile(survey, database, number, tile);
         }
     }
-    if (survey.points > 0) return survey;
+    if (survey.points > 0) {
+        survey.box = box_around(survey.tiles);
+        return survey;
+    }
     return fail(ErrorCode::no_data, database.path() + " holds no point with data to publish");
 }
 

@@ -36,7 +36,8 @@ struct PointSurvey {
 /// Errors: those of SelectedTiles::row; no_data if there is no point.
 [[nodiscard]] Result<PointSurvey> surveyed_points(Database& database, const SelectedTiles& tiles);
 
-/// The smallest box around both.
-[[nodiscard]] LatLonBox united(const LatLonBox& a, const LatLonBox& b);
+/// A box around all of them: across the antimeridian only where that makes it less than half as
+/// wide. None may be wider than the circle, and there must be one.
+[[nodiscard]] LatLonBox box_around(const std::vector<SurveyedTile>& tiles);
 
 }  // namespace thirstline

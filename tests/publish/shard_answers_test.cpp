@@ -2,6 +2,8 @@
 // of every sort, read by the reader that firmware has.
 #include <gtest/gtest.h>
 
+#include <array>
+
 #include "builder/publish/area_squares.hpp"
 #include "tests/export/export_runs.hpp"
 #include "tests/export/random_worlds.hpp"
@@ -103,6 +105,33 @@ TEST(AreaSquares, CountFromTheSouthPoleAndTheAntimeridian) {
     // The last square of an edge that does not divide the circle ends at the antimeridian.
     EXPECT_EQ(box_of_square({0, 9}, 118'800).width, 118'800 * kUnitsPerArcsec);
     EXPECT_EQ(box_of_square({0, 10}, 118'800).width, 108'000 * kUnitsPerArcsec);
+}
+
+/// Degrees of west, south, east and north of a box around boxes given in whole degrees as south,
+/// north, west, width.
+std::vector<double> degrees_around(const std::vector<std::array<int, 4>>& boxes) {
+    constexpr std::int64_t kDegree = 3600 * kUnitsPerArcsec;
+    std::vector<SurveyedTile> tiles;
+    for (const auto& [south, north, west, width] : boxes)
+        tiles.push_back(
+            {0, {}, {south * kDegree, north * kDegree, west * kDegree, width * kDegree}, 1});
+    const LatLonBox box = box_around(tiles);
+    const auto degrees = [](std::int64_t units) { return static_cast<double>(units) / kDegree; };
+    return {degrees(box.west), degrees(box.south), degrees(box.west + box.width),
+            degrees(box.north)};
+}
+
+TEST(PointSurvey, BoxesCrossTheAntimeridianOnlyWhereThatHalvesThem) {
+    using Degrees = std::vector<double>;
+    EXPECT_EQ(degrees_around({{40, 41, -120, 5}, {30, 35, -80, 10}}), (Degrees{-120, 30, -70, 41}));
+    // Islands to both sides of it.
+    EXPECT_EQ(degrees_around({{-19, -16, 177, 2}, {-18, -15, -180, 1}, {-17, -16, -179, 1}}),
+              (Degrees{177, -19, 182, -15}));
+    // Land all around.
+    EXPECT_EQ(degrees_around({{0, 1, 100, 60}, {0, 2, -170, 60}, {0, 1, -60, 90}}),
+              (Degrees{-170, 0, 160, 2}));
+    EXPECT_EQ(degrees_around({{0, 1, -180, 300}, {0, 1, 170, 30}}), (Degrees{-180, 0, 180, 1}));
+    EXPECT_EQ(degrees_around({{0, 1, 179, 4}}), (Degrees{179, 0, 183, 1}));
 }
 
 }  // namespace
