@@ -313,7 +313,7 @@ const checks = {
 
   async "after a new publication"(faults) {
     const quiet = [];
-    const own = await staticServer(valley);
+    const own = await staticServer(valley, { path: "/valley/" });
     const page = await visit(browser, own, { faults: quiet });
     await ask(page, "04107");
     await kept(page);
@@ -327,13 +327,17 @@ const checks = {
     assert.equal(await page.locator("h1").innerText(), "Water's need and rain of the Merrow valley");
     await ask(page, "45.12,-37.3");
     assert.deepEqual(await rowsOf(page), siteRows(["--at=45.12,-37.3"], "metric"));
-    // In the end one publication is kept, the new one, and of the data only what it has.
-    await page.evaluate(async (names) => {
-      window.oldPages = names;
-      window.baselineName = JSON.parse(document.getElementById("site").textContent).baseline;
-      window.publishedNames = JSON.stringify(await (await fetch(window.baselineName)).json());
-    }, oldPages);
-    await until(page, async () => {
+    const names = await page.evaluate(async () => {
+      const { baseline } = JSON.parse(document.getElementById("site").textContent);
+      return { baseline, published: JSON.stringify(await (await fetch(baseline)).json()) };
+    });
+    // The visitor leaves; then one publication is kept, the new one, and of the data only what it has.
+    await page.waitForTimeout(4000);
+    const outside = await page.context().newPage();
+    await outside.goto(new URL("/", own.url).href);
+    await page.close();
+    await outside.evaluate((known) => Object.assign(window, known), { oldPages, baselineName: names.baseline, publishedNames: names.published });
+    await until(outside, async () => {
       // To open a store that was just dropped would make it anew.
       const names = await caches.keys();
       if (names.length !== 2 || names.some((name) => window.oldPages.includes(name))) return false;
@@ -343,11 +347,11 @@ const checks = {
         && data.every((url) => window.publishedNames.includes(url.replace(/.*\/data\//, "data/")));
     });
     await own.stop();
-    await page.goto(own.url);
-    await page.waitForSelector("#footer p");
-    assert.equal(await page.locator("h1").innerText(), "Water's need and rain of the Merrow valley");
+    await outside.goto(own.url);
+    await outside.waitForSelector("#footer p");
+    assert.equal(await outside.locator("h1").innerText(), "Water's need and rain of the Merrow valley");
     faults.push(...quiet.filter((fault) => !/404|ERR_CONNECTION_REFUSED|ERR_FAILED/.test(fault)));
-    await page.context().close();
+    await outside.context().close();
   },
 
   async "servers that refuse ranges, know few types, or have it below a path"(faults) {

@@ -13,6 +13,7 @@ const TYPES = { ".html": "text/html", ".js": "text/javascript", ".json": "applic
  */
 export async function staticServer(folder, { path = "/", refusesRanges = false, isBare = false } = {}) {
   const asked = [];
+  const noSuchFile = Buffer.from("There is no such file.\n");
   function answer(request, response) {
     const name = decodeURIComponent(new URL(request.url, "http://any").pathname);
     const end = (status, bytes = Buffer.alloc(0), headers = {}) => {
@@ -20,7 +21,7 @@ export async function staticServer(folder, { path = "/", refusesRanges = false, 
       response.writeHead(status, { "content-length": bytes.length, ...headers });
       response.end(bytes);
     };
-    if (!name.startsWith(path)) return end(404);
+    if (!name.startsWith(path)) return end(404, noSuchFile, { "content-type": "text/plain" });
     if (request.headers.range && refusesRanges) return end(416);
     let file = join(folder, normalize(name.slice(path.length)));
     try {
@@ -29,7 +30,7 @@ export async function staticServer(folder, { path = "/", refusesRanges = false, 
       const isTold = type && (!isBare || /html|javascript/.test(type));
       return end(200, readFileSync(file), { "content-type": isTold ? type : "application/octet-stream" });
     } catch {
-      return end(404);
+      return end(404, noSuchFile, { "content-type": "text/plain" });
     }
   }
   let server = createServer(answer);
