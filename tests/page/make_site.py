@@ -103,7 +103,7 @@ def postal_files(site, database):
 
 
 def outline_of(cells, grid):
-    """Rings around the cells with data, longitude and latitude by turns."""
+    """Rings around the cells with data, as lists of [lon, lat]."""
     edges = {}
     for row, column in cells:
         corners = [(row, column), (row, column + 1), (row + 1, column + 1), (row + 1, column)]
@@ -119,8 +119,8 @@ def outline_of(cells, grid):
             ring.append(ends.pop())
             if not ends:
                 del edges[ring[-2]]
-        rings.append([round((grid[edge] + steps * grid["spacing_arcsec"]) / 3600, 7)
-                      for row, column in ring[:-1] for edge, steps in (("west_arcsec", column), ("south_arcsec", row))])
+        rings.append([[round((grid["west_arcsec"] + c * grid["spacing_arcsec"]) / 3600, 5),
+                       round((grid["south_arcsec"] + r * grid["spacing_arcsec"]) / 3600, 5)] for r, c in ring[:-1]])
     return rings
 
 

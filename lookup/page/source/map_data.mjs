@@ -1,5 +1,5 @@
-// The map's data: a raster of cells, south-west first, with layers of values, and rings
-// around what has data, longitude and latitude by turns. `data` is as it was published.
+// The map's data: a raster of cells, south-west first, with layers of values, and rings of
+// longitude and latitude around what has data. `data` is as it was published.
 import { positionOfDegrees } from "./coordinates.mjs";
 
 const ARCSEC_PER_DEGREE = 3600;
@@ -34,8 +34,7 @@ export const pointedPosition = ({ lat, lon }) =>
 export function ringsOf(data) {
   const { west, cell } = mapBounds(data);
   // A ring on the western edge must not be taken for one at the other end of the circle.
-  const corner = (ring, at) => ({ lon: eastOf(ring[at], west - cell / 2), lat: ring[at + 1] });
-  return data.outline.map((ring) => Array.from({ length: ring.length / 2 }, (_, at) => corner(ring, 2 * at)));
+  return data.outline.map((ring) => ring.map(([lon, lat]) => ({ lon: eastOf(lon, west - cell / 2), lat })));
 }
 
 export const shownUnit = (layer, units) => (layer.unit === "mm" && units === "us" ? "in" : layer.unit);
