@@ -161,7 +161,8 @@ TEST_F(HostileText, NamesWithoutEndFit) {
         publish_with({endless, endless, endless, endless, "04101", "https://" + endless});
     ASSERT_TRUE(outcome) << outcome.error().message;
     expect_only_own_markup();
-    for (const auto& download : test::PublishedSite(site()).baseline()["downloads"])
+    const test::PublishedSite published(site());
+    for (const auto& download : published.baseline()["downloads"])
         EXPECT_LT(download["name"].get<std::string>().size(), 80U);
 }
 
