@@ -10,7 +10,8 @@ WASM_PACKAGES="clang lld libc++-14-dev-wasm32 libc++abi-14-dev-wasm32 wasi-libc 
     binaryen esbuild nodejs"
 MACHINE_PACKAGES="gcc-arm-none-eabi qemu-system-arm gcc-s390x-linux-gnu libc6-dev-s390x-cross qemu-user gcc-avr
     avr-libc"
-PAGE_PACKAGES="chromium fonts-liberation nodejs npm"
+PAGE_PACKAGES="chromium fonts-liberation nodejs"
+command -v npm >/dev/null || PAGE_PACKAGES="$PAGE_PACKAGES npm" # other packages of Node bring their own
 PACKAGE_PACKAGES="dpkg-dev file debootstrap pkg-config python3 groff-base zsh fish"
 STYLE_PACKAGES="clang-format clang-tidy"
 
