@@ -146,6 +146,63 @@ static inline void thirstline_whole_quarters(uint16_t* sums) {
         sums[at] = (uint16_t)((((uint16_t)(sums[at] + 2u) ^ 0x8000u) >> 2) - 0x2000u);
 }
 
+/* The month of each step: first the quarters' first months, then those that lie between them. */
+static inline uint32_t thirstline_month_of_step(uint32_t step) {
+    return step < 4 ? 6u * (step & 1u) + 3u * (step >> 1) : step - 3u + ((step - 4u) >> 1);
+}
+
+/* The plane of a month among block->planes. */
+static inline uint32_t thirstline_plane_of_month(uint32_t month) {
+    return month % 3u == 0 ? month / 3u : 3u + month % 3u;
+}
+
+/* What a month is predicted from: none, one or two other planes. Returns how many. The first month
+ * goes by those of the layers before: the last and, if that is another, the first of all. */
+static inline uint32_t thirstline_kin_of_month(uint32_t month, uint32_t layers_before,
+                                               uint32_t kin[2]) {
+    const uint32_t quarter = month / 3u;
+    kin[0] = 0;
+    kin[1] = month == 0 ? (uint32_t)THIRSTLINE_FIRST_OF_ALL : 2u;
+    if (month == 0)
+        return layers_before < THIRSTLINE_PLANES - 5u ? layers_before : THIRSTLINE_PLANES - 5u;
+    if (month == 6) return 1;
+    if (month % 3u == 0) return 2;
+    kin[0] = month % 3u == 1 ? quarter : 4u; /* the month before */
+    kin[1] = (quarter + 1u) % 4u;            /* and the next quarter's first */
+    return 2;
+}
+
+/* The weight that kin have if nothing better is known, in quarters. */
+static inline uint32_t thirstline_usual_weight(uint32_t month) {
+    return month == 0 ? 0u : month == 6 ? 4u : 2u;
+}
+
+/* The value that a month's corner is due to have, from those of January, April, July and October:
+ * as a year's first two harmonics run between them. Modulo 2^16. */
+static inline uint32_t thirstline_due_corner(const uint16_t quarters[4], uint32_t month,
+                                             uint32_t surprise) {
+    const uint32_t quarter = month / 3u;
+    const uint32_t here = quarters[quarter];
+    const uint32_t next = quarters[(quarter + 1u) % 4u];
+    const uint32_t opposite = quarters[(quarter + 2u) % 4u];
+    const uint32_t before = quarters[(quarter + 3u) % 4u];
+    if (month == 6) return opposite;
+    if (month == 3) return (before + next + 1u) >> 1;
+    if (month == 9) return (2u * next + opposite + before + 2u) >> 2;
+    if (month % 3u == 1)
+        return (52u * here + 24u * next - 4u * opposite - 8u * before + 32u +
+                ((uint32_t)1 << 22)) >>
+               6;
+    return ((24u * here + 52u * next - 8u * opposite - 4u * before + 32u + ((uint32_t)1 << 22)) >>
+            6) +
+           ((surprise + 1u + ((uint32_t)1 << 31)) >> 1);
+}
+
+/* The Golomb parameter of a month's corners: the first quarters differ most from what is due. */
+static inline uint32_t thirstline_corner_parameter(uint32_t layer_parameter, uint32_t month) {
+    return layer_parameter + (month == 6 ? 4u : month == 3 || month == 9 ? 1u : 0u);
+}
+
 #ifdef __cplusplus
 }
 #endif
