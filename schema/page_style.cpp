@@ -1,5 +1,8 @@
 #include "schema/page_style.hpp"
 
+#include "schema/html_text.hpp"
+#include "schema/sha256.hpp"
+
 namespace thirstline {
 
 std::string_view shared_page_style() {
@@ -48,6 +51,19 @@ tbody th, thead th:first-child { white-space: nowrap; }
 thead th:first-child { text-align: left; }
 tbody tr { border-bottom: 1px solid var(--line); }
 )";
+}
+
+std::string one_file_page_head(std::string_view title, std::string_view style) {
+    Sha256 hash;
+    hash.add(style);
+    return "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n"
+           "<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; style-src "
+           "'sha256-" +
+           hash.base64_digest() +
+           "'; base-uri 'none'; form-action 'none'\">\n"
+           "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n" +
+           element("title", title) + "<style>" + std::string(style) +
+           "</style>\n</head>\n<body>\n<main>\n";
 }
 
 }  // namespace thirstline

@@ -1,13 +1,18 @@
 // What all of the project's pages look like: colours by day and by night, letters, tables.
 //
-// Thread safety: constant data.
+// Thread safety: constant data and pure functions.
 #pragma once
 
+#include <string>
 #include <string_view>
 
 namespace thirstline {
 
 /// Style sheet text, to which each page adds its own.
 [[nodiscard]] std::string_view shared_page_style();
+
+/// The beginning of a page in one file, up to and with "<main>". Its policy lets nothing be fetched
+/// or run, and no style but this one in.
+[[nodiscard]] std::string one_file_page_head(std::string_view title, std::string_view style);
 
 }  // namespace thirstline

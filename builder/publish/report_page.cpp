@@ -5,24 +5,11 @@
 #include "builder/publish/report_style.hpp"
 #include "builder/publish/report_text.hpp"
 #include "schema/html_text.hpp"
-#include "schema/sha256.hpp"
+#include "schema/page_style.hpp"
 
 namespace thirstline {
 
 namespace {
-
-std::string head(const std::string& title) {
-    Sha256 hash;
-    hash.add(report_style());
-    return "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n"
-           "<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; style-src "
-           "'sha256-" +
-           hash.base64_digest() +
-           "'; base-uri 'none'; form-action 'none'\">\n"
-           "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n" +
-           element("title", "Report: " + title) + "<style>" + report_style() +
-           "</style>\n</head>\n<body>\n<main>\n";
-}
 
 std::string figure_row(const std::string& name, const std::string& value) {
     if (value.empty()) return {};
@@ -154,7 +141,8 @@ std::string report_page(const SiteParts& parts, const ReportMatter& matter) {
     std::string lead = provenance.region;
     if (!provenance.publisher.empty())
         lead += (lead.empty() ? "" : ". ") + ("Published by " + provenance.publisher);
-    std::string page = head(title_of(parts)) + "<header>\n" +
+    std::string page = one_file_page_head("Report: " + title_of(parts), report_style()) +
+                       "<header>\n" +
                        element("p", "How these numbers were made and checked", "kicker") +
                        element("h1", title_of(parts)) + element("p", lead, "note") +
                        "<p class=\"note back\"><a href=\"./\">To the page that answers for a "

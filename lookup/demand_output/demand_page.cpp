@@ -15,7 +15,7 @@
 #include "lookup/site_words.hpp"
 #include "lookup/source_sentences.hpp"
 #include "schema/html_text.hpp"
-#include "schema/sha256.hpp"
+#include "schema/page_style.hpp"
 
 namespace thirstline {
 namespace {
@@ -27,19 +27,6 @@ std::string section(std::string_view heading, const std::string& body,
                     std::string_view css_class = "keep") {
     return "<section class=\"" + std::string(css_class) + "\">\n" + element("h2", heading) + body +
            "</section>\n";
-}
-
-std::string head(const std::string& title) {
-    Sha256 hash;
-    hash.add(page_style());
-    return "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n"
-           "<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; style-src "
-           "'sha256-" +
-           hash.base64_digest() +
-           "'; base-uri 'none'; form-action 'none'\">\n"
-           "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n" +
-           element("title", title) + "<style>" + page_style() +
-           "</style>\n</head>\n<body>\n<main>\n";
 }
 
 std::string name_of_site(const DemandReport& report) {
@@ -281,9 +268,10 @@ std::string sources(const DemandReport& report) {
 
 std::string demand_page(const DemandReport& report, UnitSystem units) {
     const TextStyle style{units, true};
-    return head("Watering plan, " + name_of_site(report)) + page_header(report, style) +
-           conflicts(report) + settings(report, style) + percentages(report, style) +
-           year(report, style) + granted(report) + sources(report) + "</main>\n</body>\n</html>\n";
+    return one_file_page_head("Watering plan, " + name_of_site(report), page_style()) +
+           page_header(report, style) + conflicts(report) + settings(report, style) +
+           percentages(report, style) + year(report, style) + granted(report) + sources(report) +
+           "</main>\n</body>\n</html>\n";
 }
 
 }  // namespace thirstline

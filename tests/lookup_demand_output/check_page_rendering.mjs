@@ -8,12 +8,12 @@
 // Leaves pictures and prints of each page in the folder, for people to look at. Needs
 // playwright-core and axe-core where Node finds them, and Debian's chromium; without any of these
 // it says so and leaves with 77.
-import { createRequire } from "node:module";
-import { existsSync, mkdirSync } from "node:fs";
+import { mkdirSync } from "node:fs";
 import { basename, join, resolve } from "node:path";
 import { pathToFileURL } from "node:url";
 
-const CHROMIUM = process.env.CHROMIUM ?? "/usr/bin/chromium";
+import { launchedBrowser, module } from "../page/browser_visits.mjs";
+
 const SCREENS = [
   { name: "phone-320", width: 320, height: 640 },
   { name: "phone-390", width: 390, height: 844 },
@@ -25,21 +25,6 @@ const LEAST_TEXT_PX = 10;
 const ZONES_ON_A_SHEET = 3;
 const CONFLICTS_ON_A_SHEET = 3;
 const SHEETS_OF_A_REPORT = 10;
-
-function skip(reason) {
-  console.log(`skipped: ${reason}`);
-  process.exit(77);
-}
-
-// An ES module does not look into NODE_PATH by itself.
-const require = createRequire(resolve(process.env.NODE_PATH ?? process.cwd(), "here.js"));
-function module(name) {
-  try {
-    return require(name);
-  } catch {
-    return skip(`there is no ${name}; npm install axe-core playwright-core`);
-  }
-}
 
 async function faultsOnScreen(browser, url, screen, axe, picture) {
   const context = await browser.newContext({
@@ -100,12 +85,10 @@ if (pages.length === 0) {
   console.error("usage: check_page_rendering.mjs PICTURES_FOLDER PAGE.html…");
   process.exit(2);
 }
-if (!existsSync(CHROMIUM)) skip(`there is no ${CHROMIUM}; install the package chromium`);
-const { chromium } = module("playwright-core");
 const { source: axe } = module("axe-core");
 mkdirSync(pictures, { recursive: true });
 
-const browser = await chromium.launch({ executablePath: CHROMIUM, args: ["--no-sandbox"] });
+const browser = await launchedBrowser();
 let failed = false;
 for (const file of pages) {
   const url = pathToFileURL(resolve(file)).href;

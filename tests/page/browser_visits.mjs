@@ -13,7 +13,7 @@ function skip(reason) {
 
 // An ES module does not look into NODE_PATH by itself.
 const require = createRequire(resolve(process.env.NODE_PATH ?? process.cwd(), "here.js"));
-function module(name) {
+export function module(name) {
   try {
     return require(name);
   } catch {
