@@ -28,6 +28,7 @@ constexpr int kPasses = 7;
 constexpr std::size_t kCheckedPoints = 20'000;
 constexpr std::size_t kCachedTiles = 400;
 constexpr std::size_t kCachedReads = 40'000;
+constexpr int kSmallTilePixels = 16;
 constexpr int kWidestTilePixels = 256;
 constexpr std::int64_t kPlentyOfCache = 1LL << 30;
 
@@ -88,11 +89,12 @@ double seconds_of(const std::function<void()>& work) {
     return std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count();
 }
 
-/// One point of each square of `edge` × `edge`, in random order.
+/// One point of each block of a TIFF with tiles of `edge` × `edge` pixels, in random order.
 Points one_of_each_square(const StoredValues& stored, int edge, std::mt19937& random) {
     std::map<std::pair<int, int>, Points> squares;
     for (const LatticePoint& point : stored.points)
-        squares[{point.row / edge, point.column / edge}].push_back(point);
+        squares[{(stored.lattice.rows - 1 - point.row) / edge, point.column / edge}].push_back(
+            point);
     Points chosen;
     for (const auto& [square, points] : squares) chosen.push_back(points[random() % points.size()]);
     std::shuffle(chosen.begin(), chosen.end(), random);
@@ -174,12 +176,16 @@ void print(const char* title, const std::vector<Timed>& all) {
 struct Rival {
     std::string name;
     std::unique_ptr<RivalStore> store;
+    int tile_pixels = 0;  ///< along the side of what is decoded at a time; 0: a point
 };
 
 std::vector<Rival> rivals_of(const StoredValues& stored, const std::string& folder) {
     std::vector<Rival> rivals;
-    rivals.push_back({"GeoTIFF, 16-pixel tiles", geotiff_store(stored, folder + "/16.tif", 16)});
-    rivals.push_back({"GeoTIFF, 256-pixel tiles", geotiff_store(stored, folder + "/256.tif", 256)});
+    for (const int pixels : {kSmallTilePixels, kWidestTilePixels}) {
+        const std::string side = std::to_string(pixels);
+        rivals.push_back({"GeoTIFF, " + side + "-pixel tiles",
+                          geotiff_store(stored, folder + "/" + side + ".tif", pixels), pixels});
+    }
     rivals.push_back({"SQLite row by key", sqlite_rows(stored, folder + "/rows.sqlite")});
     rivals.push_back({"SQLite R*Tree and row", sqlite_rtree(stored, folder + "/rtree.sqlite")});
     rivals.push_back({"pread of 48 bytes", flat_file(stored, folder + "/flat.bin")});
@@ -247,7 +253,8 @@ void benchmark(const std::string& path, const std::string& folder) {
                     static_cast<double>(rival.store->file_bytes()) / points);
 
     const Points apart = one_of_each_tile(stored, random);
-    const Points far_apart = one_of_each_square(stored, 2 * kWidestTilePixels, random);
+    const Points of_small_blocks = one_of_each_square(stored, kSmallTilePixels, random);
+    const Points of_large_blocks = one_of_each_square(stored, kWidestTilePixels, random);
     const Points near = of_few_tiles(stored, random);
     const auto own = [&](const char* name, const Points& of, const std::function<void()>& before) {
         return Timed{
@@ -282,11 +289,12 @@ void benchmark(const std::string& path, const std::string& folder) {
     cached.back().points = &near;
     for (Rival& rival : rivals) {
         const auto read = [&rival](LatticePoint point) { return rival.store->values_at(point); };
-        const bool is_256 = rival.name.find("256") != std::string::npos;
         cold.push_back({rival.name,
                         read,
                         [&rival] { rival.store->forget(); },
-                        is_256 ? &far_apart : &apart,
+                        rival.tile_pixels == kWidestTilePixels  ? &of_large_blocks
+                        : rival.tile_pixels == kSmallTilePixels ? &of_small_blocks
+                                                                : &apart,
                         {}});
         cached.push_back({rival.name,
                           read,
