@@ -57,7 +57,8 @@ typedef struct {
     thirstline_bit_reader head;
     thirstline_byte_reader stream;
 #ifndef THIRSTLINE_SMALL
-    const uint32_t (*starts)[256]; /* made by thirstline_fill_starts, for speed; or null */
+    /* Made by thirstline_fill_quick_symbols, for speed; or null. */
+    const thirstline_quick_symbol (*quick)[THIRSTLINE_QUICK_SYMBOLS];
 #endif
     uint32_t state, state_in_turn; /* of the entropy decoder; they swap after every symbol */
     uint16_t points_before, points, points_after; /* with data: in the blocks before, this, after */
@@ -74,7 +75,10 @@ typedef struct {
     uint8_t has_value[THIRSTLINE_ROW]; /* ... that have a value in the plane just read */
     /* January, April, July, October, the two others of the quarter in hand, and the first of all.
      */
-    uint16_t planes[THIRSTLINE_PLANES][THIRSTLINE_BLOCK_SLOTS];
+    uint16_t planes[THIRSTLINE_PLANES][THIRSTLINE_PLANE_VALUES];
+#ifndef THIRSTLINE_SMALL
+    uint16_t last_column[THIRSTLINE_LANES];
+#endif
 } thirstline_block;
 /* --- which points there are --------------------------------------------------------------- */
 
@@ -125,7 +129,7 @@ static inline void thirstline_tile_presence(const thirstline_tile_bytes* source,
  * (block->points == 0) nothing more may be read. */
 static inline void thirstline_block_begin(thirstline_block* block,
                                           const thirstline_tile_bytes* source, uint32_t tile_edge,
-                                          uint32_t which, const uint32_t (*starts)[256]) {
+                                          uint32_t which, const thirstline_quick_symbol (*quick)[THIRSTLINE_QUICK_SYMBOLS]) {
 #if THIRSTLINE_ROW == 8
     const uint32_t along = thirstline_blocks_along(tile_edge);
     uint8_t others[THIRSTLINE_ROW];
@@ -136,11 +140,11 @@ static inline void thirstline_block_begin(thirstline_block* block,
     block->damaged = 0;
     block->layers_before = 0;
     for (row = 0; row < THIRSTLINE_PLANES; ++row)
-        for (column = 0; column < THIRSTLINE_BLOCK_SLOTS; ++column) block->planes[row][column] = 0;
+        for (column = 0; column < THIRSTLINE_PLANE_VALUES; ++column) block->planes[row][column] = 0;
 #ifdef THIRSTLINE_SMALL
-    (void)starts;
+    (void)quick;
 #else
-    block->starts = starts;
+    block->quick = quick;
 #endif
     block->previous_class = THIRSTLINE_FIRST_CLASS;
     block->previous_predictor = 0;
@@ -175,6 +179,9 @@ static inline void thirstline_block_begin(thirstline_block* block,
     }
 #endif
     if (block->points == 0) return;
+#ifndef THIRSTLINE_SMALL
+    thirstline_fill_last_column(block->width, block->last_column);
+#endif
     /* Streams follow the head, in the order of the blocks; each length stands in the head. */
     from = thirstline_golomb(&block->head, THIRSTLINE_HEAD_LENGTH_PARAMETER);
     for (row = 0; row < block->blocks; ++row) {
@@ -301,88 +308,91 @@ static inline uint32_t thirstline_edge_class(uint32_t residual_class) {
     return wider < THIRSTLINE_GREATEST_CLASS ? wider : (uint32_t)THIRSTLINE_GREATEST_CLASS;
 }
 
-/* Adds the plane's residuals to the changes: first those at the south and west edges. */
-static inline void thirstline_add_residuals(thirstline_block* block, uint32_t residual_class,
-                                            uint16_t* sums) {
-#ifdef THIRSTLINE_SMALL
-    const uint32_t(*const starts)[256] = NULL;
-#else
-    const uint32_t(*const starts)[256] = block->starts;
-#endif
-    const thirstline_spread edge =
-        thirstline_spread_of(thirstline_edge_class(residual_class), starts);
-    const thirstline_spread inner = thirstline_spread_of(residual_class, starts);
-    thirstline_symbols symbols;
-    uint32_t west = 0, row;
-    symbols.state = block->state;
-    symbols.in_turn = block->state_in_turn;
-    symbols.next = block->stream.next;
-    for (row = 1; row < block->height; ++row)
-        west |= (uint32_t)(block->has_value[row] & 1u) << (row - 1u);
-    thirstline_add_run(&block->stream, &symbols, &edge, (uint32_t)block->has_value[0] >> 1,
-                       sums + 1, 1);
-    thirstline_add_run(&block->stream, &symbols, &edge, west, sums + THIRSTLINE_ROW,
-                       THIRSTLINE_ROW);
-    for (row = 1; row < block->height; ++row)
-        thirstline_add_run(&block->stream, &symbols, &inner, (uint32_t)block->has_value[row] >> 1,
-                           sums + row * THIRSTLINE_ROW + 1, 1);
-    block->state = symbols.state;
-    block->state_in_turn = symbols.in_turn;
-    block->stream.next = symbols.next;
-}
-
-/* The rows after the first, up to `end_row`. */
-static THIRSTLINE_FAST void thirstline_complete_rows(uint16_t* plane, uint32_t width,
-                                                     uint32_t end_row, uint32_t predictor,
-                                                     const uint16_t* sums) {
-    uint32_t row, column;
-    for (row = 1; row < end_row; ++row) {
+/* The rows from 1 on: their residuals are added to the changes, and those before `end_row` are
+ * completed. In turns, since the processor can work at both at a time. */
+static THIRSTLINE_FAST void thirstline_read_rows(thirstline_block* block, uint32_t residual_class,
+                                                 thirstline_symbols* all_symbols,
+                                                 uint32_t predictor, uint32_t end_row,
+                                                 uint16_t* plane, uint16_t* sums,
+                                                 const thirstline_spread* spread) {
+    const uint32_t width = block->width, height = block->height;
+    thirstline_symbols symbols = *all_symbols;
+    uint32_t row;
+    for (row = 1; row < height; ++row) {
         uint16_t* here = plane + row * THIRSTLINE_ROW;
-        const uint16_t* north = here - THIRSTLINE_ROW;
-        const uint16_t* sum = sums + row * THIRSTLINE_ROW;
-        uint16_t west = (uint16_t)(north[0] + sum[0]);
-        here[0] = west;
-        for (column = 1; column + 1 < width; ++column) {
-            west = (uint16_t)(thirstline_predicted(predictor, west, north[column],
-                                                   north[column - 1], north[column + 1]) +
-                              sum[column]);
-            here[column] = west;
-        }
-        if (column < width)
-            here[column] = (uint16_t)(thirstline_predicted(predictor, west, north[column],
-                                                           north[column - 1], north[column]) +
-                                      sum[column]);
+        uint16_t* sum = sums + row * THIRSTLINE_ROW;
+        if (residual_class != 0)
+            thirstline_add_run(&block->stream, &symbols, spread,
+                               (uint32_t)block->has_value[row] >> 1, sum + 1, 1);
+        if (row >= end_row) continue;
+        if (THIRSTLINE_ROW == 8 && width == THIRSTLINE_ROW)
+            thirstline_complete_row(here, THIRSTLINE_ROW, predictor, sum);
+        else
+            thirstline_complete_row(here, width, predictor, sum);
     }
+    *all_symbols = symbols;
 }
 
-/* Completes a plane whose corner stands, up to `end_row`: every value is the prediction and its
- * sum of change and residual. */
-static inline void thirstline_complete_plane(uint16_t* plane, uint32_t width, uint32_t end_row,
-                                             uint32_t predictor, const uint16_t* sums) {
-    uint32_t column;
+/* Reads the residuals, if there are any: first those at the south and west edges, then by rows; and
+ * completes the plane, whose corner stands, up to `end_row`. */
+static inline void thirstline_read_values(thirstline_block* block,
+                                          const thirstline_plane_form* form, uint32_t end_row,
+                                          uint16_t* plane, uint16_t* sums) {
+#ifdef THIRSTLINE_SMALL
+    const thirstline_quick_symbol(*const quick)[THIRSTLINE_QUICK_SYMBOLS] = NULL;
+#else
+    const thirstline_quick_symbol(*const quick)[THIRSTLINE_QUICK_SYMBOLS] = block->quick;
+#endif
+    const uint32_t has_residuals = form->residual_class != 0;
+    const thirstline_spread spread =
+        thirstline_spread_of(has_residuals ? form->residual_class : 1u, quick);
+    thirstline_symbols state;
+    const uint32_t width = block->width;
+    uint32_t row, column;
+    state.state = state.in_turn = 0;
+    state.next = NULL;
+    if (has_residuals) {
+        const thirstline_spread edge =
+            thirstline_spread_of(thirstline_edge_class(form->residual_class), quick);
+        uint32_t west = 0;
+        state.state = block->state;
+        state.in_turn = block->state_in_turn;
+        state.next = block->stream.next;
+        for (row = 1; row < block->height; ++row)
+            west |= (uint32_t)(block->has_value[row] & 1u) << (row - 1u);
+        thirstline_add_run(&block->stream, &state, &edge, (uint32_t)block->has_value[0] >> 1,
+                           sums + 1, 1);
+        thirstline_add_run(&block->stream, &state, &edge, west, sums + THIRSTLINE_ROW,
+                           THIRSTLINE_ROW);
+    }
     for (column = 1; column < width; ++column)
         plane[column] = (uint16_t)(plane[column - 1] + sums[column]);
 #ifdef THIRSTLINE_SMALL
-    thirstline_complete_rows(plane, width, end_row, predictor, sums);
+    thirstline_read_rows(block, form->residual_class, &state, form->predictor, end_row, plane, sums, &spread);
 #else
-    switch (predictor) { /* as above: a loop for each */
+    switch (form->predictor) { /* a loop for each, so that none asks within */
         case 0:
-            thirstline_complete_rows(plane, width, end_row, 0, sums);
+            thirstline_read_rows(block, form->residual_class, &state, 0, end_row, plane, sums, &spread);
             break;
         case 1:
-            thirstline_complete_rows(plane, width, end_row, 1, sums);
+            thirstline_read_rows(block, form->residual_class, &state, 1, end_row, plane, sums, &spread);
             break;
         case 2:
-            thirstline_complete_rows(plane, width, end_row, 2, sums);
+            thirstline_read_rows(block, form->residual_class, &state, 2, end_row, plane, sums, &spread);
             break;
         case 3:
-            thirstline_complete_rows(plane, width, end_row, 3, sums);
+            thirstline_read_rows(block, form->residual_class, &state, 3, end_row, plane, sums, &spread);
             break;
         default:
-            thirstline_complete_rows(plane, width, end_row, 4, sums);
+            thirstline_read_rows(block, form->residual_class, &state, 4, end_row, plane, sums, &spread);
             break;
     }
 #endif
+    if (has_residuals) {
+        block->state = state.state;
+        block->state_in_turn = state.in_turn;
+        block->stream.next = state.next;
+    }
 }
 
 /* Sets what is expected beside the prediction: the change that the kin show. In small code `sums`
@@ -401,10 +411,10 @@ static inline void thirstline_expect_change(const thirstline_block* block,
         sums[slot] = thirstline_quarter((uint16_t)quarters);
     }
 #else
-    for (at = 0; at < THIRSTLINE_BLOCK_SLOTS; ++at) sums[at] = 0;
+    for (at = 0; at < THIRSTLINE_PLANE_VALUES; ++at) sums[at] = 0;
     for (at = 0; at < form->kin_count; ++at)
         thirstline_add_detail(sums, block->planes[form->kin[at]], form->predictor,
-                              (uint16_t)form->weight[at], block->width);
+                              (uint16_t)form->weight[at], block->last_column);
     thirstline_whole_quarters(sums);
 #endif
 }
@@ -419,7 +429,7 @@ THIRSTLINE_APART const uint16_t* thirstline_layer_plane(thirstline_block* block,
 #ifdef THIRSTLINE_SMALL
     uint16_t* sums = plane;
 #else
-    uint16_t sums[THIRSTLINE_BLOCK_SLOTS];
+    uint16_t sums[THIRSTLINE_PLANE_VALUES];
 #endif
     const uint32_t end_row = last_slot / THIRSTLINE_ROW + 1u;
     thirstline_plane_form form;
@@ -430,10 +440,7 @@ THIRSTLINE_APART const uint16_t* thirstline_layer_plane(thirstline_block* block,
     thirstline_read_plane_form(block, month, &form);
     thirstline_expect_change(block, &form, sums);
     plane[0] = (uint16_t)thirstline_read_corner(block, month);
-    if (form.residual_class != 0) thirstline_add_residuals(block, form.residual_class, sums);
-    thirstline_complete_plane(plane, block->width,
-                              end_row < block->height ? end_row : block->height, form.predictor,
-                              sums);
+    thirstline_read_values(block, &form, end_row, plane, sums);
     if (step == 0 && block->layers_before == 0 && THIRSTLINE_PLANES == 7)
         for (at = 0; at < THIRSTLINE_BLOCK_SLOTS; ++at)
             block->planes[THIRSTLINE_PLANES - 1][at] = plane[at];

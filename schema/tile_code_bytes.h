@@ -10,9 +10,11 @@
 
 #if defined(__GNUC__) && defined(__OPTIMIZE__) && !defined(__OPTIMIZE_SIZE__)
 #define THIRSTLINE_FAST inline __attribute__((always_inline))
+#define THIRSTLINE_CALLED __attribute__((noinline, unused))
 #define THIRSTLINE_HAS_COUNT
 #else
 #define THIRSTLINE_FAST inline
+#define THIRSTLINE_CALLED inline
 #endif
 
 #ifdef __cplusplus

@@ -20,6 +20,12 @@ enum {
     THIRSTLINE_BLOCK_EDGE = 8, /* the greatest that the code knows */
     /* Slots of a block are numbered THIRSTLINE_ROW * row + column. */
     THIRSTLINE_BLOCK_SLOTS = THIRSTLINE_ROW * THIRSTLINE_ROW,
+/* Values of a plane in memory: eight slots at a time go one past the last. */
+#ifdef THIRSTLINE_SMALL
+    THIRSTLINE_PLANE_VALUES = THIRSTLINE_BLOCK_SLOTS,
+#else
+    THIRSTLINE_PLANE_VALUES = THIRSTLINE_BLOCK_SLOTS + THIRSTLINE_ROW,
+#endif
     THIRSTLINE_GREATEST_TILE_EDGE = 64,
 /* The planes that are kept: see thirstline_block. Only a third layer needs the last. */
 #ifdef THIRSTLINE_SMALL
@@ -40,12 +46,16 @@ static inline uint16_t thirstline_quarter(uint16_t number) {
     return (uint16_t)(((number ^ 0x8000u) >> 2) - 0x2000u);
 }
 
-/* What a predictor makes of the neighbours to the west, north, north-west and north-east (where
- * there is none to the north-east, of that to the north once more). */
+/* The mean of two, rounded down: in 32 bits. */
+static inline uint16_t thirstline_mean(uint16_t a, uint16_t b) {
+    return (uint16_t)(((uint32_t)a + b) >> 1);
+}
+
+/* What a predictor makes of the neighbours to the west, north and north-west, and of `mean`: that
+ * of west and the mean of north and north-east, rounded up; where there is none to the north-east,
+ * of west and north. */
 static inline uint16_t thirstline_predicted(uint32_t predictor, uint16_t west, uint16_t north,
-                                            uint16_t north_west, uint16_t north_east) {
-    const uint16_t north_mean = (uint16_t)(((uint32_t)north + north_east + 1u) >> 1);
-    const uint16_t mean = (uint16_t)(((uint32_t)west + north_mean) >> 1);
+                                            uint16_t north_west, uint16_t mean) {
     const uint16_t plane = (uint16_t)(west + north - north_west);
     switch (predictor) {
         case 0:
@@ -77,73 +87,129 @@ static inline uint32_t thirstline_detail(const uint16_t* other, uint32_t slot, u
     else if (column == 0)
         due = before[0];
     else
-        due = thirstline_predicted(predictor, other[slot - 1], before[0], before[-1],
-                                   before[column + 1u < width ? 1 : 0]);
+        due = thirstline_predicted(
+            predictor, other[slot - 1], before[0], before[-1],
+            thirstline_mean(other[slot - 1],
+                            (uint16_t)(((uint32_t)before[0] +
+                                        before[column + 1u < width ? 1 : 0] + 1u) >>
+                                       1)));
     return other[slot] - due;
 }
 
 #else
 
-/* Adds details from row 1 on, past what lies outside the block; the outer columns are spoilt. */
-static inline void thirstline_sweep(uint16_t* THIRSTLINE_RESTRICT sums,
-                                    const uint16_t* THIRSTLINE_RESTRICT other, uint32_t predictor,
-                                    uint16_t weight) {
-    uint32_t at;
-    for (at = THIRSTLINE_ROW + 1; at < THIRSTLINE_BLOCK_SLOTS; ++at) {
-        const uint16_t due =
-            thirstline_predicted(predictor, other[at - 1], other[at - THIRSTLINE_ROW],
-                                 other[at - THIRSTLINE_ROW - 1], other[at - THIRSTLINE_ROW + 1]);
+/* Means of two, rounded down and up, without a 17th bit: so eight fit a vector register. */
+static inline uint16_t thirstline_lane_mean(uint16_t a, uint16_t b) {
+    return (uint16_t)((a & b) + ((a ^ b) >> 1));
+}
+static inline uint16_t thirstline_upper_lane_mean(uint16_t a, uint16_t b) {
+    return (uint16_t)((a | b) - ((a ^ b) >> 1));
+}
+
+/* `a` where the mask's bits are 1, `b` where they are 0. */
+static inline uint16_t thirstline_chosen(uint16_t mask, uint16_t a, uint16_t b) {
+    return (uint16_t)(b ^ ((a ^ b) & mask));
+}
+
+/* Slots from the second row's second column on, as thirstline_add_detail takes them. */
+enum { THIRSTLINE_LANES = THIRSTLINE_BLOCK_SLOTS - THIRSTLINE_ROW };
+
+/* All bits of a lane that stands in its block's first column. */
+static const uint16_t thirstline_first_column[THIRSTLINE_LANES] = {
+    0, 0, 0, 0, 0, 0, 0, 0xFFFF, 0, 0, 0, 0, 0, 0, 0, 0xFFFF, 0, 0, 0, 0, 0, 0, 0, 0xFFFF,
+    0, 0, 0, 0, 0, 0, 0, 0xFFFF, 0, 0, 0, 0, 0, 0, 0, 0xFFFF, 0, 0, 0, 0, 0, 0, 0, 0xFFFF,
+    0, 0, 0, 0, 0, 0, 0, 0xFFFF};
+
+/* The same of its last column. */
+static inline void thirstline_fill_last_column(uint32_t width,
+                                               uint16_t last_column[THIRSTLINE_LANES]) {
+    uint32_t lane;
+    for (lane = 0; lane < THIRSTLINE_LANES; ++lane)
+        last_column[lane] = (lane + 1u) % THIRSTLINE_ROW == width - 1u ? 0xFFFFu : 0u;
+}
+
+/* Adds to `sums`, in quarters, what the plane `other` has beside its own prediction, `weight`
+ * times, in all slots but the first; what lies east of a narrow block is spoilt. One loop from the
+ * second row on, so that it is made of vector instructions: it ends one past the block. */
+static THIRSTLINE_FAST void thirstline_add_detail_by(uint16_t* THIRSTLINE_RESTRICT sums,
+                                                     const uint16_t* THIRSTLINE_RESTRICT other,
+                                                     uint32_t predictor, uint16_t weight,
+                                                     const uint16_t* THIRSTLINE_RESTRICT last_column) {
+    const uint16_t corner = other[0];
+    uint32_t at, lane;
+    for (at = 1; at < THIRSTLINE_ROW; ++at)
+        sums[at] = (uint16_t)(sums[at] + weight * ((uint32_t)other[at] - other[at - 1]));
+    sums[at] = (uint16_t)(sums[at] + weight * ((uint32_t)other[at] - corner));
+    for (lane = 0, at = THIRSTLINE_ROW + 1; lane < THIRSTLINE_LANES; ++lane, ++at) {
+        const uint16_t west = other[at - 1];
+        const uint16_t north = other[at - THIRSTLINE_ROW];
+        const uint16_t north_east =
+            thirstline_chosen(last_column[lane], north, other[at - THIRSTLINE_ROW + 1]);
+        const uint16_t within = thirstline_predicted(
+            predictor, west, north, other[at - THIRSTLINE_ROW - 1],
+            thirstline_lane_mean(west, thirstline_upper_lane_mean(north, north_east)));
+        const uint16_t due = thirstline_chosen(thirstline_first_column[lane], north, within);
         sums[at] = (uint16_t)(sums[at] + weight * ((uint32_t)other[at] - due));
     }
 }
 
-/* Adds to `sums`, in quarters, what the plane `other` has beside its own prediction,
- * `weight` times.
- */
 static inline void thirstline_add_detail(uint16_t* sums, const uint16_t* other, uint32_t predictor,
-                                         uint16_t weight, uint32_t width) {
-    uint16_t west[THIRSTLINE_ROW], east[THIRSTLINE_ROW];
-    uint32_t at;
-    for (at = 1; at < THIRSTLINE_ROW; ++at) {
-        const uint32_t first = at * THIRSTLINE_ROW, last = first + width - 1u;
-        const uint16_t* south = other + first - THIRSTLINE_ROW; /* the row before */
-        const uint16_t due_east =
-            thirstline_predicted(predictor, other[last - 1], south[width - 1],
-                                 south[width > 1 ? width - 2u : 0u], south[width - 1]);
-        sums[at] = (uint16_t)(sums[at] + weight * ((uint32_t)other[at] - other[at - 1]));
-        west[at] = (uint16_t)(sums[first] + weight * ((uint32_t)other[first] - south[0]));
-        east[at] = (uint16_t)(sums[last] + weight * ((uint32_t)other[last] - due_east));
-    }
+                                         uint16_t weight,
+                                         const uint16_t* last_column) {
     switch (predictor) { /* a loop for each, so that each is made of vector instructions */
         case 0:
-            thirstline_sweep(sums, other, 0, weight);
+            thirstline_add_detail_by(sums, other, 0, weight, last_column);
             break;
         case 1:
-            thirstline_sweep(sums, other, 1, weight);
+            thirstline_add_detail_by(sums, other, 1, weight, last_column);
             break;
         case 2:
-            thirstline_sweep(sums, other, 2, weight);
+            thirstline_add_detail_by(sums, other, 2, weight, last_column);
             break;
         case 3:
-            thirstline_sweep(sums, other, 3, weight);
+            thirstline_add_detail_by(sums, other, 3, weight, last_column);
             break;
         default:
-            thirstline_sweep(sums, other, 4, weight);
+            thirstline_add_detail_by(sums, other, 4, weight, last_column);
             break;
-    }
-    for (at = 1; at < THIRSTLINE_ROW; ++at) {
-        sums[at * THIRSTLINE_ROW + width - 1u] = east[at];
-        sums[at * THIRSTLINE_ROW] = west[at];
     }
 }
 
 #endif
 
+/* Completes a row after the first: every value is the prediction and its sum of change and
+ * residual. */
+static THIRSTLINE_FAST void thirstline_complete_row(uint16_t* here, uint32_t width,
+                                                    uint32_t predictor, const uint16_t* sums) {
+    const uint16_t* north = here - THIRSTLINE_ROW;
+    uint16_t west = (uint16_t)(north[0] + sums[0]);
+    uint32_t column;
+#ifndef THIRSTLINE_SMALL
+    uint16_t north_means[THIRSTLINE_ROW];
+    for (column = 0; column < THIRSTLINE_ROW; ++column)
+        north_means[column] = thirstline_upper_lane_mean(north[column], north[column + 1]);
+    north_means[width - 1u] = north[width - 1u];
+#endif
+    here[0] = west;
+    for (column = 1; column < width; ++column) {
+#ifdef THIRSTLINE_SMALL
+        const uint32_t north_east = north[column + 1u < width ? column + 1u : column];
+        const uint16_t north_mean = (uint16_t)((north[column] + north_east + 1u) >> 1);
+#else
+        const uint16_t north_mean = north_means[column];
+#endif
+        west = (uint16_t)(thirstline_predicted(predictor, west, north[column], north[column - 1],
+                                               thirstline_mean(west, north_mean)) +
+                          sums[column]);
+        here[column] = west;
+    }
+}
+
 /* Quarters to whole ones, halves upwards. */
 static inline void thirstline_whole_quarters(uint16_t* sums) {
     uint32_t at;
     for (at = 0; at < THIRSTLINE_BLOCK_SLOTS; ++at)
-        sums[at] = (uint16_t)((((uint16_t)(sums[at] + 2u) ^ 0x8000u) >> 2) - 0x2000u);
+        sums[at] = thirstline_quarter((uint16_t)(sums[at] + 2u));
 }
 
 /* The month of each step: first the quarters' first months, then those that lie between them. */

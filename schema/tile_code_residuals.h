@@ -16,9 +16,9 @@ extern "C" {
  * cannot be foreseen, so the first is taken without a branch. */
 static THIRSTLINE_FAST uint32_t thirstline_renormalised(uint32_t state, const uint8_t** next) {
     const uint32_t longer = (state << 8) | **next;
-    const uint32_t mask = 0u - (state < THIRSTLINE_LEAST_STATE ? 1u : 0u);
-    state ^= (state ^ longer) & mask;
-    *next -= (int32_t)mask;
+    const uint32_t is_short = (state - THIRSTLINE_LEAST_STATE) >> 31;
+    state ^= (state ^ longer) & (0u - is_short);
+    *next += is_short;
     while (state < THIRSTLINE_LEAST_STATE) state = (state << 8) | *(*next)++;
     return state;
 }
@@ -30,18 +30,33 @@ static inline uint32_t thirstline_even_bits(uint32_t* state, uint32_t count, con
     return value;
 }
 
+/* What a state says by its bits 4 to 11, where they tell all: the symbol, where it begins and how
+ * often it is, in 4096, and its residual where no low bits follow. Where they do not, or the symbol
+ * is an escape or a rare one, the residual is THIRSTLINE_SEARCH. */
+typedef struct {
+    uint16_t start, share;
+    int16_t residual;
+    uint16_t symbol;
+} thirstline_quick_symbol;
+
+enum { THIRSTLINE_QUICK_SYMBOLS = 256, THIRSTLINE_SEARCH = -32768 };
+
 /* The tables of a class, and how many low bits stand beside the symbol. */
 typedef struct {
     const uint16_t* below; /* below[s]: in 4096, how often a symbol is less than s */
 #ifndef THIRSTLINE_SMALL
-    const uint8_t* hint; /* the symbol at each 256th of them */
+    const uint8_t* hint;                  /* the symbol at each 256th of them */
+    const thirstline_quick_symbol* quick; /* or null */
 #endif
-    const uint32_t* starts; /* the same at each 16th, with the symbol's share; or null */
     uint32_t low_bits;
 } thirstline_spread;
 
-static inline thirstline_spread thirstline_spread_of(uint32_t residual_class,
-                                                     const uint32_t (*starts)[256]) {
+#ifdef THIRSTLINE_SMALL
+static inline thirstline_spread thirstline_spread_of(uint32_t residual_class) {
+#else
+static inline thirstline_spread thirstline_spread_of(
+    uint32_t residual_class, const thirstline_quick_symbol (*quick)[THIRSTLINE_QUICK_SYMBOLS]) {
+#endif
     thirstline_spread spread;
     uint32_t table = residual_class - 1u;
     spread.low_bits = 0;
@@ -54,69 +69,118 @@ static inline thirstline_spread thirstline_spread_of(uint32_t residual_class,
     spread.below = thirstline_below[table];
 #ifndef THIRSTLINE_SMALL
     spread.hint = thirstline_hint[table];
+    spread.quick = quick != NULL ? quick[table] : NULL;
 #endif
-    spread.starts = starts != NULL ? starts[table] : NULL;
     return spread;
 }
 
-/* The symbol at `at` of 4096, which is `symbol` or above, with where it begins and how often it is:
- * as `starts` holds them. */
-static inline uint32_t thirstline_start(const thirstline_spread* spread, uint32_t at,
-                                        uint32_t symbol) {
-    while (spread->below[symbol + 1] <= at) ++symbol;
-    return (uint32_t)spread->below[symbol] | (symbol << 12) |
-           ((uint32_t)(spread->below[symbol + 1] - spread->below[symbol]) << 16);
-}
+/* A state, what was read from it, and where the stream's next byte is. */
+typedef struct {
+    uint32_t state, folded;
+    const uint8_t* next;
+} thirstline_symbol;
 
-/* The tables that make reading faster where 24 KB of memory are no matter. */
-static inline void thirstline_fill_starts(uint32_t starts[THIRSTLINE_TABLES][256]) {
-    uint32_t table, at;
-    for (table = 0; table < THIRSTLINE_TABLES; ++table) {
-        const thirstline_spread spread = thirstline_spread_of(table + 1u, NULL);
-        for (at = 0; at < 256; ++at) starts[table][at] = thirstline_start(&spread, at * 16u, 0);
-    }
-}
-
-/* What follows a symbol: an escape's bits, and the low bits. */
-static inline uint32_t thirstline_completed(uint32_t* state, uint32_t symbol, uint32_t low_bits,
-                                            const uint8_t** next) {
-    uint32_t folded = symbol;
-    if (symbol == THIRSTLINE_ESCAPE) {
-        const uint32_t count = thirstline_even_bits(state, 5, next) & 15u;
-        uint32_t above = thirstline_even_bits(state, count > 8 ? 8 : count, next);
-        if (count > 8) above |= thirstline_even_bits(state, count - 8u, next) << 8;
-        folded = THIRSTLINE_ESCAPE - 1u + ((uint32_t)1 << count) + above;
-    }
+/* The low bits of a residual whose other bits are in hand. */
+static THIRSTLINE_CALLED thirstline_symbol thirstline_with_low_bits(thirstline_symbol symbol,
+                                                                    uint32_t low_bits) {
     if (low_bits > 8) {
-        folded = (folded << 8) | thirstline_even_bits(state, 8, next);
+        symbol.folded =
+            (symbol.folded << 8) | thirstline_even_bits(&symbol.state, 8, &symbol.next);
         low_bits -= 8;
     }
-    return low_bits == 0 ? folded
-                         : (folded << low_bits) | thirstline_even_bits(state, low_bits, next);
+    if (low_bits != 0)
+        symbol.folded = (symbol.folded << low_bits) |
+                        thirstline_even_bits(&symbol.state, low_bits, &symbol.next);
+    return symbol;
 }
+
+/* The next residual, folded, of any kind. */
+static THIRSTLINE_CALLED thirstline_symbol
+thirstline_searched_symbol(const thirstline_spread* spread, thirstline_symbol symbol) {
+    const uint32_t at = symbol.state & 4095u;
+    const uint16_t* below = spread->below;
+#ifndef THIRSTLINE_SMALL
+    below += spread->hint[at >> 8];
+#endif
+    while (below[1] <= at) ++below;
+    symbol.folded = (uint32_t)(below - spread->below);
+    symbol.state = thirstline_renormalised(
+        (uint32_t)(below[1] - below[0]) * (symbol.state >> 12) + (at - below[0]), &symbol.next);
+    if (symbol.folded == THIRSTLINE_ESCAPE) {
+        const uint32_t count = thirstline_even_bits(&symbol.state, 5, &symbol.next) & 15u;
+        uint32_t above = thirstline_even_bits(&symbol.state, count > 8 ? 8 : count, &symbol.next);
+        if (count > 8)
+            above |= thirstline_even_bits(&symbol.state, count - 8u, &symbol.next) << 8;
+        symbol.folded = THIRSTLINE_ESCAPE - 1u + ((uint32_t)1 << count) + above;
+    }
+    return spread->low_bits == 0 ? symbol : thirstline_with_low_bits(symbol, spread->low_bits);
+}
+
+#ifndef THIRSTLINE_SMALL
+/* The tables that make reading faster where 28 KB of memory are no matter. A symbol that stands in
+ * them leaves a state that one byte at most brings back into its range. */
+static inline void thirstline_fill_quick_symbols(
+    thirstline_quick_symbol quick[THIRSTLINE_TABLES][THIRSTLINE_QUICK_SYMBOLS]) {
+    uint32_t table, at, symbol;
+    for (table = 0; table < THIRSTLINE_TABLES; ++table) {
+        const uint16_t* below = thirstline_below[table];
+        for (at = 0; at < THIRSTLINE_QUICK_SYMBOLS; ++at) {
+            thirstline_quick_symbol* entry = &quick[table][at];
+            symbol = 0;
+            while (below[symbol + 1] <= at * 16u) ++symbol;
+            entry->start = below[symbol];
+            entry->share = (uint16_t)(below[symbol + 1] - below[symbol]);
+            entry->symbol = (uint16_t)symbol;
+            entry->residual = symbol != THIRSTLINE_ESCAPE && entry->share >= 16u &&
+                                      below[symbol + 1] >= at * 16u + 16u
+                                  ? (int16_t)thirstline_signed(symbol)
+                                  : (int16_t)THIRSTLINE_SEARCH;
+        }
+    }
+}
+#endif
 
 /* The next residual, modulo 2^16, from one of the two states. */
 static THIRSTLINE_FAST uint32_t thirstline_residual(const thirstline_spread* spread,
                                                     uint32_t* state, const uint8_t** next) {
-    const uint32_t at = *state & 4095u;
-    uint32_t start, symbol;
-    if (spread->starts != NULL) {
-        start = spread->starts[at >> 4];
-        if (at - (start & 4095u) >= start >> 16)
-            start = thirstline_start(spread, at, start >> 12 & 15u);
-    } else {
-#ifdef THIRSTLINE_SMALL
-        start = thirstline_start(spread, at, 0);
-#else
-        start = thirstline_start(spread, at, spread->hint[at >> 8]);
-#endif
-    }
-    *state = thirstline_renormalised((start >> 16) * (*state >> 12) + at - (start & 4095u), next);
-    symbol = start >> 12 & 15u;
-    if (symbol == THIRSTLINE_ESCAPE || spread->low_bits != 0)
-        symbol = thirstline_completed(state, symbol, spread->low_bits, next);
-    return thirstline_signed(symbol);
+    thirstline_symbol symbol;
+    symbol.state = *state;
+    symbol.next = *next;
+    symbol.folded = 0;
+    symbol = thirstline_searched_symbol(spread, symbol);
+    *state = symbol.state;
+    *next = symbol.next;
+    return thirstline_signed(symbol.folded);
 }
+
+#ifndef THIRSTLINE_SMALL
+/* The same with `spread->quick`, which is not null. */
+static THIRSTLINE_FAST uint32_t thirstline_quick_residual(const thirstline_spread* spread,
+                                                          uint32_t has_low_bits, uint32_t* state,
+                                                          const uint8_t** next) {
+    const thirstline_quick_symbol* quick = spread->quick + (*state >> 4 & 255u);
+    if (quick->residual != THIRSTLINE_SEARCH) {
+        const uint32_t longest =
+            (uint32_t)quick->share * (*state >> 12) + ((*state & 4095u) - quick->start);
+        const uint32_t mask = 0u - ((longest - THIRSTLINE_LEAST_STATE) >> 31);
+        const uint32_t longer = (longest << 8) | **next;
+        *state = longest ^ ((longest ^ longer) & mask);
+        *next -= (int32_t)mask;
+        if (has_low_bits) {
+            thirstline_symbol symbol;
+            symbol.state = *state;
+            symbol.next = *next;
+            symbol.folded = quick->symbol;
+            symbol = thirstline_with_low_bits(symbol, spread->low_bits);
+            *state = symbol.state;
+            *next = symbol.next;
+            return thirstline_signed(symbol.folded);
+        }
+        return (uint32_t)(int32_t)quick->residual;
+    }
+    return thirstline_residual(spread, state, next);
+}
+#endif
 
 /* The entropy decoder at work: kept out of the block while a plane is read, for speed. */
 typedef struct {
@@ -132,6 +196,32 @@ static THIRSTLINE_FAST void thirstline_symbols_ready(thirstline_byte_reader* str
     symbols->next = stream->next;
 }
 
+static THIRSTLINE_FAST void thirstline_swap_states(thirstline_symbols* symbols) {
+    const uint32_t other = symbols->in_turn;
+    symbols->in_turn = symbols->state;
+    symbols->state = other;
+}
+
+#ifndef THIRSTLINE_SMALL
+/* Adds the residuals of seven points, `stride` apart, by pairs: nothing to ask for. */
+static THIRSTLINE_FAST void thirstline_add_seven(thirstline_symbols* symbols,
+                                                 const thirstline_spread* spread,
+                                                 uint32_t has_low_bits, uint16_t* sums,
+                                                 uint32_t stride) {
+    uint32_t pair;
+    for (pair = 0; pair < 3; ++pair, sums += 2u * stride) {
+        sums[0] = (uint16_t)(sums[0] + thirstline_quick_residual(spread, has_low_bits,
+                                                                 &symbols->state, &symbols->next));
+        sums[stride] =
+            (uint16_t)(sums[stride] + thirstline_quick_residual(spread, has_low_bits,
+                                                                &symbols->in_turn, &symbols->next));
+    }
+    sums[0] = (uint16_t)(sums[0] + thirstline_quick_residual(spread, has_low_bits, &symbols->state,
+                                                             &symbols->next));
+    thirstline_swap_states(symbols);
+}
+#endif
+
 /* Adds the residuals of a run of at most seven points, `stride` apart, to what
  * stands in `sums`; only points whose bit is set have one. The states take turns. */
 static THIRSTLINE_FAST void thirstline_add_run(thirstline_byte_reader* stream,
@@ -139,13 +229,20 @@ static THIRSTLINE_FAST void thirstline_add_run(thirstline_byte_reader* stream,
                                                const thirstline_spread* spread, uint32_t has_value,
                                                uint16_t* sums, uint32_t stride) {
     thirstline_symbols_ready(stream, symbols);
+#ifndef THIRSTLINE_SMALL
+    if (has_value == 127u && spread->quick != NULL) { /* the usual run */
+        if (spread->low_bits == 0)
+            thirstline_add_seven(symbols, spread, 0, sums, stride);
+        else
+            thirstline_add_seven(symbols, spread, 1, sums, stride);
+        return;
+    }
+#endif
     for (; has_value != 0; has_value >>= 1, sums += stride) {
         if ((has_value & 1u) != 0) {
-            const uint32_t other = symbols->in_turn;
             *sums =
                 (uint16_t)(*sums + thirstline_residual(spread, &symbols->state, &symbols->next));
-            symbols->in_turn = symbols->state;
-            symbols->state = other;
+            thirstline_swap_states(symbols);
             if (THIRSTLINE_LONGEST_RUN == 1) thirstline_symbols_ready(stream, symbols);
         }
     }

@@ -25,16 +25,25 @@ std::int32_t value_of(const Layer& layer, std::uint32_t stored) {
     return static_cast<std::int32_t>(stored) - (layer.is_signed ? 0x8000 : 0);
 }
 
-/// Puts one plane into every `stride`-th value from `first`.
+/// Puts one plane into every `kValuesOfSlot`-th value from `first`.
+template <std::size_t kValuesOfSlot>
 void place_plane(const thirstline_block& block, const std::uint16_t* plane, const Layer& layer,
-                 const Placement& placement, std::size_t stride, std::size_t first,
-                 std::vector<std::int32_t>& values) {
-    for (std::uint32_t row = 0; row < block.height; ++row) {
+                 const Placement& placement, std::size_t first, std::int32_t* values) {
+    constexpr unsigned kWholeRow = 0xFF;
+    const std::int32_t bias = layer.is_signed ? 0x8000 : 0;
+    const std::uint32_t width = block.width;
+    const std::uint32_t height = block.height;
+    for (std::uint32_t row = 0; row < height; ++row, plane += THIRSTLINE_BLOCK_EDGE) {
+        std::int32_t* into = values + placement.at(row, 0) * kValuesOfSlot + first;
         const unsigned has_value = block.has_value[row];
-        for (std::uint32_t column = 0; column < block.width; ++column) {
-            if ((has_value >> column & 1U) == 0) continue;
-            values[placement.at(row, column) * stride + first] =
-                value_of(layer, plane[row * THIRSTLINE_BLOCK_EDGE + column]);
+        if (has_value == kWholeRow) {
+            for (std::size_t column = 0; column < THIRSTLINE_BLOCK_EDGE; ++column)
+                into[column * kValuesOfSlot] = static_cast<std::int32_t>(plane[column]) - bias;
+            continue;
+        }
+        for (std::uint32_t column = 0; column < width; ++column) {
+            if ((has_value >> column & 1U) != 0)
+                into[column * kValuesOfSlot] = static_cast<std::int32_t>(plane[column]) - bias;
         }
     }
 }
@@ -60,18 +69,23 @@ void decode_layer(thirstline_block& block, const Layer& layer, const Placement& 
     for (std::uint32_t step = 0; step < steps; ++step) {
         const std::uint16_t* plane = thirstline_layer_plane(&block, step, kLastSlot);
         if (values == nullptr) continue;  // of a newer minor version: stepped over
-        place_plane(block, plane, layer, placement, steps,
-                    monthly ? thirstline_month_of_step(step) : 0, *values);
+        if (monthly)
+            place_plane<kMonths>(block, plane, layer, placement, thirstline_month_of_step(step),
+                                 values->data());
+        else
+            place_plane<1>(block, plane, layer, placement, 0, values->data());
     }
 }
 
-const std::uint32_t (*symbol_starts())[256] {
-    static const auto kStarts = [] {
-        std::array<std::uint32_t[256], THIRSTLINE_TABLES> made{};
-        thirstline_fill_starts(made.data());
+using QuickSymbols = thirstline_quick_symbol[THIRSTLINE_QUICK_SYMBOLS];
+
+const QuickSymbols* quick_symbols() {
+    static const auto kQuick = [] {
+        std::array<QuickSymbols, THIRSTLINE_TABLES> made{};
+        thirstline_fill_quick_symbols(made.data());
         return made;
     }();
-    return kStarts.data();
+    return kQuick.data();
 }
 
 /// A tile's bytes with as many zeros after them as tile_code.h may look at.
@@ -103,7 +117,7 @@ Result<void> decode_block(const TileLayout& layout, bool reads_all,
                           Tile& tile) {
     thirstline_block block;
     thirstline_block_begin(&block, &bytes, static_cast<std::uint32_t>(layout.edge),
-                           static_cast<std::uint32_t>(which), symbol_starts());
+                           static_cast<std::uint32_t>(which), quick_symbols());
     for (std::uint32_t row = 0; row < block.height; ++row) {
         for (std::uint32_t column = 0; column < block.width; ++column) {
             tile.present[placement.at(row, column)] =
