@@ -57,8 +57,8 @@ typedef struct {
     thirstline_bit_reader head;
     thirstline_byte_reader stream;
 #ifndef THIRSTLINE_SMALL
-    /* Made by thirstline_fill_quick_symbols, for speed; or null. */
-    const thirstline_quick_symbol (*quick)[THIRSTLINE_QUICK_SYMBOLS];
+    /* Made by thirstline_fill_quick_tables, for speed; or null. */
+    const thirstline_quick_table* quick;
 #endif
     uint32_t state, state_in_turn; /* of the entropy decoder; they swap after every symbol */
     uint16_t points_before, points, points_after; /* with data: in the blocks before, this, after */
@@ -129,7 +129,7 @@ static inline void thirstline_tile_presence(const thirstline_tile_bytes* source,
  * (block->points == 0) nothing more may be read. */
 static inline void thirstline_block_begin(thirstline_block* block,
                                           const thirstline_tile_bytes* source, uint32_t tile_edge,
-                                          uint32_t which, const thirstline_quick_symbol (*quick)[THIRSTLINE_QUICK_SYMBOLS]) {
+                                          uint32_t which, const thirstline_quick_table* quick) {
 #if THIRSTLINE_ROW == 8
     const uint32_t along = thirstline_blocks_along(tile_edge);
     uint8_t others[THIRSTLINE_ROW];
@@ -339,9 +339,9 @@ static inline void thirstline_read_values(thirstline_block* block,
                                           const thirstline_plane_form* form, uint32_t end_row,
                                           uint16_t* plane, uint16_t* sums) {
 #ifdef THIRSTLINE_SMALL
-    const thirstline_quick_symbol(*const quick)[THIRSTLINE_QUICK_SYMBOLS] = NULL;
+    const thirstline_quick_table* const quick = NULL;
 #else
-    const thirstline_quick_symbol(*const quick)[THIRSTLINE_QUICK_SYMBOLS] = block->quick;
+    const thirstline_quick_table* const quick = block->quick;
 #endif
     const uint32_t has_residuals = form->residual_class != 0;
     const thirstline_spread spread =
@@ -368,23 +368,29 @@ static inline void thirstline_read_values(thirstline_block* block,
     for (column = 1; column < width; ++column)
         plane[column] = (uint16_t)(plane[column - 1] + sums[column]);
 #ifdef THIRSTLINE_SMALL
-    thirstline_read_rows(block, form->residual_class, &state, form->predictor, end_row, plane, sums, &spread);
+    thirstline_read_rows(block, form->residual_class, &state, form->predictor, end_row, plane, sums,
+                         &spread);
 #else
     switch (form->predictor) { /* a loop for each, so that none asks within */
         case 0:
-            thirstline_read_rows(block, form->residual_class, &state, 0, end_row, plane, sums, &spread);
+            thirstline_read_rows(block, form->residual_class, &state, 0, end_row, plane, sums,
+                                 &spread);
             break;
         case 1:
-            thirstline_read_rows(block, form->residual_class, &state, 1, end_row, plane, sums, &spread);
+            thirstline_read_rows(block, form->residual_class, &state, 1, end_row, plane, sums,
+                                 &spread);
             break;
         case 2:
-            thirstline_read_rows(block, form->residual_class, &state, 2, end_row, plane, sums, &spread);
+            thirstline_read_rows(block, form->residual_class, &state, 2, end_row, plane, sums,
+                                 &spread);
             break;
         case 3:
-            thirstline_read_rows(block, form->residual_class, &state, 3, end_row, plane, sums, &spread);
+            thirstline_read_rows(block, form->residual_class, &state, 3, end_row, plane, sums,
+                                 &spread);
             break;
         default:
-            thirstline_read_rows(block, form->residual_class, &state, 4, end_row, plane, sums, &spread);
+            thirstline_read_rows(block, form->residual_class, &state, 4, end_row, plane, sums,
+                                 &spread);
             break;
     }
 #endif
@@ -398,10 +404,12 @@ static inline void thirstline_read_values(thirstline_block* block,
 /* Sets what is expected beside the prediction: the change that the kin show. In small code `sums`
  * is the plane itself, which may be its own kin: so the last slot comes first. */
 static inline void thirstline_expect_change(const thirstline_block* block,
-                                            const thirstline_plane_form* form, uint16_t* sums) {
+                                            const thirstline_plane_form* form, uint32_t end_row,
+                                            uint16_t* sums) {
     uint32_t at;
 #ifdef THIRSTLINE_SMALL
     uint32_t slot = THIRSTLINE_BLOCK_SLOTS, column = 0;
+    (void)end_row;
     while (--slot != 0) {
         uint32_t quarters = 2;
         column = (column == 0 ? (uint32_t)THIRSTLINE_ROW : column) - 1u;
@@ -414,7 +422,7 @@ static inline void thirstline_expect_change(const thirstline_block* block,
     for (at = 0; at < THIRSTLINE_PLANE_VALUES; ++at) sums[at] = 0;
     for (at = 0; at < form->kin_count; ++at)
         thirstline_add_detail(sums, block->planes[form->kin[at]], form->predictor,
-                              (uint16_t)form->weight[at], block->last_column);
+                              (uint16_t)form->weight[at], block->last_column, end_row);
     thirstline_whole_quarters(sums);
 #endif
 }
@@ -431,14 +439,15 @@ THIRSTLINE_APART const uint16_t* thirstline_layer_plane(thirstline_block* block,
 #else
     uint16_t sums[THIRSTLINE_PLANE_VALUES];
 #endif
-    const uint32_t end_row = last_slot / THIRSTLINE_ROW + 1u;
+    const uint32_t last_row = last_slot / THIRSTLINE_ROW;
+    const uint32_t end_row = last_row < block->height ? last_row + 1u : block->height;
     thirstline_plane_form form;
     uint32_t at;
     if (block->form == THIRSTLINE_LAYER_ABSENT) return plane;
     if (block->form == THIRSTLINE_LAYER_STEADY && step != 0) return block->planes[0];
     if (block->form == THIRSTLINE_LAYER_PERFORATED) thirstline_read_gaps(block);
     thirstline_read_plane_form(block, month, &form);
-    thirstline_expect_change(block, &form, sums);
+    thirstline_expect_change(block, &form, end_row, sums);
     plane[0] = (uint16_t)thirstline_read_corner(block, month);
     thirstline_read_values(block, &form, end_row, plane, sums);
     if (step == 0 && block->layers_before == 0 && THIRSTLINE_PLANES == 7)

@@ -89,10 +89,9 @@ static inline uint32_t thirstline_detail(const uint16_t* other, uint32_t slot, u
     else
         due = thirstline_predicted(
             predictor, other[slot - 1], before[0], before[-1],
-            thirstline_mean(other[slot - 1],
-                            (uint16_t)(((uint32_t)before[0] +
-                                        before[column + 1u < width ? 1 : 0] + 1u) >>
-                                       1)));
+            thirstline_mean(
+                other[slot - 1],
+                (uint16_t)(((uint32_t)before[0] + before[column + 1u < width ? 1 : 0] + 1u) >> 1)));
     return other[slot] - due;
 }
 
@@ -116,9 +115,9 @@ enum { THIRSTLINE_LANES = THIRSTLINE_BLOCK_SLOTS - THIRSTLINE_ROW };
 
 /* All bits of a lane that stands in its block's first column. */
 static const uint16_t thirstline_first_column[THIRSTLINE_LANES] = {
-    0, 0, 0, 0, 0, 0, 0, 0xFFFF, 0, 0, 0, 0, 0, 0, 0, 0xFFFF, 0, 0, 0, 0, 0, 0, 0, 0xFFFF,
-    0, 0, 0, 0, 0, 0, 0, 0xFFFF, 0, 0, 0, 0, 0, 0, 0, 0xFFFF, 0, 0, 0, 0, 0, 0, 0, 0xFFFF,
-    0, 0, 0, 0, 0, 0, 0, 0xFFFF};
+    0, 0,      0, 0, 0,      0, 0, 0xFFFF, 0, 0,      0, 0, 0,      0, 0, 0xFFFF, 0, 0,     0,
+    0, 0,      0, 0, 0xFFFF, 0, 0, 0,      0, 0,      0, 0, 0xFFFF, 0, 0, 0,      0, 0,     0,
+    0, 0xFFFF, 0, 0, 0,      0, 0, 0,      0, 0xFFFF, 0, 0, 0,      0, 0, 0,      0, 0xFFFF};
 
 /* The same of its last column. */
 static inline void thirstline_fill_last_column(uint32_t width,
@@ -130,17 +129,17 @@ static inline void thirstline_fill_last_column(uint32_t width,
 
 /* Adds to `sums`, in quarters, what the plane `other` has beside its own prediction, `weight`
  * times, in all slots but the first; what lies east of a narrow block is spoilt. One loop from the
- * second row on, so that it is made of vector instructions: it ends one past the block. */
-static THIRSTLINE_FAST void thirstline_add_detail_by(uint16_t* THIRSTLINE_RESTRICT sums,
-                                                     const uint16_t* THIRSTLINE_RESTRICT other,
-                                                     uint32_t predictor, uint16_t weight,
-                                                     const uint16_t* THIRSTLINE_RESTRICT last_column) {
+ * second row on, so that it is made of vector instructions: it ends one past the last row. */
+static THIRSTLINE_FAST void thirstline_add_detail_by(
+    uint16_t* THIRSTLINE_RESTRICT sums, const uint16_t* THIRSTLINE_RESTRICT other,
+    uint32_t predictor, uint16_t weight, const uint16_t* THIRSTLINE_RESTRICT last_column,
+    uint32_t lanes) {
     const uint16_t corner = other[0];
     uint32_t at, lane;
     for (at = 1; at < THIRSTLINE_ROW; ++at)
         sums[at] = (uint16_t)(sums[at] + weight * ((uint32_t)other[at] - other[at - 1]));
     sums[at] = (uint16_t)(sums[at] + weight * ((uint32_t)other[at] - corner));
-    for (lane = 0, at = THIRSTLINE_ROW + 1; lane < THIRSTLINE_LANES; ++lane, ++at) {
+    for (lane = 0, at = THIRSTLINE_ROW + 1; lane < lanes; ++lane, ++at) {
         const uint16_t west = other[at - 1];
         const uint16_t north = other[at - THIRSTLINE_ROW];
         const uint16_t north_east =
@@ -154,23 +153,24 @@ static THIRSTLINE_FAST void thirstline_add_detail_by(uint16_t* THIRSTLINE_RESTRI
 }
 
 static inline void thirstline_add_detail(uint16_t* sums, const uint16_t* other, uint32_t predictor,
-                                         uint16_t weight,
-                                         const uint16_t* last_column) {
+                                         uint16_t weight, const uint16_t* last_column,
+                                         uint32_t end_row) {
+    const uint32_t lanes = (end_row - 1u) * THIRSTLINE_ROW;
     switch (predictor) { /* a loop for each, so that each is made of vector instructions */
         case 0:
-            thirstline_add_detail_by(sums, other, 0, weight, last_column);
+            thirstline_add_detail_by(sums, other, 0, weight, last_column, lanes);
             break;
         case 1:
-            thirstline_add_detail_by(sums, other, 1, weight, last_column);
+            thirstline_add_detail_by(sums, other, 1, weight, last_column, lanes);
             break;
         case 2:
-            thirstline_add_detail_by(sums, other, 2, weight, last_column);
+            thirstline_add_detail_by(sums, other, 2, weight, last_column, lanes);
             break;
         case 3:
-            thirstline_add_detail_by(sums, other, 3, weight, last_column);
+            thirstline_add_detail_by(sums, other, 3, weight, last_column, lanes);
             break;
         default:
-            thirstline_add_detail_by(sums, other, 4, weight, last_column);
+            thirstline_add_detail_by(sums, other, 4, weight, last_column, lanes);
             break;
     }
 }

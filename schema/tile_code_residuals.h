@@ -41,6 +41,10 @@ typedef struct {
 
 enum { THIRSTLINE_QUICK_SYMBOLS = 256, THIRSTLINE_SEARCH = -32768 };
 
+typedef struct {
+    thirstline_quick_symbol at[THIRSTLINE_QUICK_SYMBOLS];
+} thirstline_quick_table;
+
 /* The tables of a class, and how many low bits stand beside the symbol. */
 typedef struct {
     const uint16_t* below; /* below[s]: in 4096, how often a symbol is less than s */
@@ -51,12 +55,8 @@ typedef struct {
     uint32_t low_bits;
 } thirstline_spread;
 
-#ifdef THIRSTLINE_SMALL
-static inline thirstline_spread thirstline_spread_of(uint32_t residual_class) {
-#else
-static inline thirstline_spread thirstline_spread_of(
-    uint32_t residual_class, const thirstline_quick_symbol (*quick)[THIRSTLINE_QUICK_SYMBOLS]) {
-#endif
+static inline thirstline_spread thirstline_spread_of(uint32_t residual_class,
+                                                     const thirstline_quick_table* quick) {
     thirstline_spread spread;
     uint32_t table = residual_class - 1u;
     spread.low_bits = 0;
@@ -69,7 +69,9 @@ static inline thirstline_spread thirstline_spread_of(
     spread.below = thirstline_below[table];
 #ifndef THIRSTLINE_SMALL
     spread.hint = thirstline_hint[table];
-    spread.quick = quick != NULL ? quick[table] : NULL;
+    spread.quick = quick != NULL ? quick[table].at : NULL;
+#else
+    (void)quick;
 #endif
     return spread;
 }
@@ -84,8 +86,7 @@ typedef struct {
 static THIRSTLINE_CALLED thirstline_symbol thirstline_with_low_bits(thirstline_symbol symbol,
                                                                     uint32_t low_bits) {
     if (low_bits > 8) {
-        symbol.folded =
-            (symbol.folded << 8) | thirstline_even_bits(&symbol.state, 8, &symbol.next);
+        symbol.folded = (symbol.folded << 8) | thirstline_even_bits(&symbol.state, 8, &symbol.next);
         low_bits -= 8;
     }
     if (low_bits != 0)
@@ -109,8 +110,7 @@ thirstline_searched_symbol(const thirstline_spread* spread, thirstline_symbol sy
     if (symbol.folded == THIRSTLINE_ESCAPE) {
         const uint32_t count = thirstline_even_bits(&symbol.state, 5, &symbol.next) & 15u;
         uint32_t above = thirstline_even_bits(&symbol.state, count > 8 ? 8 : count, &symbol.next);
-        if (count > 8)
-            above |= thirstline_even_bits(&symbol.state, count - 8u, &symbol.next) << 8;
+        if (count > 8) above |= thirstline_even_bits(&symbol.state, count - 8u, &symbol.next) << 8;
         symbol.folded = THIRSTLINE_ESCAPE - 1u + ((uint32_t)1 << count) + above;
     }
     return spread->low_bits == 0 ? symbol : thirstline_with_low_bits(symbol, spread->low_bits);
@@ -119,13 +119,12 @@ thirstline_searched_symbol(const thirstline_spread* spread, thirstline_symbol sy
 #ifndef THIRSTLINE_SMALL
 /* The tables that make reading faster where 28 KB of memory are no matter. A symbol that stands in
  * them leaves a state that one byte at most brings back into its range. */
-static inline void thirstline_fill_quick_symbols(
-    thirstline_quick_symbol quick[THIRSTLINE_TABLES][THIRSTLINE_QUICK_SYMBOLS]) {
+static inline void thirstline_fill_quick_tables(thirstline_quick_table quick[THIRSTLINE_TABLES]) {
     uint32_t table, at, symbol;
     for (table = 0; table < THIRSTLINE_TABLES; ++table) {
         const uint16_t* below = thirstline_below[table];
         for (at = 0; at < THIRSTLINE_QUICK_SYMBOLS; ++at) {
-            thirstline_quick_symbol* entry = &quick[table][at];
+            thirstline_quick_symbol* entry = &quick[table].at[at];
             symbol = 0;
             while (below[symbol + 1] <= at * 16u) ++symbol;
             entry->start = below[symbol];

@@ -77,15 +77,13 @@ void decode_layer(thirstline_block& block, const Layer& layer, const Placement& 
     }
 }
 
-using QuickSymbols = thirstline_quick_symbol[THIRSTLINE_QUICK_SYMBOLS];
-
-const QuickSymbols* quick_symbols() {
-    static const auto kQuick = [] {
-        std::array<QuickSymbols, THIRSTLINE_TABLES> made{};
-        thirstline_fill_quick_symbols(made.data());
+const thirstline_quick_table* quick_tables() {
+    static const auto kTables = [] {
+        std::array<thirstline_quick_table, THIRSTLINE_TABLES> made{};
+        thirstline_fill_quick_tables(made.data());
         return made;
     }();
-    return kQuick.data();
+    return kTables.data();
 }
 
 /// A tile's bytes with as many zeros after them as tile_code.h may look at.
@@ -117,7 +115,7 @@ Result<void> decode_block(const TileLayout& layout, bool reads_all,
                           Tile& tile) {
     thirstline_block block;
     thirstline_block_begin(&block, &bytes, static_cast<std::uint32_t>(layout.edge),
-                           static_cast<std::uint32_t>(which), quick_symbols());
+                           static_cast<std::uint32_t>(which), quick_tables());
     for (std::uint32_t row = 0; row < block.height; ++row) {
         for (std::uint32_t column = 0; column < block.width; ++column) {
             tile.present[placement.at(row, column)] =

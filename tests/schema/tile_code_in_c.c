@@ -1,12 +1,12 @@
 #include "tests/schema/tile_code_in_c.h"
 
 int read_block_in_c(const thirstline_tile_bytes* bytes, uint32_t tile_edge, uint32_t which,
-                    const uint32_t (*starts)[256], const layer_in_c* layers, uint32_t layer_count,
-                    uint32_t last_slot, const listener_in_c* listener) {
+                    const thirstline_quick_table* quick, const layer_in_c* layers,
+                    uint32_t layer_count, uint32_t last_slot, const listener_in_c* listener) {
     thirstline_block block;
     uint16_t months[12];
     uint32_t layer, step;
-    thirstline_block_begin(&block, bytes, tile_edge, which, starts);
+    thirstline_block_begin(&block, bytes, tile_edge, which, quick);
     if (block.points == 0) return !block.damaged;
     for (layer = 0; layer < layer_count; ++layer) {
         const thirstline_shape shape = layers[layer].shape;

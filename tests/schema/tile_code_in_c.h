@@ -25,8 +25,8 @@ typedef struct {
 /* Reads the layers given, which may be only the first of those in the tile, up to `last_slot`.
  * Returns 1 if the block is whole and everything was read. */
 int read_block_in_c(const thirstline_tile_bytes* bytes, uint32_t tile_edge, uint32_t which,
-                    const uint32_t (*starts)[256], const layer_in_c* layers, uint32_t layer_count,
-                    uint32_t last_slot, const listener_in_c* listener);
+                    const thirstline_quick_table* quick, const layer_in_c* layers,
+                    uint32_t layer_count, uint32_t last_slot, const listener_in_c* listener);
 
 /* The size of what a reader must keep, in bytes. */
 uint32_t bytes_of_state_in_c(void);

@@ -46,10 +46,10 @@ struct Placing {
     }
 };
 
-const std::uint32_t (*starts())[256] {
+const thirstline_quick_table* quick_tables() {
     static const auto made = [] {
-        std::array<std::uint32_t[256], THIRSTLINE_TABLES> tables{};
-        thirstline_fill_starts(tables.data());
+        std::array<thirstline_quick_table, THIRSTLINE_TABLES> tables{};
+        thirstline_fill_quick_tables(tables.data());
         return tables;
     }();
     return made.data();
@@ -77,7 +77,7 @@ Reading read_in_c(const TileLayout& layout, const std::vector<std::uint8_t>& dat
         const listener_in_c listener{Placing::plane, Placing::tile_months, &placing};
         const int whole = read_block_in_c(
             &bytes, static_cast<std::uint32_t>(layout.edge), static_cast<std::uint32_t>(which),
-            options.with_starts ? starts() : nullptr, layers.data(),
+            options.with_quick_tables ? quick_tables() : nullptr, layers.data(),
             static_cast<std::uint32_t>(layers.size()), options.last_slot, &listener);
         reading.whole = reading.whole && whole != 0;
     }

@@ -12,7 +12,7 @@
 namespace thirstline::test {
 
 struct ReadingOptions {
-    bool with_starts = false;         ///< the tables that make reading faster
+    bool with_quick_tables = false;   ///< the tables that make reading faster
     std::size_t layers = 255;         ///< read so many of the layers, then stop
     std::uint32_t last_slot = 63;     ///< of each block
     std::uint8_t after_the_last = 0;  ///< what the bytes hold that may be read past the tile
