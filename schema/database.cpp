@@ -10,9 +10,7 @@
 
 #include "schema/checksum.hpp"
 #include "schema/content_hash.hpp"
-#include "schema/sqlite_handles.hpp"
-#include "schema/tile_cache.hpp"
-#include "schema/tile_codec.hpp"
+#include "schema/database_statements.hpp"
 #include "schema/version.hpp"
 #include "schema/whole_tables.hpp"
 
@@ -21,9 +19,6 @@ namespace thirstline {
 namespace {
 
 constexpr std::size_t kSqliteHeaderBytes = 100;
-// Some 20 kB each in memory: a batch over a continent stays within 50 MB.
-constexpr std::size_t kCachedTiles = 2048;
-const char* const kFetchAgain = "fetch or build the file again";
 
 constexpr std::array<std::string_view, 11> kTables{
     "layer",  "lattice",     "metadata",         "method",  "period", "postal",
@@ -170,14 +165,6 @@ std::uint32_t crc32_of(const StationRecord& station) {
     return station_crc32(texts, station.position, station.elevation_m);
 }
 
-struct Database::Statements {
-    SqliteConnection connection;
-    std::optional<SqliteStatement> tile;
-    std::optional<SqliteStatement> postal;
-    TileCache cache{kCachedTiles};
-    TileCache cache_of_means{kCachedTiles};
-};
-
 Database::~Database() = default;
 
 Result<std::unique_ptr<Database>> Database::open(const std::string& path) {
@@ -186,8 +173,7 @@ Result<std::unique_ptr<Database>> Database::open(const std::string& path) {
     if (!connection) return fail(connection.error());
     std::unique_ptr<Database> database(new Database());
     database->path_ = path;
-    database->statements_ = std::make_unique<Statements>();
-    database->statements_->connection = std::move(*connection);
+    database->statements_ = std::make_unique<Statements>(std::move(*connection));
     if (auto head = database->read_head(); !head) return fail(head.error());
     if (auto checked = database->check_head(); !checked) return fail(checked.error());
     return database;
@@ -250,6 +236,7 @@ Result<void> Database::read_head() {
                         path_ + " is damaged: its lattices differ in tile_edge", kFetchAgain);
         }
     }
+    see_blocks();
     auto tile = SqliteStatement::prepare(
         connection(),
         "SELECT tile_key, gap, codec, crc32, data FROM tile WHERE tile_key >= ?1 ORDER BY tile_key "
@@ -418,68 +405,6 @@ Result<std::vector<std::string>> Database::postal_countries() {
                              });
     if (!read) return fail(read.error());
     return countries;
-}
-
-Result<std::shared_ptr<const Tile>> Database::tile(const Lattice& lattice, TileAddress address) {
-    return cached_tile(statements_->cache, tile_key(lattice.id, address), decode_tile);
-}
-
-Result<std::shared_ptr<const Tile>> Database::tile_means(const Lattice& lattice,
-                                                         TileAddress address) {
-    return cached_tile(statements_->cache_of_means, tile_key(lattice.id, address),
-                       decode_tile_means);
-}
-
-Result<std::shared_ptr<const Tile>> Database::cached_tile(TileCache& cache, std::int64_t key,
-                                                          Decode decode) {
-    if (const auto* cached = cache.find(key)) return *cached;
-    auto found = read_tile(key, decode);
-    if (!found) {
-        statements_->tile->reset();
-        return fail(found.error());
-    }
-    return cache.keep(key, std::move(*found));
-}
-
-/// The row of that key or the next after it. The next one proves by its gap that there is no tile
-/// of that key; the end of the table, by the last key that the metadata name.
-Result<std::shared_ptr<const Tile>> Database::read_tile(std::int64_t key, Decode decode) {
-    SqliteStatement& statement = *statements_->tile;
-    const auto damaged = [this](std::int64_t damaged_key, const std::string& how) {
-        return fail(ErrorCode::bad_database,
-                    "tile " + std::to_string(damaged_key) + " of " + path_ + " is damaged: " + how,
-                    kFetchAgain);
-    };
-    statement.bind(1, key);
-    const auto row = statement.step();
-    if (!row) return fail(row.error());
-    if (!*row) {
-        if (key <= last_tile_key_) return damaged(key, "it cannot be found");
-        return nullptr;
-    }
-    const std::int64_t found_key = statement.integer(0);
-    const std::int64_t gap = statement.integer(1);
-    const std::int64_t codec = statement.integer(2);
-    const auto data = statement.blob(4);
-    if (codec < 0 || codec > 255 ||
-        statement.integer(3) !=
-            std::int64_t{tile_crc32(found_key, gap, static_cast<int>(codec), data)}) {
-        return damaged(found_key, "its checksum does not fit its bytes");
-    }
-    if (found_key != key) {
-        // In a damaged table the next row can be one before.
-        if (found_key < key || gap <= found_key - key) return damaged(key, "it cannot be found");
-        statement.reset();
-        return nullptr;
-    }
-    auto decoded = decode(static_cast<int>(codec), layout_, data);
-    if (!decoded) return damaged(key, decoded.error().message);
-    statement.reset();
-    return std::make_shared<const Tile>(std::move(*decoded));
-}
-
-Result<Answer> Database::answer(LatLonE7 position, std::optional<std::int32_t> elevation_m) {
-    return answer_at(position, elevation_m, lattices_, layout_, *this);
 }
 
 }  // namespace thirstline

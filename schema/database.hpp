@@ -128,12 +128,14 @@ class Database final : public TileSource {
     [[nodiscard]] Result<std::shared_ptr<const Tile>> tile(const Lattice& lattice,
                                                            TileAddress address) override;
 
-    /// The same with the layers eto and rain alone, which is quicker: for programs that embed a
-    /// file for its means. Kept in a cache of its own.
-    [[nodiscard]] Result<std::shared_ptr<const Tile>> tile_means(const Lattice& lattice,
-                                                                 TileAddress address);
+    /// eto and rain of one lattice point, which must lie within its lattice; nothing if it holds no
+    /// data. For programs that embed a file for its means: no more of a tile is decoded than the
+    /// point needs, until its neighbours are asked for too.
+    [[nodiscard]] Result<std::optional<PointMeans>> point_means(const Lattice& lattice,
+                                                                LatticePoint point);
 
-    /// `answer_at` over this file's own lattices.
+    /// `answer_at` over this file's own lattices. Of large tiles only the blocks that it needs are
+    /// decoded.
     [[nodiscard]] Result<Answer> answer(LatLonE7 position,
                                         std::optional<std::int32_t> elevation_m = std::nullopt);
 
@@ -144,18 +146,41 @@ class Database final : public TileSource {
     struct Statements;
     Database() = default;
     [[nodiscard]] Result<void> read_head();
+    void see_blocks();
     [[nodiscard]] Result<void> check_head();
-    /// How much of a tile is wanted: decode_tile or decode_tile_means.
-    using Decode = Result<Tile> (*)(int codec, const TileLayout& layout,
-                                    std::span<const std::uint8_t> data);
-    [[nodiscard]] Result<std::shared_ptr<const Tile>> cached_tile(TileCache& cache,
-                                                                  std::int64_t key, Decode decode);
-    [[nodiscard]] Result<std::shared_ptr<const Tile>> read_tile(std::int64_t key, Decode decode);
+    /// A tile as it stands in the file; its bytes are good until the statement is reset.
+    struct TileRow;
+    [[nodiscard]] Result<std::optional<TileRow>> find_tile(std::int64_t key);
+    /// What `decode` makes of the tile of that key, or `absent`.
+    template <class T, class Decode>
+    [[nodiscard]] Result<T> from_tile(std::int64_t key, T absent, const Decode& decode);
+    [[nodiscard]] Error damaged_tile(std::int64_t key, const std::string& how) const;
+    [[nodiscard]] Result<std::shared_ptr<const Tile>> block(const Lattice& block_lattice,
+                                                            TileAddress block_address);
+    /// With the layers of `wanted`, which are the first of the file's, or all.
+    [[nodiscard]] Result<std::shared_ptr<const Tile>> decoded_block(int lattice_id,
+                                                                    TileAddress block_address,
+                                                                    const TileLayout& wanted);
+
+    /// The same file as if every block were a tile: see readable_blocks_along.
+    class Blocks final : public TileSource {
+      public:
+        explicit Blocks(Database& database) : database_(database) {}
+        [[nodiscard]] Result<std::shared_ptr<const Tile>> tile(const Lattice& lattice,
+                                                               TileAddress address) override {
+            return database_.block(lattice, address);
+        }
+
+      private:
+        Database& database_;
+    };
 
     std::string path_;
     std::unique_ptr<Statements> statements_;
-    std::vector<Lattice> lattices_;
-    TileLayout layout_;
+    std::vector<Lattice> lattices_, block_lattices_;
+    TileLayout layout_, block_layout_, means_layout_;
+    int blocks_along_ = 1;  ///< a tile
+    Blocks blocks_{*this};
     std::int64_t last_tile_key_ = 0;
     std::map<std::string, std::string, std::less<>> metadata_;
 };

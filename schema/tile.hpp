@@ -40,6 +40,20 @@ struct TileLayout {
     return 0;
 }
 
+/// The two means that every site asks for, as the file's integers; kMissingValue where unknown.
+struct PointMeans {
+    Monthly<std::int32_t> eto;
+    Monthly<std::int32_t> rain;
+
+    static PointMeans unknown() {
+        PointMeans means;
+        means.eto.fill(kMissingValue);
+        means.rain.fill(kMissingValue);
+        return means;
+    }
+    friend bool operator==(const PointMeans&, const PointMeans&) = default;
+};
+
 struct Tile {  // NOLINT: clang names what it makes of the defaulted ==
     int edge = 8;
     std::vector<std::uint8_t> present;              ///< a slot: 1 if its point holds data

@@ -1,5 +1,6 @@
 #include "schema/tile_codec.hpp"
 
+#include <algorithm>
 #include <string>
 
 #include "schema/tile_decoder.hpp"
@@ -68,7 +69,7 @@ std::vector<std::uint8_t> encode_plain(const TileLayout& layout, const Tile& til
 /// Values of `kBytes` bytes each, from `bytes` on.
 template <int kBytes, bool kIsSigned>
 void take_plain_values(const std::uint8_t* bytes, std::int32_t missing,
-                       std::vector<std::int32_t>& values) {
+                       std::span<std::int32_t> values) {
     for (std::int32_t& value : values) {
         std::uint32_t bits = bytes[0];
         if constexpr (kBytes == 2) bits |= static_cast<std::uint32_t>(bytes[1]) << 8;
@@ -81,7 +82,7 @@ void take_plain_values(const std::uint8_t* bytes, std::int32_t missing,
 }
 
 void take_plain_layer(const Layer& layer, const std::uint8_t* bytes,
-                      std::vector<std::int32_t>& values) {
+                      std::span<std::int32_t> values) {
     // A loop for each kind, so that each is made of vector instructions.
     const std::int32_t missing = stored_missing(layer);
     if (layer.width_bytes == 1)
@@ -92,14 +93,17 @@ void take_plain_layer(const Layer& layer, const std::uint8_t* bytes,
                         : take_plain_values<2, false>(bytes, missing, values);
 }
 
+Result<void> check_plain_bytes(const TileLayout& layout, std::span<const std::uint8_t> data) {
+    if (data.size() == plain_bytes(layout)) return {};
+    return fail(ErrorCode::bad_database, "it has " + std::to_string(data.size()) +
+                                             " bytes where its layers need " +
+                                             std::to_string(plain_bytes(layout)));
+}
+
 /// The layers of `wanted`, which are the first of the layout's or all.
 Result<Tile> decode_plain(const TileLayout& layout, const TileLayout& wanted,
                           std::span<const std::uint8_t> data) {
-    if (data.size() != plain_bytes(layout)) {
-        return fail(ErrorCode::bad_database, "it has " + std::to_string(data.size()) +
-                                                 " bytes where its layers need " +
-                                                 std::to_string(plain_bytes(layout)));
-    }
+    if (auto checked = check_plain_bytes(layout, data); !checked) return fail(checked.error());
     Tile tile = Tile::empty(wanted);
     for (std::size_t slot = 0; slot < tile.present.size(); ++slot) {
         tile.present[slot] = (data[slot / 8] >> (slot % 8)) & 1U;
@@ -111,6 +115,56 @@ Result<Tile> decode_plain(const TileLayout& layout, const TileLayout& wanted,
         next += values_in_tile(layer, layout.edge) * static_cast<std::size_t>(layer.width_bytes);
     }
     return tile;
+}
+
+/// The twelve values of one slot, from the layer's first byte on.
+Monthly<std::int32_t> plain_months(const Layer& layer, const std::uint8_t* layer_bytes, int slot) {
+    const auto first = static_cast<std::size_t>(slot) * kMonths;
+    const auto width = static_cast<std::size_t>(layer.width_bytes);
+    Monthly<std::int32_t> months;
+    take_plain_layer(layer, layer_bytes + first * width, months);
+    return months;
+}
+
+Result<std::optional<PointMeans>> plain_point_means(const TileLayout& layout,
+                                                    std::span<const std::uint8_t> data, int slot) {
+    if (auto checked = check_plain_bytes(layout, data); !checked) return fail(checked.error());
+    if ((data[static_cast<std::size_t>(slot / 8)] >> (slot % 8) & 1) == 0)
+        return std::optional<PointMeans>();
+    PointMeans means = PointMeans::unknown();
+    const std::uint8_t* next = data.data() + bitmap_bytes(layout);
+    for (const Layer& layer : layout.layers) {
+        if (layer.id > LayerId::rain) break;
+        (layer.id == LayerId::eto ? means.eto : means.rain) = plain_months(layer, next, slot);
+        next += values_in_tile(layer, layout.edge) * static_cast<std::size_t>(layer.width_bytes);
+    }
+    return means;
+}
+
+/// A square of a tile, `edge` points along its side, as a tile of its own.
+Tile square_of(const Tile& tile, const TileLayout& layout, int edge, int square_row,
+               int square_column) {
+    TileLayout of_square = layout;
+    of_square.edge = edge;
+    Tile square = Tile::empty(of_square);
+    for (int slot = 0; slot < edge * edge; ++slot) {
+        const auto to = static_cast<std::size_t>(slot);
+        const auto from = static_cast<std::size_t>((square_row * edge + slot / edge) * tile.edge +
+                                                   square_column * edge + slot % edge);
+        square.present[to] = tile.present[from];
+        for (const Layer& layer : layout.layers) {
+            if (layer.shape == LayerShape::tile_month || !is_known(layer.id)) continue;
+            const std::size_t each = layer.shape == LayerShape::point_month ? kMonths : 1;
+            const auto first = tile.of(layer.id).begin() + static_cast<std::ptrdiff_t>(from * each);
+            std::copy_n(first, each,
+                        square.of(layer.id).begin() + static_cast<std::ptrdiff_t>(to * each));
+        }
+    }
+    for (const Layer& layer : layout.layers) {
+        if (layer.shape == LayerShape::tile_month && is_known(layer.id))
+            square.of(layer.id) = tile.of(layer.id);
+    }
+    return square;
 }
 
 bool fits(const TileLayout& layout, const Tile& tile) {
@@ -153,16 +207,37 @@ Result<Tile> decode_tile(int codec, const TileLayout& layout, std::span<const st
     return unknown_codec(codec);
 }
 
-Result<Tile> decode_tile_means(int codec, const TileLayout& layout,
-                               std::span<const std::uint8_t> data) {
-    TileLayout means;
-    means.edge = layout.edge;
+TileLayout layers_up_to(LayerId last, const TileLayout& layout) {
+    TileLayout first;
+    first.edge = layout.edge;
     for (const Layer& layer : layout.layers)
-        if (layer.id <= LayerId::rain) means.layers.push_back(layer);
-    if (codec == kCodecPlain) return decode_plain(layout, means, data);
-    if (codec == kCodecPredictive)
-        return predictively_decoded(means, data, means.layers.size() == layout.layers.size());
-    return unknown_codec(codec);
+        if (layer.id <= last) first.layers.push_back(layer);
+    return first;
+}
+
+int readable_blocks_along(int tile_edge) {
+    const int along = blocks_along(tile_edge);
+    return along * block_edge(tile_edge) == tile_edge ? along : 1;
+}
+
+Result<Tile> decode_block(int codec, const TileLayout& layout, const TileLayout& wanted,
+                          std::span<const std::uint8_t> data, int block) {
+    if (codec == kCodecPredictive) {
+        return predictively_decoded_block(wanted, data, block,
+                                          wanted.layers.size() == layout.layers.size());
+    }
+    if (codec != kCodecPlain) return unknown_codec(codec);
+    auto tile = decode_plain(layout, wanted, data);
+    const int along = readable_blocks_along(layout.edge);
+    if (!tile || along == 1) return tile;
+    return square_of(*tile, wanted, layout.edge / along, block / along, block % along);
+}
+
+Result<std::optional<PointMeans>> decode_point_means(int codec, const TileLayout& layout,
+                                                     std::span<const std::uint8_t> data, int slot) {
+    if (codec == kCodecPredictive) return predictively_decoded_means(layout, data, slot);
+    if (codec != kCodecPlain) return unknown_codec(codec);
+    return plain_point_means(layout, data, slot);
 }
 
 }  // namespace thirstline

@@ -4,8 +4,8 @@
 //     point_reads FILE.sqlite FOLDER
 //
 // FOLDER gets the other stores. "not decoded": every read is of a tile (a block) that was not read
-// before; the file itself is in the system's cache. "cached": reads of a few hundred tiles that
-// were all read before.
+// before; the file itself is in the system's cache. "cached": reads of a hundred blocks of
+// 16 × 16 pixels, all read before.
 #include <gdal_priv.h>
 #include <sqlite3.h>
 
@@ -26,7 +26,7 @@ namespace {
 
 constexpr int kPasses = 7;
 constexpr std::size_t kCheckedPoints = 20'000;
-constexpr std::size_t kCachedTiles = 400;
+constexpr std::size_t kCachedBlocks = 100;
 constexpr std::size_t kCachedReads = 40'000;
 constexpr int kSmallTilePixels = 16;
 constexpr int kWidestTilePixels = 256;
@@ -57,9 +57,14 @@ PointValues values_in(const Tile& tile, int slot) {
 }
 
 PointValues thirstline_values(Database& database, const Lattice& lattice, LatticePoint point) {
-    const auto tile = database.tile_means(lattice, tile_of(lattice, point));
-    require(tile && *tile, "a point is gone");
-    return values_in(**tile, slot_in_tile(lattice, point));
+    const auto means = database.point_means(lattice, point);
+    require(means && *means, "a point is gone");
+    PointValues values{};
+    for (std::size_t month = 0; month < kMonths; ++month) {
+        values[month] = static_cast<std::int16_t>((*means)->eto[month]);
+        values[kMonths + month] = static_cast<std::int16_t>((*means)->rain[month]);
+    }
+    return values;
 }
 
 StoredValues all_values(Database& database) {
@@ -111,14 +116,14 @@ Points one_of_each_tile(const StoredValues& stored, std::mt19937& random) {
     return chosen;
 }
 
-/// Random points, again and again, of a few tiles.
-Points of_few_tiles(const StoredValues& stored, std::mt19937& random) {
-    std::map<std::int64_t, Points> tiles;
+/// Random points, again and again, of a few blocks of 16 × 16 pixels.
+Points of_few_blocks(const StoredValues& stored, std::mt19937& random) {
+    std::map<std::pair<int, int>, Points> blocks;
     for (const LatticePoint& point : stored.points)
-        tiles[tile_key(stored.lattice.id, tile_of(stored.lattice, point))].push_back(point);
+        blocks[{point.row / kSmallTilePixels, point.column / kSmallTilePixels}].push_back(point);
     Points near;
-    for (const auto& [key, points] : tiles) {
-        if (random() % tiles.size() < kCachedTiles)
+    for (const auto& [key, points] : blocks) {
+        if (random() % blocks.size() < kCachedBlocks)
             near.insert(near.end(), points.begin(), points.end());
     }
     Points chosen;
@@ -255,7 +260,7 @@ void benchmark(const std::string& path, const std::string& folder) {
     const Points apart = one_of_each_tile(stored, random);
     const Points of_small_blocks = one_of_each_square(stored, kSmallTilePixels, random);
     const Points of_large_blocks = one_of_each_square(stored, kWidestTilePixels, random);
-    const Points near = of_few_tiles(stored, random);
+    const Points near = of_few_blocks(stored, random);
     const auto own = [&](const char* name, const Points& of, const std::function<void()>& before) {
         return Timed{
             name,

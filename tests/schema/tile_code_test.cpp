@@ -183,20 +183,87 @@ TEST(CodecPredictive, LayersOfANewerMinorVersionAreSteppedOver) {
     }
 }
 
-// Whoever needs eto and rain alone reads no further, whatever follows and whichever codec.
-TEST(CodecPredictive, MeansAloneAreAsInTheTile) {
+/// One block of a tile, by its slots.
+Tile block_taken_out(const TileLayout& layout, const Tile& tile, int block) {
+    const int along = readable_blocks_along(layout.edge);
+    TileLayout of_block = layout;
+    of_block.edge = layout.edge / along;
+    Tile taken = Tile::empty(of_block);
+    for (int slot = 0; slot < of_block.slots(); ++slot) {
+        const int row = block / along * of_block.edge + slot / of_block.edge;
+        const int column = block % along * of_block.edge + slot % of_block.edge;
+        const auto from = static_cast<std::size_t>(row * layout.edge + column);
+        const auto to = static_cast<std::size_t>(slot);
+        taken.present[to] = tile.present[from];
+        for (const Layer& layer : layout.layers) {
+            if (layer.shape == LayerShape::tile_month) continue;
+            const std::size_t each = layer.shape == LayerShape::point_month ? kMonths : 1;
+            for (std::size_t i = 0; i < each; ++i)
+                taken.of(layer.id)[to * each + i] = tile.of(layer.id)[from * each + i];
+        }
+    }
+    const bool has_points = std::ranges::count(taken.present, 1) > 0;
+    for (const Layer& layer : layout.layers) {
+        if (layer.shape == LayerShape::tile_month && has_points)
+            taken.of(layer.id) = tile.of(layer.id);
+    }
+    return taken;
+}
+
+// Whoever needs one block reads that alone, with all layers or the first of them.
+TEST(TileCodec, ABlockAloneIsAsInTheTile) {
+    Random random(67);
+    for (int n = 0; n < 300; ++n) {
+        const int edge = n % 3 == 0 ? 8 * static_cast<int>(random.between(1, 4)) : any_edge(random);
+        const TileLayout layout = test::varied_layout(edge, false, random);
+        const Tile tile = test::varied_tile(layout, random);
+        const int along = readable_blocks_along(edge);
+        ASSERT_TRUE(edge % 8 == 0 ? along == edge / 8 : edge % along == 0) << edge;
+        for (const int codec : {kCodecPlain, kCodecPredictive}) {
+            const auto data = *encode_tile(codec, layout, tile);
+            for (int block = 0; block < along * along; ++block) {
+                const Tile expected = block_taken_out(layout, tile, block);
+                const auto read = decode_block(codec, layout, layout, data, block);
+                ASSERT_TRUE(read.has_value()) << read.error().message;
+                if (std::ranges::count(expected.present, 1) == 0) {
+                    ASSERT_EQ(std::ranges::count(read->present, 1), 0);
+                    continue;
+                }
+                ASSERT_EQ(*read, expected) << n << " codec " << codec << " block " << block;
+                const auto means =
+                    decode_block(codec, layout, layers_up_to(LayerId::rain, layout), data, block);
+                ASSERT_TRUE(means.has_value()) << means.error().message;
+                ASSERT_EQ(means->of(LayerId::eto), expected.of(LayerId::eto)) << n;
+                ASSERT_EQ(means->of(LayerId::rain), expected.of(LayerId::rain)) << n;
+            }
+        }
+    }
+}
+
+// Whoever needs eto and rain of one point reads no further, whatever follows and whichever codec.
+TEST(TileCodec, MeansOfOnePointAreAsInTheTile) {
     Random random(67);
     for (int n = 0; n < 400; ++n) {
         const TileLayout layout = test::varied_layout(any_edge(random), false, random);
         const Tile tile = test::varied_tile(layout, random);
-        Tile expected = tile;
-        for (const Layer& layer : layout.layers) {
-            if (layer.id > LayerId::rain) expected.of(layer.id).clear();
-        }
+        const auto months_of = [&](LayerId id, int slot) {
+            Monthly<std::int32_t> months;
+            months.fill(kMissingValue);
+            if (layout.find(id) == nullptr) return months;
+            for (int month = 0; month < kMonths; ++month)
+                months[static_cast<std::size_t>(month)] = tile.month_value(id, slot, month);
+            return months;
+        };
         for (const int codec : {kCodecPlain, kCodecPredictive}) {
-            const auto means = decode_tile_means(codec, layout, *encode_tile(codec, layout, tile));
-            ASSERT_TRUE(means.has_value()) << means.error().message;
-            ASSERT_EQ(*means, expected) << n << " codec " << codec;
+            const auto data = *encode_tile(codec, layout, tile);
+            for (int slot = 0; slot < layout.slots(); ++slot) {
+                const auto means = decode_point_means(codec, layout, data, slot);
+                ASSERT_TRUE(means.has_value()) << means.error().message;
+                ASSERT_EQ(means->has_value(), tile.present[static_cast<std::size_t>(slot)] != 0);
+                if (!*means) continue;
+                ASSERT_EQ((*means)->eto, months_of(LayerId::eto, slot)) << n << " codec " << codec;
+                ASSERT_EQ((*means)->rain, months_of(LayerId::rain, slot)) << n << " " << codec;
+            }
         }
     }
 }
