@@ -1,5 +1,5 @@
 /* Codec 1 of a tile, the reading side: C99 (and C++), one header, integers only. It allocates
- * nothing, calls itself nowhere, keeps 1 KB of state, and tests every read against the end of
+ * nothing, calls itself nowhere, keeps 1.2 KB of state, and tests every read against the end of
  * the bytes. Desktop, page and firmware all read with this code. The code itself is described in
  * TILE_CODE.md, section by section in the order of this file.
  *
