@@ -5,6 +5,7 @@
 
 #include "schema/bit_writer.hpp"
 #include "schema/residual_costs.hpp"
+#include "schema/weight_grid.hpp"
 
 namespace thirstline {
 
@@ -12,70 +13,10 @@ namespace {
 
 constexpr std::size_t kSlots = THIRSTLINE_BLOCK_SLOTS;
 constexpr std::size_t kStride = THIRSTLINE_BLOCK_EDGE;
-constexpr std::int32_t kGreatestWeight = 20;  // in quarters: more has never paid
 constexpr int kRefinements = 2;
-constexpr std::size_t kTried = 6;        // of the candidates that least squares leave
+constexpr std::size_t kTried = 8;        // of the weights that leave the least distances
 constexpr std::size_t kTriedFilled = 3;  // of blocks with gaps: with the gaps as each fills them
-
-using Weights = std::array<std::int32_t, 2>;
-
-std::int32_t quarters_of(double dividend, double divisor) {
-    // Doubles of integers below 2^53 and one division: the same on every machine.
-    const double weight = divisor == 0 ? 0 : 4 * dividend / divisor;
-    const double within = std::clamp<double>(weight, -kGreatestWeight, kGreatestWeight);
-    return static_cast<std::int32_t>(within + kGreatestWeight + 0.5) - kGreatestWeight;
-}
-
-/// Sums of products of the details of a plane (y) and its two kin (a, b).
-struct Moments {
-    std::int64_t yy = 0, aa = 0, ab = 0, bb = 0, ay = 0, by = 0;
-
-    /// Weights of least squares, in quarters.
-    [[nodiscard]] Weights fitted_weights(std::uint32_t kin_count) const {
-        const auto aa_d = static_cast<double>(aa + 2), ab_d = static_cast<double>(ab),
-                   bb_d = static_cast<double>(bb + 2), ay_d = static_cast<double>(ay),
-                   by_d = static_cast<double>(by);
-        if (kin_count == 1) return {quarters_of(ay_d, aa_d), 0};
-        const double determinant = aa_d * bb_d - ab_d * ab_d;
-        return {quarters_of(ay_d * bb_d - by_d * ab_d, determinant),
-                quarters_of(by_d * aa_d - ay_d * ab_d, determinant)};
-    }
-
-    /// The sum of squares that these weights leave, in 1/16.
-    [[nodiscard]] std::int64_t left_by(const Weights& weights) const {
-        const std::int64_t a = weights[0], b = weights[1];
-        return 16 * yy - 8 * (a * ay + b * by) + a * a * aa + 2 * a * b * ab + b * b * bb;
-    }
-};
-
-/// So small that the sum of a block's products fits 32 bits.
-std::int16_t small(std::uint16_t number) {
-    constexpr std::int16_t kGreatest = 4095;
-    return std::min<std::int16_t>(
-        std::max<std::int16_t>(static_cast<std::int16_t>(number), -kGreatest), kGreatest);
-}
-
-void add_moments(const Plane& own, const Plane& first, const Plane& second, const Plane& counts,
-                 Moments& moments) {
-    std::int32_t yy = 0, aa = 0, ab = 0, bb = 0, ay = 0, by = 0;
-    for (std::size_t slot = 0; slot < kSlots; ++slot) {
-        const std::int16_t y = small(own[slot] & counts[slot]);
-        const std::int16_t a = small(first[slot] & counts[slot]);
-        const std::int16_t b = small(second[slot] & counts[slot]);
-        yy += y * y;
-        aa += a * a;
-        ab += a * b;
-        bb += b * b;
-        ay += a * y;
-        by += b * y;
-    }
-    moments.yy += yy;
-    moments.aa += aa;
-    moments.ab += ab;
-    moments.bb += bb;
-    moments.ay += ay;
-    moments.by += by;
-}
+constexpr std::size_t kGridForms = kPredictors * kGridSide * kGridSide;
 
 /// The kin's changes to the predictions of a plane.
 void find_changes(const CodedBlock& block, const thirstline_plane_form& form, Plane& changes) {
@@ -185,6 +126,12 @@ class BestCandidates {
     std::size_t count_ = 0;
 };
 
+/// What the weights around those of least squares leave, under one predictor.
+struct Grid {
+    Weights centre{};
+    GridDistances distances{};
+};
+
 class PlaneSearch {
   public:
     PlaneSearch(std::vector<CodedBlock>& blocks, const PlaneContext& context)
@@ -194,15 +141,20 @@ class PlaneSearch {
         best_.predictor = context.previous_predictor;
         best_.kin_count = thirstline_kin_of_month(context.month, context.layers_before, best_.kin);
         set_weights(best_, usual_weights());
-        for (const CodedBlock& block : blocks_) has_gaps_ = has_gaps_ || block.gap_count != 0;
+        for (const CodedBlock& block : blocks_) {
+            has_gaps_ = has_gaps_ || block.gap_count != 0;
+            count_ += block.residual_count;
+        }
     }
 
     thirstline_plane_form cheapest() {
         fill_all_gaps(best_);
         for (CodedBlock& block : blocks_) find_details(block.own, block.width, block.own_details);
-        find_window(best_);
-        find_candidates();
-        for (const Candidate& candidate : candidates_.in_order()) try_form(candidate.form);
+        find_grids();
+        window_ = window_around(least_distance_, count_);
+        costs_of_saying_ = costs_of_saying(window_, context_.previous_class);
+        try_nearest();
+        try_usual_weights();
         refine_weights();
         if (has_gaps_) try_filled();
         settle();
@@ -210,6 +162,11 @@ class PlaneSearch {
     }
 
   private:
+    static constexpr std::size_t kCentre = kGridSide / 2;
+    static constexpr std::uint64_t kNoRank = ~std::uint64_t{0};
+    /// The predictor whose details are the greatest, as a rule.
+    static constexpr std::uint32_t kSteepest = 2;
+
     [[nodiscard]] Weights usual_weights() const {
         return {best_.kin_count > 0 ? usual_weight_ : 0, best_.kin_count > 1 ? usual_weight_ : 0};
     }
@@ -218,59 +175,120 @@ class PlaneSearch {
         form.weight[1] = static_cast<std::uint32_t>(weights[1]);
     }
 
-    void find_window(const thirstline_plane_form& form) {
-        std::uint64_t sum = 0, count = 0;
-        for (CodedBlock& block : blocks_) {
-            find_residuals(block, form, block.residuals);
-            std::uint32_t of_block = 0;
-            for (std::size_t slot = 0; slot < kSlots; ++slot)
-                of_block += block.residuals[slot] & block.has_residual[slot];
-            sum += of_block;
-            count += block.residual_count;
-        }
-        window_ = window_around(sum, count);
-        costs_of_saying_ = costs_of_saying(window_, context_.previous_class);
-    }
-
-    void find_candidates() {
-        thirstline_plane_form form = best_;
-        for (form.predictor = 0; form.predictor < kPredictors; ++form.predictor) {
+    void find_grids() {
+        int spared_bits = 0;
+        for (const CodedBlock& block : blocks_)
+            spared_bits = std::max(spared_bits, bits_to_spare(planes_of(block, kSteepest)));
+        for (std::uint32_t predictor = 0; predictor < kPredictors; ++predictor) {
             Moments moments;
+            for (const CodedBlock& block : blocks_)
+                add_moments(planes_of(block, predictor), block.knows_neighbours, moments);
+            Grid& grid = grids_[predictor];
+            grid.centre =
+                best_.kin_count == 0 ? usual_weights() : moments.fitted_weights(best_.kin_count);
             for (const CodedBlock& block : blocks_) {
-                add_moments(
-                    block.own_details[form.predictor], block.details[form.kin[0]][form.predictor],
-                    block.details[form.kin[1]][form.predictor], block.knows_neighbours, moments);
+                add_distances(planes_of(block, predictor), block.has_residual, grid.centre,
+                              spared_bits, grid.distances);
             }
-            const Weights usual = usual_weights();
-            const Weights fitted =
-                form.kin_count == 0 ? usual : moments.fitted_weights(form.kin_count);
-            set_weights(form, fitted);
-            candidates_.add({moments.left_by(fitted), form});
-            if (fitted == usual) continue;
-            set_weights(form, usual);
-            candidates_.add({moments.left_by(usual), form});
+            for_each_place([this, &grid](std::size_t i, std::size_t j) {
+                least_distance_ = std::min(least_distance_, grid.distances[i][j]);
+            });
         }
     }
 
-    [[nodiscard]] std::uint32_t cost_of_saying_form(const thirstline_plane_form& form) const {
-        std::uint64_t bits = form.predictor == context_.previous_predictor ? 1 : 3;
-        for (std::uint32_t i = 0; i < form.kin_count; ++i) {
-            bits += golomb_bits(folded(form.weight[i] - static_cast<std::uint32_t>(usual_weight_)),
-                                THIRSTLINE_WEIGHT_PARAMETER);
+    [[nodiscard]] FamilyDetails planes_of(const CodedBlock& block, std::uint32_t predictor) const {
+        return {block.own_details[predictor], block.details[best_.kin[0]][predictor],
+                block.details[best_.kin[1]][predictor]};
+    }
+
+    /// Visits the places of grids whose weights this plane can have.
+    template <class Visit>
+    void for_each_place(const Visit& visit) const {
+        const std::size_t first = best_.kin_count > 0 ? 1 : 0;
+        const std::size_t second = best_.kin_count > 1 ? 1 : 0;
+        for (std::size_t i = kCentre - first; i <= kCentre + first; ++i) {
+            for (std::size_t j = kCentre - second; j <= kCentre + second; ++j) visit(i, j);
         }
+    }
+
+    static std::uint32_t weight_at(std::int32_t centre, std::size_t place) {
+        return static_cast<std::uint32_t>(centre) + static_cast<std::uint32_t>(place) -
+               static_cast<std::uint32_t>(kCentre);
+    }
+
+    /// Tries the best weights of the grids. A plane takes some count · log2(distance) bits; from
+    /// its slope at the least distance, with one more for each residual, follows how much distance
+    /// a bit of the head is worth.
+    void try_nearest() {
+        constexpr std::uint64_t kParts = 16, kPartsLn2 = 11;
+        const std::uint64_t worth = kPartsLn2 * (least_distance_ + count_);
+        const std::uint64_t scale = kParts * count_;
+        // Ranks, and in their lowest bits the place of the form among all.
+        constexpr int kPlaceBits = 6;
+        static_assert(kGridForms <= 1U << kPlaceBits);
+        std::array<std::uint64_t, kTried> nearest;
+        nearest.fill(kNoRank);
+        for (std::uint32_t predictor = 0; predictor < kPredictors; ++predictor) {
+            const Grid& grid = grids_[predictor];
+            std::array<std::array<std::uint64_t, kGridSide>, 2> bits;
+            for (std::size_t kin = 0; kin < 2; ++kin) {
+                for (std::size_t place = 0; place < kGridSide; ++place)
+                    bits[kin][place] = bits_of_weight(weight_at(grid.centre[kin], place));
+            }
+            for_each_place([&](std::size_t i, std::size_t j) {
+                const std::uint64_t of_head =
+                    bits_of_predictor(predictor) + bits[0][i] + bits[1][j];
+                std::uint64_t rank = scale * grid.distances[i][j] + worth * of_head;
+                rank = rank << kPlaceBits | ((predictor * kGridSide + i) * kGridSide + j);
+                for (std::uint64_t& other : nearest) {
+                    const std::uint64_t less = std::min(rank, other);
+                    rank = std::max(rank, other);
+                    other = less;
+                }
+            });
+        }
+        thirstline_plane_form form = best_;
+        for (const std::uint64_t rank : nearest) {
+            if (rank == kNoRank) break;
+            const std::size_t place = rank % (1U << kPlaceBits);
+            form.predictor = static_cast<std::uint32_t>(place / (kGridSide * kGridSide));
+            const Weights& centre = grids_[form.predictor].centre;
+            form.weight[0] = weight_at(centre[0], place / kGridSide % kGridSide);
+            form.weight[1] = weight_at(centre[1], place % kGridSide);
+            try_form(form);
+        }
+    }
+
+    [[nodiscard]] std::uint64_t bits_of_predictor(std::uint32_t predictor) const {
+        return predictor == context_.previous_predictor ? 1 : 3;
+    }
+
+    [[nodiscard]] std::uint64_t bits_of_weight(std::uint32_t weight) const {
+        return golomb_bits(folded(weight - static_cast<std::uint32_t>(usual_weight_)),
+                           THIRSTLINE_WEIGHT_PARAMETER);
+    }
+
+    /// What it takes to say a form but for its class.
+    [[nodiscard]] std::uint32_t cost_of_saying_form(const thirstline_plane_form& form) const {
+        std::uint64_t bits = bits_of_predictor(form.predictor);
+        for (std::uint32_t i = 0; i < form.kin_count; ++i) bits += bits_of_weight(form.weight[i]);
         return static_cast<std::uint32_t>(bits) * kCostOfABit;
     }
 
-    [[nodiscard]] std::uint32_t cost_of(const thirstline_plane_form& form) const {
+    /// Finds the class that suits a form best. Returns what the plane then costs.
+    std::uint32_t cost_of(thirstline_plane_form& form) const {
         ClassCosts costs = costs_of_saying_;
         std::uint32_t any = 0;
         for (const CodedBlock& block : blocks_) any |= add_form_costs(block, form, window_, costs);
-        return cost_of_saying_form(form) + (any == 0
-                                                ? cost_of_saying(0, context_.previous_class)
-                                                : *std::min_element(costs.begin(), costs.end()));
+        const auto least = std::min_element(costs.begin(), costs.end());
+        form.residual_class =
+            any == 0 ? 0 : window_.first + static_cast<std::uint32_t>(least - costs.begin());
+        return cost_of_saying_form(form) +
+               (any == 0 ? cost_of_saying(0, context_.previous_class) : *least);
     }
 
-    void try_form(const thirstline_plane_form& form) {
+    void try_form(thirstline_plane_form form) {
+        if (was_known(form)) return;
         const std::uint32_t cost = cost_of(form);
         if (has_gaps_) tried_.add({cost, form});
         if (cost >= least_cost_) return;
@@ -278,16 +296,34 @@ class PlaneSearch {
         best_ = form;
     }
 
+    /// They are far from the grid where neighbours say little, but take few bits to say.
+    void try_usual_weights() {
+        thirstline_plane_form form = best_;
+        set_weights(form, usual_weights());
+        try_form(form);
+    }
+
+    /// Whether this form was asked for before.
+    bool was_known(const thirstline_plane_form& form) {
+        const std::uint64_t key = form.predictor | std::uint64_t{form.weight[0] & 0xFFFF} << 16 |
+                                  std::uint64_t{form.weight[1] & 0xFFFF} << 32;
+        const auto end = known_.begin() + static_cast<std::ptrdiff_t>(known_count_);
+        if (std::find(known_.begin(), end, key) != end) return true;
+        known_[known_count_++] = key;
+        return false;
+    }
+
     /// Gaps were filled as the first form would have them: the best are compared once more, each
     /// with the gaps as it fills them.
     void try_filled() {
         least_cost_ = ~0U;
         for (const Candidate& candidate : tried_.in_order()) {
-            const thirstline_plane_form& form = candidate.form;
+            thirstline_plane_form form = candidate.form;
             fill_all_gaps(form);
-            for (CodedBlock& block : blocks_)
+            for (CodedBlock& block : blocks_) {
                 find_details_by(form.predictor, block.own, block.width,
                                 block.own_details[form.predictor]);
+            }
             const std::uint32_t cost = cost_of(form);
             if (cost >= least_cost_) continue;
             least_cost_ = cost;
@@ -301,7 +337,7 @@ class PlaneSearch {
         }
     }
 
-    /// Least squares are not least bits: walks to the cheapest weights nearby.
+    /// Least distances are not least bits: walks to the cheapest weights nearby.
     void refine_weights() {
         for (int round = 0; round < kRefinements; ++round) {
             const thirstline_plane_form centre = best_;
@@ -317,23 +353,13 @@ class PlaneSearch {
         }
     }
 
-    /// Leaves planes and residuals as the reader will have them, and finds the class.
+    /// Leaves planes and residuals as the reader will have them.
     void settle() {
         fill_all_gaps(best_);
         for (CodedBlock& block : blocks_) {
             if (block.gap_count != 0) find_details(block.own, block.width, block.own_details);
+            find_residuals(block, best_, block.residuals);
         }
-        find_window(best_);
-        best_.residual_class = residual_class();
-    }
-
-    [[nodiscard]] std::uint32_t residual_class() {
-        ClassCosts costs = costs_of_saying_;
-        std::uint32_t any = 0;
-        for (const CodedBlock& block : blocks_) any |= add_form_costs(block, best_, window_, costs);
-        if (any == 0) return 0;
-        return window_.first + static_cast<std::uint32_t>(
-                                   std::min_element(costs.begin(), costs.end()) - costs.begin());
     }
 
     std::vector<CodedBlock>& blocks_;
@@ -342,7 +368,11 @@ class PlaneSearch {
     thirstline_plane_form best_{};
     std::uint32_t least_cost_ = ~0U;
     bool has_gaps_ = false;
-    BestCandidates<kTried> candidates_;
+    std::uint64_t count_ = 0;  ///< of residuals
+    std::array<Grid, kPredictors> grids_;
+    std::uint64_t least_distance_ = ~std::uint64_t{0};
+    std::array<std::uint64_t, kTried + 1 + kRefinements * 4> known_{};  ///< forms that were tried
+    std::size_t known_count_ = 0;
     BestCandidates<kTriedFilled> tried_;
     ClassWindow window_;
     ClassCosts costs_of_saying_{};

@@ -41,6 +41,10 @@ const SymbolShares& symbol_shares() {
 
 void ResidualCoder::add(std::uint32_t residual_class, std::span<const std::uint16_t> folded) {
     const auto [table, low_bits] = table_of(residual_class);
+    const bool escapes = std::any_of(folded.begin(), folded.end(), [low = low_bits](auto residual) {
+        return residual >> low >= THIRSTLINE_ESCAPE;
+    });
+    if (low_bits == 0 && !escapes) return add_symbols(table, folded);
     for (const std::uint16_t residual : folded) {
         const std::uint32_t number = static_cast<std::uint32_t>(residual) >> low_bits;
         const std::uint32_t symbol = std::min<std::uint32_t>(number, THIRSTLINE_ESCAPE);
@@ -48,6 +52,16 @@ void ResidualCoder::add(std::uint32_t residual_class, std::span<const std::uint1
             {static_cast<std::uint16_t>(table * THIRSTLINE_SYMBOLS + symbol), 0, state_});
         if (symbol == THIRSTLINE_ESCAPE) add_escape(number);
         if (low_bits != 0) add_low_bits(residual, low_bits);
+        state_ ^= 1;
+    }
+}
+
+void ResidualCoder::add_symbols(std::uint32_t table, std::span<const std::uint16_t> symbols) {
+    const std::size_t before = steps_.size();
+    steps_.resize(before + symbols.size());
+    Step* step = steps_.data() + before;
+    for (const std::uint16_t symbol : symbols) {
+        *step++ = {static_cast<std::uint16_t>(table * THIRSTLINE_SYMBOLS + symbol), 0, state_};
         state_ ^= 1;
     }
 }

@@ -30,6 +30,8 @@ class ResidualCoder {
         std::uint16_t number;
         std::uint8_t even_bits, state;
     };
+    /// Residuals that are symbols and nothing else, as most are.
+    void add_symbols(std::uint32_t table, std::span<const std::uint16_t> symbols);
     void add_escape(std::uint32_t number);
     void add_low_bits(std::uint32_t folded, int count);
     void add_even_bits(std::uint32_t value, int count);

@@ -92,7 +92,8 @@ ClassWindow window_around(std::uint64_t sum_of_residuals, std::uint64_t count) {
     const auto wider = std::find_if(means.begin(), means.end(), [&](std::uint64_t mean) {
         return mean * count >= sum_of_residuals * kMeanScale;
     });
-    return window_from(static_cast<std::int32_t>(wider - means.begin()) - 3);
+    // Mostly narrower ones: means are swollen by a few great residuals.
+    return window_from(static_cast<std::int32_t>(wider - means.begin()) - 5);
 }
 
 void add_costs(const ClassWindow& window, const Plane& rows, ClassCosts& costs) {
