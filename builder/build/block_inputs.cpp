@@ -8,7 +8,7 @@ namespace thirstline {
 namespace {
 
 constexpr std::size_t kMostWindowBytes = std::size_t{24} << 20;
-constexpr int kWidestBlockTiles = 128;
+constexpr int kWidestBlockPoints = 1024;
 
 /// The tile's rows or columns that lie within the lattice.
 struct Span {
@@ -91,7 +91,7 @@ std::vector<BlockBounds> BlockReader::blocks(int first_tile_row, int last_tile_r
     };
     // One width for all rows, tried in the middle of the lattice, where no edge spares anything.
     const int middle_row = (first_tile(lattice_).tile_row + last_tile(lattice_).tile_row) / 2;
-    int width = std::min(kWidestBlockTiles, end_column - first_column);
+    int width = std::min(std::max(kWidestBlockPoints / edge, 1), end_column - first_column);
     while (width > 1 &&
            bytes_of(bounds_of(middle_row, first_column, first_column + width)) > kMostWindowBytes) {
         width = (width + 1) / 2;
