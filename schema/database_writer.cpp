@@ -1,16 +1,10 @@
 #include "schema/database_writer.hpp"
 
-#include <fcntl.h>
-#include <unistd.h>
-
-#include <cerrno>
-#include <filesystem>
-
 #include "schema/checksum.hpp"
 #include "schema/content_hash.hpp"
-#include "schema/file_replacement.hpp"
 #include "schema/method.hpp"
 #include "schema/sql_text.hpp"
+#include "schema/tile_codec.hpp"
 #include "schema/version.hpp"
 
 namespace thirstline {
@@ -29,21 +23,11 @@ const char* shape_name(LayerShape shape) {
     return "";
 }
 
-/// A new, empty file beside the target. Made by hand: SQLite's own message would not say why not.
-Result<std::string> made_temporary(const std::string& target) {
-    const std::string stem = target + ".partial-" + std::to_string(getpid());
-    // A killed process may have left its file, and its number may come round again.
-    for (int attempt = 0; attempt < 100; ++attempt) {
-        std::string path = attempt == 0 ? stem : stem + "-" + std::to_string(attempt);
-        const int descriptor = open(path.c_str(), O_CREAT | O_EXCL | O_RDWR | O_CLOEXEC, 0644);
-        if (descriptor >= 0) {
-            close(descriptor);
-            return path;
-        }
-        if (errno != EEXIST) break;
-    }
-    return fail(system_error("writing " + target));
-}
+// Sizes of SQLite's pages, in bytes. A whole, plain tile has some kilobytes. Compact ones have some
+// hundreds of bytes to a few thousand, and what is left empty of a page is a good part of a file of
+// such; small pages leave little, but tables of many short rows want larger ones.
+constexpr int kUsualPageBytes = 4096;
+constexpr int kSmallPageBytes[] = {512, 1024};
 
 }  // namespace
 
@@ -52,13 +36,12 @@ Result<std::unique_ptr<DatabaseWriter>> DatabaseWriter::create(const std::string
     std::unique_ptr<DatabaseWriter> writer(new DatabaseWriter());
     writer->target_ = target;
     writer->layout_ = std::move(layout);
-    auto made = made_temporary(target);
+    auto made = TemporaryFile::beside(target);
     if (!made) return fail(made.error());
     writer->temporary_ = std::move(*made);
-    const std::string& temporary = writer->temporary_;
 
     sqlite3* raw = nullptr;
-    const int code = sqlite3_open_v2(temporary.c_str(), &raw,
+    const int code = sqlite3_open_v2(writer->temporary_.path().c_str(), &raw,
                                      SQLITE_OPEN_READWRITE | SQLITE_OPEN_NOMUTEX, nullptr);
     writer->connection_.reset(raw);
     const std::string doing = "writing " + target;
@@ -67,7 +50,8 @@ Result<std::unique_ptr<DatabaseWriter>> DatabaseWriter::create(const std::string
 
     // No journal and no syncing on the way: a file that is not finished is thrown away.
     const std::string pragmas =
-        "PRAGMA page_size=4096; PRAGMA journal_mode=OFF; PRAGMA synchronous=OFF; "
+        "PRAGMA page_size=" + std::to_string(kUsualPageBytes) +
+        "; PRAGMA journal_mode=OFF; PRAGMA synchronous=OFF; "
         "PRAGMA locking_mode=EXCLUSIVE; PRAGMA cache_size=-8000; PRAGMA foreign_keys=ON; "
         "PRAGMA application_id=" +
         std::to_string(kApplicationId) + "; PRAGMA user_version=" + std::to_string(kUserVersion) +
@@ -89,17 +73,6 @@ Result<std::unique_ptr<DatabaseWriter>> DatabaseWriter::create(const std::string
         if (auto ran = writer->run(**insert); !ran) return fail(ran.error());
     }
     return writer;
-}
-
-DatabaseWriter::~DatabaseWriter() {
-    discard();
-}
-
-void DatabaseWriter::discard() {
-    statements_.clear();
-    connection_.reset();
-    if (!temporary_.empty()) unlink(temporary_.c_str());
-    temporary_.clear();
 }
 
 Result<SqliteStatement*> DatabaseWriter::statement(const char* sql, const char* table) {
@@ -142,6 +115,7 @@ Result<void> DatabaseWriter::add_tile(std::int64_t key, int codec,
     }
     const std::int64_t gap = key - last_key_;
     last_key_ = key;
+    is_compact_ = is_compact_ || codec != kCodecPlain;
     auto insert = statement("INSERT INTO tile VALUES (?1, ?2, ?3, ?4, ?5)", "tile");
     if (!insert) return fail(insert.error());
     (*insert)->bind(1, key);
@@ -271,21 +245,50 @@ Result<void> DatabaseWriter::add_checks() {
     return write_metadata("head_crc32", std::to_string(*crc));
 }
 
+/// Copies are made and the smallest is kept, rather than its size foretold: what SQLite leaves
+/// empty hangs on every row.
+Result<void> DatabaseWriter::take_smallest_pages() {
+    const std::string doing = "writing " + target_;
+    auto least = temporary_.bytes();
+    if (!least) return fail(least.error());
+    TemporaryFile smallest;
+    for (const int page_bytes : kSmallPageBytes) {
+        auto copy = TemporaryFile::beside(target_);
+        if (!copy) return fail(copy.error());
+        const std::string page_size = "PRAGMA page_size=" + std::to_string(page_bytes);
+        if (auto ran = run_sql(connection_.get(), page_size.c_str(), doing); !ran) return ran;
+        auto vacuum = SqliteStatement::prepare(connection_.get(), "VACUUM INTO ?1", doing);
+        if (!vacuum) return fail(vacuum.error());
+        vacuum->bind(1, std::string_view(copy->path()));
+        if (auto ran = run(*vacuum); !ran) return ran;
+        const auto bytes = copy->bytes();
+        if (!bytes) return fail(bytes.error());
+        if (*bytes >= *least) continue;
+        least = bytes;
+        smallest = std::move(*copy);
+    }
+    connection_.reset();
+    if (!smallest.path().empty()) temporary_ = std::move(smallest);
+    return {};
+}
+
 Result<std::int64_t> DatabaseWriter::finish() {
     if (auto added = add_checks(); !added) return fail(added.error());
     statements_.clear();
     if (auto ran = run_sql(connection_.get(), "COMMIT", "writing " + target_); !ran) {
         return fail(ran.error());
     }
+    if (is_compact_) {
+        if (auto taken = take_smallest_pages(); !taken) return fail(taken.error());
+    }
     connection_.reset();
 
     // The last check is a reader's own: the file must open.
-    if (auto opened = Database::open(temporary_); !opened) return fail(opened.error());
-    std::error_code status;
-    const auto bytes = static_cast<std::int64_t>(std::filesystem::file_size(temporary_, status));
-    if (auto placed = put_in_place(temporary_, target_); !placed) return fail(placed.error());
-    temporary_.clear();
-    return bytes;
+    if (auto opened = Database::open(temporary_.path()); !opened) return fail(opened.error());
+    const auto bytes = temporary_.bytes();
+    if (!bytes) return fail(bytes.error());
+    if (auto placed = temporary_.replace(target_); !placed) return fail(placed.error());
+    return *bytes;
 }
 
 }  // namespace thirstline

@@ -4,6 +4,9 @@
 //
 // The same calls give the same bytes. Tiles must come by ascending key.
 //
+// A file with tiles of another codec than 0 has pages of that size which makes it the smallest of
+// those tried; while these are compared, up to three times its size is taken beside the target.
+//
 // Thread safety: a writer belongs to one thread at a time.
 #pragma once
 
@@ -18,6 +21,7 @@
 #include "schema/lattice.hpp"
 #include "schema/result.hpp"
 #include "schema/sqlite_handles.hpp"
+#include "schema/temporary_file.hpp"
 #include "schema/tile.hpp"
 
 namespace thirstline {
@@ -27,7 +31,6 @@ class DatabaseWriter {
     /// Errors: io where the folder does not let itself be written to.
     [[nodiscard]] static Result<std::unique_ptr<DatabaseWriter>> create(const std::string& target,
                                                                         TileLayout layout);
-    ~DatabaseWriter();
     DatabaseWriter(const DatabaseWriter&) = delete;
     DatabaseWriter& operator=(const DatabaseWriter&) = delete;
 
@@ -61,16 +64,17 @@ class DatabaseWriter {
     [[nodiscard]] Result<void> run(SqliteStatement& statement);
     [[nodiscard]] Result<void> write_metadata(const std::string& key, const std::string& value);
     [[nodiscard]] Result<void> add_checks();
-    void discard();
+    [[nodiscard]] Result<void> take_smallest_pages();
 
     std::string target_;
-    std::string temporary_;
+    TemporaryFile temporary_;
     TileLayout layout_;
-    SqliteConnection connection_;
+    SqliteConnection connection_;  ///< after the file, so that it is closed before that is gone
     std::map<std::string, SqliteStatement> statements_;
     std::map<std::string, std::string> metadata_;  ///< written by `finish`, in the keys' order
     std::int64_t stations_ = 0;
     std::int64_t last_key_ = 0;
+    bool is_compact_ = false;  ///< holds a tile of another codec than 0
 };
 
 }  // namespace thirstline

@@ -3,12 +3,14 @@
 #include <algorithm>
 #include <cmath>
 
+#include "builder/build/gradient_squares.hpp"
+
 namespace thirstline {
 
 namespace {
 
 constexpr std::size_t kMostWindowBytes = std::size_t{24} << 20;
-constexpr int kWidestBlockTiles = 128;
+constexpr int kWidestBlockPoints = 1024;
 
 /// The tile's rows or columns that lie within the lattice.
 struct Span {
@@ -65,8 +67,17 @@ BlockReader::BlockReader(const Lattice& lattice, SourceGrids& sources)
       sources_(sources),
       last_cell_elevations_(sources.first_of_geometry.size()) {}
 
+/// The columns are those of whole squares already.
+BlockBounds BlockReader::around(const BlockBounds& bounds) const {
+    const Lattice squares = lattice_of_gradient_squares(lattice_);
+    const int square_row = tile_of(squares, {bounds.first_row, bounds.first_column}).tile_row;
+    const Span rows = points_of_tiles(square_row, square_row + 1, kGradientSquareEdge,
+                                      global_offset(lattice_).row, lattice_.rows);
+    return {rows.first, rows.end, bounds.first_column, bounds.end_column};
+}
+
 std::size_t BlockReader::bytes_of(const BlockBounds& bounds) const {
-    const PointBlock points = block_of_lattice(lattice_, bounds);
+    const PointBlock points = block_of_lattice(lattice_, around(bounds));
     std::size_t bytes = 0;
     for (std::size_t geometry = 0; geometry < sources_.first_of_geometry.size(); ++geometry) {
         const Grid& first = *sources_.grids[sources_.first_of_geometry[geometry]].grid;
@@ -81,17 +92,19 @@ std::size_t BlockReader::bytes_of(const BlockBounds& bounds) const {
 
 std::vector<BlockBounds> BlockReader::blocks(int first_tile_row, int last_tile_row) const {
     const LatticePoint offset = global_offset(lattice_);
-    const int edge = lattice_.tile_edge;
-    const int first_column = first_tile(lattice_).tile_column;
-    const int end_column = last_tile(lattice_).tile_column + 1;
+    const Lattice squares = lattice_of_gradient_squares(lattice_);
+    const int first_column = first_tile(squares).tile_column;
+    const int end_column = last_tile(squares).tile_column + 1;
     const auto bounds_of = [&](int tile_row, int from, int to) {
-        const Span rows = points_of_tiles(tile_row, tile_row + 1, edge, offset.row, lattice_.rows);
-        const Span columns = points_of_tiles(from, to, edge, offset.column, lattice_.columns);
+        const Span rows =
+            points_of_tiles(tile_row, tile_row + 1, lattice_.tile_edge, offset.row, lattice_.rows);
+        const Span columns =
+            points_of_tiles(from, to, kGradientSquareEdge, offset.column, lattice_.columns);
         return BlockBounds{rows.first, rows.end, columns.first, columns.end};
     };
     // One width for all rows, tried in the middle of the lattice, where no edge spares anything.
     const int middle_row = (first_tile(lattice_).tile_row + last_tile(lattice_).tile_row) / 2;
-    int width = std::min(kWidestBlockTiles, end_column - first_column);
+    int width = std::min(kWidestBlockPoints / kGradientSquareEdge, end_column - first_column);
     while (width > 1 &&
            bytes_of(bounds_of(middle_row, first_column, first_column + width)) > kMostWindowBytes) {
         width = (width + 1) / 2;
@@ -105,9 +118,10 @@ std::vector<BlockBounds> BlockReader::blocks(int first_tile_row, int last_tile_r
 }
 
 Result<BlockInputs> BlockReader::read(const BlockBounds& bounds) {
-    const PointBlock points = block_of_lattice(lattice_, bounds);
     BlockInputs inputs;
     inputs.bounds = bounds;
+    inputs.around = around(bounds);
+    const PointBlock points = block_of_lattice(lattice_, inputs.around);
     const std::size_t geometries = sources_.first_of_geometry.size();
     inputs.cell_elevations.resize(geometries);
     for (std::size_t geometry = 0; geometry < geometries; ++geometry) {

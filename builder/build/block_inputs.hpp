@@ -18,7 +18,8 @@
 namespace thirstline {
 
 struct BlockInputs {
-    BlockBounds bounds;
+    BlockBounds bounds;  ///< the points that the block's tiles hold
+    BlockBounds around;  ///< those that are read: all of the gradient squares of these tiles
     std::vector<Placement> placements;  ///< by geometry
     std::vector<std::shared_ptr<const CellElevations>>
         cell_elevations;  ///< by geometry; may be null
@@ -29,21 +30,22 @@ struct BlockInputs {
     std::optional<GridWindow> elevation_window;
 };
 
-/// What the grids say at a point of the block, rows and columns counted within it.
+/// What the grids say at a point, rows and columns counted within those that were read.
 [[nodiscard]] PlaceInputs inputs_at(const BlockInputs& inputs, int row, int column);
 
 class BlockReader {
   public:
     BlockReader(const Lattice& lattice, SourceGrids& sources);
 
-    /// The lattice cut into blocks of whole tiles, from south to north and west to east, such that
-    /// what a block reads stays within some tens of megabytes. `first` to `last` tile row,
-    /// inclusive.
+    /// The lattice cut into blocks one tile high and whole gradient squares wide, from south to
+    /// north and west to east, such that what a block reads stays within some tens of megabytes.
+    /// `first` to `last` tile row, inclusive.
     [[nodiscard]] std::vector<BlockBounds> blocks(int first_tile_row, int last_tile_row) const;
 
     [[nodiscard]] Result<BlockInputs> read(const BlockBounds& bounds);
 
   private:
+    [[nodiscard]] BlockBounds around(const BlockBounds& bounds) const;
     [[nodiscard]] std::size_t bytes_of(const BlockBounds& bounds) const;
 
     Lattice lattice_;

@@ -4,7 +4,11 @@
 #include <cmath>
 #include <cstdio>
 #include <filesystem>
+#include <map>
+#include <optional>
+#include <utility>
 
+#include "builder/build/gradient_squares.hpp"
 #include "builder/build/point_record.hpp"
 #include "builder/build/tile_values.hpp"
 #include "builder/build/used_values.hpp"
@@ -67,7 +71,8 @@ class BlockComputation {
           sources_(sources),
           context_(context),
           layout_(layout_of(context.recipe)),
-          periods_(distinct_periods(context.recipe)) {
+          periods_(distinct_periods(context.recipe)),
+          squares_(lattice_of_gradient_squares(context.recipe.lattice)) {
         block_.tallies.resize(sources.grids.size());
         for (const SourceGrid& grid : sources.grids)
             period_of_grid_.push_back(bit_of(periods_, grid.recipe->terms.period));
@@ -76,7 +81,7 @@ class BlockComputation {
     Result<BlockTiles> computed() {
         tally_cells(block_, inputs_, sources_);
         const BlockBounds& bounds = inputs_.bounds;
-        for (int row = bounds.first_row; row < bounds.end_row; ++row)
+        for (int row = inputs_.around.first_row; row < inputs_.around.end_row; ++row)
             suns_.push_back(monthly_sun(position_of(recipe_.lattice, {row, 0}).lat_deg));
         const TileAddress first = tile_of(recipe_.lattice, {bounds.first_row, bounds.first_column});
         const TileAddress last =
@@ -88,42 +93,83 @@ class BlockComputation {
     }
 
   private:
-    bool holds(LatticePoint point) const {
-        const BlockBounds& bounds = inputs_.bounds;
+    static bool are_within(const BlockBounds& bounds, LatticePoint point) {
         return point.row >= bounds.first_row && point.row < bounds.end_row &&
                point.column >= bounds.first_column && point.column < bounds.end_column;
     }
 
     Result<void> add_tile(TileAddress address) {
+        enter_square_of(point_in_tile(recipe_.lattice, address, 0));
         Tile tile = Tile::empty(layout_);
-        GradientMean gradients;
         int points = 0;
         for (int slot = 0; slot < layout_.slots(); ++slot) {
             const LatticePoint point = point_in_tile(recipe_.lattice, address, slot);
-            if (!holds(point)) continue;
-            const LatLon position = position_of(recipe_.lattice, point);
-            const PlaceInputs place = inputs_of(point, position);
-            const MonthlySun& sun =
-                suns_[static_cast<std::size_t>(point.row - inputs_.bounds.first_row)];
-            const PointRecord record =
-                point_record(position, place, place.elevation_m, sun, context_);
-            tally_combinations(record.assembled, position);
+            if (!are_within(inputs_.bounds, point)) continue;
+            const PointRecord record = record_of(point);
+            tally_combinations(record.assembled, position_of(recipe_.lattice, point));
             if (!record.is_complete()) {
                 if (record.has_temperature()) ++block_.incomplete_points;
                 continue;
             }
             store(tile, slot, record);
-            if (wants_gradients(points, context_.fusion))
-                gradients.add(record_gradients(position, place, sun, context_, record));
             ++points;
         }
         if (points == 0) return {};
-        gradients.store(tile, layout_);
+        square_gradients().store(tile, layout_);
         auto coded = coded_tile(tile);
         if (!coded) return fail(coded.error());
         block_.tiles.push_back(
             {tile_key(recipe_.lattice.id, address), coded->codec, std::move(coded->data)});
         return {};
+    }
+
+    /// A square's tiles come one after another, and share what was computed for its gradients.
+    void enter_square_of(LatticePoint point) {
+        const TileAddress square = tile_of(squares_, point);
+        if (square_ == square) return;
+        square_ = square;
+        gradients_.reset();
+        samples_.clear();
+    }
+
+    const GradientMean& square_gradients() {
+        if (gradients_) return *gradients_;
+        gradients_.emplace();
+        for (const bool of_samples : {true, false}) {
+            for (int slot = 0; slot < kGradientSquareEdge * kGradientSquareEdge; ++slot) {
+                const LatticePoint point = point_in_tile(squares_, *square_, slot);
+                if (!are_within(inputs_.around, point) ||
+                    is_gradient_sample(squares_, point) != of_samples)
+                    continue;
+                const PointRecord record = record_of(point);
+                if (!record.is_complete()) continue;
+                gradients_->add(gradients_of(point, record));
+                if (!of_samples) return *gradients_;  // one speaks for a few
+            }
+            if (!gradients_->is_empty()) break;
+        }
+        return *gradients_;
+    }
+
+    PointRecord record_of(LatticePoint point) {
+        const std::pair place{point.row, point.column};
+        if (const auto found = samples_.find(place); found != samples_.end()) return found->second;
+        const LatLon position = position_of(recipe_.lattice, point);
+        const PlaceInputs inputs = inputs_of(point, position);
+        PointRecord record =
+            point_record(position, inputs, inputs.elevation_m, sun_of(point), context_);
+        if (is_gradient_sample(squares_, point)) samples_.emplace(place, record);
+        return record;
+    }
+
+    RecordGradients gradients_of(LatticePoint point, const PointRecord& record) const {
+        const LatLon position = position_of(recipe_.lattice, point);
+        return record_gradients(position, inputs_of(point, position), sun_of(point), context_,
+                                record);
+    }
+
+    const MonthlySun& sun_of(LatticePoint point) const {
+        return suns_[static_cast<std::size_t>(point.row - inputs_.around.first_row)];
     }
 
     [[nodiscard]] Result<TileBytes> coded_tile(const Tile& tile) const {
@@ -133,11 +179,11 @@ class BlockComputation {
         return TileBytes{kCodecPlain, std::move(*plain)};
     }
 
-    PlaceInputs inputs_of(LatticePoint point, LatLon position) const {
+    [[nodiscard]] PlaceInputs inputs_of(LatticePoint point, LatLon position) const {
         const PlaceInputs* pole = context_.survey.pole(position.lat_deg);
         if (pole != nullptr) return *pole;
-        return inputs_at(inputs_, point.row - inputs_.bounds.first_row,
-                         point.column - inputs_.bounds.first_column);
+        return inputs_at(inputs_, point.row - inputs_.around.first_row,
+                         point.column - inputs_.around.first_column);
     }
 
     /// The periods of all grids whose values are in the point's, or that of the stations which
@@ -184,7 +230,11 @@ class BlockComputation {
     TileLayout layout_;
     std::vector<std::string> periods_;
     std::vector<std::uint8_t> period_of_grid_;  ///< a bit of periods_ each
-    std::vector<MonthlySun> suns_;
+    std::vector<MonthlySun> suns_;              ///< by row that was read
+    Lattice squares_;
+    std::optional<TileAddress> square_;  ///< in which the last tile lies
+    std::optional<GradientMean> gradients_;
+    std::map<std::pair<int, int>, PointRecord> samples_;  ///< of the square, by row and column
     BlockTiles block_;
 };
 

@@ -1,5 +1,4 @@
 #include "builder/build/tile_values.hpp"
-#include <cstdlib>
 
 #include <cmath>
 
@@ -7,18 +6,12 @@ namespace thirstline {
 
 namespace {
 
-constexpr int kPointsBetweenGradients = 4;
-
 void set(Tile& tile, const TileLayout& layout, LayerId id, std::size_t at, double value) {
     const Layer* layer = layout.find(id);
     if (layer != nullptr) tile.of(id)[at] = quantised(*layer, value);
 }
 
 }  // namespace
-
-bool wants_gradients(int points_so_far, const Fusion& fusion) {
-    return !fusion.has_stations() || points_so_far % kPointsBetweenGradients == 0;
-}
 
 void GradientMean::MonthlyMean::add(const Monthly<double>& values) {
     for (std::size_t month = 0; month < kMonths; ++month) {
@@ -33,6 +26,7 @@ double GradientMean::MonthlyMean::mean(std::size_t month) const {
 }
 
 void GradientMean::add(const RecordGradients& gradients) {
+    is_empty_ = false;
     eto_.add(gradients.eto_mm_per_day_per_km);
     rain_.add(gradients.rain_share_per_km);
     tmax_.add(gradients.tmax_c_per_km);

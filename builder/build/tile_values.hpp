@@ -1,4 +1,4 @@
-// A point's record as the integers of a tile, and the gradients that a tile's points share.
+// A point's record as the integers of a tile, and the gradients that a square's points share.
 //
 // Thread safety: pure functions; a GradientMean belongs to one thread.
 #pragma once
@@ -10,14 +10,11 @@
 
 namespace thirstline {
 
-/// Gradients are a tile's: of the first of its points, and of every sixteenth from there, where
-/// each costs a solution of its own. `points_so_far` counts the tile's points before this one.
-[[nodiscard]] bool wants_gradients(int points_so_far, const Fusion& fusion);
-
 /// Mean over points of what is known of their gradients, month by month.
 class GradientMean {
   public:
     void add(const RecordGradients& gradients);
+    [[nodiscard]] bool is_empty() const { return is_empty_; }
     /// Into those gradient layers that the tile has.
     void store(Tile& tile, const TileLayout& layout) const;
 
@@ -32,6 +29,7 @@ class GradientMean {
     MonthlyMean rain_;
     MonthlyMean tmax_;
     MonthlyMean tmin_;
+    bool is_empty_ = true;
 };
 
 /// Makes the slot present and fills those of its layers that the tile has. Temperatures only if

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <functional>
 
+#include "builder/build/gradient_squares.hpp"
 #include "builder/build/tile_values.hpp"
 
 namespace thirstline {
@@ -31,27 +32,41 @@ Tile tile_of_places(const TilePlaces& places, const PointContext& context, const
     const Lattice& lattice = context.recipe.lattice;
     Tile tile = Tile::empty(layout);
     GradientMean gradients;
-    int points = 0;
+    const auto record_of = [&](int slot) {
+        const auto at = static_cast<std::size_t>(slot);
+        const LatLon position = position_of(lattice, point_in_tile(lattice, places.address, slot));
+        const PlaceInputs& place = *places.by_slot[at];
+        return point_record(position, place, place.elevation_m,
+                            places.sun_of_row[at / static_cast<std::size_t>(layout.edge)], context,
+                            left_out);
+    };
+    const auto add_gradients = [&](int slot, const PointRecord& record) {
+        const auto at = static_cast<std::size_t>(slot);
+        const LatLon position = position_of(lattice, point_in_tile(lattice, places.address, slot));
+        gradients.add(
+            record_gradients(position, *places.by_slot[at],
+                             places.sun_of_row[at / static_cast<std::size_t>(layout.edge)], context,
+                             record, left_out));
+    };
     for (int slot = 0; slot < layout.slots(); ++slot) {
         const auto at = static_cast<std::size_t>(slot);
         if (!places.by_slot[at]) continue;
-        const PlaceInputs& place = *places.by_slot[at];
-        const bool gives_gradients = wants_gradients(points, context.fusion);
+        const bool is_sample =
+            is_gradient_sample(lattice, point_in_tile(lattice, places.address, slot));
         const bool is_surely_there = background != nullptr && background->present[at] != 0;
-        if (is_surely_there && !gives_gradients && !is_wanted(slot)) {
+        if (is_surely_there && !is_sample && !is_wanted(slot)) {
             tile.present[at] = 1;
-            ++points;
             continue;
         }
-        const LatLon position = position_of(lattice, point_in_tile(lattice, places.address, slot));
-        const MonthlySun& sun = places.sun_of_row[at / static_cast<std::size_t>(layout.edge)];
-        const PointRecord record =
-            point_record(position, place, place.elevation_m, sun, context, left_out);
+        const PointRecord record = record_of(slot);
         if (!record.is_complete()) continue;
         store_record(tile, layout, slot, record, 0);
-        if (gives_gradients)
-            gradients.add(record_gradients(position, place, sun, context, record, left_out));
-        ++points;
+        if (is_sample) add_gradients(slot, record);
+    }
+    const auto first = std::find(tile.present.begin(), tile.present.end(), 1);
+    if (gradients.is_empty() && first != tile.present.end()) {
+        const auto slot = static_cast<int>(first - tile.present.begin());
+        add_gradients(slot, record_of(slot));
     }
     gradients.store(tile, layout);
     return tile;

@@ -1,5 +1,6 @@
 // Tiles as a build would write them if some stations were not there, computed in memory when a
-// look-up asks for them.
+// look-up asks for them. The lattice is one of gradient squares: a square's gradients are then its
+// tile's.
 //
 // Thread safety: a TileBackground does not change once made; a ComputedTiles belongs to one thread.
 #pragma once

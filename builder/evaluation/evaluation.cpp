@@ -7,6 +7,7 @@
 
 #include "builder/build/block_tiles.hpp"
 #include "builder/build/fused_stations.hpp"
+#include "builder/build/gradient_squares.hpp"
 #include "builder/evaluation/holdout_table.hpp"
 #include "builder/evaluation/left_out_look_up.hpp"
 #include "schema/nearest_name.hpp"
@@ -33,6 +34,8 @@ std::uint64_t mixed(std::uint64_t index) {
 Recipe recipe_for_scores(Recipe recipe) {
     recipe.site_correction = false;
     recipe.temperature_layers = true;
+    // A tile that is a whole square has its gradients at hand; answers do not depend on its size.
+    recipe.lattice = lattice_of_gradient_squares(recipe.lattice);
     return recipe;
 }
 

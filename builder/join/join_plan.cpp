@@ -50,8 +50,9 @@ class Overlay {
 
     Result<JoinPlan> plan() {
         using Step = Result<void> (Overlay::*)();
-        for (const Step step : {&Overlay::check_agreement, &Overlay::lay_lattices,
-                                &Overlay::unite_layers, &Overlay::unite_periods}) {
+        for (const Step step :
+             {&Overlay::check_tile_edges, &Overlay::check_agreement, &Overlay::lay_lattices,
+              &Overlay::unite_layers, &Overlay::unite_periods}) {
             if (auto done = (this->*step)(); !done) return fail(done.error());
         }
         unite_methods();
@@ -61,6 +62,23 @@ class Overlay {
     }
 
   private:
+    /// First of all: parts of one build, coded differently, look like parts of two baselines.
+    Result<void> check_tile_edges() {
+        const Baseline& base = *baselines_.front();
+        const auto edge = [](const Baseline& baseline) {
+            return std::to_string(baseline.layout().edge);
+        };
+        for (const Baseline* baseline : baselines_) {
+            if (edge(*baseline) == edge(base)) continue;
+            return fail(ErrorCode::bad_input,
+                        "the tiles of " + first_file(base) + " are " + edge(base) +
+                            " points wide and those of " + first_file(*baseline) + " " +
+                            edge(*baseline) + ", and a file holds one width",
+                        "build both with the same code under [output]");
+        }
+        return {};
+    }
+
     Result<void> check_agreement() {
         const Baseline& base = *baselines_.front();
         for (const Baseline* baseline : baselines_) {
@@ -72,12 +90,6 @@ class Overlay {
                                 metadata_of(*baseline, key) +
                                 "\": their numbers do not mean the same",
                             "build both alike");
-            }
-            if (baseline->layout().edge != base.layout().edge) {
-                return fail(ErrorCode::bad_input,
-                            "the tiles of " + first_file(base) + " and " + first_file(*baseline) +
-                                " differ in size, and a file holds one size",
-                            "build both with the same version");
             }
             if (baseline->tile_rows.is_part()) {
                 return fail(ErrorCode::bad_input,

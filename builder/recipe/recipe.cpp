@@ -250,6 +250,7 @@ Result<Recipe> read_recipe(const std::string& path) {
         recipe.postal.push_back(
             read_postal({*table, "[[postal]]", file, first_error}, recipe, file, first_error));
     root.refuse_other_keys();
+    recipe.lattice.tile_edge = recipe.compact_tiles ? kCompactTileEdge : kPlainTileEdge;
     check_completeness(root, recipe);
     if (first_error) return fail(*first_error);
     return recipe;

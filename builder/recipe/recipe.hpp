@@ -52,6 +52,12 @@ struct PostalRecipe {
 /// A point's period is stored as the set of its sources' periods, in eight bits.
 inline constexpr std::size_t kMostPeriods = 7;
 
+/// Points along the side of a tile. A plain tile is read whole, so it is small; of a compact one a
+/// look-up decodes a block of 8 x 8 points, whatever its size, and what a tile says once costs less
+/// over more points: 16 makes the smallest files.
+inline constexpr int kPlainTileEdge = 8;
+inline constexpr int kCompactTileEdge = 16;
+
 struct Recipe {
     std::string path;
     std::string title;
@@ -61,7 +67,7 @@ struct Recipe {
     ReferenceSurface reference = ReferenceSurface::short_reference;
     bool site_correction = true;
     std::string period;
-    Lattice lattice;  ///< its reach_m too
+    Lattice lattice;  ///< its reach_m and tile_edge too
     std::optional<ElevationRecipe> elevation;
     bool temperature_layers = true;
     bool compact_tiles = false;  ///< codec 1; else codec 0, which SQL alone can take apart

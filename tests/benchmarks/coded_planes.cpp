@@ -1,6 +1,6 @@
 // How many bytes a Thirstline file takes for chosen layers, in tiles of a chosen edge: the numbers
-// of a database or of planes in a raw file, written anew with all that SQLite adds. For
-// tile_size.py.
+// of a database or of planes in a raw file, written anew with all that SQLite adds, in the pages
+// that the library's writer chooses. For tile_size.py.
 //
 //     coded_planes rewrite FILE.sqlite LAYERS EDGE CODEC OUT.sqlite
 //     coded_planes planes FILE.raw COLUMNS ROWS LAYERS EDGE CODEC OUT.sqlite

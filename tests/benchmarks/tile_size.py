@@ -5,7 +5,8 @@
 
 BUILD_FOLDER is a build with -DTHIRSTLINE_BUILD_BENCHMARKS=ON. Needs numpy and GDAL's Python module.
 Every number is of a whole file, with all that SQLite or TIFF add, divided by the points that hold
-data. Fields: the 24 monthly means (eto, rain) of each database, and the three planes of
+data. A Thirstline file is written by the library's own writer, with the page size that it chooses;
+what is compared with the smallest GeoTIFF has the tile edge of a compact database. Fields: the 24 monthly means (eto, rain) of each database, and the three planes of
 nclimgrid-1991-2020-january (rain in mm, temperatures in tenths of a degree) at their own resolution.
 """
 
@@ -23,6 +24,7 @@ from osgeo import gdal
 gdal.UseExceptions()
 
 EDGES = (8, 16, 32)
+COMPACT_EDGE = 16  # kCompactTileEdge of builder/recipe/recipe.hpp
 MEANS = "eto,rain"
 LAYER_SETS = (
     ("eto, rain", MEANS),
@@ -107,15 +109,17 @@ def print_tiffs(planes, points, nodata):
     return least
 
 
-def print_comparison(own, least):
-    print(f"  smallest GeoTIFF {least[0]:.3f} ({least[1]}); "
-          f"Thirstline at edge {own[1]} {own[0]:.3f}: {own[0] / least[0]:.3f} of it\n")
+def print_comparison(sizes, least):
+    """`sizes`: bytes a point by tile edge."""
+    own = sizes[COMPACT_EDGE]
+    print(f"  smallest GeoTIFF {least[0]:.3f} ({least[1]}); a compact database, edge "
+          f"{COMPACT_EDGE}, {own:.3f}: {own / least[0]:.3f} of it\n")
 
 
 def database_sizes(coder, database):
     print(f"== {database.name}: bytes a point, files with all that SQLite adds")
     print(f"  {'layers':30} {'codec 0, 8':>11}" + "".join(f" {f'edge {e}':>11}" for e in EDGES)
-          + f" {'tiles alone, ' + str(EDGES[1]):>16}")
+          + f" {'tiles alone, ' + str(COMPACT_EDGE):>16}")
     means = {}
     for name, layers in LAYER_SETS:
         points, _, _, plain = coder.rewritten(database, layers, 8, 0)
@@ -125,14 +129,13 @@ def database_sizes(coder, database):
             row += f" {size / points:>11.3f}"
             if layers == MEANS:
                 means[edge] = size / points
-            if edge == EDGES[1]:
+            if edge == COMPACT_EDGE:
                 alone = tile_bytes / points
         print(row + f" {alone:>16.3f}", flush=True)
     planes = coder.planes_of(database, MEANS)
     print(f"  ({points} points)\n\n  the same 24 means:")
     least = print_tiffs(planes, points, 65535)
-    edge = min(means, key=means.get)
-    print_comparison((means[edge], edge), least)
+    print_comparison(means, least)
 
 
 def january_planes(data):
@@ -156,13 +159,12 @@ def january_sizes(coder, data):
             points, _, tile_bytes, size = coder.planes_written(chosen, layers, edge, 1)
             sizes[edge] = size / points
             row += f" {size / points:>11.3f}"
-            if edge == EDGES[1]:
+            if edge == COMPACT_EDGE:
                 alone = tile_bytes / points
         print(row + f" {alone:>16.3f}", flush=True)
     print(f"  ({points} points)\n")
     least = print_tiffs(planes, points, -32768)
-    edge = min(sizes, key=sizes.get)
-    print_comparison((sizes[edge], edge), least)
+    print_comparison(sizes, least)
 
 
 def main():

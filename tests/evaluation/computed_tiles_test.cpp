@@ -7,6 +7,7 @@
 
 #include "builder/build/block_tiles.hpp"
 #include "builder/build/fused_stations.hpp"
+#include "builder/build/gradient_squares.hpp"
 #include "tests/evaluation/station_region.hpp"
 
 namespace thirstline {
@@ -33,6 +34,7 @@ class ComputedTilesOfARegion : public testing::Test {
         sources_ = std::move(*open_source_grids(recipe_));
         survey_.emplace(std::move(*Survey::make(recipe_, sources_)));
         stations_.emplace(std::move(*fused_stations(recipe_, sources_, *survey_)));
+        recipe_.lattice = lattice_of_gradient_squares(recipe_.lattice);
         layout_ = layout_of(recipe_);
     }
 
