@@ -2,15 +2,16 @@
 
 #include <algorithm>
 #include <array>
+#include <compare>
 #include <deque>
 #include <future>
 #include <memory>
-#include <numeric>
 #include <optional>
 #include <utility>
 #include <vector>
 
 #include "lookup/batch_output.hpp"
+#include "lookup/batch_tiles.hpp"
 #include "schema/worker_pool.hpp"
 
 namespace thirstline {
@@ -67,33 +68,46 @@ struct Records {
 /// What one row asks, and where in the chunk's text its record stands.
 struct AskedRow {
     SiteQuery query;
-    std::string miss;       ///< why there can be no answer; empty if it is to be sought
-    std::int64_t tile = 0;  ///< where most of the answer lies
+    std::string miss;  ///< why there can be no answer; empty if it is to be sought
     std::optional<Error> error;
     std::size_t begin = 0, length = 0;
+};
+
+/// A row, and the tile in which most of its answer lies.
+struct RowInTile {
+    std::int64_t tile;
+    std::uint32_t row;
+    friend auto operator<=>(const RowInTile&, const RowInTile&) = default;
 };
 
 /// Answers rows from a database that nobody else uses meanwhile.
 class RowAnswerer {
   public:
-    RowAnswerer(Database& database, const BatchColumns& columns,
+    RowAnswerer(Database& database, SharedTiles& shared, const BatchColumns& columns,
                 std::unique_ptr<BatchWriter> writer)
-        : database_(database), columns_(columns), periods_(database), writer_(std::move(writer)) {}
+        : database_(database),
+          tiles_(database, shared),
+          columns_(columns),
+          periods_(database),
+          writer_(std::move(writer)) {}
 
     [[nodiscard]] const BatchWriter& writer() const { return *writer_; }
 
-    /// Rows of one tile are answered together, so that it is decoded once.
+    /// Rows of one tile are answered together, so that it is sought once.
     [[nodiscard]] Records records_of(const std::vector<CsvRow>& rows, std::size_t count) {
         asked_.resize(std::max(asked_.size(), count));
         order_.resize(count);
-        std::iota(order_.begin(), order_.end(), std::size_t{0});
-        for (std::size_t i = 0; i < count; ++i) ask(asked_[i], rows[i]);
-        std::stable_sort(order_.begin(), order_.end(), [this](std::size_t a, std::size_t b) {
-            return asked_[a].tile < asked_[b].tile;
-        });
+        for (std::size_t i = 0; i < count; ++i) {
+            order_[i] = {ask(asked_[i], rows[i]), static_cast<std::uint32_t>(i)};
+        }
+        std::sort(order_.begin(), order_.end());
+        // To and fro: the tiles that were met last are the likeliest to be kept still.
+        if (descends_) std::reverse(order_.begin(), order_.end());
+        descends_ = !descends_;
         text_.clear();
         std::size_t misses = 0;
-        for (const std::size_t i : order_) {
+        for (const RowInTile& next : order_) {
+            const std::size_t i = next.row;
             asked_[i].begin = text_.size();
             if (!asked_[i].error) append_record(rows[i], asked_[i]);
             asked_[i].length = text_.size() - asked_[i].begin;
@@ -103,28 +117,30 @@ class RowAnswerer {
     }
 
   private:
-    void ask(AskedRow& asked, const CsvRow& row) {
+    /// The key of the tile to be sought; 0 for a row that has no place.
+    std::int64_t ask(AskedRow& asked, const CsvRow& row) {
         asked.error.reset();
         asked.miss.clear();
         auto finding = site_of_row(row, columns_, database_);
         if (!finding) {
             asked.error = std::move(finding.error());
-            return;
+            return 0;
         }
         asked.query = std::move(finding->query);
         if (finding->miss) {
             asked.miss = std::move(finding->miss->reason);
-            return;
+            return 0;
         }
         const Lattice& lattice = database_.lattices().front();
-        asked.tile = tile_key(lattice.id,
-                              tile_of(lattice, cell_of(lattice, *asked.query.position).south_west));
+        return tile_key(lattice.id,
+                        tile_of(lattice, cell_of(lattice, *asked.query.position).south_west));
     }
 
     void append_record(const CsvRow& row, AskedRow& asked) {
         const auto id = id_of_row(row, columns_);
         if (asked.miss.empty()) {
-            const auto answer = database_.answer(*asked.query.position, asked.query.elevation_m);
+            const auto answer = answer_at(*asked.query.position, asked.query.elevation_m,
+                                          database_.lattices(), database_.layout(), tiles_);
             if (!answer) {
                 asked.error = answer.error();
                 return;
@@ -160,11 +176,13 @@ class RowAnswerer {
     }
 
     Database& database_;
+    BatchTiles tiles_;
     const BatchColumns& columns_;
     Periods periods_;
     std::unique_ptr<BatchWriter> writer_;
+    bool descends_ = false;
     std::vector<AskedRow> asked_;  ///< its memory is used again, as that of the others is
-    std::vector<std::size_t> order_;
+    std::vector<RowInTile> order_;
     std::string text_;  ///< records, in the order in which they were sought
 };
 
@@ -189,13 +207,18 @@ class BatchRun {
   public:
     BatchRun(CsvReader& reader, const BatchColumns& columns, Database& database,
              const BatchOptions& options, TextSink& out)
-        : reader_(reader), columns_(columns), database_(database), options_(options), out_(out) {}
+        : reader_(reader),
+          columns_(columns),
+          database_(database),
+          options_(options),
+          out_(out),
+          shared_(database.layout()) {}
 
     Result<bool> all_found() {
         auto writer = writer_for(database_, options_.format);
         if (!writer) return fail(std::move(writer.error()));
         answerers_.push_back(
-            std::make_unique<RowAnswerer>(database_, columns_, std::move(*writer)));
+            std::make_unique<RowAnswerer>(database_, shared_, columns_, std::move(*writer)));
         std::string head;
         answerers_.front()->writer().append_head(head);
         if (auto written = out_.write(head); !written) return fail(std::move(written.error()));
@@ -236,8 +259,8 @@ class BatchRun {
             databases.push_back(std::move(*database));
             auto writer = writer_for(*databases.back(), options_.format);
             if (!writer) return fail(writer.error());
-            answerers_.push_back(
-                std::make_unique<RowAnswerer>(*databases.back(), columns_, std::move(*writer)));
+            answerers_.push_back(std::make_unique<RowAnswerer>(*databases.back(), shared_, columns_,
+                                                               std::move(*writer)));
         }
         std::vector<Chunk> chunks(jobs, Chunk(rows_in_chunk(options_.format)));
         std::deque<std::future<Records>> under_way;
@@ -277,6 +300,7 @@ class BatchRun {
     Database& database_;
     const BatchOptions& options_;
     TextSink& out_;
+    SharedTiles shared_;
     std::vector<std::unique_ptr<RowAnswerer>> answerers_;
     bool all_found_ = true;
     bool all_ended_ = false;
