@@ -7,6 +7,7 @@
 #include <future>
 #include <memory>
 #include <optional>
+#include <string_view>
 #include <utility>
 #include <vector>
 
@@ -48,19 +49,25 @@ class Periods {
 };
 
 Result<std::unique_ptr<BatchWriter>> writer_for(Database& database, const std::string& format) {
-    if (format == "csv") {
-        const TileLayout& layout = database.layout();
-        return batch_csv_writer(layout.find(LayerId::tmax) != nullptr &&
-                                layout.find(LayerId::tmin) != nullptr);
-    }
+    if (format == "csv") return batch_csv_writer(database.layout());
     auto baseline = read_baseline(database);
     if (!baseline) return fail(std::move(baseline.error()));
-    return batch_ndjson_writer(*baseline);
+    return batch_ndjson_writer(*baseline, database.layout());
+}
+
+/// Gradients serve only to shift an answer to a row's own elevation.
+TileLayout layers_to_answer(TileLayout layout, const BatchColumns& columns) {
+    if (columns.elevation_m) return layout;
+    std::erase_if(layout.layers, [](const Layer& layer) {
+        return layer.id == LayerId::eto_gradient || layer.id == LayerId::rain_gradient ||
+               layer.id == LayerId::tmax_gradient || layer.id == LayerId::tmin_gradient;
+    });
+    return layout;
 }
 
 /// The records of some rows, and how far they went.
 struct Records {
-    std::string text;
+    std::string_view text;  ///< the answerer's own, until it answers again
     bool all_found = true;
     std::optional<Error> error;
 };
@@ -86,6 +93,7 @@ class RowAnswerer {
     RowAnswerer(Database& database, SharedTiles& shared, const BatchColumns& columns,
                 std::unique_ptr<BatchWriter> writer)
         : database_(database),
+          layout_(layers_to_answer(database.layout(), columns)),
           tiles_(database, shared),
           columns_(columns),
           periods_(database),
@@ -140,7 +148,7 @@ class RowAnswerer {
         const auto id = id_of_row(row, columns_);
         if (asked.miss.empty()) {
             const auto answer = answer_at(*asked.query.position, asked.query.elevation_m,
-                                          database_.lattices(), database_.layout(), tiles_);
+                                          database_.lattices(), layout_, tiles_);
             if (!answer) {
                 asked.error = answer.error();
                 return;
@@ -151,8 +159,7 @@ class RowAnswerer {
                     asked.error = period.error();
                     return;
                 }
-                writer_->append_site(text_, id, asked.query,
-                                     site_profile(*answer, database_.layout()), **period);
+                writer_->append_site(text_, id, asked.query, *answer, **period);
                 return;
             }
             asked.miss = no_data_near(*asked.query.position, answer->reach_m).reason;
@@ -164,18 +171,21 @@ class RowAnswerer {
     [[nodiscard]] Records in_order(std::size_t count, std::size_t misses) {
         Records records;
         records.all_found = misses == 0;
-        records.text.reserve(text_.size());
+        text_in_order_.clear();
+        text_in_order_.reserve(text_.size());
         for (std::size_t i = 0; i < count; ++i) {
             if (asked_[i].error) {
                 records.error = std::move(asked_[i].error);
                 break;
             }
-            records.text.append(text_, asked_[i].begin, asked_[i].length);
+            text_in_order_.append(text_, asked_[i].begin, asked_[i].length);
         }
+        records.text = text_in_order_;
         return records;
     }
 
     Database& database_;
+    TileLayout layout_;
     BatchTiles tiles_;
     const BatchColumns& columns_;
     Periods periods_;
@@ -183,7 +193,8 @@ class RowAnswerer {
     bool descends_ = false;
     std::vector<AskedRow> asked_;  ///< its memory is used again, as that of the others is
     std::vector<RowInTile> order_;
-    std::string text_;  ///< records, in the order in which they were sought
+    std::string text_;           ///< records, in the order in which they were sought
+    std::string text_in_order_;  ///< the same in the order of their rows
 };
 
 /// Some rows of the table; their memory is used again.
