@@ -13,18 +13,49 @@ namespace {
 
 /// One lattice point that takes part in an answer, with its weight.
 struct Corner {
-    std::shared_ptr<const Tile> tile;
+    const Tile* tile = nullptr;
     int slot = 0;
     std::int64_t weight = 0;
 };
 
-struct Corners {
-    std::array<Corner, 4> at;
-    int count = 0;
+/// Up to four, and their tiles, each sought once: mostly they lie in the same one.
+class Corners {
+  public:
+    /// Adds the corner if its point lies within the lattice and holds data.
+    [[nodiscard]] Result<void> add(const Lattice& lattice, LatticePoint point, std::int64_t weight,
+                                   TileSource& tiles) {
+        if (wraps(lattice)) point.column = (point.column + lattice.columns) % lattice.columns;
+        if (weight == 0 || !contains(lattice, point)) return {};
+        const PlaceInTile place = place_in_tile(lattice, point);
+        const auto tile = tile_at(lattice, place.tile, tiles);
+        if (!tile) return fail(tile.error());
+        if (*tile == nullptr || (*tile)->present[static_cast<std::size_t>(place.slot)] == 0)
+            return {};
+        corners_[count_++] = {*tile, place.slot, weight};
+        return {};
+    }
 
-    void add(Corner corner) { at[static_cast<std::size_t>(count++)] = std::move(corner); }
-    [[nodiscard]] auto begin() const { return at.begin(); }
-    [[nodiscard]] auto end() const { return at.begin() + count; }
+    [[nodiscard]] bool empty() const { return count_ == 0; }
+    [[nodiscard]] const Corner* begin() const { return corners_.data(); }
+    [[nodiscard]] const Corner* end() const { return corners_.data() + count_; }
+
+  private:
+    Result<const Tile*> tile_at(const Lattice& lattice, TileAddress address, TileSource& tiles) {
+        for (std::size_t i = 0; i < tile_count_; ++i) {
+            if (addresses_[i] == address) return tiles_[i].get();
+        }
+        auto tile = tiles.tile(lattice, address);
+        if (!tile) return fail(std::move(tile.error()));
+        addresses_[tile_count_] = address;
+        tiles_[tile_count_] = std::move(*tile);
+        return tiles_[tile_count_++].get();
+    }
+
+    std::array<Corner, 4> corners_;
+    std::size_t count_ = 0;
+    std::array<TileAddress, 4> addresses_;
+    std::array<std::shared_ptr<const Tile>, 4> tiles_;
+    std::size_t tile_count_ = 0;
 };
 
 std::int64_t rounded_half_away(std::int64_t dividend, std::int64_t divisor) {
@@ -32,25 +63,11 @@ std::int64_t rounded_half_away(std::int64_t dividend, std::int64_t divisor) {
     return dividend < 0 ? -((-dividend + half) / divisor) : (dividend + half) / divisor;
 }
 
-/// Adds the corner if its point lies within the lattice and holds data.
-Result<void> add_corner(Corners& corners, const Lattice& lattice, LatticePoint point,
-                        std::int64_t weight, TileSource& tiles) {
-    if (wraps(lattice)) point.column = (point.column + lattice.columns) % lattice.columns;
-    if (weight == 0 || !contains(lattice, point)) return {};
-    auto tile = tiles.tile(lattice, tile_of(lattice, point));
-    if (!tile) return fail(std::move(tile.error()));
-    const int slot = slot_in_tile(lattice, point);
-    if (*tile && (*tile)->present[static_cast<std::size_t>(slot)] != 0) {
-        corners.add({std::move(*tile), slot, weight});
-    }
-    return {};
-}
-
 /// The corners of the position's cell that hold data, south-west, south-east, north-west,
 /// north-east.
-Result<Corners> corners_of_cell(const Lattice& lattice, LatLonE7 position, TileSource& tiles) {
+Result<void> add_corners_of_cell(Corners& corners, const Lattice& lattice, LatLonE7 position,
+                                 TileSource& tiles) {
     const CellPosition cell = cell_of(lattice, position);
-    Corners corners;
     for (const int north : {0, 1}) {
         for (const int east : {0, 1}) {
             const std::int64_t weight =
@@ -58,25 +75,27 @@ Result<Corners> corners_of_cell(const Lattice& lattice, LatLonE7 position, TileS
                                                 : kFractionOne - cell.north_fraction) *
                 (east ? cell.east_fraction : kFractionOne - cell.east_fraction);
             const LatticePoint point{cell.south_west.row + north, cell.south_west.column + east};
-            if (auto added = add_corner(corners, lattice, point, weight, tiles); !added) {
-                return fail(std::move(added.error()));
-            }
+            if (auto added = corners.add(lattice, point, weight, tiles); !added) return added;
         }
     }
-    return corners;
+    return {};
+}
+
+/// A corner's values of a layer, month by month; or its one value.
+const std::int32_t* values_at(const Corner& corner, const Layer& layer) {
+    const auto slot = static_cast<std::size_t>(corner.slot);
+    return corner.tile->of(layer.id).data() + (layer.shape == LayerShape::point_month
+                                                   ? slot * kMonths
+                                               : layer.shape == LayerShape::point ? slot
+                                                                                  : 0);
 }
 
 /// The weighted mean of a layer's value over the corners that hold it, in 1/kAnswerScale.
-std::int32_t mean_value(const Corners& corners, const Layer& layer, int month) {
+std::int32_t mean_value(const Corners& corners, const Layer& layer, std::size_t month) {
     std::int64_t sum = 0;
     std::int64_t weight = 0;
     for (const Corner& corner : corners) {
-        const auto slot = static_cast<std::size_t>(corner.slot);
-        const auto m = static_cast<std::size_t>(month);
-        const std::size_t index = layer.shape == LayerShape::point_month ? slot * kMonths + m
-                                  : layer.shape == LayerShape::point     ? slot
-                                                                         : m;
-        const std::int32_t value = corner.tile->of(layer.id)[index];
+        const std::int32_t value = values_at(corner, layer)[month];
         if (value == kMissingValue) continue;
         sum += corner.weight * value;
         weight += corner.weight;
@@ -85,24 +104,60 @@ std::int32_t mean_value(const Corners& corners, const Layer& layer, int month) {
     return static_cast<std::int32_t>(rounded_half_away(sum * kAnswerScale, weight));
 }
 
+/// The sums of weight · value of the months of a layer that every corner holds in every month;
+/// false if one does not.
+bool sum_months(Monthly<std::int64_t>& sums, const Corners& corners, const Layer& layer) {
+    sums.fill(0);
+    bool any_missing = false;
+    for (const Corner& corner : corners) {
+        const std::int32_t* values = values_at(corner, layer);
+        for (std::size_t month = 0; month < kMonths; ++month) {
+            any_missing |= values[month] == kMissingValue;
+            sums[month] += corner.weight * values[month];
+        }
+    }
+    return !any_missing;
+}
+
+/// The weight of a whole cell, by which is divided oftenest: known here, the division is a shift.
+constexpr std::int64_t kWholeCell = std::int64_t{kFractionOne} * kFractionOne;
+
+void fill_months(Monthly<std::int32_t>& means, const Corners& corners, const Layer& layer,
+                 std::int64_t weight) {
+    Monthly<std::int64_t> sums;
+    if (!sum_months(sums, corners, layer)) {
+        for (std::size_t month = 0; month < kMonths; ++month)
+            means[month] = mean_value(corners, layer, month);
+        return;
+    }
+    for (std::size_t month = 0; month < kMonths; ++month) {
+        const std::int64_t scaled = sums[month] * kAnswerScale;
+        means[month] =
+            static_cast<std::int32_t>(weight == kWholeCell ? rounded_half_away(scaled, kWholeCell)
+                                                           : rounded_half_away(scaled, weight));
+    }
+}
+
 void fill_values(Answer& answer, const Corners& corners, const TileLayout& layout) {
     for (auto& months : answer.values) months.fill(kMissingValue);
+    std::int64_t weight = 0;
+    for (const Corner& corner : corners) weight += corner.weight;
     for (const Layer& layer : layout.layers) {
         if (layer.id == LayerId::method || layer.id == LayerId::period) continue;
         if (!is_known(layer.id)) continue;
-        const int months = layer.shape == LayerShape::point ? 1 : kMonths;
-        for (int month = 0; month < months; ++month) {
-            answer.of(layer.id)[static_cast<std::size_t>(month)] =
-                mean_value(corners, layer, month);
-        }
+        if (layer.shape == LayerShape::point)
+            answer.of(layer.id)[0] = mean_value(corners, layer, 0);
+        else
+            fill_months(answer.of(layer.id), corners, layer, weight);
     }
 }
 
 void fill_provenance(Answer& answer, const Corners& corners, const TileLayout& layout) {
     const Corner* heaviest = nullptr;
+    const bool has_method = layout.find(LayerId::method) != nullptr;
     for (const Corner& corner : corners) {
         if (heaviest == nullptr || corner.weight > heaviest->weight) heaviest = &corner;
-        if (layout.find(LayerId::method) == nullptr) continue;
+        if (!has_method) continue;
         for (int month = 0; month < kMonths; ++month) {
             const std::int32_t code = corner.tile->month_value(LayerId::method, corner.slot, month);
             auto& least = answer.method[static_cast<std::size_t>(month)];
@@ -201,15 +256,17 @@ Result<Answer> answer_at(LatLonE7 position, std::optional<std::int32_t> elevatio
                     "the elevation must be -1000 to 10000 m, not " + std::to_string(*elevation_m));
     }
     const std::vector<const Lattice*> ranked = by_falling_rank(lattices);
-    Answer answer;
+    Result<Answer> found = Answer{};
+    Answer& answer = *found;
     for (const Lattice* lattice : ranked) {
-        auto corners = corners_of_cell(*lattice, position, tiles);
-        if (!corners) return fail(std::move(corners.error()));
-        if (corners->count == 0) continue;
+        Corners corners;
+        if (auto added = add_corners_of_cell(corners, *lattice, position, tiles); !added)
+            return fail(std::move(added.error()));
+        if (corners.empty()) continue;
         answer.interpolated = true;
         answer.at = position;
-        fill(answer, *lattice, *corners, elevation_m, layout);
-        return answer;
+        fill(answer, *lattice, corners, elevation_m, layout);
+        return found;
     }
     for (const Lattice* lattice : ranked) {
         answer.reach_m = std::max(answer.reach_m, lattice->reach_m);
@@ -218,15 +275,14 @@ Result<Answer> answer_at(LatLonE7 position, std::optional<std::int32_t> elevatio
         if (!*nearest) continue;
         const LatticePoint point = (*nearest)->point;
         Corners corners;
-        if (auto added = add_corner(corners, *lattice, point, 1, tiles); !added) {
+        if (auto added = corners.add(*lattice, point, 1, tiles); !added)
             return fail(std::move(added.error()));
-        }
         answer.at = position_e7_of(*lattice, point);
         answer.distance_m = (*nearest)->distance_m;
         fill(answer, *lattice, corners, elevation_m, layout);
-        return answer;
+        return found;
     }
-    return answer;
+    return found;
 }
 
 }  // namespace thirstline

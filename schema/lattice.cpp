@@ -119,16 +119,19 @@ LatticePoint global_offset(const Lattice& lattice) {
 }
 
 TileAddress tile_of(const Lattice& lattice, LatticePoint point) {
-    const LatticePoint offset = global_offset(lattice);
-    return {(offset.row + point.row) / lattice.tile_edge,
-            (offset.column + point.column) / lattice.tile_edge};
+    return place_in_tile(lattice, point).tile;
 }
 
 int slot_in_tile(const Lattice& lattice, LatticePoint point) {
+    return place_in_tile(lattice, point).slot;
+}
+
+PlaceInTile place_in_tile(const Lattice& lattice, LatticePoint point) {
     const LatticePoint offset = global_offset(lattice);
-    const int row = (offset.row + point.row) % lattice.tile_edge;
-    const int column = (offset.column + point.column) % lattice.tile_edge;
-    return row * lattice.tile_edge + column;
+    const int row = offset.row + point.row;
+    const int column = offset.column + point.column;
+    const int edge = lattice.tile_edge;
+    return {{row / edge, column / edge}, row % edge * edge + column % edge};
 }
 
 LatticePoint point_in_tile(const Lattice& lattice, TileAddress tile, int slot) {
