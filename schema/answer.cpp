@@ -138,7 +138,23 @@ void fill_months(Monthly<std::int32_t>& means, const Corners& corners, const Lay
     }
 }
 
+/// Has the processor fetch all that is about to be read: in a large file each line of it lies far
+/// away, and one wait for all is shorter than a wait for each.
+[[gnu::always_inline]] inline void fetch_values(const Corners& corners, const TileLayout& layout) {
+#if defined(__GNUC__)
+    for (const Corner& corner : corners) {
+        for (const Layer& layer : layout.layers) {
+            if (!is_known(layer.id)) continue;
+            const std::int32_t* values = values_at(corner, layer);
+            __builtin_prefetch(values);
+            if (layer.shape != LayerShape::point) __builtin_prefetch(values + kMonths - 1);
+        }
+    }
+#endif
+}
+
 void fill_values(Answer& answer, const Corners& corners, const TileLayout& layout) {
+    fetch_values(corners, layout);
     for (auto& months : answer.values) months.fill(kMissingValue);
     std::int64_t weight = 0;
     for (const Corner& corner : corners) weight += corner.weight;
