@@ -1,18 +1,14 @@
 #include "lookup/batch_run.hpp"
 
-#include <algorithm>
-#include <array>
-#include <compare>
 #include <deque>
 #include <future>
 #include <memory>
-#include <optional>
-#include <string_view>
 #include <utility>
 #include <vector>
 
 #include "lookup/batch_output.hpp"
 #include "lookup/batch_tiles.hpp"
+#include "lookup/row_answerer.hpp"
 #include "schema/worker_pool.hpp"
 
 namespace thirstline {
@@ -28,174 +24,12 @@ std::size_t rows_in_chunk(const std::string& format) {
 // Before other threads are worth their start.
 constexpr std::size_t kRowsAnsweredAlone = 4'096;
 
-/// The periods of a file, each read once.
-class Periods {
-  public:
-    explicit Periods(Database& database) : database_(database) {}
-
-    [[nodiscard]] Result<const std::string*> text(std::uint8_t id) {
-        std::optional<std::string>& known = texts_[id];
-        if (!known) {
-            auto read = database_.period(id);
-            if (!read) return fail(std::move(read.error()));
-            known = std::move(*read);
-        }
-        return &*known;
-    }
-
-  private:
-    Database& database_;
-    std::array<std::optional<std::string>, 256> texts_;
-};
-
 Result<std::unique_ptr<BatchWriter>> writer_for(Database& database, const std::string& format) {
     if (format == "csv") return batch_csv_writer(database.layout());
     auto baseline = read_baseline(database);
     if (!baseline) return fail(std::move(baseline.error()));
     return batch_ndjson_writer(*baseline, database.layout());
 }
-
-/// Gradients serve only to shift an answer to a row's own elevation.
-TileLayout layers_to_answer(TileLayout layout, const BatchColumns& columns) {
-    if (columns.elevation_m) return layout;
-    std::erase_if(layout.layers, [](const Layer& layer) {
-        return layer.id == LayerId::eto_gradient || layer.id == LayerId::rain_gradient ||
-               layer.id == LayerId::tmax_gradient || layer.id == LayerId::tmin_gradient;
-    });
-    return layout;
-}
-
-/// The records of some rows, and how far they went.
-struct Records {
-    std::string_view text;  ///< the answerer's own, until it answers again
-    bool all_found = true;
-    std::optional<Error> error;
-};
-
-/// What one row asks, and where in the chunk's text its record stands.
-struct AskedRow {
-    SiteQuery query;
-    std::string miss;  ///< why there can be no answer; empty if it is to be sought
-    std::optional<Error> error;
-    std::size_t begin = 0, length = 0;
-};
-
-/// A row, and the tile in which most of its answer lies.
-struct RowInTile {
-    std::int64_t tile;
-    std::uint32_t row;
-    friend auto operator<=>(const RowInTile&, const RowInTile&) = default;
-};
-
-/// Answers rows from a database that nobody else uses meanwhile.
-class RowAnswerer {
-  public:
-    RowAnswerer(Database& database, SharedTiles& shared, const BatchColumns& columns,
-                std::unique_ptr<BatchWriter> writer)
-        : database_(database),
-          layout_(layers_to_answer(database.layout(), columns)),
-          tiles_(database, shared),
-          columns_(columns),
-          periods_(database),
-          writer_(std::move(writer)) {}
-
-    [[nodiscard]] const BatchWriter& writer() const { return *writer_; }
-
-    /// Rows of one tile are answered together, so that it is sought once.
-    [[nodiscard]] Records records_of(const std::vector<CsvRow>& rows, std::size_t count) {
-        asked_.resize(std::max(asked_.size(), count));
-        order_.resize(count);
-        for (std::size_t i = 0; i < count; ++i) {
-            order_[i] = {ask(asked_[i], rows[i]), static_cast<std::uint32_t>(i)};
-        }
-        std::sort(order_.begin(), order_.end());
-        // To and fro: the tiles that were met last are the likeliest to be kept still.
-        if (descends_) std::reverse(order_.begin(), order_.end());
-        descends_ = !descends_;
-        text_.clear();
-        std::size_t misses = 0;
-        for (const RowInTile& next : order_) {
-            const std::size_t i = next.row;
-            asked_[i].begin = text_.size();
-            if (!asked_[i].error) append_record(rows[i], asked_[i]);
-            asked_[i].length = text_.size() - asked_[i].begin;
-            misses += asked_[i].miss.empty() ? 0 : 1;
-        }
-        return in_order(count, misses);
-    }
-
-  private:
-    /// The key of the tile to be sought; 0 for a row that has no place.
-    std::int64_t ask(AskedRow& asked, const CsvRow& row) {
-        asked.error.reset();
-        asked.miss.clear();
-        auto finding = site_of_row(row, columns_, database_);
-        if (!finding) {
-            asked.error = std::move(finding.error());
-            return 0;
-        }
-        asked.query = std::move(finding->query);
-        if (finding->miss) {
-            asked.miss = std::move(finding->miss->reason);
-            return 0;
-        }
-        const Lattice& lattice = database_.lattices().front();
-        return tile_key(lattice.id,
-                        tile_of(lattice, cell_of(lattice, *asked.query.position).south_west));
-    }
-
-    void append_record(const CsvRow& row, AskedRow& asked) {
-        const auto id = id_of_row(row, columns_);
-        if (asked.miss.empty()) {
-            const auto answer = answer_at(*asked.query.position, asked.query.elevation_m,
-                                          database_.lattices(), layout_, tiles_);
-            if (!answer) {
-                asked.error = answer.error();
-                return;
-            }
-            if (answer->found) {
-                const auto period = periods_.text(answer->period);
-                if (!period) {
-                    asked.error = period.error();
-                    return;
-                }
-                writer_->append_site(text_, id, asked.query, *answer, **period);
-                return;
-            }
-            asked.miss = no_data_near(*asked.query.position, answer->reach_m).reason;
-        }
-        writer_->append_miss(text_, id, asked.query, asked.miss);
-    }
-
-    /// The records in the order of their rows, up to the first that met an error.
-    [[nodiscard]] Records in_order(std::size_t count, std::size_t misses) {
-        Records records;
-        records.all_found = misses == 0;
-        text_in_order_.clear();
-        text_in_order_.reserve(text_.size());
-        for (std::size_t i = 0; i < count; ++i) {
-            if (asked_[i].error) {
-                records.error = std::move(asked_[i].error);
-                break;
-            }
-            text_in_order_.append(text_, asked_[i].begin, asked_[i].length);
-        }
-        records.text = text_in_order_;
-        return records;
-    }
-
-    Database& database_;
-    TileLayout layout_;
-    BatchTiles tiles_;
-    const BatchColumns& columns_;
-    Periods periods_;
-    std::unique_ptr<BatchWriter> writer_;
-    bool descends_ = false;
-    std::vector<AskedRow> asked_;  ///< its memory is used again, as that of the others is
-    std::vector<RowInTile> order_;
-    std::string text_;           ///< records, in the order in which they were sought
-    std::string text_in_order_;  ///< the same in the order of their rows
-};
 
 /// Some rows of the table; their memory is used again.
 struct Chunk {

@@ -36,8 +36,8 @@ BatchTiles::BatchTiles(Database& database, SharedTiles& shared)
 
 Result<std::shared_ptr<const Tile>> BatchTiles::tile(const Lattice& lattice, TileAddress address) {
     const std::int64_t key = tile_key(lattice.id, address);
-    const auto place =
-        static_cast<std::size_t>(address.tile_row % kSide * kSide + address.tile_column % kSide);
+    const auto place = static_cast<std::size_t>(address.tile_row % kRows * kColumns +
+                                                address.tile_column % kColumns);
     AtHand& at_hand = at_hand_[place];
     if (at_hand.key == key) return at_hand.tile;
     std::optional<std::shared_ptr<const Tile>> tile = shared_.find(key);

@@ -42,8 +42,10 @@ class BatchTiles final : public TileSource {
                                                            TileAddress address) override;
 
   private:
-    /// Tiles whose rows and columns differ by a multiple of this share a place at hand.
-    static constexpr int kSide = 16;
+    /// Some rows of tiles across a continent. Those whose rows and columns differ by multiples of
+    /// these share a place.
+    static constexpr int kRows = 4;
+    static constexpr int kColumns = 128;
     struct AtHand {
         std::int64_t key = -1;
         std::shared_ptr<const Tile> tile;
@@ -51,7 +53,7 @@ class BatchTiles final : public TileSource {
 
     Database& database_;
     SharedTiles& shared_;
-    std::array<AtHand, std::size_t{kSide} * kSide> at_hand_;
+    std::array<AtHand, std::size_t{kRows} * kColumns> at_hand_;
 };
 
 }  // namespace thirstline

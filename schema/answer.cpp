@@ -262,27 +262,19 @@ void fill(Answer& answer, const Lattice& lattice, const Corners& corners,
     if (elevation_m) shift_by_elevation(answer, *elevation_m, layout);
 }
 
-}  // namespace
-
-Result<Answer> answer_at(LatLonE7 position, std::optional<std::int32_t> elevation_m,
-                         const std::vector<Lattice>& lattices, const TileLayout& layout,
-                         TileSource& tiles) {
-    if (elevation_m && (*elevation_m < kLowestElevationM || *elevation_m > kHighestElevationM)) {
-        return fail(ErrorCode::usage,
-                    "the elevation must be -1000 to 10000 m, not " + std::to_string(*elevation_m));
-    }
-    const std::vector<const Lattice*> ranked = by_falling_rank(lattices);
-    Result<Answer> found = Answer{};
-    Answer& answer = *found;
+/// Leaves the answer not found where there is none.
+Result<void> seek(Answer& answer, LatLonE7 position, std::optional<std::int32_t> elevation_m,
+                  const std::vector<const Lattice*>& ranked, const TileLayout& layout,
+                  TileSource& tiles) {
     for (const Lattice* lattice : ranked) {
         Corners corners;
         if (auto added = add_corners_of_cell(corners, *lattice, position, tiles); !added)
-            return fail(std::move(added.error()));
+            return added;
         if (corners.empty()) continue;
         answer.interpolated = true;
         answer.at = position;
         fill(answer, *lattice, corners, elevation_m, layout);
-        return found;
+        return {};
     }
     for (const Lattice* lattice : ranked) {
         answer.reach_m = std::max(answer.reach_m, lattice->reach_m);
@@ -291,14 +283,29 @@ Result<Answer> answer_at(LatLonE7 position, std::optional<std::int32_t> elevatio
         if (!*nearest) continue;
         const LatticePoint point = (*nearest)->point;
         Corners corners;
-        if (auto added = corners.add(*lattice, point, 1, tiles); !added)
-            return fail(std::move(added.error()));
+        if (auto added = corners.add(*lattice, point, 1, tiles); !added) return added;
         answer.at = position_e7_of(*lattice, point);
         answer.distance_m = (*nearest)->distance_m;
         fill(answer, *lattice, corners, elevation_m, layout);
-        return found;
+        return {};
     }
-    return found;
+    return {};
+}
+
+}  // namespace
+
+Result<Answer> answer_at(LatLonE7 position, std::optional<std::int32_t> elevation_m,
+                         const std::vector<Lattice>& lattices, const TileLayout& layout,
+                         TileSource& tiles) {
+    Result<Answer> answer;  // the one that is returned: it is too large to be copied for each site
+    if (elevation_m && (*elevation_m < kLowestElevationM || *elevation_m > kHighestElevationM)) {
+        answer = fail(ErrorCode::usage, "the elevation must be -1000 to 10000 m, not " +
+                                            std::to_string(*elevation_m));
+        return answer;
+    }
+    auto sought = seek(*answer, position, elevation_m, by_falling_rank(lattices), layout, tiles);
+    if (!sought) answer = fail(std::move(sought.error()));
+    return answer;
 }
 
 }  // namespace thirstline
