@@ -23,10 +23,11 @@ template <int kDecimals>
 std::string printed(std::int64_t scaled) {
     const auto one = kPowersOfTen[kDecimals];
     std::array<char, 64> text{};
-    std::snprintf(text.data(), text.size(), kDecimals == 0 ? "%s%lld" : "%s%lld.%0*lld",
-                  scaled < 0 ? "-" : "", static_cast<long long>(std::llabs(scaled / one)),
-                  kDecimals, static_cast<long long>(std::llabs(scaled % one)));
-    return text.data();
+    std::snprintf(text.data(), text.size(), "%s%lld.%0*lld", scaled < 0 ? "-" : "",
+                  static_cast<long long>(std::llabs(scaled / one)), kDecimals,
+                  static_cast<long long>(std::llabs(scaled % one)));
+    std::string out = text.data();
+    return kDecimals > 0 ? out : out.substr(0, out.find('.'));
 }
 
 std::vector<std::int64_t> numbers_of_every_length() {
