@@ -13,21 +13,22 @@ namespace {
 
 /// One lattice point that takes part in an answer, with its weight.
 struct Corner {
-    const Tile* tile = nullptr;
-    int slot = 0;
-    std::int64_t weight = 0;
+    const Tile* tile;
+    int slot;
+    std::int64_t weight;
 };
 
 /// Up to four, and their tiles, each sought once: mostly they lie in the same one.
 class Corners {
   public:
+    explicit Corners(const Lattice& lattice) : lattice_(lattice), grid_(lattice) {}
+
     /// Adds the corner if its point lies within the lattice and holds data.
-    [[nodiscard]] Result<void> add(const Lattice& lattice, LatticePoint point, std::int64_t weight,
-                                   TileSource& tiles) {
-        if (wraps(lattice)) point.column = (point.column + lattice.columns) % lattice.columns;
-        if (weight == 0 || !contains(lattice, point)) return {};
-        const PlaceInTile place = place_in_tile(lattice, point);
-        const auto tile = tile_at(lattice, place.tile, tiles);
+    [[nodiscard]] Result<void> add(LatticePoint point, std::int64_t weight, TileSource& tiles) {
+        if (wraps(lattice_)) point.column = (point.column + lattice_.columns) % lattice_.columns;
+        if (weight == 0 || !contains(lattice_, point)) return {};
+        const PlaceInTile place = grid_.place_of(point);
+        const auto tile = tile_at(place.tile, tiles);
         if (!tile) return fail(tile.error());
         if (*tile == nullptr || (*tile)->present[static_cast<std::size_t>(place.slot)] == 0)
             return {};
@@ -40,18 +41,20 @@ class Corners {
     [[nodiscard]] const Corner* end() const { return corners_.data() + count_; }
 
   private:
-    Result<const Tile*> tile_at(const Lattice& lattice, TileAddress address, TileSource& tiles) {
+    Result<const Tile*> tile_at(TileAddress address, TileSource& tiles) {
         for (std::size_t i = 0; i < tile_count_; ++i) {
             if (addresses_[i] == address) return tiles_[i].get();
         }
-        auto tile = tiles.tile(lattice, address);
+        auto tile = tiles.tile(lattice_, address);
         if (!tile) return fail(std::move(tile.error()));
         addresses_[tile_count_] = address;
         tiles_[tile_count_] = std::move(*tile);
         return tiles_[tile_count_++].get();
     }
 
-    std::array<Corner, 4> corners_;
+    const Lattice& lattice_;
+    TileGrid grid_;
+    std::array<Corner, 4> corners_;  // only the first count_ of them are set
     std::size_t count_ = 0;
     std::array<TileAddress, 4> addresses_;
     std::array<std::shared_ptr<const Tile>, 4> tiles_;
@@ -75,7 +78,7 @@ Result<void> add_corners_of_cell(Corners& corners, const Lattice& lattice, LatLo
                                                 : kFractionOne - cell.north_fraction) *
                 (east ? cell.east_fraction : kFractionOne - cell.east_fraction);
             const LatticePoint point{cell.south_west.row + north, cell.south_west.column + east};
-            if (auto added = corners.add(lattice, point, weight, tiles); !added) return added;
+            if (auto added = corners.add(point, weight, tiles); !added) return added;
         }
     }
     return {};
@@ -267,7 +270,7 @@ Result<void> seek(Answer& answer, LatLonE7 position, std::optional<std::int32_t>
                   const std::vector<const Lattice*>& ranked, const TileLayout& layout,
                   TileSource& tiles) {
     for (const Lattice* lattice : ranked) {
-        Corners corners;
+        Corners corners(*lattice);
         if (auto added = add_corners_of_cell(corners, *lattice, position, tiles); !added)
             return added;
         if (corners.empty()) continue;
@@ -282,8 +285,8 @@ Result<void> seek(Answer& answer, LatLonE7 position, std::optional<std::int32_t>
         if (!nearest) return fail(nearest.error());
         if (!*nearest) continue;
         const LatticePoint point = (*nearest)->point;
-        Corners corners;
-        if (auto added = corners.add(*lattice, point, 1, tiles); !added) return added;
+        Corners corners(*lattice);
+        if (auto added = corners.add(point, 1, tiles); !added) return added;
         answer.at = position_e7_of(*lattice, point);
         answer.distance_m = (*nearest)->distance_m;
         fill(answer, *lattice, corners, elevation_m, layout);

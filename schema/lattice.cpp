@@ -119,19 +119,11 @@ LatticePoint global_offset(const Lattice& lattice) {
 }
 
 TileAddress tile_of(const Lattice& lattice, LatticePoint point) {
-    return place_in_tile(lattice, point).tile;
+    return TileGrid(lattice).place_of(point).tile;
 }
 
 int slot_in_tile(const Lattice& lattice, LatticePoint point) {
-    return place_in_tile(lattice, point).slot;
-}
-
-PlaceInTile place_in_tile(const Lattice& lattice, LatticePoint point) {
-    const LatticePoint offset = global_offset(lattice);
-    const int row = offset.row + point.row;
-    const int column = offset.column + point.column;
-    const int edge = lattice.tile_edge;
-    return {{row / edge, column / edge}, row % edge * edge + column % edge};
+    return TileGrid(lattice).place_of(point).slot;
 }
 
 LatticePoint point_in_tile(const Lattice& lattice, TileAddress tile, int slot) {

@@ -49,6 +49,7 @@ class OutwardWalk {
           lon_(cosine_and_sine_q30(position.lon_e7)),
           direction_(unit_vector_q30(cosine_and_sine_q30(position.lat_e7), lon_)),
           lattice_(lattice),
+          grid_(lattice),
           columns_(lattice),
           tiles_(tiles) {
         go_no_farther_than(((std::int64_t{distance_m} + 1) << 30) / kEarthRadiusM + 1);
@@ -105,7 +106,7 @@ class OutwardWalk {
     Result<void> one_way(const Row& row, int column, int step, const Take& take) {
         for (int walked = 0; walked < lattice_.columns;) {
             if (squared_chord_to(row, column) > limit_squared_) break;
-            const PlaceInTile place = place_in_tile(lattice_, {row.row, column});
+            const PlaceInTile place = grid_.place_of({row.row, column});
             const auto tile = tiles_.tile(lattice_, place.tile);
             if (!tile) return fail(tile.error());
             const int in_tile =
@@ -152,6 +153,7 @@ class OutwardWalk {
     CosineAndSineQ30 lon_;
     UnitVectorQ30 direction_;
     const Lattice& lattice_;
+    TileGrid grid_;
     ColumnDirections columns_;
     TileSource& tiles_;
     std::int64_t limit_squared_ = 0;
