@@ -1,10 +1,14 @@
 #include "lookup/batch_output.hpp"
 
+#include <algorithm>
 #include <array>
 #include <vector>
 
+#include "lookup/decimal_text.hpp"
+#include "lookup/layer_values.hpp"
 #include "lookup/rounding.hpp"
 #include "lookup/site_json.hpp"
+#include "lookup/site_profile.hpp"
 #include "schema/csv_rows.hpp"
 
 namespace thirstline {
@@ -12,28 +16,57 @@ namespace {
 
 struct MonthColumns {
     std::string_view name;
-    std::optional<double> MonthProfile::*value;
+    LayerId layer;
+    bool is_a_day;  ///< stored by the day, written for the month
 };
 
 constexpr std::array kAlwaysThere{
-    MonthColumns{"eto_mm", &MonthProfile::eto_mm},
-    MonthColumns{"rain_mm", &MonthProfile::rain_mm},
-    MonthColumns{"eto_se_mm", &MonthProfile::eto_se_mm},
-    MonthColumns{"rain_se_mm", &MonthProfile::rain_se_mm},
+    MonthColumns{"eto_mm", LayerId::eto, true},
+    MonthColumns{"rain_mm", LayerId::rain, false},
+    MonthColumns{"eto_se_mm", LayerId::eto_se, true},
+    MonthColumns{"rain_se_mm", LayerId::rain_se, false},
 };
 constexpr std::array kTemperature{
-    MonthColumns{"tmax_c", &MonthProfile::tmax_c},
-    MonthColumns{"tmin_c", &MonthProfile::tmin_c},
+    MonthColumns{"tmax_c", LayerId::tmax, false},
+    MonthColumns{"tmin_c", LayerId::tmin, false},
 };
 constexpr int kDecimals = 1;  // of mm and of °C
 constexpr int kMetreDecimals = 1;
 constexpr int kKilometreDecimals = 3;
 
+constexpr std::size_t kMostMonthColumns = (kAlwaysThere.size() + kTemperature.size()) * kMonths;
+constexpr std::size_t kLongestMethodName = 32;
+/// A record from the comma before its lat on: numbers with a comma or line end each.
+constexpr std::size_t kLongestNumbers =
+    (5 + kMostMonthColumns) * (kLongestDecimal + 1) + kLongestMethodName;
+
+template <int kPlaces>
+char* write_fixed(char* at, double value) {
+    return write_scaled<kPlaces>(at, rounded_to_integer(value, kPlaces));
+}
+
+char* write_months(char* at, const LayerValues& values, bool is_a_day) {
+    for (int month = 0; month < kMonths; ++month) {
+        *at++ = ',';
+        const double times = is_a_day ? kDaysInMonth[static_cast<std::size_t>(month)] : 1.0;
+        if (const auto value = values.at(month, times)) at = write_fixed<kDecimals>(at, *value);
+    }
+    return at;
+}
+
+/// The first of the months with the most ETo, 1 to 12; nothing if none has any.
+std::optional<int> peak_month(const Answer& answer) {
+    const Monthly<std::int32_t>& eto = answer.of(LayerId::eto);
+    const auto most = std::max_element(eto.begin(), eto.end());
+    if (*most <= 0) return std::nullopt;
+    return static_cast<int>(most - eto.begin()) + 1;
+}
+
 class BatchCsvWriter final : public BatchWriter {
   public:
-    explicit BatchCsvWriter(bool has_temperature)
-        : columns_(kAlwaysThere.begin(), kAlwaysThere.end()) {
-        if (has_temperature) {
+    explicit BatchCsvWriter(const TileLayout& layout)
+        : layout_(layout), columns_(kAlwaysThere.begin(), kAlwaysThere.end()) {
+        if (layout.find(LayerId::tmax) != nullptr && layout.find(LayerId::tmin) != nullptr) {
             columns_.insert(columns_.end(), kTemperature.begin(), kTemperature.end());
         }
     }
@@ -50,26 +83,12 @@ class BatchCsvWriter final : public BatchWriter {
     }
 
     void append_site(std::string& out, const std::optional<std::string_view>& id,
-                     const SiteQuery& query, const SiteProfile& profile,
+                     const SiteQuery& query, const Answer& answer,
                      const std::string& /*period*/) const override {
         append_start(out, id, query, true, {});
-        if (profile.point.elevation_m) {
-            append_fixed(out, *profile.point.elevation_m, kMetreDecimals);
-        }
-        out.push_back(',');
-        append_fixed(out, profile.point.distance_km, kKilometreDecimals);
-        out.push_back(',');
-        out += method_name(profile.point.method);
-        out.push_back(',');
-        if (profile.peak_month) out += std::to_string(*profile.peak_month);
-        for (const MonthColumns& columns : columns_) {
-            for (const MonthProfile& month : profile.months) {
-                out.push_back(',');
-                const std::optional<double>& value = month.*columns.value;
-                if (value) append_fixed(out, *value, kDecimals);
-            }
-        }
-        out.push_back('\n');
+        std::array<char, kLongestNumbers> text;
+        char* const end = write_numbers(text.data(), answer);
+        out.append(text.data(), end);
     }
 
     void append_miss(std::string& out, const std::optional<std::string_view>& id,
@@ -94,18 +113,37 @@ class BatchCsvWriter final : public BatchWriter {
         out.push_back(',');
     }
 
+    /// From elevation_m to the end of the line.
+    char* write_numbers(char* at, const Answer& answer) const {
+        const LayerValues elevation(answer, layout_, LayerId::elevation);
+        if (const auto metres = elevation.at(0)) at = write_fixed<kMetreDecimals>(at, *metres);
+        *at++ = ',';
+        at = write_fixed<kKilometreDecimals>(at, answer.distance_m / 1000.0);
+        *at++ = ',';
+        at = std::ranges::copy(method_name(least_method(answer)), at).out;
+        *at++ = ',';
+        if (const auto month = peak_month(answer)) at = write_scaled<0>(at, *month);
+        for (const MonthColumns& columns : columns_) {
+            at = write_months(at, LayerValues(answer, layout_, columns.layer), columns.is_a_day);
+        }
+        *at++ = '\n';
+        return at;
+    }
+
+    const TileLayout& layout_;
     std::vector<MonthColumns> columns_;
 };
 
 class BatchNdjsonWriter final : public BatchWriter {
   public:
-    explicit BatchNdjsonWriter(const Baseline& baseline) : lines_(baseline) {}
+    BatchNdjsonWriter(const Baseline& baseline, const TileLayout& layout)
+        : lines_(baseline), layout_(layout) {}
 
     void append_head(std::string& /*out*/) const override {}
     void append_site(std::string& out, const std::optional<std::string_view>& id,
-                     const SiteQuery& query, const SiteProfile& profile,
+                     const SiteQuery& query, const Answer& answer,
                      const std::string& period) const override {
-        lines_.append_site(out, id, query, profile, period);
+        lines_.append_site(out, id, query, site_profile(answer, layout_), period);
     }
     void append_miss(std::string& out, const std::optional<std::string_view>& id,
                      const SiteQuery& query, std::string_view reason) const override {
@@ -114,16 +152,18 @@ class BatchNdjsonWriter final : public BatchWriter {
 
   private:
     SiteJsonLines lines_;
+    const TileLayout& layout_;
 };
 
 }  // namespace
 
-std::unique_ptr<BatchWriter> batch_csv_writer(bool has_temperature) {
-    return std::make_unique<BatchCsvWriter>(has_temperature);
+std::unique_ptr<BatchWriter> batch_csv_writer(const TileLayout& layout) {
+    return std::make_unique<BatchCsvWriter>(layout);
 }
 
-std::unique_ptr<BatchWriter> batch_ndjson_writer(const Baseline& baseline) {
-    return std::make_unique<BatchNdjsonWriter>(baseline);
+std::unique_ptr<BatchWriter> batch_ndjson_writer(const Baseline& baseline,
+                                                 const TileLayout& layout) {
+    return std::make_unique<BatchNdjsonWriter>(baseline, layout);
 }
 
 }  // namespace thirstline

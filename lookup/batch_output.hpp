@@ -8,9 +8,10 @@
 #include <string>
 #include <string_view>
 
-#include "lookup/site_profile.hpp"
 #include "lookup/site_query.hpp"
 #include "lookup/site_report.hpp"
+#include "schema/answer.hpp"
+#include "schema/tile.hpp"
 
 namespace thirstline {
 
@@ -23,9 +24,9 @@ class BatchWriter {
 
     /// What stands before the first record.
     virtual void append_head(std::string& out) const = 0;
-    /// `period` is what the point's normals stand for.
+    /// `answer` must have been found; `period` is what the point's normals stand for.
     virtual void append_site(std::string& out, const std::optional<std::string_view>& id,
-                             const SiteQuery& query, const SiteProfile& profile,
+                             const SiteQuery& query, const Answer& answer,
                              const std::string& period) const = 0;
     virtual void append_miss(std::string& out, const std::optional<std::string_view>& id,
                              const SiteQuery& query, std::string_view reason) const = 0;
@@ -33,10 +34,12 @@ class BatchWriter {
 
 /// CSV, always metric, rounded as the JSON is: id, found, reason, the query's lat and lon, the
 /// data's elevation_m, distance_km, method, peak_month, then for each of eto_mm, rain_mm, eto_se_mm
-/// and rain_se_mm (and tmax_c, tmin_c if `has_temperature`) twelve columns _01 to _12.
-[[nodiscard]] std::unique_ptr<BatchWriter> batch_csv_writer(bool has_temperature);
+/// and rain_se_mm (and tmax_c, tmin_c if the file has them) twelve columns _01 to _12.
+/// `layout` is that of the file, and must outlive the writer.
+[[nodiscard]] std::unique_ptr<BatchWriter> batch_csv_writer(const TileLayout& layout);
 
-/// The JSON of `site`, one line each, with the row's `id`.
-[[nodiscard]] std::unique_ptr<BatchWriter> batch_ndjson_writer(const Baseline& baseline);
+/// The JSON of `site`, one line each, with the row's `id`. `layout` as above.
+[[nodiscard]] std::unique_ptr<BatchWriter> batch_ndjson_writer(const Baseline& baseline,
+                                                               const TileLayout& layout);
 
 }  // namespace thirstline

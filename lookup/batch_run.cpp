@@ -1,16 +1,14 @@
 #include "lookup/batch_run.hpp"
 
-#include <algorithm>
-#include <array>
 #include <deque>
 #include <future>
 #include <memory>
-#include <numeric>
-#include <optional>
 #include <utility>
 #include <vector>
 
 #include "lookup/batch_output.hpp"
+#include "lookup/batch_tiles.hpp"
+#include "lookup/row_answerer.hpp"
 #include "schema/worker_pool.hpp"
 
 namespace thirstline {
@@ -26,147 +24,12 @@ std::size_t rows_in_chunk(const std::string& format) {
 // Before other threads are worth their start.
 constexpr std::size_t kRowsAnsweredAlone = 4'096;
 
-/// The periods of a file, each read once.
-class Periods {
-  public:
-    explicit Periods(Database& database) : database_(database) {}
-
-    [[nodiscard]] Result<const std::string*> text(std::uint8_t id) {
-        std::optional<std::string>& known = texts_[id];
-        if (!known) {
-            auto read = database_.period(id);
-            if (!read) return fail(std::move(read.error()));
-            known = std::move(*read);
-        }
-        return &*known;
-    }
-
-  private:
-    Database& database_;
-    std::array<std::optional<std::string>, 256> texts_;
-};
-
 Result<std::unique_ptr<BatchWriter>> writer_for(Database& database, const std::string& format) {
-    if (format == "csv") {
-        const TileLayout& layout = database.layout();
-        return batch_csv_writer(layout.find(LayerId::tmax) != nullptr &&
-                                layout.find(LayerId::tmin) != nullptr);
-    }
+    if (format == "csv") return batch_csv_writer(database.layout());
     auto baseline = read_baseline(database);
     if (!baseline) return fail(std::move(baseline.error()));
-    return batch_ndjson_writer(*baseline);
+    return batch_ndjson_writer(*baseline, database.layout());
 }
-
-/// The records of some rows, and how far they went.
-struct Records {
-    std::string text;
-    bool all_found = true;
-    std::optional<Error> error;
-};
-
-/// What one row asks, and where in the chunk's text its record stands.
-struct AskedRow {
-    SiteQuery query;
-    std::string miss;       ///< why there can be no answer; empty if it is to be sought
-    std::int64_t tile = 0;  ///< where most of the answer lies
-    std::optional<Error> error;
-    std::size_t begin = 0, length = 0;
-};
-
-/// Answers rows from a database that nobody else uses meanwhile.
-class RowAnswerer {
-  public:
-    RowAnswerer(Database& database, const BatchColumns& columns,
-                std::unique_ptr<BatchWriter> writer)
-        : database_(database), columns_(columns), periods_(database), writer_(std::move(writer)) {}
-
-    [[nodiscard]] const BatchWriter& writer() const { return *writer_; }
-
-    /// Rows of one tile are answered together, so that it is decoded once.
-    [[nodiscard]] Records records_of(const std::vector<CsvRow>& rows, std::size_t count) {
-        asked_.resize(std::max(asked_.size(), count));
-        order_.resize(count);
-        std::iota(order_.begin(), order_.end(), std::size_t{0});
-        for (std::size_t i = 0; i < count; ++i) ask(asked_[i], rows[i]);
-        std::stable_sort(order_.begin(), order_.end(), [this](std::size_t a, std::size_t b) {
-            return asked_[a].tile < asked_[b].tile;
-        });
-        text_.clear();
-        std::size_t misses = 0;
-        for (const std::size_t i : order_) {
-            asked_[i].begin = text_.size();
-            if (!asked_[i].error) append_record(rows[i], asked_[i]);
-            asked_[i].length = text_.size() - asked_[i].begin;
-            misses += asked_[i].miss.empty() ? 0 : 1;
-        }
-        return in_order(count, misses);
-    }
-
-  private:
-    void ask(AskedRow& asked, const CsvRow& row) {
-        asked.error.reset();
-        asked.miss.clear();
-        auto finding = site_of_row(row, columns_, database_);
-        if (!finding) {
-            asked.error = std::move(finding.error());
-            return;
-        }
-        asked.query = std::move(finding->query);
-        if (finding->miss) {
-            asked.miss = std::move(finding->miss->reason);
-            return;
-        }
-        const Lattice& lattice = database_.lattices().front();
-        asked.tile = tile_key(lattice.id,
-                              tile_of(lattice, cell_of(lattice, *asked.query.position).south_west));
-    }
-
-    void append_record(const CsvRow& row, AskedRow& asked) {
-        const auto id = id_of_row(row, columns_);
-        if (asked.miss.empty()) {
-            const auto answer = database_.answer(*asked.query.position, asked.query.elevation_m);
-            if (!answer) {
-                asked.error = answer.error();
-                return;
-            }
-            if (answer->found) {
-                const auto period = periods_.text(answer->period);
-                if (!period) {
-                    asked.error = period.error();
-                    return;
-                }
-                writer_->append_site(text_, id, asked.query,
-                                     site_profile(*answer, database_.layout()), **period);
-                return;
-            }
-            asked.miss = no_data_near(*asked.query.position, answer->reach_m).reason;
-        }
-        writer_->append_miss(text_, id, asked.query, asked.miss);
-    }
-
-    /// The records in the order of their rows, up to the first that met an error.
-    [[nodiscard]] Records in_order(std::size_t count, std::size_t misses) {
-        Records records;
-        records.all_found = misses == 0;
-        records.text.reserve(text_.size());
-        for (std::size_t i = 0; i < count; ++i) {
-            if (asked_[i].error) {
-                records.error = std::move(asked_[i].error);
-                break;
-            }
-            records.text.append(text_, asked_[i].begin, asked_[i].length);
-        }
-        return records;
-    }
-
-    Database& database_;
-    const BatchColumns& columns_;
-    Periods periods_;
-    std::unique_ptr<BatchWriter> writer_;
-    std::vector<AskedRow> asked_;  ///< its memory is used again, as that of the others is
-    std::vector<std::size_t> order_;
-    std::string text_;  ///< records, in the order in which they were sought
-};
 
 /// Some rows of the table; their memory is used again.
 struct Chunk {
@@ -189,13 +52,18 @@ class BatchRun {
   public:
     BatchRun(CsvReader& reader, const BatchColumns& columns, Database& database,
              const BatchOptions& options, TextSink& out)
-        : reader_(reader), columns_(columns), database_(database), options_(options), out_(out) {}
+        : reader_(reader),
+          columns_(columns),
+          database_(database),
+          options_(options),
+          out_(out),
+          shared_(database.layout()) {}
 
     Result<bool> all_found() {
         auto writer = writer_for(database_, options_.format);
         if (!writer) return fail(std::move(writer.error()));
         answerers_.push_back(
-            std::make_unique<RowAnswerer>(database_, columns_, std::move(*writer)));
+            std::make_unique<RowAnswerer>(database_, shared_, columns_, std::move(*writer)));
         std::string head;
         answerers_.front()->writer().append_head(head);
         if (auto written = out_.write(head); !written) return fail(std::move(written.error()));
@@ -236,8 +104,8 @@ class BatchRun {
             databases.push_back(std::move(*database));
             auto writer = writer_for(*databases.back(), options_.format);
             if (!writer) return fail(writer.error());
-            answerers_.push_back(
-                std::make_unique<RowAnswerer>(*databases.back(), columns_, std::move(*writer)));
+            answerers_.push_back(std::make_unique<RowAnswerer>(*databases.back(), shared_, columns_,
+                                                               std::move(*writer)));
         }
         std::vector<Chunk> chunks(jobs, Chunk(rows_in_chunk(options_.format)));
         std::deque<std::future<Records>> under_way;
@@ -277,6 +145,7 @@ class BatchRun {
     Database& database_;
     const BatchOptions& options_;
     TextSink& out_;
+    SharedTiles shared_;
     std::vector<std::unique_ptr<RowAnswerer>> answerers_;
     bool all_found_ = true;
     bool all_ended_ = false;

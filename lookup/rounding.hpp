@@ -8,8 +8,11 @@
 // Thread safety: pure functions.
 #pragma once
 
+#include <cmath>
 #include <cstdint>
 #include <string>
+
+#include "lookup/decimal_text.hpp"
 
 namespace thirstline {
 
@@ -17,7 +20,13 @@ namespace thirstline {
 [[nodiscard]] double rounded(double value, int decimals);
 
 /// `value · 10^decimals` as an integer; the same limits.
-[[nodiscard]] std::int64_t rounded_to_integer(double value, int decimals);
+[[nodiscard]] inline std::int64_t rounded_to_integer(double value, int decimals) {
+    constexpr double kTieWidth = 1e-7;
+    const double size =
+        std::fabs(value) * static_cast<double>(kPowersOfTen[static_cast<std::size_t>(decimals)]);
+    const auto whole = static_cast<std::int64_t>(size + 0.5 + kTieWidth);
+    return value < 0 ? -whole : whole;
+}
 
 /// Appends the rounded value with exactly that many decimals: "21.40".
 void append_fixed(std::string& out, double value, int decimals);

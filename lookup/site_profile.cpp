@@ -2,33 +2,10 @@
 
 #include <algorithm>
 
+#include "lookup/layer_values.hpp"
+
 namespace thirstline {
 namespace {
-
-/// The answers of one layer in its own unit.
-class LayerValues {
-  public:
-    LayerValues(const Answer& answer, const TileLayout& layout, LayerId id)
-        : values_(answer.of(id)) {
-        const Layer* layer = layout.find(id);
-        exists_ = layer != nullptr;
-        if (exists_) divisor_ = static_cast<double>(layer->divisor) * kAnswerScale;
-    }
-
-    [[nodiscard]] bool exist() const { return exists_; }
-
-    /// One division of exact integers, so that the double is the nearest to the true value.
-    [[nodiscard]] std::optional<double> at(int month, double times = 1.0) const {
-        const std::int32_t value = values_[static_cast<std::size_t>(month)];
-        if (!exists_ || value == kMissingValue) return std::nullopt;
-        return value * times / divisor_;
-    }
-
-  private:
-    const Monthly<std::int32_t>& values_;
-    bool exists_ = false;
-    double divisor_ = 1.0;
-};
 
 AnsweringPoint answering_point(const Answer& answer, const TileLayout& layout) {
     AnsweringPoint point;
@@ -37,7 +14,7 @@ AnsweringPoint answering_point(const Answer& answer, const TileLayout& layout) {
     point.distance_km = answer.distance_m / 1000.0;
     point.elevation_m = LayerValues(answer, layout, LayerId::elevation).at(0);
     point.shifted_by_m = answer.shifted_by_cm / 100.0;
-    point.method = method_of_code(*std::max_element(answer.method.begin(), answer.method.end()));
+    point.method = least_method(answer);
     point.period_id = answer.period;
     return point;
 }
@@ -80,6 +57,10 @@ SiteProfile site_profile(const Answer& answer, const TileLayout& layout) {
     }
     derive_year(profile);
     return profile;
+}
+
+Method least_method(const Answer& answer) {
+    return method_of_code(*std::max_element(answer.method.begin(), answer.method.end()));
 }
 
 void derive_year(SiteProfile& profile) {

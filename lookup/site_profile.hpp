@@ -53,6 +53,9 @@ struct SiteProfile {
 /// `answer` must have been found; `layout` is that of the file which gave it.
 [[nodiscard]] SiteProfile site_profile(const Answer& answer, const TileLayout& layout);
 
+/// The least of any corner and month.
+[[nodiscard]] Method least_method(const Answer& answer);
+
 /// Yearly sums, peak month and shares, again from the months as they now stand.
 void derive_year(SiteProfile& profile);
 

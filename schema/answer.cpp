@@ -13,18 +13,52 @@ namespace {
 
 /// One lattice point that takes part in an answer, with its weight.
 struct Corner {
-    std::shared_ptr<const Tile> tile;
-    int slot = 0;
-    std::int64_t weight = 0;
+    const Tile* tile;
+    int slot;
+    std::int64_t weight;
 };
 
-struct Corners {
-    std::array<Corner, 4> at;
-    int count = 0;
+/// Up to four, and their tiles, each sought once: mostly they lie in the same one.
+class Corners {
+  public:
+    explicit Corners(const Lattice& lattice) : lattice_(lattice), grid_(lattice) {}
 
-    void add(Corner corner) { at[static_cast<std::size_t>(count++)] = std::move(corner); }
-    [[nodiscard]] auto begin() const { return at.begin(); }
-    [[nodiscard]] auto end() const { return at.begin() + count; }
+    /// Adds the corner if its point lies within the lattice and holds data.
+    [[nodiscard]] Result<void> add(LatticePoint point, std::int64_t weight, TileSource& tiles) {
+        if (wraps(lattice_)) point.column = (point.column + lattice_.columns) % lattice_.columns;
+        if (weight == 0 || !contains(lattice_, point)) return {};
+        const PlaceInTile place = grid_.place_of(point);
+        const auto tile = tile_at(place.tile, tiles);
+        if (!tile) return fail(tile.error());
+        if (*tile == nullptr || (*tile)->present[static_cast<std::size_t>(place.slot)] == 0)
+            return {};
+        corners_[count_++] = {*tile, place.slot, weight};
+        return {};
+    }
+
+    [[nodiscard]] bool empty() const { return count_ == 0; }
+    [[nodiscard]] const Corner* begin() const { return corners_.data(); }
+    [[nodiscard]] const Corner* end() const { return corners_.data() + count_; }
+
+  private:
+    Result<const Tile*> tile_at(TileAddress address, TileSource& tiles) {
+        for (std::size_t i = 0; i < tile_count_; ++i) {
+            if (addresses_[i] == address) return tiles_[i].get();
+        }
+        auto tile = tiles.tile(lattice_, address);
+        if (!tile) return fail(std::move(tile.error()));
+        addresses_[tile_count_] = address;
+        tiles_[tile_count_] = std::move(*tile);
+        return tiles_[tile_count_++].get();
+    }
+
+    const Lattice& lattice_;
+    TileGrid grid_;
+    std::array<Corner, 4> corners_;  // only the first count_ of them are set
+    std::size_t count_ = 0;
+    std::array<TileAddress, 4> addresses_;
+    std::array<std::shared_ptr<const Tile>, 4> tiles_;
+    std::size_t tile_count_ = 0;
 };
 
 std::int64_t rounded_half_away(std::int64_t dividend, std::int64_t divisor) {
@@ -32,25 +66,11 @@ std::int64_t rounded_half_away(std::int64_t dividend, std::int64_t divisor) {
     return dividend < 0 ? -((-dividend + half) / divisor) : (dividend + half) / divisor;
 }
 
-/// Adds the corner if its point lies within the lattice and holds data.
-Result<void> add_corner(Corners& corners, const Lattice& lattice, LatticePoint point,
-                        std::int64_t weight, TileSource& tiles) {
-    if (wraps(lattice)) point.column = (point.column + lattice.columns) % lattice.columns;
-    if (weight == 0 || !contains(lattice, point)) return {};
-    auto tile = tiles.tile(lattice, tile_of(lattice, point));
-    if (!tile) return fail(std::move(tile.error()));
-    const int slot = slot_in_tile(lattice, point);
-    if (*tile && (*tile)->present[static_cast<std::size_t>(slot)] != 0) {
-        corners.add({std::move(*tile), slot, weight});
-    }
-    return {};
-}
-
 /// The corners of the position's cell that hold data, south-west, south-east, north-west,
 /// north-east.
-Result<Corners> corners_of_cell(const Lattice& lattice, LatLonE7 position, TileSource& tiles) {
+Result<void> add_corners_of_cell(Corners& corners, const Lattice& lattice, LatLonE7 position,
+                                 TileSource& tiles) {
     const CellPosition cell = cell_of(lattice, position);
-    Corners corners;
     for (const int north : {0, 1}) {
         for (const int east : {0, 1}) {
             const std::int64_t weight =
@@ -58,25 +78,27 @@ Result<Corners> corners_of_cell(const Lattice& lattice, LatLonE7 position, TileS
                                                 : kFractionOne - cell.north_fraction) *
                 (east ? cell.east_fraction : kFractionOne - cell.east_fraction);
             const LatticePoint point{cell.south_west.row + north, cell.south_west.column + east};
-            if (auto added = add_corner(corners, lattice, point, weight, tiles); !added) {
-                return fail(std::move(added.error()));
-            }
+            if (auto added = corners.add(point, weight, tiles); !added) return added;
         }
     }
-    return corners;
+    return {};
+}
+
+/// A corner's values of a layer, month by month; or its one value.
+const std::int32_t* values_at(const Corner& corner, const Layer& layer) {
+    const auto slot = static_cast<std::size_t>(corner.slot);
+    return corner.tile->of(layer.id).data() + (layer.shape == LayerShape::point_month
+                                                   ? slot * kMonths
+                                               : layer.shape == LayerShape::point ? slot
+                                                                                  : 0);
 }
 
 /// The weighted mean of a layer's value over the corners that hold it, in 1/kAnswerScale.
-std::int32_t mean_value(const Corners& corners, const Layer& layer, int month) {
+std::int32_t mean_value(const Corners& corners, const Layer& layer, std::size_t month) {
     std::int64_t sum = 0;
     std::int64_t weight = 0;
     for (const Corner& corner : corners) {
-        const auto slot = static_cast<std::size_t>(corner.slot);
-        const auto m = static_cast<std::size_t>(month);
-        const std::size_t index = layer.shape == LayerShape::point_month ? slot * kMonths + m
-                                  : layer.shape == LayerShape::point     ? slot
-                                                                         : m;
-        const std::int32_t value = corner.tile->of(layer.id)[index];
+        const std::int32_t value = values_at(corner, layer)[month];
         if (value == kMissingValue) continue;
         sum += corner.weight * value;
         weight += corner.weight;
@@ -85,24 +107,76 @@ std::int32_t mean_value(const Corners& corners, const Layer& layer, int month) {
     return static_cast<std::int32_t>(rounded_half_away(sum * kAnswerScale, weight));
 }
 
+/// The sums of weight · value of the months of a layer that every corner holds in every month;
+/// false if one does not.
+bool sum_months(Monthly<std::int64_t>& sums, const Corners& corners, const Layer& layer) {
+    sums.fill(0);
+    bool any_missing = false;
+    for (const Corner& corner : corners) {
+        const std::int32_t* values = values_at(corner, layer);
+        for (std::size_t month = 0; month < kMonths; ++month) {
+            any_missing |= values[month] == kMissingValue;
+            sums[month] += corner.weight * values[month];
+        }
+    }
+    return !any_missing;
+}
+
+/// The weight of a whole cell, by which is divided oftenest: known here, the division is a shift.
+constexpr std::int64_t kWholeCell = std::int64_t{kFractionOne} * kFractionOne;
+
+void fill_months(Monthly<std::int32_t>& means, const Corners& corners, const Layer& layer,
+                 std::int64_t weight) {
+    Monthly<std::int64_t> sums;
+    if (!sum_months(sums, corners, layer)) {
+        for (std::size_t month = 0; month < kMonths; ++month)
+            means[month] = mean_value(corners, layer, month);
+        return;
+    }
+    for (std::size_t month = 0; month < kMonths; ++month) {
+        const std::int64_t scaled = sums[month] * kAnswerScale;
+        means[month] =
+            static_cast<std::int32_t>(weight == kWholeCell ? rounded_half_away(scaled, kWholeCell)
+                                                           : rounded_half_away(scaled, weight));
+    }
+}
+
+/// Has the processor fetch all that is about to be read: in a large file each line of it lies far
+/// away, and one wait for all is shorter than a wait for each.
+[[gnu::always_inline]] inline void fetch_values(const Corners& corners, const TileLayout& layout) {
+#if defined(__GNUC__)
+    for (const Corner& corner : corners) {
+        for (const Layer& layer : layout.layers) {
+            if (!is_known(layer.id)) continue;
+            const std::int32_t* values = values_at(corner, layer);
+            __builtin_prefetch(values);
+            if (layer.shape != LayerShape::point) __builtin_prefetch(values + kMonths - 1);
+        }
+    }
+#endif
+}
+
 void fill_values(Answer& answer, const Corners& corners, const TileLayout& layout) {
+    fetch_values(corners, layout);
     for (auto& months : answer.values) months.fill(kMissingValue);
+    std::int64_t weight = 0;
+    for (const Corner& corner : corners) weight += corner.weight;
     for (const Layer& layer : layout.layers) {
         if (layer.id == LayerId::method || layer.id == LayerId::period) continue;
         if (!is_known(layer.id)) continue;
-        const int months = layer.shape == LayerShape::point ? 1 : kMonths;
-        for (int month = 0; month < months; ++month) {
-            answer.of(layer.id)[static_cast<std::size_t>(month)] =
-                mean_value(corners, layer, month);
-        }
+        if (layer.shape == LayerShape::point)
+            answer.of(layer.id)[0] = mean_value(corners, layer, 0);
+        else
+            fill_months(answer.of(layer.id), corners, layer, weight);
     }
 }
 
 void fill_provenance(Answer& answer, const Corners& corners, const TileLayout& layout) {
     const Corner* heaviest = nullptr;
+    const bool has_method = layout.find(LayerId::method) != nullptr;
     for (const Corner& corner : corners) {
         if (heaviest == nullptr || corner.weight > heaviest->weight) heaviest = &corner;
-        if (layout.find(LayerId::method) == nullptr) continue;
+        if (!has_method) continue;
         for (int month = 0; month < kMonths; ++month) {
             const std::int32_t code = corner.tile->month_value(LayerId::method, corner.slot, month);
             auto& least = answer.method[static_cast<std::size_t>(month)];
@@ -191,25 +265,19 @@ void fill(Answer& answer, const Lattice& lattice, const Corners& corners,
     if (elevation_m) shift_by_elevation(answer, *elevation_m, layout);
 }
 
-}  // namespace
-
-Result<Answer> answer_at(LatLonE7 position, std::optional<std::int32_t> elevation_m,
-                         const std::vector<Lattice>& lattices, const TileLayout& layout,
-                         TileSource& tiles) {
-    if (elevation_m && (*elevation_m < kLowestElevationM || *elevation_m > kHighestElevationM)) {
-        return fail(ErrorCode::usage,
-                    "the elevation must be -1000 to 10000 m, not " + std::to_string(*elevation_m));
-    }
-    const std::vector<const Lattice*> ranked = by_falling_rank(lattices);
-    Answer answer;
+/// Leaves the answer not found where there is none.
+Result<void> seek(Answer& answer, LatLonE7 position, std::optional<std::int32_t> elevation_m,
+                  const std::vector<const Lattice*>& ranked, const TileLayout& layout,
+                  TileSource& tiles) {
     for (const Lattice* lattice : ranked) {
-        auto corners = corners_of_cell(*lattice, position, tiles);
-        if (!corners) return fail(std::move(corners.error()));
-        if (corners->count == 0) continue;
+        Corners corners(*lattice);
+        if (auto added = add_corners_of_cell(corners, *lattice, position, tiles); !added)
+            return added;
+        if (corners.empty()) continue;
         answer.interpolated = true;
         answer.at = position;
-        fill(answer, *lattice, *corners, elevation_m, layout);
-        return answer;
+        fill(answer, *lattice, corners, elevation_m, layout);
+        return {};
     }
     for (const Lattice* lattice : ranked) {
         answer.reach_m = std::max(answer.reach_m, lattice->reach_m);
@@ -217,15 +285,29 @@ Result<Answer> answer_at(LatLonE7 position, std::optional<std::int32_t> elevatio
         if (!nearest) return fail(nearest.error());
         if (!*nearest) continue;
         const LatticePoint point = (*nearest)->point;
-        Corners corners;
-        if (auto added = add_corner(corners, *lattice, point, 1, tiles); !added) {
-            return fail(std::move(added.error()));
-        }
+        Corners corners(*lattice);
+        if (auto added = corners.add(point, 1, tiles); !added) return added;
         answer.at = position_e7_of(*lattice, point);
         answer.distance_m = (*nearest)->distance_m;
         fill(answer, *lattice, corners, elevation_m, layout);
+        return {};
+    }
+    return {};
+}
+
+}  // namespace
+
+Result<Answer> answer_at(LatLonE7 position, std::optional<std::int32_t> elevation_m,
+                         const std::vector<Lattice>& lattices, const TileLayout& layout,
+                         TileSource& tiles) {
+    Result<Answer> answer;  // the one that is returned: it is too large to be copied for each site
+    if (elevation_m && (*elevation_m < kLowestElevationM || *elevation_m > kHighestElevationM)) {
+        answer = fail(ErrorCode::usage, "the elevation must be -1000 to 10000 m, not " +
+                                            std::to_string(*elevation_m));
         return answer;
     }
+    auto sought = seek(*answer, position, elevation_m, by_falling_rank(lattices), layout, tiles);
+    if (!sought) answer = fail(std::move(sought.error()));
     return answer;
 }
 

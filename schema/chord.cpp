@@ -43,19 +43,13 @@ std::int32_t sine_q30(std::int64_t angle_e7) {
     return static_cast<std::int32_t>(sine < (1 << 30) ? sine : (1 << 30));
 }
 
-UnitVectorQ30 unit_vector_q30(LatLonE7 position) {
-    const std::int64_t cos_lat = sine_q30(position.lat_e7 + kRightAngleE7);
-    const std::int64_t cos_lon = sine_q30(position.lon_e7 + kRightAngleE7);
-    const std::int64_t sin_lon = sine_q30(position.lon_e7);
-    return {static_cast<std::int32_t>((cos_lat * cos_lon) >> 30),
-            static_cast<std::int32_t>((cos_lat * sin_lon) >> 30), sine_q30(position.lat_e7)};
+CosineAndSineQ30 cosine_and_sine_q30(std::int64_t angle_e7) {
+    return {sine_q30(angle_e7 + kRightAngleE7), sine_q30(angle_e7)};
 }
 
-std::int64_t squared_chord_q60(const UnitVectorQ30& a, const UnitVectorQ30& b) {
-    const std::int64_t dx = static_cast<std::int64_t>(a.x) - b.x;
-    const std::int64_t dy = static_cast<std::int64_t>(a.y) - b.y;
-    const std::int64_t dz = static_cast<std::int64_t>(a.z) - b.z;
-    return dx * dx + dy * dy + dz * dz;
+UnitVectorQ30 unit_vector_q30(LatLonE7 position) {
+    return unit_vector_q30(cosine_and_sine_q30(position.lat_e7),
+                           cosine_and_sine_q30(position.lon_e7));
 }
 
 std::int32_t metres_of_squared_chord(std::int64_t squared_q60) {

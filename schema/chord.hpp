@@ -24,10 +24,29 @@ struct UnitVectorQ30 {
 /// product shifted right by 30 bits (rounded down). Error below 1e-7.
 [[nodiscard]] std::int32_t sine_q30(std::int64_t angle_e7);
 
+/// Both functions of one angle, in 2^-30.
+struct CosineAndSineQ30 {
+    std::int32_t cosine = 0;
+    std::int32_t sine = 0;
+};
+[[nodiscard]] CosineAndSineQ30 cosine_and_sine_q30(std::int64_t angle_e7);
+
+/// From those of its latitude and its longitude.
+[[nodiscard]] inline UnitVectorQ30 unit_vector_q30(CosineAndSineQ30 lat, CosineAndSineQ30 lon) {
+    const std::int64_t cos_lat = lat.cosine;
+    return {static_cast<std::int32_t>((cos_lat * lon.cosine) >> 30),
+            static_cast<std::int32_t>((cos_lat * lon.sine) >> 30), lat.sine};
+}
 [[nodiscard]] UnitVectorQ30 unit_vector_q30(LatLonE7 position);
 
 /// Sum of the squared differences of the components: 0 to 2^62.
-[[nodiscard]] std::int64_t squared_chord_q60(const UnitVectorQ30& a, const UnitVectorQ30& b);
+[[nodiscard]] inline std::int64_t squared_chord_q60(const UnitVectorQ30& a,
+                                                    const UnitVectorQ30& b) {
+    const std::int64_t dx = static_cast<std::int64_t>(a.x) - b.x;
+    const std::int64_t dy = static_cast<std::int64_t>(a.y) - b.y;
+    const std::int64_t dz = static_cast<std::int64_t>(a.z) - b.z;
+    return dx * dx + dy * dy + dz * dz;
+}
 
 /// ⌊√squared⌋, the chord in 2^-30 of the Earth's radius: 0 to 2^31.
 [[nodiscard]] std::int64_t chord_q30(std::int64_t squared_q60);

@@ -41,6 +41,11 @@ constexpr std::array kMarks{
 constexpr std::array<std::string_view, 4> kBlanks{" ", "\t", "\u00A0", "\u202F"};
 constexpr std::string_view kMinusSign = "\u2212";
 
+/// So many digits make an integer that a double holds exactly, as it does these powers of ten.
+constexpr std::size_t kExactDigits = 15;
+constexpr std::array<double, kExactDigits + 1> kExactPowersOfTen{
+    1e0, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14, 1e15};
+
 bool is_digit(char c) {
     return c >= '0' && c <= '9';
 }
@@ -69,14 +74,27 @@ std::optional<Token> take_number(std::string_view& text) {
     }
     std::size_t length = 0;
     std::size_t points = 0;
-    while (length < rest.size() && (is_digit(rest[length]) || rest[length] == '.')) {
-        if (rest[length] == '.') ++points;
-        ++length;
+    std::size_t decimals = 0;
+    std::uint64_t digits = 0;  // all of them as one integer, as long as they are few
+    for (; length < rest.size(); ++length) {
+        if (rest[length] == '.') {
+            ++points;
+        } else if (is_digit(rest[length])) {
+            digits = digits * 10 + static_cast<std::uint64_t>(rest[length] - '0');
+            decimals += points;
+        } else {
+            break;
+        }
     }
     if (points > 1 || length == points) return std::nullopt;
-    const auto [end, error] =
-        std::from_chars(rest.data(), rest.data() + length, token.value, std::chars_format::fixed);
-    if (error != std::errc{} || end != rest.data() + length) return std::nullopt;
+    if (length - points <= kExactDigits) {
+        // Both are exact, so that the quotient is the double nearest to what is written.
+        token.value = static_cast<double>(digits) / kExactPowersOfTen[decimals];
+    } else {
+        const auto [end, error] = std::from_chars(rest.data(), rest.data() + length, token.value,
+                                                  std::chars_format::fixed);
+        if (error != std::errc{} || end != rest.data() + length) return std::nullopt;
+    }
     token.whole = points == 0;
     rest.remove_prefix(length);
     text = rest;

@@ -119,16 +119,11 @@ LatticePoint global_offset(const Lattice& lattice) {
 }
 
 TileAddress tile_of(const Lattice& lattice, LatticePoint point) {
-    const LatticePoint offset = global_offset(lattice);
-    return {(offset.row + point.row) / lattice.tile_edge,
-            (offset.column + point.column) / lattice.tile_edge};
+    return TileGrid(lattice).place_of(point).tile;
 }
 
 int slot_in_tile(const Lattice& lattice, LatticePoint point) {
-    const LatticePoint offset = global_offset(lattice);
-    const int row = (offset.row + point.row) % lattice.tile_edge;
-    const int column = (offset.column + point.column) % lattice.tile_edge;
-    return row * lattice.tile_edge + column;
+    return TileGrid(lattice).place_of(point).slot;
 }
 
 LatticePoint point_in_tile(const Lattice& lattice, TileAddress tile, int slot) {

@@ -10,6 +10,7 @@
 // Thread safety: plain values and pure functions.
 #pragma once
 
+#include <bit>
 #include <cstdint>
 #include <string>
 
@@ -74,6 +75,39 @@ struct Lattice {
 
 /// Index of the point within its tile: row-major, southernmost row and westernmost column first.
 [[nodiscard]] int slot_in_tile(const Lattice& lattice, LatticePoint point);
+
+/// Both at once.
+struct PlaceInTile {
+    TileAddress tile;
+    int slot = 0;
+};
+
+/// The tiles of a lattice, for many points: what all of them share is computed once.
+class TileGrid {
+  public:
+    explicit TileGrid(const Lattice& lattice)
+        : offset_(global_offset(lattice)), edge_(lattice.tile_edge) {
+        const auto edge = static_cast<unsigned>(edge_);
+        if (std::has_single_bit(edge)) shift_ = std::countr_zero(edge);
+    }
+
+    [[nodiscard]] PlaceInTile place_of(LatticePoint point) const {
+        const int row = offset_.row + point.row;
+        const int column = offset_.column + point.column;
+        const TileAddress tile{in_tiles(row), in_tiles(column)};
+        return {tile, (row - tile.tile_row * edge_) * edge_ + column - tile.tile_column * edge_};
+    }
+
+  private:
+    /// Nearly always the edge is a power of two, and a shift is far quicker than a division.
+    [[nodiscard]] int in_tiles(int points) const {
+        return shift_ >= 0 ? points >> shift_ : points / edge_;
+    }
+
+    LatticePoint offset_;
+    int edge_;
+    int shift_ = -1;
+};
 
 /// The lattice point in a slot of a tile; it may lie outside the lattice.
 [[nodiscard]] LatticePoint point_in_tile(const Lattice& lattice, TileAddress tile, int slot);

@@ -1,6 +1,7 @@
 #include "schema/nearest_point.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cstdlib>
 #include <tuple>
 
@@ -17,6 +18,27 @@ namespace {
 constexpr std::int64_t kRoundingQ30 = 1024;
 constexpr std::int64_t kBeyondAnyChordQ30 = 3'000'000'000;
 
+/// Directions of a lattice's columns, which every row of a walk meets again.
+class ColumnDirections {
+  public:
+    explicit ColumnDirections(const Lattice& lattice) : lattice_(lattice) { columns_.fill(-1); }
+
+    [[nodiscard]] CosineAndSineQ30 of(int column) {
+        const std::size_t place = static_cast<std::size_t>(column) % kRemembered;
+        if (columns_[place] != column) {
+            columns_[place] = column;
+            directions_[place] = cosine_and_sine_q30(position_e7_of(lattice_, {0, column}).lon_e7);
+        }
+        return directions_[place];
+    }
+
+  private:
+    static constexpr std::size_t kRemembered = 32;
+    const Lattice& lattice_;
+    std::array<std::int32_t, kRemembered> columns_;
+    std::array<CosineAndSineQ30, kRemembered> directions_;
+};
+
 /// Walks outward from a position, row by row and both ways along each, over the points that hold
 /// data, as far as its owner still wants it to go.
 class OutwardWalk {
@@ -24,8 +46,11 @@ class OutwardWalk {
     OutwardWalk(LatLonE7 position, const Lattice& lattice, std::int32_t distance_m,
                 TileSource& tiles)
         : position_(position),
-          direction_(unit_vector_q30(position)),
+          lon_(cosine_and_sine_q30(position.lon_e7)),
+          direction_(unit_vector_q30(cosine_and_sine_q30(position.lat_e7), lon_)),
           lattice_(lattice),
+          grid_(lattice),
+          columns_(lattice),
           tiles_(tiles) {
         go_no_farther_than(((std::int64_t{distance_m} + 1) << 30) / kEarthRadiusM + 1);
     }
@@ -43,27 +68,32 @@ class OutwardWalk {
         for (const int step : {-1, 1}) {
             int row = step < 0 ? start.row : start.row + 1;
             row = step < 0 ? std::min(row, lattice_.rows - 1) : std::max(row, 0);
-            for (; row >= 0 && row < lattice_.rows && row_is_near(row); row += step) {
-                if (auto walked = over_row(row, start.column, take); !walked) return walked;
+            for (; row >= 0 && row < lattice_.rows; row += step) {
+                const Row next{row, cosine_and_sine_q30(position_e7_of(lattice_, {row, 0}).lat_e7)};
+                if (!is_near(next)) break;
+                if (auto walked = over_row(next, start.column, take); !walked) return walked;
             }
         }
         return {};
     }
 
   private:
-    std::int64_t squared_chord_to(LatticePoint point) const {
-        return squared_chord_q60(direction_, unit_vector_q30(position_e7_of(lattice_, point)));
-    }
+    struct Row {
+        int row;
+        CosineAndSineQ30 lat;
+    };
 
+    [[nodiscard]] std::int64_t squared_chord_to(const Row& row, int column) {
+        return squared_chord_q60(direction_, unit_vector_q30(row.lat, columns_.of(column)));
+    }
     /// A row is no nearer than its point due north or south.
-    bool row_is_near(int row) const {
-        const LatLonE7 due{position_e7_of(lattice_, {row, 0}).lat_e7, position_.lon_e7};
-        return squared_chord_q60(direction_, unit_vector_q30(due)) <= limit_squared_;
+    [[nodiscard]] bool is_near(const Row& row) const {
+        return squared_chord_q60(direction_, unit_vector_q30(row.lat, lon_)) <= limit_squared_;
     }
 
     /// Both ways along a row: distance grows up to the opposite meridian.
     template <class Take>
-    Result<void> over_row(int row, int start_column, const Take& take) {
+    Result<void> over_row(const Row& row, int start_column, const Take& take) {
         const bool inside = start_column >= 0 && start_column < lattice_.columns;
         const int west_start = inside ? start_column : lattice_.columns - 1;
         const int east_start = inside ? (start_column + 1) % lattice_.columns : 0;
@@ -71,25 +101,45 @@ class OutwardWalk {
         return one_way(row, east_start, 1, take);
     }
 
+    /// Tile by tile.
     template <class Take>
-    Result<void> one_way(int row, int column, int step, const Take& take) {
-        for (int walked = 0; walked < lattice_.columns; ++walked) {
-            const LatticePoint point{row, column};
-            const std::int64_t squared = squared_chord_to(point);
-            if (squared > limit_squared_) break;
-            const auto tile = tiles_.tile(lattice_, tile_of(lattice_, point));
+    Result<void> one_way(const Row& row, int column, int step, const Take& take) {
+        for (int walked = 0; walked < lattice_.columns;) {
+            if (squared_chord_to(row, column) > limit_squared_) break;
+            const PlaceInTile place = grid_.place_of({row.row, column});
+            const auto tile = tiles_.tile(lattice_, place.tile);
             if (!tile) return fail(tile.error());
-            const int slot = slot_in_tile(lattice_, point);
-            if (*tile == nullptr) {
-                const int skipped = columns_left(column, step, slot % lattice_.tile_edge);
-                column += step * skipped;
-                walked += skipped;
-            } else if ((*tile)->present[static_cast<std::size_t>(slot)] != 0) {
-                take(point, squared);
-            }
-            column = (column + step + lattice_.columns) % lattice_.columns;
+            const int in_tile =
+                std::min(1 + columns_left(column, step, place.slot % lattice_.tile_edge),
+                         lattice_.columns - walked);
+            if (*tile != nullptr &&
+                !over_tile(**tile, place.slot, {row, column, step, in_tile}, take))
+                break;
+            column = (column + step * in_tile + lattice_.columns) % lattice_.columns;
+            walked += in_tile;
         }
         return {};
+    }
+
+    /// A part of a row.
+    struct Stretch {
+        const Row& row;
+        int column, step, count;
+    };
+
+    /// From a slot on. False if it ended where the walk is to end.
+    template <class Take>
+    bool over_tile(const Tile& tile, int slot, const Stretch& stretch, const Take& take) {
+        int column = stretch.column;
+        for (int i = 0; i < stretch.count; ++i) {
+            const std::int64_t squared = squared_chord_to(stretch.row, column);
+            if (squared > limit_squared_) return false;
+            if (tile.present[static_cast<std::size_t>(slot)] != 0)
+                take(LatticePoint{stretch.row.row, column}, squared);
+            column += stretch.step;
+            slot += stretch.step;
+        }
+        return true;
     }
 
     /// Columns of the lattice that follow in the same tile.
@@ -100,8 +150,11 @@ class OutwardWalk {
     }
 
     LatLonE7 position_;
+    CosineAndSineQ30 lon_;
     UnitVectorQ30 direction_;
     const Lattice& lattice_;
+    TileGrid grid_;
+    ColumnDirections columns_;
     TileSource& tiles_;
     std::int64_t limit_squared_ = 0;
 };

@@ -17,24 +17,29 @@ DescriptorSink::DescriptorSink(int descriptor, std::string name)
     : descriptor_(descriptor), name_(std::move(name)) {}
 
 Result<void> DescriptorSink::write(std::string_view text) {
-    waiting_ += text;
-    if (waiting_.size() < kBlockBytes) return {};
-    return flush();
+    if (text.size() < kBlockBytes) {
+        waiting_ += text;
+        return waiting_.size() < kBlockBytes ? Result<void>{} : flush();
+    }
+    if (auto flushed = flush(); !flushed) return flushed;
+    return write_through(text);
 }
 
 Result<void> DescriptorSink::flush() {
-    std::string_view rest = waiting_;
+    auto written = write_through(waiting_);
+    waiting_.clear();
+    return written;
+}
+
+Result<void> DescriptorSink::write_through(std::string_view rest) {
     while (!rest.empty()) {
         const ssize_t written = ::write(descriptor_, rest.data(), rest.size());
         if (written < 0 && errno == EINTR) continue;
         if (written < 0) {
-            const std::string reason = std::strerror(errno);
-            waiting_.clear();
-            return fail(ErrorCode::io, name_ + " cannot be written: " + reason);
+            return fail(ErrorCode::io, name_ + " cannot be written: " + std::strerror(errno));
         }
         rest.remove_prefix(static_cast<std::size_t>(written));
     }
-    waiting_.clear();
     return {};
 }
 

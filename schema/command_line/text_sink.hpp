@@ -20,7 +20,7 @@ class TextSink {
     [[nodiscard]] virtual Result<void> write(std::string_view text) = 0;
 };
 
-/// Collects writes into large ones to an open file descriptor, which it does not own.
+/// Collects small writes into large ones to an open file descriptor, which it does not own.
 class DescriptorSink final : public TextSink {
   public:
     DescriptorSink(int descriptor, std::string name);
@@ -30,6 +30,8 @@ class DescriptorSink final : public TextSink {
     [[nodiscard]] Result<void> flush();
 
   private:
+    [[nodiscard]] Result<void> write_through(std::string_view rest);
+
     int descriptor_;
     std::string name_;
     std::string waiting_;

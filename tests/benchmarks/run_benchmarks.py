@@ -7,7 +7,8 @@ BUILD_FOLDER is a build with -DTHIRSTLINE_BUILD_BENCHMARKS=ON. The data are the 
 stations in THIRSTLINE_OPEN_DATA (../shared/data by default). Parts, all by default:
 
     points   one point's values in process: Thirstline, GeoTIFF, SQLite, R*Tree, pread
-    batch    a table of random points from file to file: `batch` and `gdallocationinfo`
+    batch    a table of random points from file to file: `batch`, on the same 24 integers as
+             `gdallocationinfo` and on all layers, plain and compact
     builds   grid-only builds of the world at 600 and 150 arc-seconds against gdal_translate
     scaling  size, time and memory of builds, and look-up times, from 10^4 to 10^7 points
 """
@@ -75,6 +76,7 @@ class Bench:
         self.builder = build_folder / "builder" / "thirstline-builder"
         self.lookup = build_folder / "lookup" / "thirstline-lookup"
         self.point_reads = build_folder / "tests" / "benchmarks" / "point_reads"
+        self.coded_planes = build_folder / "tests" / "benchmarks" / "coded_planes"
         self.data = data
         self.folder = folder
 
@@ -112,27 +114,49 @@ class Bench:
         stores.mkdir(exist_ok=True)
         subprocess.run([self.point_reads, database, stores], check=True,
                        stdout=subprocess.DEVNULL)
-        count = 100_000
-        csv, plain = self.table_of_points("us", count, CONTIGUOUS_US)
         self._give_position(stores / "16.tif", 300, CONTIGUOUS_US)
-        runs = {
-            "thirstline-lookup batch": lambda: Measured(
-                [self.lookup, "batch", "--db", database, "--input", csv, "--allow-missing"],
-                output=self.folder / "answers.csv"),
-            "thirstline-lookup batch --jobs 1": lambda: Measured(
-                [self.lookup, "batch", "--db", database, "--input", csv, "--allow-missing",
-                 "--jobs", "1"], output=self.folder / "answers.csv"),
-            "gdallocationinfo -valonly -wgs84": lambda: Measured(
-                ["gdallocationinfo", "-valonly", "-wgs84", stores / "16.tif"],
-                output=self.folder / "located.txt", text=plain),
-        }
-        seconds = {name: [] for name in runs}
-        for _ in range(3):
-            for name, run in runs.items():
-                seconds[name].append(run().seconds)
-        for name, taken in seconds.items():
-            middle = statistics.median(taken)
-            print(f"  {name:36} {middle:8.2f} s {count / middle:10.0f} points a second")
+        count = 400_000
+        csv, plain = self.table_of_points("us", count, CONTIGUOUS_US)
+        rival = "gdallocationinfo -valonly -wgs84"
+        runs = {(rival, "the 24 integers of eto and rain"): lambda: Measured(
+            ["gdallocationinfo", "-valonly", "-wgs84", stores / "16.tif"],
+            output=self.folder / "located.txt", text=plain)}
+        for held, file in self._batch_databases(database):
+            for options in ([], ["--jobs", "1"]):
+                name = " ".join(["thirstline-lookup batch", *options])
+                command = [self.lookup, "batch", "--db", file, "--input", csv, "--allow-missing",
+                           *options]
+                runs[name, held] = lambda command=command: Measured(
+                    command, output=self.folder / "answers.csv")
+        measured = {run: [] for run in runs}
+        for _ in range(5):
+            for run, start in runs.items():
+                measured[run].append(start())
+        print(f"  {count} points; medians of five runs, taken in turn; a ratio is that of points a "
+              "second\n  to those of the rival, by the wall and by the processors' time")
+        print(f"  {'':34} {'the file holds':52} {'s':>6} {'CPU s':>6} {'points/s':>9} {'ratio':>6} "
+              f"{'by CPU':>6}")
+        wall = {run: statistics.median(m.seconds for m in ms) for run, ms in measured.items()}
+        cpu = {run: statistics.median(m.cpu_seconds for m in ms) for run, ms in measured.items()}
+        first = next(iter(runs))
+        for run in runs:
+            name, held = run
+            print(f"  {name:34} {held:52} {wall[run]:>6.2f} {cpu[run]:>6.2f} "
+                  f"{count / wall[run]:>9.0f} {wall[first] / wall[run]:>6.1f} "
+                  f"{cpu[first] / cpu[run]:>6.1f}")
+
+    def _batch_databases(self, database):
+        """What each file holds, and its path: the database's own layers, and eto and rain alone as
+        the rival has them, plain and compact."""
+        all_layers = ("eto,rain,eto_se,rain_se,tmax,tmin,method,period,elevation,eto_gradient,"
+                      "rain_gradient,tmax_gradient,tmin_gradient")
+        for layers, held in (("eto,rain", "the same 24 integers"),
+                             (all_layers, "72 numbers, methods, elevation, gradients")):
+            for codec, coded in ((0, "plain"), (1, "compact")):
+                file = self.folder / f"us300_{layers.count(',')}_{coded}.sqlite"
+                subprocess.run([self.coded_planes, "rewrite", database, layers, "8", str(codec),
+                                file], check=True, stdout=subprocess.DEVNULL)
+                yield f"{held}, {coded}", file
 
     @staticmethod
     def _give_position(tiff, spacing_arcsec, box):
@@ -197,7 +221,7 @@ def main():
     parser.add_argument("parts", nargs="*", metavar="PART")
     parser.add_argument("--data", type=Path, default=Path(os.environ.get(
         "THIRSTLINE_OPEN_DATA", Path(__file__).resolve().parents[2].parent / "shared" / "data")))
-    options = parser.parse_args()
+    options = parser.parse_intermixed_args()
     names = ("points", "batch", "builds", "scaling")
     for part in options.parts:
         if part not in names:

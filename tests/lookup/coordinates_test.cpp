@@ -3,6 +3,8 @@
 #include <gtest/gtest.h>
 
 #include <clocale>
+#include <cstdlib>
+#include <random>
 #include <string>
 
 namespace thirstline {
@@ -82,6 +84,20 @@ TEST(Coordinates, OfATableStandInTwoFields) {
          {std::pair{"", "1"}, std::pair{"1", ""}, std::pair{"1,2", "3"}, std::pair{"nan", "3"},
           std::pair{"91", "100"}, std::pair{"1", "181"}, std::pair{"123.09W", "44.05N"}}) {
         EXPECT_FALSE(parse_position(lat, lon)) << lat << " " << lon;
+    }
+}
+
+TEST(Coordinates, AreTheNearestDoubleHoweverManyDigitsAreWritten) {
+    // Against strtod of the C library.
+    std::mt19937 random(1);
+    for (int i = 0; i < 100'000; ++i) {
+        std::string text = std::to_string(random() % 90) + ".";
+        for (auto digits = random() % 22; digits > 0; --digits)
+            text.push_back(static_cast<char>('0' + random() % 10));
+        const double degrees = std::strtod(text.c_str(), nullptr);
+        const auto position = parse_position(text, "-" + text);
+        ASSERT_TRUE(position) << text;
+        ASSERT_EQ(*position, to_e7(LatLon{degrees, -degrees})) << text;
     }
 }
 
