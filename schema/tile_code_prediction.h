@@ -54,8 +54,8 @@ static inline uint16_t thirstline_mean(uint16_t a, uint16_t b) {
 /* What a predictor makes of the neighbours to the west, north and north-west, and of `mean`: that
  * of west and the mean of north and north-east, rounded up; where there is none to the north-east,
  * of west and north. */
-static inline uint16_t thirstline_predicted(uint32_t predictor, uint16_t west, uint16_t north,
-                                            uint16_t north_west, uint16_t mean) {
+static inline uint16_t thirstline_predicted_by(uint32_t predictor, uint16_t west, uint16_t north,
+                                               uint16_t north_west, uint16_t mean) {
     const uint16_t plane = (uint16_t)(west + north - north_west);
     switch (predictor) {
         case 0:
@@ -75,6 +75,14 @@ static inline uint16_t thirstline_predicted(uint32_t predictor, uint16_t west, u
     }
 }
 
+/* The same from the value to the north-east (where there is none, that to the north once more). */
+static inline uint16_t thirstline_predicted(uint32_t predictor, uint16_t west, uint16_t north,
+                                            uint16_t north_west, uint16_t north_east) {
+    const uint16_t north_mean = (uint16_t)(((uint32_t)north + north_east + 1u) >> 1);
+    return thirstline_predicted_by(predictor, west, north, north_west,
+                                   thirstline_mean(west, north_mean));
+}
+
 #ifdef THIRSTLINE_SMALL
 
 /* What the plane `other` has in a slot beside its own prediction. */
@@ -87,11 +95,8 @@ static inline uint32_t thirstline_detail(const uint16_t* other, uint32_t slot, u
     else if (column == 0)
         due = before[0];
     else
-        due = thirstline_predicted(
-            predictor, other[slot - 1], before[0], before[-1],
-            thirstline_mean(
-                other[slot - 1],
-                (uint16_t)(((uint32_t)before[0] + before[column + 1u < width ? 1 : 0] + 1u) >> 1)));
+        due = thirstline_predicted(predictor, other[slot - 1], before[0], before[-1],
+                                   before[column + 1u < width ? 1 : 0]);
     return other[slot] - due;
 }
 
@@ -144,7 +149,7 @@ static THIRSTLINE_FAST void thirstline_add_detail_by(
         const uint16_t north = other[at - THIRSTLINE_ROW];
         const uint16_t north_east =
             thirstline_chosen(last_column[lane], north, other[at - THIRSTLINE_ROW + 1]);
-        const uint16_t within = thirstline_predicted(
+        const uint16_t within = thirstline_predicted_by(
             predictor, west, north, other[at - THIRSTLINE_ROW - 1],
             thirstline_lane_mean(west, thirstline_upper_lane_mean(north, north_east)));
         const uint16_t due = thirstline_chosen(thirstline_first_column[lane], north, within);
@@ -193,14 +198,15 @@ static THIRSTLINE_FAST void thirstline_complete_row(uint16_t* here, uint32_t wid
     here[0] = west;
     for (column = 1; column < width; ++column) {
 #ifdef THIRSTLINE_SMALL
-        const uint32_t north_east = north[column + 1u < width ? column + 1u : column];
-        const uint16_t north_mean = (uint16_t)((north[column] + north_east + 1u) >> 1);
+        const uint16_t due =
+            thirstline_predicted(predictor, west, north[column], north[column - 1],
+                                 north[column + 1u < width ? column + 1u : column]);
 #else
-        const uint16_t north_mean = north_means[column];
+        const uint16_t due =
+            thirstline_predicted_by(predictor, west, north[column], north[column - 1],
+                                    thirstline_mean(west, north_means[column]));
 #endif
-        west = (uint16_t)(thirstline_predicted(predictor, west, north[column], north[column - 1],
-                                               thirstline_mean(west, north_mean)) +
-                          sums[column]);
+        west = (uint16_t)(due + sums[column]);
         here[column] = west;
     }
 }

@@ -222,13 +222,14 @@ int readable_blocks_along(int tile_edge) {
 
 Result<Tile> decode_block(int codec, const TileLayout& layout, const TileLayout& wanted,
                           std::span<const std::uint8_t> data, int block) {
+    const int along = readable_blocks_along(layout.edge);
+    const bool reads_all = wanted.layers.size() == layout.layers.size();
     if (codec == kCodecPredictive) {
-        return predictively_decoded_block(wanted, data, block,
-                                          wanted.layers.size() == layout.layers.size());
+        return along == 1 ? predictively_decoded(wanted, data, reads_all)
+                          : predictively_decoded_block(wanted, data, block, reads_all);
     }
     if (codec != kCodecPlain) return unknown_codec(codec);
     auto tile = decode_plain(layout, wanted, data);
-    const int along = readable_blocks_along(layout.edge);
     if (!tile || along == 1) return tile;
     return square_of(*tile, wanted, layout.edge / along, block / along, block % along);
 }

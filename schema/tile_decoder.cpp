@@ -146,14 +146,15 @@ int blocks_along(int tile_edge) {
     return static_cast<int>(thirstline_blocks_along(static_cast<std::uint32_t>(tile_edge)));
 }
 
-Result<Tile> predictively_decoded(const TileLayout& layout, std::span<const std::uint8_t> data) {
+Result<Tile> predictively_decoded(const TileLayout& layout, std::span<const std::uint8_t> data,
+                                  bool reads_all) {
     Tile tile = Tile::empty(layout);
     const PaddedBytes bytes(data);
     const int along = blocks_along(layout.edge);
     const int edge = block_edge(layout.edge);
     for (int which = 0; which < along * along; ++which) {
         const Placement placement{layout.edge, which / along * edge, which % along * edge};
-        if (auto decoded = decode_block(layout, true, bytes.bytes(), which, placement, tile);
+        if (auto decoded = decode_block(layout, reads_all, bytes.bytes(), which, placement, tile);
             !decoded)
             return fail(std::move(decoded.error()));
     }

@@ -17,14 +17,14 @@ namespace thirstline {
 [[nodiscard]] int block_edge(int tile_edge);
 [[nodiscard]] int blocks_along(int tile_edge);
 
-/// The layers of `layout`, which are all that the tile was written with. Errors (bad_database):
-/// bytes that no writer makes.
+/// The layers of `layout`, which are all that the tile was written with, or, without `reads_all`,
+/// the first of them. Errors (bad_database): bytes that no writer makes.
 [[nodiscard]] Result<Tile> predictively_decoded(const TileLayout& layout,
-                                                std::span<const std::uint8_t> data);
+                                                std::span<const std::uint8_t> data,
+                                                bool reads_all = true);
 
 /// One block, numbered by rows from the south-west, as a tile of its own, of edge block_edge; only
-/// for tiles that are a whole number of blocks high and wide. The layers of `layout` are all that
-/// the tile was written with, or, without `reads_all`, the first of them. Errors as above.
+/// for tiles that are a whole number of blocks high and wide. Layers and errors as above.
 [[nodiscard]] Result<Tile> predictively_decoded_block(const TileLayout& layout,
                                                       std::span<const std::uint8_t> data, int block,
                                                       bool reads_all);
