@@ -183,17 +183,35 @@ class PlaneSearch {
             Moments moments;
             for (const CodedBlock& block : blocks_)
                 add_moments(planes_of(block, predictor), block.knows_neighbours, moments);
+            const Weights usual = usual_weights();
             Grid& grid = grids_[predictor];
-            grid.centre =
-                best_.kin_count == 0 ? usual_weights() : moments.fitted_weights(best_.kin_count);
-            for (const CodedBlock& block : blocks_) {
-                add_distances(planes_of(block, predictor), block.has_residual, grid.centre,
-                              spared_bits, grid.distances);
+            grid =
+                grid_around(best_.kin_count == 0 ? usual : moments.fitted_weights(best_.kin_count),
+                            predictor, spared_bits);
+            if (has_gaps_) {
+                // Few points may know their neighbours: what was learnt from them can be poor.
+                const Grid other = grid_around(usual, predictor, spared_bits);
+                if (least_distance_of(other) <= least_distance_of(grid)) grid = other;
             }
-            for_each_place([this, &grid](std::size_t i, std::size_t j) {
-                least_distance_ = std::min(least_distance_, grid.distances[i][j]);
-            });
+            least_distance_ = std::min(least_distance_, least_distance_of(grid));
         }
+    }
+
+    [[nodiscard]] Grid grid_around(const Weights& centre, std::uint32_t predictor,
+                                   int spared_bits) const {
+        Grid grid{centre, {}};
+        for (const CodedBlock& block : blocks_) {
+            add_distances(planes_of(block, predictor), block.has_residual, centre, spared_bits,
+                          grid.distances);
+        }
+        return grid;
+    }
+
+    [[nodiscard]] std::uint64_t least_distance_of(const Grid& grid) const {
+        std::uint64_t least = ~std::uint64_t{0};
+        for_each_place(
+            [&](std::size_t i, std::size_t j) { least = std::min(least, grid.distances[i][j]); });
+        return least;
     }
 
     [[nodiscard]] FamilyDetails planes_of(const CodedBlock& block, std::uint32_t predictor) const {

@@ -41,10 +41,9 @@ const SymbolShares& symbol_shares() {
 
 void ResidualCoder::add(std::uint32_t residual_class, std::span<const std::uint16_t> folded) {
     const auto [table, low_bits] = table_of(residual_class);
-    const bool escapes = std::any_of(folded.begin(), folded.end(), [low = low_bits](auto residual) {
-        return residual >> low >= THIRSTLINE_ESCAPE;
-    });
-    if (low_bits == 0 && !escapes) return add_symbols(table, folded);
+    const auto is_symbol = [](std::uint16_t residual) { return residual < THIRSTLINE_ESCAPE; };
+    if (low_bits == 0 && std::all_of(folded.begin(), folded.end(), is_symbol))
+        return add_symbols(table, folded);
     for (const std::uint16_t residual : folded) {
         const std::uint32_t number = static_cast<std::uint32_t>(residual) >> low_bits;
         const std::uint32_t symbol = std::min<std::uint32_t>(number, THIRSTLINE_ESCAPE);

@@ -48,9 +48,8 @@ std::uint64_t sum_of(const Lanes& lanes) {
 
 /// Numbers that are signed modulo 2^16, divided by 2^bits and rounded down.
 Lanes shifted(const Lanes& numbers, int bits) {
-    const SignedLanes quotients =
-        reinterpret_cast<const SignedLanes&>(numbers) >> static_cast<std::int16_t>(bits);
-    return reinterpret_cast<const Lanes&>(quotients);
+    const auto signed_numbers = __builtin_convertvector(numbers, SignedLanes);
+    return __builtin_convertvector(signed_numbers >> static_cast<std::int16_t>(bits), Lanes);
 }
 
 Lanes folded_lanes(const Lanes& differences) {
