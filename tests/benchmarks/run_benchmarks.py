@@ -6,11 +6,14 @@
 BUILD_FOLDER is a build with -DTHIRSTLINE_BUILD_BENCHMARKS=ON. The data are the open climate grids and
 stations in THIRSTLINE_OPEN_DATA (../shared/data by default). Parts, all by default:
 
-    points   one point's values in process: Thirstline, GeoTIFF, SQLite, R*Tree, pread
+    points   one point's values in process: Thirstline, with the same 24 integers and with all
+             layers, plain and compact; GeoTIFF, SQLite, R*Tree, pread
     batch    a table of random points from file to file: `batch`, on the same 24 integers as
              `gdallocationinfo` and on all layers, plain and compact
-    builds   grid-only builds of the world at 600 and 150 arc-seconds against gdal_translate
-    scaling  size, time and memory of builds, and look-up times, from 10^4 to 10^7 points
+    builds   grid-only builds of the world at 600 and 150 arc-seconds, plain and compact, against
+             gdal_translate
+    scaling  size, time and memory of builds, and look-up times, from 10^4 to 10^7 points, plain and
+             compact
 """
 
 import argparse
@@ -33,7 +36,7 @@ WORLD = (-180.0, -90.0, 180.0, 90.0)
 TERMS = 'period = "{}"\nlicence = "see source"\nattribution = "see source"\n'
 
 
-def recipe(data, spacing_arcsec, box, with_stations):
+def recipe(data, spacing_arcsec, box, with_stations, code):
     text = (f'[baseline]\ntitle = "Benchmark"\nperiod = "1991-2020"\n[lattice]\n'
             f'spacing_arcsec = {spacing_arcsec}\nbbox = {list(box)}\nreach_km = 50\n'
             f'[elevation]\npath = "{data}/elevation/etopo5.tif"\nunit = "m"\n')
@@ -41,6 +44,7 @@ def recipe(data, spacing_arcsec, box, with_stations):
         text += (f'[[grid]]\nname = "{variable}"\nvariable = "{variable}"\n'
                  f'path = "{data}/cru-cl1-1961-1990/{file}"\nunit = "{unit}"\n'
                  + TERMS.format("1961-1990"))
+    text += f'[output]\ncode = "{code}"\n'
     months = ", ".join(f'{month.lower()} = "{month}"' for month in MONTHS)
     for variable, file, unit in TABLES if with_stations else ():
         text += (f'[[stations]]\nname = "{variable}"\nlayout = "wide"\nvariable = "{variable}"\n'
@@ -80,10 +84,10 @@ class Bench:
         self.data = data
         self.folder = folder
 
-    def built(self, name, spacing_arcsec, box, with_stations=False):
+    def built(self, name, spacing_arcsec, box, with_stations=False, code="plain"):
         """Path of the database, and the measured build."""
         path = self.folder / f"{name}.toml"
-        path.write_text(recipe(self.data, spacing_arcsec, box, with_stations))
+        path.write_text(recipe(self.data, spacing_arcsec, box, with_stations, code))
         database = self.folder / f"{name}.sqlite"
         build = Measured([self.builder, "build", path, "-o", database, "--overwrite"])
         return database, build
@@ -105,7 +109,9 @@ class Bench:
         stores = self.folder / "stores"
         stores.mkdir(exist_ok=True)
         sys.stdout.flush()
-        subprocess.run([self.point_reads, database, stores], check=True)
+        for held, file in self._variants(database):
+            print(f"\n-- the file holds {held}", flush=True)
+            subprocess.run([self.point_reads, file, stores], check=True)
 
     def batch(self):
         print("== random points from file to file: contiguous US at 300 arc-seconds")
@@ -121,7 +127,7 @@ class Bench:
         runs = {(rival, "the 24 integers of eto and rain"): lambda: Measured(
             ["gdallocationinfo", "-valonly", "-wgs84", stores / "16.tif"],
             output=self.folder / "located.txt", text=plain)}
-        for held, file in self._batch_databases(database):
+        for held, file in self._variants(database):
             for options in ([], ["--jobs", "1"]):
                 name = " ".join(["thirstline-lookup batch", *options])
                 command = [self.lookup, "batch", "--db", file, "--input", csv, "--allow-missing",
@@ -145,17 +151,17 @@ class Bench:
                   f"{count / wall[run]:>9.0f} {wall[first] / wall[run]:>6.1f} "
                   f"{cpu[first] / cpu[run]:>6.1f}")
 
-    def _batch_databases(self, database):
+    def _variants(self, database):
         """What each file holds, and its path: the database's own layers, and eto and rain alone as
         the rival has them, plain and compact."""
         all_layers = ("eto,rain,eto_se,rain_se,tmax,tmin,method,period,elevation,eto_gradient,"
                       "rain_gradient,tmax_gradient,tmin_gradient")
         for layers, held in (("eto,rain", "the same 24 integers"),
                              (all_layers, "72 numbers, methods, elevation, gradients")):
-            for codec, coded in ((0, "plain"), (1, "compact")):
+            for codec, edge, coded in ((0, 8, "plain"), (1, 16, "compact")):
                 file = self.folder / f"us300_{layers.count(',')}_{coded}.sqlite"
-                subprocess.run([self.coded_planes, "rewrite", database, layers, "8", str(codec),
-                                file], check=True, stdout=subprocess.DEVNULL)
+                subprocess.run([self.coded_planes, "rewrite", database, layers, str(edge),
+                                str(codec), file], check=True, stdout=subprocess.DEVNULL)
                 yield f"{held}, {coded}", file
 
     @staticmethod
@@ -169,40 +175,49 @@ class Bench:
     def builds(self):
         print("== grid-only builds of the world against gdal_translate, reading and writing the six "
               "inputs uncompressed")
-        print(f"  {'':12} {'points':>10} {'build s':>9} {'CPU s':>8} {'MB':>6} "
+        print(f"  {'':10}  {'code':8} {'points':>10} {'build s':>9} {'CPU s':>8} {'MB':>6} "
               f"{'translate s':>12} {'build / it':>11}")
         for spacing in (600, 150):
-            database, build = self.built(f"world{spacing}", spacing, WORLD)
-            points = self._points_in(database)
-            columns = 360 * 3600 // spacing
-            translate = 0.0
-            for _, file, _ in GRIDS:
-                copy = self.folder / "copy.tif"
-                translate += Measured(
-                    ["gdal_translate", "-q", "-r", "bilinear", "-outsize", columns,
-                     columns // 2 + 1, "-co", "BIGTIFF=YES",
-                     f"{self.data}/cru-cl1-1961-1990/{file}", copy]).seconds
-                copy.unlink()
-            print(f"  {spacing:>10}\" {points:>10} {build.seconds:>9.1f} {build.cpu_seconds:>8.1f} "
-                  f"{build.peak_mb:>6.0f} {translate:>12.1f} {build.seconds / translate:>11.2f}")
-            database.unlink()
+            translate = self._seconds_to_translate(360 * 3600 // spacing)
+            for code in ("plain", "compact"):
+                database, build = self.built(f"world{spacing}", spacing, WORLD, code=code)
+                print(f"  {spacing:>9}\" {code:8} {self._points_in(database):>10} "
+                      f"{build.seconds:>9.1f} {build.cpu_seconds:>8.1f} {build.peak_mb:>6.0f} "
+                      f"{translate:>12.1f} {build.seconds / translate:>11.2f}", flush=True)
+                database.unlink()
+
+    def _seconds_to_translate(self, columns):
+        """All six inputs, resampled to a world of so many columns."""
+        seconds = 0.0
+        for _, file, _ in GRIDS:
+            copy = self.folder / "copy.tif"
+            seconds += Measured(
+                ["gdal_translate", "-q", "-r", "bilinear", "-outsize", columns, columns // 2 + 1,
+                 "-co", "BIGTIFF=YES", f"{self.data}/cru-cl1-1961-1990/{file}", copy]).seconds
+            copy.unlink()
+        return seconds
 
     def scaling(self):
         print("== scaling: the world's grids at finer and finer spacing")
-        print(f"  {'points':>10} {'file MB':>9} {'bytes/pt':>9} {'build s':>8} {'MB':>6} "
+        print(f"  {'points':>10} {'code':8} {'file MB':>9} {'bytes/pt':>9} {'build s':>8} {'MB':>6} "
               f"{'cold site ms':>13} {'batch points/s':>15}")
+        csv, _ = self.table_of_points("world", 50_000, (-180, -56, 180, 75))
         for spacing in (4680, 1480, 468, 148):
-            database, build = self.built(f"scale{spacing}", spacing, WORLD)
-            points = self._points_in(database)
-            csv, _ = self.table_of_points("world", 50_000, (-180, -56, 180, 75))
-            site = [self.lookup, "site", "--db", database, "--at", "44.05,-123.09"]
-            cold = statistics.median(Measured(site, accept=(0, 1)).seconds for _ in range(40))
-            batch = Measured([self.lookup, "batch", "--db", database, "--input", csv,
-                              "--allow-missing"], output=self.folder / "answers.csv")
-            size = database.stat().st_size
-            print(f"  {points:>10} {size / 1e6:>9.2f} {size / points:>9.2f} {build.seconds:>8.1f} "
-                  f"{build.peak_mb:>6.0f} {1000 * cold:>13.2f} {50_000 / batch.seconds:>15.0f}")
-            database.unlink()
+            for code in ("plain", "compact"):
+                self._print_scale(spacing, code, csv)
+
+    def _print_scale(self, spacing, code, csv):
+        database, build = self.built(f"scale{spacing}", spacing, WORLD, code=code)
+        points = self._points_in(database)
+        site = [self.lookup, "site", "--db", database, "--at", "44.05,-123.09"]
+        cold = statistics.median(Measured(site, accept=(0, 1)).seconds for _ in range(40))
+        batch = Measured([self.lookup, "batch", "--db", database, "--input", csv,
+                          "--allow-missing"], output=self.folder / "answers.csv")
+        size = database.stat().st_size
+        print(f"  {points:>10} {code:8} {size / 1e6:>9.2f} {size / points:>9.2f} "
+              f"{build.seconds:>8.1f} {build.peak_mb:>6.0f} {1000 * cold:>13.2f} "
+              f"{50_000 / batch.seconds:>15.0f}", flush=True)
+        database.unlink()
 
     def _points_in(self, database):
         out = subprocess.run([self.builder, "info", database], check=True, capture_output=True,
