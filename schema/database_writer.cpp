@@ -27,7 +27,7 @@ const char* shape_name(LayerShape shape) {
 // hundreds of bytes to a few thousand, and what is left empty of a page is a good part of a file of
 // such; small pages leave little, but tables of many short rows want larger ones.
 constexpr int kUsualPageBytes = 4096;
-constexpr int kSmallPageBytes[] = {512, 1024};
+constexpr int kSmallPageBytes[] = {512, 1024, 2048};
 
 }  // namespace
 

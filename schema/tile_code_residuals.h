@@ -30,9 +30,9 @@ static inline uint32_t thirstline_even_bits(uint32_t* state, uint32_t count, con
     return value;
 }
 
-/* What a state says by its bits 4 to 11, where they tell all: the symbol, where it begins and how
- * often it is, in 4096, and its residual where no low bits follow. Where they do not, or the symbol
- * is an escape or a rare one, the residual is THIRSTLINE_SEARCH. */
+/* What a state says by its bits 4 to 11: the first symbol that it can be, where that begins and how
+ * often it is, in 4096, and its residual where no low bits follow. Of an escape or a rare symbol
+ * the residual is THIRSTLINE_SEARCH; and a state may lie past the symbol's share. */
 typedef struct {
     uint16_t start, share;
     int16_t residual;
@@ -130,8 +130,7 @@ static inline void thirstline_fill_quick_tables(thirstline_quick_table quick[THI
             entry->start = below[symbol];
             entry->share = (uint16_t)(below[symbol + 1] - below[symbol]);
             entry->symbol = (uint16_t)symbol;
-            entry->residual = symbol != THIRSTLINE_ESCAPE && entry->share >= 16u &&
-                                      below[symbol + 1] >= at * 16u + 16u
+            entry->residual = symbol != THIRSTLINE_ESCAPE && entry->share >= 16u
                                   ? (int16_t)thirstline_signed(symbol)
                                   : (int16_t)THIRSTLINE_SEARCH;
         }
@@ -158,9 +157,9 @@ static THIRSTLINE_FAST uint32_t thirstline_quick_residual(const thirstline_sprea
                                                           uint32_t has_low_bits, uint32_t* state,
                                                           const uint8_t** next) {
     const thirstline_quick_symbol* quick = spread->quick + (*state >> 4 & 255u);
-    if (quick->residual != THIRSTLINE_SEARCH) {
-        const uint32_t longest =
-            (uint32_t)quick->share * (*state >> 12) + ((*state & 4095u) - quick->start);
+    const uint32_t past = (*state & 4095u) - quick->start;
+    if (quick->residual != THIRSTLINE_SEARCH && past < quick->share) {
+        const uint32_t longest = (uint32_t)quick->share * (*state >> 12) + past;
         const uint32_t mask = 0u - ((longest - THIRSTLINE_LEAST_STATE) >> 31);
         const uint32_t longer = (longest << 8) | **next;
         *state = longest ^ ((longest ^ longer) & mask);
@@ -180,6 +179,16 @@ static THIRSTLINE_FAST uint32_t thirstline_quick_residual(const thirstline_sprea
     return thirstline_residual(spread, state, next);
 }
 #endif
+
+/* The same, by the quickest way there is. */
+static THIRSTLINE_FAST uint32_t thirstline_any_residual(const thirstline_spread* spread,
+                                                        uint32_t* state, const uint8_t** next) {
+#ifndef THIRSTLINE_SMALL
+    if (spread->quick != NULL)
+        return thirstline_quick_residual(spread, spread->low_bits != 0, state, next);
+#endif
+    return thirstline_residual(spread, state, next);
+}
 
 /* The entropy decoder at work: kept out of the block while a plane is read, for speed. */
 typedef struct {
@@ -239,8 +248,8 @@ static THIRSTLINE_FAST void thirstline_add_run(thirstline_byte_reader* stream,
 #endif
     for (; has_value != 0; has_value >>= 1, sums += stride) {
         if ((has_value & 1u) != 0) {
-            *sums =
-                (uint16_t)(*sums + thirstline_residual(spread, &symbols->state, &symbols->next));
+            *sums = (uint16_t)(*sums +
+                               thirstline_any_residual(spread, &symbols->state, &symbols->next));
             thirstline_swap_states(symbols);
             if (THIRSTLINE_LONGEST_RUN == 1) thirstline_symbols_ready(stream, symbols);
         }
