@@ -21,14 +21,14 @@ namespace thirstline {
 struct CodedBlock {
     int first_row = 0, first_column = 0, width = 0, height = 0;
     std::uint32_t surprise = 0;
-    Plane present{};       ///< 0xFFFF where there is a point
-    Plane has_value{};     ///< ... that has a value in the plane in hand
-    Plane has_residual{};  ///< the same, but for the corner
     std::uint32_t residual_count = 0;
-    Plane knows_neighbours{};  ///< ... and whose neighbours have one: fit to be learnt from
+    std::size_t gap_count = 0;
     /// Slots within the block, but for the corner, that lack a value; in ascending order.
     std::array<std::uint8_t, THIRSTLINE_BLOCK_SLOTS> gaps{};
-    std::size_t gap_count = 0;
+    Plane present{};             ///< 0xFFFF where there is a point
+    Plane has_value{};           ///< ... that has a value in the plane in hand
+    Plane has_residual{};        ///< the same, but for the corner
+    Plane knows_neighbours{};    ///< ... and whose neighbours have one: fit to be learnt from
     Plane own{};                 ///< the plane in hand
     PlaneDetails own_details{};  ///< of the plane in hand
     Plane residuals{};           ///< of the plane in hand, folded

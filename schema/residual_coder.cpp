@@ -23,7 +23,7 @@ using SymbolShares = std::array<SymbolShare, THIRSTLINE_TABLES * THIRSTLINE_SYMB
 constexpr int kReciprocalBits = 34;
 
 const SymbolShares& symbol_shares() {
-    static const SymbolShares shares = [] {
+    static const SymbolShares kShares = [] {
         SymbolShares made;
         for (std::size_t at = 0; at < made.size(); ++at) {
             const std::uint16_t* below =
@@ -34,7 +34,7 @@ const SymbolShares& symbol_shares() {
         }
         return made;
     }();
-    return shares;
+    return kShares;
 }
 
 }  // namespace

@@ -34,7 +34,7 @@ double bits_in(std::uint32_t residual_class, std::uint32_t residual) {
 }
 
 const CostRows& cost_rows() {
-    static const CostRows rows = [] {
+    static const CostRows kRows = [] {
         CostRows made{};
         for (std::uint32_t residual = 0; residual <= kGreatestCostRow; ++residual) {
             for (std::uint32_t at = 0; at < kClassesInRow; ++at) {
@@ -44,14 +44,14 @@ const CostRows& cost_rows() {
         }
         return made;
     }();
-    return rows;
+    return kRows;
 }
 
 constexpr std::uint64_t kMeanScale = 4096;
 
 /// The mean of the residuals that each class from 1 on expects, in 1/kMeanScale.
 const std::array<std::uint64_t, THIRSTLINE_GREATEST_CLASS>& class_means() {
-    static const auto means = [] {
+    static const auto kMeans = [] {
         std::array<std::uint64_t, THIRSTLINE_GREATEST_CLASS> made{};
         for (std::uint32_t residual_class = 1; residual_class <= made.size(); ++residual_class) {
             const auto [table, low_bits] = table_of(residual_class);
@@ -63,7 +63,7 @@ const std::array<std::uint64_t, THIRSTLINE_GREATEST_CLASS>& class_means() {
         }
         return made;
     }();
-    return means;
+    return kMeans;
 }
 
 }  // namespace
