@@ -1,5 +1,5 @@
 /* Codec 1 of a tile, the reading side: C99 (and C++), one header, integers only. It allocates
- * nothing, calls itself nowhere, keeps 1.2 KB of state, and tests every read against the end of
+ * nothing, calls itself nowhere, keeps 1.3 KB of state, and tests every read against the end of
  * the bytes. Desktop, page and firmware all read with this code. The code itself is described in
  * TILE_CODE.md, section by section in the order of this file.
  *
@@ -77,7 +77,7 @@ typedef struct {
      */
     uint16_t planes[THIRSTLINE_PLANES][THIRSTLINE_PLANE_VALUES];
 #ifndef THIRSTLINE_SMALL
-    uint16_t last_column[THIRSTLINE_LANES];
+    thirstline_outer_columns outer_columns;
 #endif
 } thirstline_block;
 /* --- which points there are --------------------------------------------------------------- */
@@ -180,7 +180,7 @@ static inline void thirstline_block_begin(thirstline_block* block,
 #endif
     if (block->points == 0) return;
 #ifndef THIRSTLINE_SMALL
-    thirstline_fill_last_column(block->width, block->last_column);
+    thirstline_fill_outer_columns(block->width, &block->outer_columns);
 #endif
     /* Streams follow the head, in the order of the blocks; each length stands in the head. */
     from = thirstline_golomb(&block->head, THIRSTLINE_HEAD_LENGTH_PARAMETER);
@@ -422,7 +422,7 @@ static inline void thirstline_expect_change(const thirstline_block* block,
     for (at = 0; at < THIRSTLINE_PLANE_VALUES; ++at) sums[at] = 0;
     for (at = 0; at < form->kin_count; ++at)
         thirstline_add_detail(sums, block->planes[form->kin[at]], form->predictor,
-                              (uint16_t)form->weight[at], block->last_column, end_row);
+                              (uint16_t)form->weight[at], &block->outer_columns, end_row);
     thirstline_whole_quarters(sums);
 #endif
 }

@@ -118,18 +118,19 @@ static inline uint16_t thirstline_chosen(uint16_t mask, uint16_t a, uint16_t b) 
 /* Slots from the second row's second column on, as thirstline_add_detail takes them. */
 enum { THIRSTLINE_LANES = THIRSTLINE_BLOCK_SLOTS - THIRSTLINE_ROW };
 
-/* All bits of a lane that stands in its block's first column. */
-static const uint16_t thirstline_first_column[THIRSTLINE_LANES] = {
-    0, 0,      0, 0, 0,      0, 0, 0xFFFF, 0, 0,      0, 0, 0,      0, 0, 0xFFFF, 0, 0,     0,
-    0, 0,      0, 0, 0xFFFF, 0, 0, 0,      0, 0,      0, 0, 0xFFFF, 0, 0, 0,      0, 0,     0,
-    0, 0xFFFF, 0, 0, 0,      0, 0, 0,      0, 0xFFFF, 0, 0, 0,      0, 0, 0,      0, 0xFFFF};
+/* Which lanes stand in their block's first column, and which in its last: all bits 1. */
+typedef struct {
+    uint16_t first[THIRSTLINE_LANES], last[THIRSTLINE_LANES];
+} thirstline_outer_columns;
 
-/* The same of its last column. */
-static inline void thirstline_fill_last_column(uint32_t width,
-                                               uint16_t last_column[THIRSTLINE_LANES]) {
+static inline void thirstline_fill_outer_columns(uint32_t width,
+                                                 thirstline_outer_columns* columns) {
     uint32_t lane;
-    for (lane = 0; lane < THIRSTLINE_LANES; ++lane)
-        last_column[lane] = (lane + 1u) % THIRSTLINE_ROW == width - 1u ? 0xFFFFu : 0u;
+    for (lane = 0; lane < THIRSTLINE_LANES; ++lane) {
+        const uint32_t column = (lane + 1u) % THIRSTLINE_ROW;
+        columns->first[lane] = column == 0 ? 0xFFFFu : 0u;
+        columns->last[lane] = column == width - 1u ? 0xFFFFu : 0u;
+    }
 }
 
 /* Adds to `sums`, in quarters, what the plane `other` has beside its own prediction, `weight`
@@ -137,8 +138,8 @@ static inline void thirstline_fill_last_column(uint32_t width,
  * second row on, so that it is made of vector instructions: it ends one past the last row. */
 static THIRSTLINE_FAST void thirstline_add_detail_by(
     uint16_t* THIRSTLINE_RESTRICT sums, const uint16_t* THIRSTLINE_RESTRICT other,
-    uint32_t predictor, uint16_t weight, const uint16_t* THIRSTLINE_RESTRICT last_column,
-    uint32_t lanes) {
+    uint32_t predictor, uint16_t weight,
+    const thirstline_outer_columns* THIRSTLINE_RESTRICT columns, uint32_t lanes) {
     const uint16_t corner = other[0];
     uint32_t at, lane;
     for (at = 1; at < THIRSTLINE_ROW; ++at)
@@ -148,34 +149,34 @@ static THIRSTLINE_FAST void thirstline_add_detail_by(
         const uint16_t west = other[at - 1];
         const uint16_t north = other[at - THIRSTLINE_ROW];
         const uint16_t north_east =
-            thirstline_chosen(last_column[lane], north, other[at - THIRSTLINE_ROW + 1]);
+            thirstline_chosen(columns->last[lane], north, other[at - THIRSTLINE_ROW + 1]);
         const uint16_t within = thirstline_predicted_by(
             predictor, west, north, other[at - THIRSTLINE_ROW - 1],
             thirstline_lane_mean(west, thirstline_upper_lane_mean(north, north_east)));
-        const uint16_t due = thirstline_chosen(thirstline_first_column[lane], north, within);
+        const uint16_t due = thirstline_chosen(columns->first[lane], north, within);
         sums[at] = (uint16_t)(sums[at] + weight * ((uint32_t)other[at] - due));
     }
 }
 
 static inline void thirstline_add_detail(uint16_t* sums, const uint16_t* other, uint32_t predictor,
-                                         uint16_t weight, const uint16_t* last_column,
+                                         uint16_t weight, const thirstline_outer_columns* columns,
                                          uint32_t end_row) {
     const uint32_t lanes = (end_row - 1u) * THIRSTLINE_ROW;
     switch (predictor) { /* a loop for each, so that each is made of vector instructions */
         case 0:
-            thirstline_add_detail_by(sums, other, 0, weight, last_column, lanes);
+            thirstline_add_detail_by(sums, other, 0, weight, columns, lanes);
             break;
         case 1:
-            thirstline_add_detail_by(sums, other, 1, weight, last_column, lanes);
+            thirstline_add_detail_by(sums, other, 1, weight, columns, lanes);
             break;
         case 2:
-            thirstline_add_detail_by(sums, other, 2, weight, last_column, lanes);
+            thirstline_add_detail_by(sums, other, 2, weight, columns, lanes);
             break;
         case 3:
-            thirstline_add_detail_by(sums, other, 3, weight, last_column, lanes);
+            thirstline_add_detail_by(sums, other, 3, weight, columns, lanes);
             break;
         default:
-            thirstline_add_detail_by(sums, other, 4, weight, last_column, lanes);
+            thirstline_add_detail_by(sums, other, 4, weight, columns, lanes);
             break;
     }
 }

@@ -6,6 +6,8 @@
 
 #ifdef THIRSTLINE_SMALL
 #define NAME(name) small_##name
+#elif THIRSTLINE_ROW < 8
+#define NAME(name) narrow_##name
 #else
 #define NAME(name) name
 #endif

@@ -1,5 +1,5 @@
-/* The image's reader in plain C, as firmware would use it; for the tests. Built twice: as it is,
- * and small (names with `small_`). */
+/* The image's reader in plain C, as firmware would use it; for the tests. Built three times: as it
+ * is, small (names with `small_`), and with rows as short as images have them (`narrow_`). */
 #ifndef THIRSTLINE_TESTS_IMAGE_IN_C_H
 #define THIRSTLINE_TESTS_IMAGE_IN_C_H
 
@@ -51,6 +51,14 @@ int small_image_in_c_find_code(image_in_c* image, const char* code, const char* 
                                place_in_c* place);
 int small_image_in_c_text(image_in_c* image, uint32_t offset, char* text, uint32_t room,
                           uint32_t* brought, uint32_t* notice_bytes);
+
+int narrow_image_in_c_open(image_in_c* image);
+int narrow_image_in_c_look_up(image_in_c* image, int32_t lat_e7, int32_t lon_e7, uint32_t part,
+                              told_in_c* told);
+int narrow_image_in_c_find_code(image_in_c* image, const char* code, const char* country,
+                                place_in_c* place);
+int narrow_image_in_c_text(image_in_c* image, uint32_t offset, char* text, uint32_t room,
+                           uint32_t* brought, uint32_t* notice_bytes);
 
 #ifdef __cplusplus
 }

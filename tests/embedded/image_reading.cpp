@@ -22,19 +22,18 @@ image_in_c& Image::handed_over(const ImageReader& reader) {
 }
 
 int Image::opens(const ImageReader& reader) {
-    return (reader.is_small ? small_image_in_c_open : image_in_c_open)(&handed_over(reader));
+    return reader.in_c->open(&handed_over(reader));
 }
 
 int Image::look_up(const ImageReader& reader, LatLonE7 position, std::uint32_t part,
                    told_in_c& told) {
-    return (reader.is_small ? small_image_in_c_look_up : image_in_c_look_up)(
-        &handed_over(reader), position.lat_e7, position.lon_e7, part, &told);
+    return reader.in_c->look_up(&handed_over(reader), position.lat_e7, position.lon_e7, part,
+                                &told);
 }
 
 int Image::find_code(const ImageReader& reader, const std::string& code, const char* country,
                      place_in_c& place) {
-    return (reader.is_small ? small_image_in_c_find_code : image_in_c_find_code)(
-        &handed_over(reader), code.c_str(), country, &place);
+    return reader.in_c->find_code(&handed_over(reader), code.c_str(), country, &place);
 }
 
 std::string Image::text(const ImageReader& reader, int& status, std::uint32_t& notice_bytes) {
@@ -42,9 +41,8 @@ std::string Image::text(const ImageReader& reader, int& status, std::uint32_t& n
     while (true) {
         std::array<char, 100> piece{};
         std::uint32_t brought = 0;
-        status = (reader.is_small ? small_image_in_c_text : image_in_c_text)(
-            &handed_over(reader), static_cast<std::uint32_t>(all.size()), piece.data(),
-            piece.size(), &brought, &notice_bytes);
+        status = reader.in_c->text(&handed_over(reader), static_cast<std::uint32_t>(all.size()),
+                                   piece.data(), piece.size(), &brought, &notice_bytes);
         if (status != THIRSTLINE_IMAGE_OK) return {};
         if (brought == 0) return all;
         all.append(piece.data(), brought);

@@ -1,5 +1,5 @@
 // Images read in the ways that firmware and apps read them: as one piece of memory or through a
-// callback, by the usual build of the reader or by the small one.
+// callback, by the usual build of the reader, the small one, or one of short rows.
 #pragma once
 
 #include <array>
@@ -14,15 +14,31 @@
 
 namespace thirstline::test {
 
+/// The reader's functions in one of its builds: see image_in_c.h.
+struct ReaderInC {
+    decltype(&image_in_c_open) open;
+    decltype(&image_in_c_look_up) look_up;
+    decltype(&image_in_c_find_code) find_code;
+    decltype(&image_in_c_text) text;
+};
+inline constexpr ReaderInC kUsualReader{image_in_c_open, image_in_c_look_up, image_in_c_find_code,
+                                        image_in_c_text};
+inline constexpr ReaderInC kSmallReader{small_image_in_c_open, small_image_in_c_look_up,
+                                        small_image_in_c_find_code, small_image_in_c_text};
+inline constexpr ReaderInC kNarrowReader{narrow_image_in_c_open, narrow_image_in_c_look_up,
+                                         narrow_image_in_c_find_code, narrow_image_in_c_text};
+
 struct ImageReader {
     const char* name;
-    bool is_small = false;
+    const ReaderInC* in_c;
     bool by_callback = false;
 };
-inline constexpr std::array<ImageReader, 4> kImageReaders{{{"memory", false, false},
-                                                           {"callback", false, true},
-                                                           {"small, memory", true, false},
-                                                           {"small, callback", true, true}}};
+inline constexpr std::array<ImageReader, 5> kImageReaders{
+    {{"memory", &kUsualReader, false},
+     {"callback", &kUsualReader, true},
+     {"small, memory", &kSmallReader, false},
+     {"small, callback", &kSmallReader, true},
+     {"narrow, memory", &kNarrowReader, false}}};
 
 /// Bytes on the heap, exactly as many as there are.
 class Image {
