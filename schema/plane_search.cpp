@@ -378,6 +378,43 @@ class PlaneSearch {
             if (block.gap_count != 0) find_details(block.own, block.width, block.own_details);
             find_residuals(block, best_, block.residuals);
         }
+        if (is_wild()) best_.residual_class = cheapest_class_of_all();
+    }
+
+    /// Whether there is a residual whose cost the tables understate.
+    [[nodiscard]] bool is_wild() const {
+        if (best_.residual_class == 0) return false;
+        const int low_bits = table_of(best_.residual_class).low_bits;
+        std::uint32_t greatest = 0;
+        for (const CodedBlock& block : blocks_) {
+            for (std::size_t slot = 0; slot < kSlots; ++slot)
+                greatest = std::max<std::uint32_t>(
+                    greatest, block.residuals[slot] & block.has_residual[slot]);
+        }
+        return greatest >> low_bits > kGreatestCostRow;
+    }
+
+    /// By the cost of every residual in every class.
+    [[nodiscard]] std::uint32_t cheapest_class_of_all() const {
+        constexpr std::uint32_t kWidest = THIRSTLINE_GREATEST_CLASS - THIRSTLINE_EDGE_CLASSES;
+        std::uint32_t best = best_.residual_class;
+        std::uint64_t least = ~std::uint64_t{0};
+        for (std::uint32_t residual_class = 1; residual_class <= kWidest; ++residual_class) {
+            std::uint64_t cost = cost_of_saying(residual_class, context_.previous_class);
+            for (const CodedBlock& block : blocks_) {
+                for (std::size_t slot = 0; slot < kSlots; ++slot) {
+                    if (block.has_residual[slot] == 0) continue;
+                    const bool at_edge = slot < kStride || slot % kStride == 0;
+                    cost +=
+                        cost_of_residual(residual_class + (at_edge ? THIRSTLINE_EDGE_CLASSES : 0),
+                                         block.residuals[slot]);
+                }
+            }
+            if (cost >= least) continue;
+            least = cost;
+            best = residual_class;
+        }
+        return best;
     }
 
     std::vector<CodedBlock>& blocks_;

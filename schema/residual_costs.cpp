@@ -115,6 +115,11 @@ void add_costs(const ClassWindow& window, const Plane& rows, ClassCosts& costs) 
     for (std::size_t at = 0; at < kClassesAtOnce; ++at) costs[at] += sums[at];
 }
 
+std::uint32_t cost_of_residual(std::uint32_t residual_class, std::uint32_t residual) {
+    return static_cast<std::uint32_t>(
+        std::lround(static_cast<double>(kCostOfABit) * bits_in(residual_class, residual)));
+}
+
 std::uint32_t cost_of_saying(std::uint32_t residual_class, std::uint32_t previous_class) {
     return static_cast<std::uint32_t>(
                golomb_bits(folded(residual_class - previous_class), THIRSTLINE_CLASS_PARAMETER)) *
