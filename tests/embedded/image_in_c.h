@@ -34,31 +34,20 @@ typedef struct {
     char country[3];
 } place_in_c;
 
-/* Each opens the image, asks one thing, and returns the status (0 is OK). */
-int image_in_c_open(image_in_c* image);
-int image_in_c_look_up(image_in_c* image, int32_t lat_e7, int32_t lon_e7, uint32_t part,
-                       told_in_c* told);
-int image_in_c_find_code(image_in_c* image, const char* code, const char* country,
-                         place_in_c* place);
-/* Up to `room` bytes of the text from `offset` on; `*notice_bytes` of all of it are the notice. */
-int image_in_c_text(image_in_c* image, uint32_t offset, char* text, uint32_t room,
-                    uint32_t* brought, uint32_t* notice_bytes);
+/* Each opens the image, asks one thing, and returns the status (0 is OK). _text brings up to `room`
+ * bytes of the text from `offset` on; `*notice_bytes` of all of it are the notice. */
+#define THIRSTLINE_IMAGE_READER(build)                                                        \
+    int build##image_in_c_open(image_in_c* image);                                            \
+    int build##image_in_c_look_up(image_in_c* image, int32_t lat_e7, int32_t lon_e7,          \
+                                  uint32_t part, told_in_c* told);                            \
+    int build##image_in_c_find_code(image_in_c* image, const char* code, const char* country, \
+                                    place_in_c* place);                                       \
+    int build##image_in_c_text(image_in_c* image, uint32_t offset, char* text, uint32_t room, \
+                               uint32_t* brought, uint32_t* notice_bytes);
 
-int small_image_in_c_open(image_in_c* image);
-int small_image_in_c_look_up(image_in_c* image, int32_t lat_e7, int32_t lon_e7, uint32_t part,
-                             told_in_c* told);
-int small_image_in_c_find_code(image_in_c* image, const char* code, const char* country,
-                               place_in_c* place);
-int small_image_in_c_text(image_in_c* image, uint32_t offset, char* text, uint32_t room,
-                          uint32_t* brought, uint32_t* notice_bytes);
-
-int narrow_image_in_c_open(image_in_c* image);
-int narrow_image_in_c_look_up(image_in_c* image, int32_t lat_e7, int32_t lon_e7, uint32_t part,
-                              told_in_c* told);
-int narrow_image_in_c_find_code(image_in_c* image, const char* code, const char* country,
-                                place_in_c* place);
-int narrow_image_in_c_text(image_in_c* image, uint32_t offset, char* text, uint32_t room,
-                           uint32_t* brought, uint32_t* notice_bytes);
+THIRSTLINE_IMAGE_READER()
+THIRSTLINE_IMAGE_READER(small_)
+THIRSTLINE_IMAGE_READER(narrow_)
 
 #ifdef __cplusplus
 }
