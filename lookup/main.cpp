@@ -3,8 +3,8 @@
 
 #include <csignal>
 
-#include "lookup/lookup_program.hpp"
-#include "schema/result.hpp"
+#include "lookup/commands/lookup_program.hpp"
+#include "schema/base/result.hpp"
 
 namespace {
 

@@ -114,7 +114,7 @@ part_pages() {
         >build/pages/scores.json
     build/release/builder/thirstline-builder publish build/pages/merrow.sqlite -o build/pages/site \
         --evaluation build/pages/scores.json --recipe sample-inputs/merrow.toml
-    NODE_PATH=build/pages/node_modules node tests/lookup_demand_output/check_page_rendering.mjs \
+    NODE_PATH=build/pages/node_modules node tests/lookup/demand_output/check_page_rendering.mjs \
         build/pages/pictures build/pages/merrow-*.html build/pages/site/report.html
 }
 
@@ -124,7 +124,7 @@ part_published_pages() {
     configured build/release
     ninja -C build/release -j "$jobs" --quiet thirstline-builder thirstline-lookup page_assets
     npm install --prefix build/pages --no-audit --no-fund --silent axe-core@4 playwright-core@1
-    NODE_PATH=build/pages/node_modules node tests/page/check_page_in_browser.mjs \
+    NODE_PATH=build/pages/node_modules node tests/lookup/page/check_page_in_browser.mjs \
         --assets build/release/lookup/page/assets --builder build/release/builder/thirstline-builder \
         --lookup build/release/lookup/thirstline-lookup --recipe sample-inputs/merrow.toml \
         --pictures build/pages/pictures

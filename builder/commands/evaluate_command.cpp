@@ -5,10 +5,10 @@
 #include <cstdio>
 #include <thread>
 
-#include "builder/commands/interruption.hpp"
 #include "builder/evaluation/evaluation.hpp"
 #include "builder/evaluation/evaluation_report.hpp"
 #include "builder/grids/grid.hpp"
+#include "builder/progress/interruption.hpp"
 #include "builder/recipe/recipe.hpp"
 
 namespace thirstline {

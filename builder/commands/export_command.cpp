@@ -2,10 +2,10 @@
 
 #include <CLI/App.hpp>
 
-#include "builder/commands/interruption.hpp"
 #include "builder/commands/output_paths.hpp"
 #include "builder/export/export.hpp"
 #include "builder/grids/grid.hpp"
+#include "builder/progress/interruption.hpp"
 #include "schema/command_line/database_commands.hpp"
 
 namespace thirstline {

@@ -2,9 +2,9 @@
 
 #include <CLI/App.hpp>
 
-#include "builder/commands/interruption.hpp"
 #include "builder/commands/output_paths.hpp"
 #include "builder/join/join.hpp"
+#include "builder/progress/interruption.hpp"
 
 namespace thirstline {
 

@@ -5,7 +5,7 @@
 
 #include <string>
 
-#include "schema/result.hpp"
+#include "schema/base/result.hpp"
 
 namespace thirstline {
 

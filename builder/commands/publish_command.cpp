@@ -3,8 +3,8 @@
 #include <CLI/App.hpp>
 #include <algorithm>
 
-#include "builder/commands/interruption.hpp"
 #include "builder/grids/grid.hpp"
+#include "builder/progress/interruption.hpp"
 #include "builder/publish/site_folder.hpp"
 #include "schema/command_line/database_commands.hpp"
 

@@ -11,13 +11,13 @@
 #include <filesystem>
 #include <thread>
 
-#include "builder/build/build.hpp"
-#include "builder/commands/interruption.hpp"
 #include "builder/commands/output_paths.hpp"
-#include "builder/commands/whole_file.hpp"
 #include "builder/grids/grid.hpp"
+#include "builder/pipeline/build.hpp"
+#include "builder/progress/interruption.hpp"
 #include "builder/recipe/recipe.hpp"
 #include "builder/report/build_report.hpp"
+#include "schema/files/whole_file.hpp"
 
 namespace thirstline {
 

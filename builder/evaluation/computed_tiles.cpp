@@ -3,8 +3,8 @@
 #include <algorithm>
 #include <functional>
 
-#include "builder/build/gradient_squares.hpp"
-#include "builder/build/tile_values.hpp"
+#include "builder/pipeline/gradient_squares.hpp"
+#include "builder/pipeline/tile_values.hpp"
 
 namespace thirstline {
 

@@ -12,10 +12,10 @@
 #include <set>
 #include <vector>
 
-#include "builder/build/point_record.hpp"
-#include "builder/build/source_grids.hpp"
-#include "schema/answer.hpp"
-#include "schema/result.hpp"
+#include "builder/background/source_grids.hpp"
+#include "builder/pipeline/point_record.hpp"
+#include "schema/answer/answer.hpp"
+#include "schema/base/result.hpp"
 
 namespace thirstline {
 

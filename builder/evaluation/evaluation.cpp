@@ -5,13 +5,13 @@
 #include <numeric>
 #include <optional>
 
-#include "builder/build/block_tiles.hpp"
-#include "builder/build/fused_stations.hpp"
-#include "builder/build/gradient_squares.hpp"
 #include "builder/evaluation/holdout_table.hpp"
 #include "builder/evaluation/left_out_look_up.hpp"
-#include "schema/nearest_name.hpp"
-#include "schema/worker_pool.hpp"
+#include "builder/fusion/fused_stations.hpp"
+#include "builder/pipeline/block_tiles.hpp"
+#include "builder/pipeline/gradient_squares.hpp"
+#include "schema/base/nearest_name.hpp"
+#include "schema/base/worker_pool.hpp"
 
 namespace thirstline {
 

@@ -18,12 +18,12 @@
 #include <string>
 #include <vector>
 
-#include "builder/build/progress.hpp"
-#include "builder/build/stage_clock.hpp"
 #include "builder/evaluation/elevation_scores.hpp"
 #include "builder/evaluation/scores.hpp"
+#include "builder/progress/progress.hpp"
+#include "builder/progress/stage_clock.hpp"
 #include "builder/recipe/recipe.hpp"
-#include "schema/result.hpp"
+#include "schema/base/result.hpp"
 
 namespace thirstline {
 

@@ -4,9 +4,9 @@
 #include <array>
 #include <filesystem>
 
-#include "builder/postal/vsi_bytes.hpp"
-#include "builder/table_fields.hpp"
-#include "schema/csv_rows.hpp"
+#include "builder/inputs/table_fields.hpp"
+#include "builder/inputs/vsi_bytes.hpp"
+#include "schema/files/csv_rows.hpp"
 
 namespace thirstline {
 

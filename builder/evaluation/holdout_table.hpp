@@ -20,7 +20,7 @@
 #include <string>
 
 #include "builder/stations/station_table.hpp"
-#include "schema/result.hpp"
+#include "schema/base/result.hpp"
 
 namespace thirstline {
 

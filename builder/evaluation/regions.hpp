@@ -12,7 +12,7 @@
 #include <cstddef>
 #include <string_view>
 
-#include "schema/lat_lon.hpp"
+#include "schema/geo/lat_lon.hpp"
 
 namespace thirstline {
 

@@ -8,7 +8,7 @@
 #include <string_view>
 
 #include "builder/reference_et/monthly_reference_et.hpp"
-#include "schema/calendar.hpp"
+#include "schema/base/calendar.hpp"
 
 namespace thirstline {
 

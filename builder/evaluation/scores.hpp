@@ -20,7 +20,7 @@
 
 #include "builder/evaluation/regions.hpp"
 #include "builder/evaluation/scored_variables.hpp"
-#include "schema/lat_lon.hpp"
+#include "schema/geo/lat_lon.hpp"
 
 namespace thirstline {
 

@@ -5,7 +5,7 @@
 #include <cmath>
 #include <numbers>
 
-#include "schema/nearest_point.hpp"
+#include "schema/answer/nearest_point.hpp"
 
 namespace thirstline {
 

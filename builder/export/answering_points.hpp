@@ -9,8 +9,8 @@
 
 #include "builder/export/point_set.hpp"
 #include "builder/export/site_selection.hpp"
-#include "schema/database.hpp"
-#include "schema/result.hpp"
+#include "schema/base/result.hpp"
+#include "schema/database/database.hpp"
 
 namespace thirstline {
 

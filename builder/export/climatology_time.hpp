@@ -8,7 +8,7 @@
 #include <string>
 #include <string_view>
 
-#include "schema/calendar.hpp"
+#include "schema/base/calendar.hpp"
 
 namespace thirstline {
 

@@ -1,11 +1,11 @@
 #include <cmath>
 #include <map>
 
-#include "builder/export/decimal_text.hpp"
+#include "builder/export/exact_decimals.hpp"
 #include "builder/export/format_writers.hpp"
 #include "builder/export/staged_files.hpp"
-#include "schema/csv_rows.hpp"
-#include "schema/whole_tables.hpp"
+#include "schema/database/whole_tables.hpp"
+#include "schema/files/csv_rows.hpp"
 
 namespace thirstline {
 

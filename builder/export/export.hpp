@@ -10,8 +10,8 @@
 
 #include "builder/export/format_writers.hpp"
 #include "builder/export/site_selection.hpp"
-#include "schema/database.hpp"
-#include "schema/result.hpp"
+#include "schema/base/result.hpp"
+#include "schema/database/database.hpp"
 
 namespace thirstline {
 

@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <limits>
 
-#include "schema/whole_tables.hpp"
+#include "schema/database/whole_tables.hpp"
 
 namespace thirstline {
 

@@ -13,8 +13,8 @@
 #include "builder/export/provenance.hpp"
 #include "builder/export/selected_tiles.hpp"
 #include "builder/export/site_selection.hpp"
-#include "schema/database.hpp"
-#include "schema/layers.hpp"
+#include "schema/database/database.hpp"
+#include "schema/tile/layers.hpp"
 
 namespace thirstline {
 

@@ -13,7 +13,7 @@
 #include <vector>
 
 #include "builder/export/export_job.hpp"
-#include "schema/result.hpp"
+#include "schema/base/result.hpp"
 
 namespace thirstline {
 

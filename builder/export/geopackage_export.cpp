@@ -9,7 +9,7 @@
 #include "builder/export/format_writers.hpp"
 #include "builder/export/staged_files.hpp"
 #include "builder/grids/gdal_messages.hpp"
-#include "schema/whole_tables.hpp"
+#include "schema/database/whole_tables.hpp"
 
 namespace thirstline {
 

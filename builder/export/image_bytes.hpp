@@ -8,7 +8,7 @@
 #include <string_view>
 #include <vector>
 
-#include "schema/checksum.hpp"
+#include "schema/database/checksum.hpp"
 
 namespace thirstline {
 

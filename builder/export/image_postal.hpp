@@ -8,8 +8,8 @@
 #include <vector>
 
 #include "builder/export/image_bytes.hpp"
-#include "schema/database.hpp"
-#include "schema/result.hpp"
+#include "schema/base/result.hpp"
+#include "schema/database/database.hpp"
 
 namespace thirstline {
 

@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <utility>
 
-#include "schema/tile_encoder.hpp"
+#include "schema/tile_code/tile_encoder.hpp"
 
 namespace thirstline {
 

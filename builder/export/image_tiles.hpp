@@ -12,9 +12,9 @@
 
 #include "builder/export/export_job.hpp"
 #include "builder/export/image_bytes.hpp"
-#include "schema/lattice.hpp"
-#include "schema/result.hpp"
-#include "schema/tile.hpp"
+#include "schema/base/result.hpp"
+#include "schema/geo/lattice.hpp"
+#include "schema/tile/tile.hpp"
 
 namespace thirstline {
 

@@ -6,7 +6,7 @@
 #include <numbers>
 #include <string>
 
-#include "builder/table_fields.hpp"
+#include "builder/inputs/table_fields.hpp"
 
 namespace thirstline {
 

@@ -8,9 +8,9 @@
 #include <cstdint>
 #include <string_view>
 
-#include "schema/lat_lon.hpp"
-#include "schema/lattice.hpp"
-#include "schema/result.hpp"
+#include "schema/base/result.hpp"
+#include "schema/geo/lat_lon.hpp"
+#include "schema/geo/lattice.hpp"
 
 namespace thirstline {
 

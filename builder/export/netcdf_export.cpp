@@ -8,7 +8,7 @@
 #include "builder/export/format_writers.hpp"
 #include "builder/export/netcdf_file.hpp"
 #include "builder/export/staged_files.hpp"
-#include "schema/whole_tables.hpp"
+#include "schema/database/whole_tables.hpp"
 
 namespace thirstline {
 

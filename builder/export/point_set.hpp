@@ -8,7 +8,7 @@
 #include <map>
 #include <vector>
 
-#include "schema/lattice.hpp"
+#include "schema/geo/lattice.hpp"
 
 namespace thirstline {
 

@@ -3,9 +3,9 @@
 #include <map>
 #include <utility>
 
-#include "builder/table_fields.hpp"
-#include "schema/csv_rows.hpp"
-#include "schema/postal_codes.hpp"
+#include "builder/inputs/table_fields.hpp"
+#include "schema/database/postal_codes.hpp"
+#include "schema/files/csv_rows.hpp"
 
 namespace thirstline {
 

@@ -4,7 +4,7 @@
 
 #include <algorithm>
 
-#include "schema/version.hpp"
+#include "schema/base/version.hpp"
 
 namespace thirstline {
 

@@ -8,8 +8,8 @@
 #include <utility>
 #include <vector>
 
-#include "schema/database.hpp"
-#include "schema/result.hpp"
+#include "schema/base/result.hpp"
+#include "schema/database/database.hpp"
 
 namespace thirstline {
 

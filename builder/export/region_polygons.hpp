@@ -12,8 +12,8 @@
 #include <string>
 
 #include "builder/export/lat_lon_box.hpp"
-#include "schema/lat_lon.hpp"
-#include "schema/result.hpp"
+#include "schema/base/result.hpp"
+#include "schema/geo/lat_lon.hpp"
 
 namespace thirstline {
 

@@ -5,8 +5,8 @@
 #include <utility>
 
 #include "builder/export/answering_points.hpp"
-#include "schema/tile_codec.hpp"
-#include "schema/whole_tables.hpp"
+#include "schema/database/whole_tables.hpp"
+#include "schema/tile_code/tile_codec.hpp"
 
 namespace thirstline {
 

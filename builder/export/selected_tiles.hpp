@@ -10,9 +10,9 @@
 
 #include "builder/export/point_set.hpp"
 #include "builder/export/site_selection.hpp"
-#include "schema/database.hpp"
-#include "schema/result.hpp"
-#include "schema/tile.hpp"
+#include "schema/base/result.hpp"
+#include "schema/database/database.hpp"
+#include "schema/tile/tile.hpp"
 
 namespace thirstline {
 

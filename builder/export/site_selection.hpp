@@ -10,8 +10,8 @@
 
 #include "builder/export/lat_lon_box.hpp"
 #include "builder/export/region_polygons.hpp"
-#include "schema/database.hpp"
-#include "schema/result.hpp"
+#include "schema/base/result.hpp"
+#include "schema/database/database.hpp"
 
 namespace thirstline {
 

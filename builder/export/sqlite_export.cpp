@@ -1,11 +1,11 @@
 #include <algorithm>
 #include <optional>
 
-#include "builder/export/decimal_text.hpp"
+#include "builder/export/exact_decimals.hpp"
 #include "builder/export/format_writers.hpp"
-#include "schema/database_writer.hpp"
-#include "schema/tile_codec.hpp"
-#include "schema/whole_tables.hpp"
+#include "schema/database/database_writer.hpp"
+#include "schema/database/whole_tables.hpp"
+#include "schema/tile_code/tile_codec.hpp"
 
 namespace thirstline {
 

@@ -6,7 +6,7 @@
 #include <cerrno>
 #include <filesystem>
 
-#include "schema/file_replacement.hpp"
+#include "schema/files/file_replacement.hpp"
 
 namespace thirstline {
 

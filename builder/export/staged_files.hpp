@@ -10,7 +10,7 @@
 #include <string_view>
 #include <utility>
 
-#include "schema/result.hpp"
+#include "schema/base/result.hpp"
 
 namespace thirstline {
 

@@ -6,8 +6,8 @@
 
 #include <vector>
 
-#include "schema/calendar.hpp"
-#include "schema/lat_lon.hpp"
+#include "schema/base/calendar.hpp"
+#include "schema/geo/lat_lon.hpp"
 
 namespace thirstline {
 

@@ -11,7 +11,7 @@
 
 #include "builder/reference_et/monthly_reference_et.hpp"
 #include "builder/reference_et/solar_geometry.hpp"
-#include "schema/calendar.hpp"
+#include "schema/base/calendar.hpp"
 
 namespace thirstline {
 

@@ -14,8 +14,8 @@
 #include <string>
 #include <vector>
 
-#include "builder/build/point_assembly.hpp"
-#include "builder/build/survey.hpp"
+#include "builder/background/point_assembly.hpp"
+#include "builder/background/survey.hpp"
 #include "builder/fusion/driver_estimator.hpp"
 #include "builder/fusion/drivers.hpp"
 #include "builder/fusion/station_places.hpp"

@@ -11,7 +11,7 @@
 #include <numbers>
 #include <vector>
 
-#include "schema/lat_lon.hpp"
+#include "schema/geo/lat_lon.hpp"
 
 namespace thirstline {
 

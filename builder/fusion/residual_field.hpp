@@ -26,8 +26,8 @@
 #include <optional>
 #include <vector>
 
-#include "schema/calendar.hpp"
-#include "schema/lat_lon.hpp"
+#include "schema/base/calendar.hpp"
+#include "schema/geo/lat_lon.hpp"
 
 namespace thirstline {
 

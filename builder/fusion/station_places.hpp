@@ -8,8 +8,8 @@
 #include <span>
 #include <vector>
 
-#include "builder/build/point_assembly.hpp"
-#include "builder/build/survey.hpp"
+#include "builder/background/point_assembly.hpp"
+#include "builder/background/survey.hpp"
 #include "builder/fusion/drivers.hpp"
 #include "builder/fusion/residual_field.hpp"
 #include "builder/stations/station.hpp"

@@ -17,7 +17,7 @@
 
 #include "builder/grids/grid_window.hpp"
 #include "builder/grids/placement.hpp"
-#include "schema/result.hpp"
+#include "schema/base/result.hpp"
 
 namespace thirstline {
 

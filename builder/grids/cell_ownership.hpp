@@ -14,7 +14,7 @@
 #include <vector>
 
 #include "builder/grids/placement.hpp"
-#include "schema/lattice.hpp"
+#include "schema/geo/lattice.hpp"
 
 namespace thirstline {
 

@@ -21,9 +21,9 @@
 #include "builder/grids/grid_window.hpp"
 #include "builder/grids/placement.hpp"
 #include "builder/grids/variables_and_units.hpp"
-#include "schema/lat_lon.hpp"
-#include "schema/lattice.hpp"
-#include "schema/result.hpp"
+#include "schema/base/result.hpp"
+#include "schema/geo/lat_lon.hpp"
+#include "schema/geo/lattice.hpp"
 
 namespace thirstline {
 

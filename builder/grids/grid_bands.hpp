@@ -10,7 +10,7 @@
 #include <vector>
 
 #include "builder/grids/grid.hpp"
-#include "schema/result.hpp"
+#include "schema/base/result.hpp"
 
 namespace thirstline {
 

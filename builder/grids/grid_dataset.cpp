@@ -8,7 +8,7 @@
 
 #include "builder/grids/gdal_messages.hpp"
 #include "builder/grids/grid_bands.hpp"
-#include "schema/nearest_name.hpp"
+#include "schema/base/nearest_name.hpp"
 
 namespace thirstline {
 namespace {

@@ -19,7 +19,7 @@
 
 #include "builder/grids/placement.hpp"
 #include "builder/grids/plausible_values.hpp"
-#include "schema/calendar.hpp"
+#include "schema/base/calendar.hpp"
 
 namespace thirstline {
 

@@ -9,7 +9,7 @@
 #include <string_view>
 #include <vector>
 
-#include "schema/calendar.hpp"
+#include "schema/base/calendar.hpp"
 
 namespace thirstline {
 namespace {

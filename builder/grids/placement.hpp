@@ -11,7 +11,7 @@
 #include <cstdint>
 #include <vector>
 
-#include "schema/lattice.hpp"
+#include "schema/geo/lattice.hpp"
 
 namespace thirstline {
 

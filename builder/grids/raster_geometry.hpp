@@ -15,8 +15,8 @@
 #include <vector>
 
 #include "builder/grids/placement.hpp"
-#include "schema/lat_lon.hpp"
-#include "schema/result.hpp"
+#include "schema/base/result.hpp"
+#include "schema/geo/lat_lon.hpp"
 
 class GDALDataset;
 

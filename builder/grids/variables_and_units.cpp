@@ -3,7 +3,7 @@
 #include <array>
 #include <utility>
 
-#include "schema/nearest_name.hpp"
+#include "schema/base/nearest_name.hpp"
 
 namespace thirstline {
 namespace {

@@ -12,8 +12,8 @@
 #include <string_view>
 #include <vector>
 
-#include "schema/calendar.hpp"
-#include "schema/result.hpp"
+#include "schema/base/calendar.hpp"
+#include "schema/base/result.hpp"
 
 namespace thirstline {
 

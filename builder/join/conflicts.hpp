@@ -7,7 +7,7 @@
 #include <string>
 #include <vector>
 
-#include "schema/result.hpp"
+#include "schema/base/result.hpp"
 
 namespace thirstline {
 

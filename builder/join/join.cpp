@@ -7,8 +7,8 @@
 #include "builder/join/conflicts.hpp"
 #include "builder/join/join_plan.hpp"
 #include "builder/join/tile_merge.hpp"
-#include "schema/database_writer.hpp"
-#include "schema/whole_tables.hpp"
+#include "schema/database/database_writer.hpp"
+#include "schema/database/whole_tables.hpp"
 
 namespace thirstline {
 

@@ -8,7 +8,7 @@
 #include <string>
 #include <vector>
 
-#include "schema/result.hpp"
+#include "schema/base/result.hpp"
 
 namespace thirstline {
 

@@ -1,7 +1,7 @@
 #include "builder/join/join_input.hpp"
 
-#include "schema/database_report.hpp"
-#include "schema/whole_tables.hpp"
+#include "schema/database/database_report.hpp"
+#include "schema/database/whole_tables.hpp"
 
 namespace thirstline {
 

@@ -9,9 +9,9 @@
 #include <string>
 #include <vector>
 
-#include "builder/join/tile_row_ranges.hpp"
-#include "schema/database.hpp"
-#include "schema/result.hpp"
+#include "schema/base/result.hpp"
+#include "schema/database/database.hpp"
+#include "schema/database/tile_row_ranges.hpp"
 
 namespace thirstline {
 

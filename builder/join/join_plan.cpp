@@ -5,7 +5,7 @@
 #include <set>
 #include <tuple>
 
-#include "schema/version.hpp"
+#include "schema/base/version.hpp"
 
 namespace thirstline {
 

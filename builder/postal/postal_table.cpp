@@ -7,10 +7,10 @@
 #include <map>
 #include <optional>
 
-#include "builder/postal/vsi_bytes.hpp"
-#include "builder/table_fields.hpp"
-#include "schema/nearest_name.hpp"
-#include "schema/postal_codes.hpp"
+#include "builder/inputs/table_fields.hpp"
+#include "builder/inputs/vsi_bytes.hpp"
+#include "schema/base/nearest_name.hpp"
+#include "schema/database/postal_codes.hpp"
 
 namespace thirstline {
 

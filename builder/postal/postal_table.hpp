@@ -1,19 +1,19 @@
 // Postal codes and their centroids, from the tables that a recipe names.
 //
-// Codes are kept in normal form (schema/postal_codes.hpp). Several rows of one code in one table
-// are its several places: the middle one, by the median of latitude and of longitude, stands for
-// the code. Where two tables hold a code, the first in the recipe speaks. What cannot be used, and
-// what is odd, is reported by line.
+// Codes are kept in normal form (schema/database/postal_codes.hpp). Several rows of one code in one
+// table are its several places: the middle one, by the median of latitude and of longitude, stands
+// for the code. Where two tables hold a code, the first in the recipe speaks. What cannot be used,
+// and what is odd, is reported by line.
 //
 // Thread safety: pure, apart from reading the files.
 #pragma once
 
 #include <vector>
 
-#include "builder/build/suspects.hpp"
+#include "builder/inputs/suspects.hpp"
 #include "builder/recipe/recipe.hpp"
-#include "schema/database.hpp"
-#include "schema/result.hpp"
+#include "schema/base/result.hpp"
+#include "schema/database/database.hpp"
 
 namespace thirstline {
 

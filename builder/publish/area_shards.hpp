@@ -13,8 +13,8 @@
 #include "builder/publish/area_squares.hpp"
 #include "builder/publish/point_survey.hpp"
 #include "builder/publish/site_folder.hpp"
-#include "schema/database.hpp"
-#include "schema/result.hpp"
+#include "schema/base/result.hpp"
+#include "schema/database/database.hpp"
 
 namespace thirstline {
 

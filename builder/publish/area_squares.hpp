@@ -11,8 +11,8 @@
 
 #include "builder/export/lat_lon_box.hpp"
 #include "builder/publish/point_survey.hpp"
-#include "schema/lat_lon.hpp"
-#include "schema/lattice.hpp"
+#include "schema/geo/lat_lon.hpp"
+#include "schema/geo/lattice.hpp"
 
 namespace thirstline {
 

@@ -7,10 +7,10 @@
 #include <fstream>
 #include <memory>
 
-#include "builder/export/decimal_text.hpp"
+#include "builder/export/exact_decimals.hpp"
 #include "builder/export/export.hpp"
-#include "builder/publish/station_table.hpp"
-#include "schema/file_replacement.hpp"
+#include "builder/publish/published_stations.hpp"
+#include "schema/files/file_replacement.hpp"
 
 namespace thirstline {
 

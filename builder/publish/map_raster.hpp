@@ -10,8 +10,8 @@
 
 #include "builder/export/selected_tiles.hpp"
 #include "builder/publish/point_survey.hpp"
-#include "schema/database.hpp"
-#include "schema/result.hpp"
+#include "schema/base/result.hpp"
+#include "schema/database/database.hpp"
 
 namespace thirstline {
 

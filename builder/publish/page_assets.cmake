@@ -44,7 +44,8 @@ ${fields}    };
     endif()
     set(source ${CMAKE_BINARY_DIR}/generated/builder/publish/page_assets.cpp)
     configure_file(${CMAKE_SOURCE_DIR}/builder/publish/page_assets.cpp.in ${source} @ONLY)
-    set_source_files_properties(${source} PROPERTIES OBJECT_DEPENDS "${files}")
+    set_source_files_properties(${source} PROPERTIES
+        OBJECT_DEPENDS "${files}" SKIP_UNITY_BUILD_INCLUSION ON)
     target_sources(${library} PRIVATE ${source})
     if(NOT THIRSTLINE_PAGE_ASSETS AND TARGET page_assets)
         add_dependencies(${library} page_assets)

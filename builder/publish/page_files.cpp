@@ -2,8 +2,8 @@
 
 #include <nlohmann/json.hpp>
 
-#include "schema/html_text.hpp"
-#include "schema/sha256.hpp"
+#include "schema/base/sha256.hpp"
+#include "schema/text/html_text.hpp"
 
 namespace thirstline {
 

@@ -9,7 +9,7 @@
 
 #include "builder/publish/page_assets.hpp"
 #include "builder/publish/site_folder.hpp"
-#include "schema/result.hpp"
+#include "schema/base/result.hpp"
 
 namespace thirstline {
 

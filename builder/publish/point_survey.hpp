@@ -11,8 +11,8 @@
 
 #include "builder/export/lat_lon_box.hpp"
 #include "builder/export/selected_tiles.hpp"
-#include "schema/database.hpp"
-#include "schema/result.hpp"
+#include "schema/base/result.hpp"
+#include "schema/database/database.hpp"
 
 namespace thirstline {
 

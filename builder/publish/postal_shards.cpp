@@ -5,8 +5,8 @@
 #include <functional>
 #include <nlohmann/json.hpp>
 
-#include "schema/html_text.hpp"
-#include "schema/whole_tables.hpp"
+#include "schema/database/whole_tables.hpp"
+#include "schema/text/html_text.hpp"
 
 namespace thirstline {
 

@@ -11,8 +11,8 @@
 #include <vector>
 
 #include "builder/publish/site_folder.hpp"
-#include "schema/database.hpp"
-#include "schema/result.hpp"
+#include "schema/base/result.hpp"
+#include "schema/database/database.hpp"
 
 namespace thirstline {
 

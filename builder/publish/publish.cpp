@@ -4,10 +4,10 @@
 #include <filesystem>
 
 #include "builder/publish/page_files.hpp"
+#include "builder/publish/publication_json.hpp"
 #include "builder/publish/report_page.hpp"
 #include "builder/publish/report_text.hpp"
 #include "builder/publish/site_folder.hpp"
-#include "builder/publish/site_json.hpp"
 
 namespace thirstline {
 

@@ -9,8 +9,8 @@
 #include <string>
 
 #include "builder/publish/page_assets.hpp"
-#include "schema/database.hpp"
-#include "schema/result.hpp"
+#include "schema/base/result.hpp"
+#include "schema/database/database.hpp"
 
 namespace thirstline {
 

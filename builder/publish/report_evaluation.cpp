@@ -6,7 +6,7 @@
 #include <nlohmann/json.hpp>
 
 #include "builder/publish/report_text.hpp"
-#include "schema/html_text.hpp"
+#include "schema/text/html_text.hpp"
 
 namespace thirstline {
 

@@ -9,7 +9,7 @@
 #include <utility>
 #include <vector>
 
-#include "schema/result.hpp"
+#include "schema/base/result.hpp"
 
 namespace thirstline {
 

@@ -7,7 +7,7 @@
 
 #include "builder/publish/map_outline.hpp"
 #include "builder/publish/report_text.hpp"
-#include "schema/html_text.hpp"
+#include "schema/text/html_text.hpp"
 
 namespace thirstline {
 

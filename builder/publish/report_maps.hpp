@@ -7,7 +7,7 @@
 #include <vector>
 
 #include "builder/publish/map_raster.hpp"
-#include "schema/database.hpp"
+#include "schema/database/database.hpp"
 
 namespace thirstline {
 

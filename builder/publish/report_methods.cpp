@@ -3,8 +3,8 @@
 
 #include "builder/publish/report_sections.hpp"
 #include "builder/publish/report_text.hpp"
-#include "schema/html_text.hpp"
-#include "schema/method.hpp"
+#include "schema/text/html_text.hpp"
+#include "schema/tile/method.hpp"
 
 namespace thirstline {
 

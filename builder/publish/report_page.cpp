@@ -4,8 +4,8 @@
 #include "builder/publish/report_sections.hpp"
 #include "builder/publish/report_style.hpp"
 #include "builder/publish/report_text.hpp"
-#include "schema/html_text.hpp"
-#include "schema/page_style.hpp"
+#include "schema/text/html_text.hpp"
+#include "schema/text/page_style.hpp"
 
 namespace thirstline {
 

@@ -9,9 +9,9 @@
 #include <string>
 #include <vector>
 
+#include "builder/publish/publication_json.hpp"
 #include "builder/publish/report_evaluation.hpp"
-#include "builder/publish/site_json.hpp"
-#include "schema/database.hpp"
+#include "schema/database/database.hpp"
 
 namespace thirstline {
 

@@ -1,10 +1,10 @@
 #include <algorithm>
 #include <map>
 
-#include "builder/export/decimal_text.hpp"
+#include "builder/export/exact_decimals.hpp"
 #include "builder/publish/report_sections.hpp"
 #include "builder/publish/report_text.hpp"
-#include "schema/html_text.hpp"
+#include "schema/text/html_text.hpp"
 
 namespace thirstline {
 

@@ -1,6 +1,6 @@
 #include "builder/publish/report_style.hpp"
 
-#include "schema/page_style.hpp"
+#include "schema/text/page_style.hpp"
 
 namespace thirstline {
 

@@ -6,7 +6,7 @@
 #include <fstream>
 #include <iterator>
 
-#include "schema/html_text.hpp"
+#include "schema/text/html_text.hpp"
 
 namespace thirstline {
 

@@ -11,8 +11,8 @@
 #include <span>
 #include <vector>
 
-#include "schema/file_replacement.hpp"
-#include "schema/sha256.hpp"
+#include "schema/base/sha256.hpp"
+#include "schema/files/file_replacement.hpp"
 
 namespace thirstline {
 

@@ -13,7 +13,7 @@
 #include <string_view>
 
 #include "builder/export/staged_files.hpp"
-#include "schema/result.hpp"
+#include "schema/base/result.hpp"
 
 namespace thirstline {
 

@@ -7,8 +7,8 @@
 
 #include "builder/recipe/recipe_stations.hpp"
 #include "builder/recipe/recipe_table.hpp"
-#include "schema/postal_codes.hpp"
-#include "schema/toml_file.hpp"
+#include "schema/database/postal_codes.hpp"
+#include "schema/files/toml_file.hpp"
 
 namespace thirstline {
 

@@ -9,10 +9,10 @@
 
 #include "builder/grids/variables_and_units.hpp"
 #include "builder/recipe/source_terms.hpp"
+#include "builder/recipe/station_recipe.hpp"
 #include "builder/reference_et/penman_monteith.hpp"
-#include "builder/stations/station_recipe.hpp"
-#include "schema/lattice.hpp"
-#include "schema/result.hpp"
+#include "schema/base/result.hpp"
+#include "schema/geo/lattice.hpp"
 
 namespace thirstline {
 

@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <cctype>
 
-#include "builder/stations/text_encoding.hpp"
+#include "builder/inputs/text_encoding.hpp"
 
 namespace thirstline {
 

@@ -8,7 +8,7 @@
 
 #include "builder/recipe/recipe.hpp"
 #include "builder/recipe/recipe_table.hpp"
-#include "builder/stations/station_recipe.hpp"
+#include "builder/recipe/station_recipe.hpp"
 
 namespace thirstline {
 

@@ -4,7 +4,7 @@
 #include <cmath>
 #include <cstdio>
 
-#include "schema/nearest_name.hpp"
+#include "schema/base/nearest_name.hpp"
 
 namespace thirstline {
 

@@ -11,8 +11,8 @@
 #include <string_view>
 #include <vector>
 
-#include "schema/result.hpp"
-#include "schema/toml_file.hpp"
+#include "schema/base/result.hpp"
+#include "schema/files/toml_file.hpp"
 
 namespace thirstline {
 

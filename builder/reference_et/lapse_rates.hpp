@@ -7,7 +7,7 @@
 
 #include <cmath>
 
-#include "schema/calendar.hpp"
+#include "schema/base/calendar.hpp"
 
 namespace thirstline {
 

@@ -1,7 +1,7 @@
 // Reference evapotranspiration of a place through the year, from whatever is known of its climate.
 //
 // Month by month the best driver at hand is used, and which one it was is recorded
-// (schema/method.hpp):
+// (schema/tile/method.hpp):
 //   radiation   Rs → sunshine (hours, else fraction) → cloud → temperature range (coefficient of
 //               the surroundings, else 0.16 inland and 0.19 by the coast)
 //   humidity    vapour pressure → dew point → RH · e°(Tmean) → Tmin less the depression of the
@@ -23,9 +23,9 @@
 #include "builder/reference_et/lapse_rates.hpp"
 #include "builder/reference_et/penman_monteith.hpp"
 #include "builder/reference_et/solar_geometry.hpp"
-#include "schema/calendar.hpp"
-#include "schema/lat_lon.hpp"
-#include "schema/method.hpp"
+#include "schema/base/calendar.hpp"
+#include "schema/geo/lat_lon.hpp"
+#include "schema/tile/method.hpp"
 
 namespace thirstline {
 

@@ -12,7 +12,7 @@
 // Thread safety: pure functions.
 #pragma once
 
-#include "schema/calendar.hpp"
+#include "schema/base/calendar.hpp"
 
 namespace thirstline {
 

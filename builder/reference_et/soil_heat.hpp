@@ -5,7 +5,7 @@
 
 #include <cmath>
 
-#include "schema/calendar.hpp"
+#include "schema/base/calendar.hpp"
 
 namespace thirstline {
 

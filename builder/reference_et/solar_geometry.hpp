@@ -8,7 +8,7 @@
 // Thread safety: plain values and pure functions.
 #pragma once
 
-#include "schema/calendar.hpp"
+#include "schema/base/calendar.hpp"
 
 namespace thirstline {
 

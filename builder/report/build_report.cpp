@@ -5,8 +5,8 @@
 #include <cstdio>
 #include <nlohmann/json.hpp>
 
-#include "schema/method.hpp"
-#include "schema/version.hpp"
+#include "schema/base/version.hpp"
+#include "schema/tile/method.hpp"
 
 namespace thirstline {
 

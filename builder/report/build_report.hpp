@@ -5,7 +5,7 @@
 
 #include <string>
 
-#include "builder/build/build.hpp"
+#include "builder/pipeline/build.hpp"
 #include "builder/recipe/recipe.hpp"
 
 namespace thirstline {

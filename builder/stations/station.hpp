@@ -11,8 +11,8 @@
 
 #include "builder/grids/variables_and_units.hpp"
 #include "builder/reference_et/monthly_reference_et.hpp"
-#include "schema/calendar.hpp"
-#include "schema/lat_lon.hpp"
+#include "schema/base/calendar.hpp"
+#include "schema/geo/lat_lon.hpp"
 
 namespace thirstline {
 

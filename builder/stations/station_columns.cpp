@@ -3,8 +3,8 @@
 #include <algorithm>
 #include <optional>
 
-#include "builder/table_fields.hpp"
-#include "schema/nearest_name.hpp"
+#include "builder/inputs/table_fields.hpp"
+#include "schema/base/nearest_name.hpp"
 
 namespace thirstline {
 

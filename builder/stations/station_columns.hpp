@@ -6,11 +6,11 @@
 #include <string>
 #include <vector>
 
-#include "builder/stations/station_recipe.hpp"
-#include "builder/stations/text_encoding.hpp"
-#include "schema/calendar.hpp"
-#include "schema/csv_rows.hpp"
-#include "schema/result.hpp"
+#include "builder/inputs/text_encoding.hpp"
+#include "builder/recipe/station_recipe.hpp"
+#include "schema/base/calendar.hpp"
+#include "schema/base/result.hpp"
+#include "schema/files/csv_rows.hpp"
 
 namespace thirstline {
 

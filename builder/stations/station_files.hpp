@@ -9,7 +9,7 @@
 #include <string_view>
 #include <vector>
 
-#include "schema/result.hpp"
+#include "schema/base/result.hpp"
 
 namespace thirstline {
 

@@ -13,9 +13,9 @@
 #include <string>
 #include <vector>
 
-#include "builder/build/suspects.hpp"
+#include "builder/inputs/suspects.hpp"
 #include "builder/stations/station.hpp"
-#include "schema/result.hpp"
+#include "schema/base/result.hpp"
 
 namespace thirstline {
 

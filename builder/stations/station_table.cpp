@@ -8,14 +8,14 @@
 #include <tuple>
 
 #include "builder/grids/plausible_values.hpp"
-#include "builder/postal/vsi_bytes.hpp"
+#include "builder/inputs/table_fields.hpp"
+#include "builder/inputs/text_encoding.hpp"
+#include "builder/inputs/vsi_bytes.hpp"
 #include "builder/reference_et/wind.hpp"
 #include "builder/stations/record_length.hpp"
 #include "builder/stations/station_columns.hpp"
 #include "builder/stations/station_files.hpp"
-#include "builder/stations/text_encoding.hpp"
-#include "builder/table_fields.hpp"
-#include "schema/csv_rows.hpp"
+#include "schema/files/csv_rows.hpp"
 
 namespace thirstline {
 

@@ -11,10 +11,10 @@
 
 #include <vector>
 
-#include "builder/build/suspects.hpp"
+#include "builder/inputs/suspects.hpp"
+#include "builder/recipe/station_recipe.hpp"
 #include "builder/stations/station.hpp"
-#include "builder/stations/station_recipe.hpp"
-#include "schema/result.hpp"
+#include "schema/base/result.hpp"
 
 namespace thirstline {
 

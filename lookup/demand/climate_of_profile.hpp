@@ -4,8 +4,8 @@
 #pragma once
 
 #include "lookup/demand/climate.hpp"
-#include "lookup/site_profile.hpp"
-#include "schema/result.hpp"
+#include "lookup/site/site_profile.hpp"
+#include "schema/base/result.hpp"
 
 namespace thirstline {
 

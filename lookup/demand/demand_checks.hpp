@@ -11,7 +11,7 @@
 #include "lookup/demand/climate.hpp"
 #include "lookup/demand/local_rules.hpp"
 #include "lookup/demand/zone.hpp"
-#include "schema/result.hpp"
+#include "schema/base/result.hpp"
 
 namespace thirstline {
 

@@ -11,7 +11,7 @@
 #include "lookup/demand/plan.hpp"
 #include "lookup/demand/water_price.hpp"
 #include "lookup/demand/zone.hpp"
-#include "schema/result.hpp"
+#include "schema/base/result.hpp"
 
 namespace thirstline {
 

@@ -8,7 +8,7 @@
 
 #include "lookup/demand/climate.hpp"
 #include "lookup/demand/zone_numbers.hpp"
-#include "schema/calendar.hpp"
+#include "schema/base/calendar.hpp"
 
 namespace thirstline {
 

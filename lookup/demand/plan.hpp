@@ -18,7 +18,7 @@
 
 #include "lookup/demand/assumption.hpp"
 #include "lookup/demand/zone.hpp"
-#include "schema/calendar.hpp"
+#include "schema/base/calendar.hpp"
 
 namespace thirstline {
 

@@ -6,7 +6,7 @@
 #include <optional>
 
 #include "lookup/demand/zone.hpp"
-#include "schema/calendar.hpp"
+#include "schema/base/calendar.hpp"
 
 namespace thirstline {
 

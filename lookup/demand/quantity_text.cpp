@@ -3,8 +3,8 @@
 #include <cmath>
 
 #include "lookup/demand/exact_units.hpp"
-#include "lookup/double_text.hpp"
-#include "lookup/rounding.hpp"
+#include "schema/text/double_text.hpp"
+#include "schema/text/rounding.hpp"
 
 namespace thirstline {
 namespace {

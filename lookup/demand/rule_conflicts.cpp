@@ -6,8 +6,8 @@
 
 #include "lookup/demand/irrigation_depth.hpp"
 #include "lookup/demand/quantity_text.hpp"
-#include "lookup/rounding.hpp"
-#include "schema/calendar.hpp"
+#include "schema/base/calendar.hpp"
+#include "schema/text/rounding.hpp"
 
 namespace thirstline {
 namespace {

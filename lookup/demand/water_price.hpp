@@ -9,8 +9,8 @@
 #include <optional>
 #include <vector>
 
-#include "schema/calendar.hpp"
-#include "schema/result.hpp"
+#include "schema/base/calendar.hpp"
+#include "schema/base/result.hpp"
 
 namespace thirstline {
 

@@ -5,7 +5,7 @@
 #include <bit>
 #include <tuple>
 
-#include "schema/calendar.hpp"
+#include "schema/base/calendar.hpp"
 
 namespace thirstline {
 namespace {

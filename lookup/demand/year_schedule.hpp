@@ -12,7 +12,7 @@
 #include "lookup/demand/net_need.hpp"
 #include "lookup/demand/plan.hpp"
 #include "lookup/demand/zone_numbers.hpp"
-#include "schema/calendar.hpp"
+#include "schema/base/calendar.hpp"
 
 namespace thirstline {
 

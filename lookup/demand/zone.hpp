@@ -12,7 +12,7 @@
 #include <string>
 #include <variant>
 
-#include "schema/calendar.hpp"
+#include "schema/base/calendar.hpp"
 
 namespace thirstline {
 

@@ -12,7 +12,7 @@
 #include "lookup/demand/quantity_text.hpp"
 #include "lookup/demand/soil_water.hpp"
 #include "lookup/demand/zone_ranges.hpp"
-#include "lookup/rounding.hpp"
+#include "schema/text/rounding.hpp"
 
 namespace thirstline {
 namespace {

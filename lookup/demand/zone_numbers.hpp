@@ -9,8 +9,8 @@
 #include "lookup/demand/climate.hpp"
 #include "lookup/demand/cycle_and_soak.hpp"
 #include "lookup/demand/zone.hpp"
-#include "schema/calendar.hpp"
-#include "schema/result.hpp"
+#include "schema/base/calendar.hpp"
+#include "schema/base/result.hpp"
 
 namespace thirstline {
 

@@ -5,8 +5,8 @@
 #include <cmath>
 
 #include "lookup/demand_output/reader_numbers.hpp"
-#include "lookup/rounding.hpp"
-#include "schema/html_text.hpp"
+#include "schema/text/html_text.hpp"
+#include "schema/text/rounding.hpp"
 
 namespace thirstline {
 namespace {

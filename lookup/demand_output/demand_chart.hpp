@@ -7,7 +7,7 @@
 #include <string>
 
 #include "lookup/demand_output/site_year.hpp"
-#include "lookup/site_text.hpp"
+#include "lookup/site_output/site_text.hpp"
 
 namespace thirstline {
 

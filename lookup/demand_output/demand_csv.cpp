@@ -1,8 +1,8 @@
 #include "lookup/demand_output/demand_csv.hpp"
 
 #include "lookup/demand/exact_units.hpp"
-#include "lookup/rounding.hpp"
-#include "schema/csv_rows.hpp"
+#include "schema/files/csv_rows.hpp"
+#include "schema/text/rounding.hpp"
 
 namespace thirstline {
 namespace {

@@ -14,7 +14,7 @@
 #include <string>
 
 #include "lookup/demand_output/demand_report.hpp"
-#include "lookup/units.hpp"
+#include "lookup/site_output/units.hpp"
 
 namespace thirstline {
 

@@ -3,8 +3,8 @@
 #include <cmath>
 
 #include "lookup/demand_output/controller_settings.hpp"
-#include "lookup/json_members.hpp"
-#include "lookup/site_json.hpp"
+#include "lookup/site_output/site_json.hpp"
+#include "schema/text/json_members.hpp"
 
 namespace thirstline {
 namespace {

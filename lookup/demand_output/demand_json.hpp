@@ -9,7 +9,7 @@
 #include <string>
 
 #include "lookup/demand_output/demand_report.hpp"
-#include "lookup/json_writer.hpp"
+#include "schema/text/json_writer.hpp"
 
 namespace thirstline {
 

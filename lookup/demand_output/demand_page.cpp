@@ -5,17 +5,17 @@
 
 #include "lookup/demand_output/controller_settings.hpp"
 #include "lookup/demand_output/demand_chart.hpp"
+#include "lookup/demand_output/demand_page_style.hpp"
 #include "lookup/demand_output/demand_sentences.hpp"
-#include "lookup/demand_output/page_style.hpp"
 #include "lookup/demand_output/reader_numbers.hpp"
 #include "lookup/demand_output/shared_assumptions.hpp"
 #include "lookup/demand_output/site_year.hpp"
-#include "lookup/place_text.hpp"
-#include "lookup/site_table.hpp"
-#include "lookup/site_words.hpp"
-#include "lookup/source_sentences.hpp"
-#include "schema/html_text.hpp"
-#include "schema/page_style.hpp"
+#include "lookup/site_output/place_text.hpp"
+#include "lookup/site_output/site_table.hpp"
+#include "lookup/site_output/site_words.hpp"
+#include "lookup/site_output/source_sentences.hpp"
+#include "schema/text/html_text.hpp"
+#include "schema/text/page_style.hpp"
 
 namespace thirstline {
 namespace {

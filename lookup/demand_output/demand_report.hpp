@@ -5,9 +5,9 @@
 
 #include "lookup/demand/climate.hpp"
 #include "lookup/demand/plan.hpp"
-#include "lookup/site_report.hpp"
+#include "lookup/site/site_report.hpp"
 #include "lookup/zone_file/zone_set.hpp"
-#include "schema/result.hpp"
+#include "schema/base/result.hpp"
 
 namespace thirstline {
 

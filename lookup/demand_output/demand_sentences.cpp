@@ -7,9 +7,9 @@
 
 #include "lookup/demand_output/controller_settings.hpp"
 #include "lookup/demand_output/reader_numbers.hpp"
-#include "lookup/demand_output/word_lists.hpp"
-#include "lookup/rounding.hpp"
-#include "lookup/site_table.hpp"
+#include "lookup/site_output/site_table.hpp"
+#include "schema/text/rounding.hpp"
+#include "schema/text/word_lists.hpp"
 
 namespace thirstline {
 namespace {

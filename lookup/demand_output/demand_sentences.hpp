@@ -7,7 +7,7 @@
 #include <vector>
 
 #include "lookup/demand_output/demand_report.hpp"
-#include "lookup/site_text.hpp"
+#include "lookup/site_output/site_text.hpp"
 
 namespace thirstline {
 

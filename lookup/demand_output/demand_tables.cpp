@@ -8,9 +8,9 @@
 #include "lookup/demand_output/demand_text.hpp"
 #include "lookup/demand_output/month_cells.hpp"
 #include "lookup/demand_output/reader_numbers.hpp"
-#include "lookup/site_table.hpp"
-#include "lookup/text_columns.hpp"
-#include "lookup/text_wrapping.hpp"
+#include "lookup/site_output/site_table.hpp"
+#include "schema/text/text_columns.hpp"
+#include "schema/text/text_wrapping.hpp"
 
 namespace thirstline {
 namespace {

@@ -9,9 +9,9 @@
 #include "lookup/demand_output/demand_tables.hpp"
 #include "lookup/demand_output/reader_numbers.hpp"
 #include "lookup/demand_output/shared_assumptions.hpp"
-#include "lookup/site_words.hpp"
-#include "lookup/source_sentences.hpp"
-#include "lookup/text_wrapping.hpp"
+#include "lookup/site_output/site_words.hpp"
+#include "lookup/site_output/source_sentences.hpp"
+#include "schema/text/text_wrapping.hpp"
 
 namespace thirstline {
 namespace {

@@ -2,8 +2,8 @@
 
 #include "lookup/demand_output/controller_settings.hpp"
 #include "lookup/demand_output/reader_numbers.hpp"
-#include "lookup/rounding.hpp"
-#include "lookup/site_table.hpp"
+#include "lookup/site_output/site_table.hpp"
+#include "schema/text/rounding.hpp"
 
 namespace thirstline {
 

@@ -8,8 +8,8 @@
 #include <utility>
 
 #include "lookup/demand/exact_units.hpp"
-#include "lookup/rounding.hpp"
-#include "lookup/site_table.hpp"
+#include "lookup/site_output/site_table.hpp"
+#include "schema/text/rounding.hpp"
 
 namespace thirstline {
 namespace {

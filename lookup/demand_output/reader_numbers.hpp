@@ -7,7 +7,7 @@
 #include <string>
 #include <string_view>
 
-#include "lookup/site_text.hpp"
+#include "lookup/site_output/site_text.hpp"
 
 namespace thirstline {
 

@@ -2,7 +2,7 @@
 
 #include <algorithm>
 
-#include "lookup/demand_output/word_lists.hpp"
+#include "schema/text/word_lists.hpp"
 
 namespace thirstline {
 namespace {

@@ -7,7 +7,7 @@
 #include <vector>
 
 #include "lookup/demand_output/demand_report.hpp"
-#include "schema/calendar.hpp"
+#include "schema/base/calendar.hpp"
 
 namespace thirstline {
 

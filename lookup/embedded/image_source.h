@@ -8,7 +8,7 @@
 #include <stddef.h>
 #include <stdint.h>
 
-#include "schema/tile_code.h"
+#include "schema/tile_code/tile_code.h"
 
 #ifdef __cplusplus
 extern "C" {

@@ -9,14 +9,14 @@
 #include <thread>
 #include <utility>
 
+#include "lookup/library/answer_structs.hpp"
 #include "lookup/library/many_sites.hpp"
 #include "lookup/library/open_file.hpp"
 #include "lookup/library/plain_structs.hpp"
-#include "lookup/library/site_answer.hpp"
-#include "lookup/near_stations.hpp"
-#include "lookup/rounding.hpp"
-#include "schema/coordinates.hpp"
-#include "schema/database_report.hpp"
+#include "lookup/site/near_stations.hpp"
+#include "schema/database/database_report.hpp"
+#include "schema/geo/coordinates.hpp"
+#include "schema/text/rounding.hpp"
 #include "thirstline/thirstline.h"
 
 namespace thirstline {

@@ -5,7 +5,7 @@
 #include <future>
 #include <utility>
 
-#include "schema/worker_pool.hpp"
+#include "schema/base/worker_pool.hpp"
 
 namespace thirstline {
 

@@ -7,9 +7,9 @@
 #include <functional>
 #include <vector>
 
-#include "lookup/library/site_answer.hpp"
-#include "schema/database.hpp"
-#include "schema/result.hpp"
+#include "lookup/library/answer_structs.hpp"
+#include "schema/base/result.hpp"
+#include "schema/database/database.hpp"
 
 namespace thirstline {
 

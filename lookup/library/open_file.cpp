@@ -4,8 +4,8 @@
 #include <utility>
 
 #include "lookup/library/plain_structs.hpp"
-#include "lookup/site_profile.hpp"
-#include "schema/method.hpp"
+#include "lookup/site/site_profile.hpp"
+#include "schema/tile/method.hpp"
 
 namespace thirstline {
 

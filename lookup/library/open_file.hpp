@@ -11,11 +11,11 @@
 #include <string_view>
 #include <vector>
 
-#include "lookup/library/site_answer.hpp"
-#include "lookup/near_stations.hpp"
-#include "lookup/site_report.hpp"
-#include "schema/database.hpp"
-#include "schema/result.hpp"
+#include "lookup/library/answer_structs.hpp"
+#include "lookup/site/near_stations.hpp"
+#include "lookup/site/site_report.hpp"
+#include "schema/base/result.hpp"
+#include "schema/database/database.hpp"
 #include "thirstline/thirstline.h"
 
 namespace thirstline {

@@ -9,10 +9,10 @@
 #include "lookup/demand_output/month_cells.hpp"
 #include "lookup/demand_output/reader_numbers.hpp"
 #include "lookup/demand_output/shared_assumptions.hpp"
-#include "lookup/json_members.hpp"
 #include "lookup/page_core/page_request.hpp"
-#include "lookup/site_json.hpp"
-#include "lookup/site_table.hpp"
+#include "lookup/site_output/site_json.hpp"
+#include "lookup/site_output/site_table.hpp"
+#include "schema/text/json_members.hpp"
 
 namespace thirstline {
 namespace {

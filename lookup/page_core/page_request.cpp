@@ -12,7 +12,7 @@
 #include "lookup/zone_file/option_texts.hpp"
 #include "lookup/zone_file/zone_keys.hpp"
 #include "lookup/zone_file/zone_values.hpp"
-#include "schema/nearest_name.hpp"
+#include "schema/base/nearest_name.hpp"
 
 namespace thirstline {
 namespace {

@@ -5,10 +5,10 @@
 
 #include <string_view>
 
-#include "lookup/site_report.hpp"
-#include "lookup/units.hpp"
+#include "lookup/site/site_report.hpp"
+#include "lookup/site_output/units.hpp"
 #include "lookup/zone_file/zone_set.hpp"
-#include "schema/result.hpp"
+#include "schema/base/result.hpp"
 
 namespace thirstline {
 

@@ -4,8 +4,8 @@
 #include <string_view>
 #include <utility>
 
-#include "lookup/plain_numbers.hpp"
 #include "lookup/zone_file/zone_assembly.hpp"
+#include "schema/text/plain_numbers.hpp"
 
 namespace thirstline {
 namespace {

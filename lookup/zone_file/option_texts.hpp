@@ -9,7 +9,7 @@
 #include <vector>
 
 #include "lookup/zone_file/zone_set.hpp"
-#include "schema/result.hpp"
+#include "schema/base/result.hpp"
 
 namespace thirstline {
 

@@ -9,7 +9,7 @@
 
 #include "lookup/zone_file/zone_set.hpp"
 #include "lookup/zone_file/zone_values.hpp"
-#include "schema/result.hpp"
+#include "schema/base/result.hpp"
 
 namespace thirstline {
 

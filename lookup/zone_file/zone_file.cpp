@@ -5,8 +5,8 @@
 #include <vector>
 
 #include "lookup/zone_file/zone_assembly.hpp"
-#include "schema/nearest_name.hpp"
-#include "schema/toml_file.hpp"
+#include "schema/base/nearest_name.hpp"
+#include "schema/files/toml_file.hpp"
 
 namespace thirstline {
 namespace {

@@ -7,7 +7,7 @@
 #include <string>
 
 #include "lookup/zone_file/zone_set.hpp"
-#include "schema/result.hpp"
+#include "schema/base/result.hpp"
 
 namespace thirstline {
 

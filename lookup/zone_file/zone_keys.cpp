@@ -6,7 +6,7 @@
 
 #include "lookup/demand/exact_units.hpp"
 #include "lookup/demand/zone_ranges.hpp"
-#include "schema/calendar.hpp"
+#include "schema/base/calendar.hpp"
 
 namespace thirstline {
 namespace {

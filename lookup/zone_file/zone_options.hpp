@@ -7,7 +7,7 @@
 
 #include "lookup/zone_file/option_texts.hpp"
 #include "lookup/zone_file/zone_set.hpp"
-#include "schema/result.hpp"
+#include "schema/base/result.hpp"
 
 namespace CLI {
 class App;

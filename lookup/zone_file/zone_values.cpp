@@ -5,7 +5,7 @@
 #include <chrono>
 #include <cmath>
 
-#include "schema/nearest_name.hpp"
+#include "schema/base/nearest_name.hpp"
 
 namespace thirstline {
 namespace {

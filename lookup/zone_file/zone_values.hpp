@@ -14,8 +14,8 @@
 #include "lookup/demand/water_price.hpp"
 #include "lookup/demand/zone.hpp"
 #include "lookup/zone_file/zone_keys.hpp"
-#include "schema/calendar.hpp"
-#include "schema/result.hpp"
+#include "schema/base/calendar.hpp"
+#include "schema/base/result.hpp"
 
 namespace thirstline {
 

@@ -7,8 +7,8 @@
 #include <string>
 #include <string_view>
 
+#include "schema/base/result.hpp"
 #include "schema/command_line/text_sink.hpp"
-#include "schema/result.hpp"
 
 namespace CLI {
 class App;

@@ -2,7 +2,7 @@
 
 #include <CLI/App.hpp>
 
-#include "schema/database_report.hpp"
+#include "schema/database/database_report.hpp"
 
 namespace thirstline {
 

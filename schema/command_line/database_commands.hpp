@@ -7,7 +7,7 @@
 #include <string>
 
 #include "schema/command_line/command.hpp"
-#include "schema/database.hpp"
+#include "schema/database/database.hpp"
 
 namespace thirstline {
 

@@ -2,7 +2,7 @@
 
 #include <CLI/CLI.hpp>
 
-#include "schema/version.hpp"
+#include "schema/base/version.hpp"
 
 namespace thirstline {
 

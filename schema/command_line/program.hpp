@@ -7,9 +7,9 @@
 #include <span>
 #include <string>
 
+#include "schema/base/result.hpp"
 #include "schema/command_line/command.hpp"
 #include "schema/command_line/text_sink.hpp"
-#include "schema/result.hpp"
 
 namespace thirstline {
 

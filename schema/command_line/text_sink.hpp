@@ -6,7 +6,7 @@
 #include <string>
 #include <string_view>
 
-#include "schema/result.hpp"
+#include "schema/base/result.hpp"
 
 namespace thirstline {
 

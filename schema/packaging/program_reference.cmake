@@ -23,6 +23,7 @@ function(thirstline_program_reference program)
     cmake_parse_arguments(arg "" "MAIN;FRAME;COMPONENT" "LIBRARIES" ${ARGN})
     add_executable(${program}-reference ${arg_MAIN}
         ${CMAKE_SOURCE_DIR}/schema/command_line/reference/write_reference.cpp)
+    thirstline_compiled(${program}-reference)
     target_link_libraries(${program}-reference PRIVATE
         ${arg_LIBRARIES} thirstline_command_line_reference CLI11::CLI11)
 

@@ -19,10 +19,10 @@
 #include <stdexcept>
 #include <string>
 
-#include "schema/database.hpp"
-#include "schema/database_writer.hpp"
-#include "schema/sqlite_handles.hpp"
-#include "schema/tile_codec.hpp"
+#include "schema/database/database.hpp"
+#include "schema/database/database_writer.hpp"
+#include "schema/database/sqlite_handles.hpp"
+#include "schema/tile_code/tile_codec.hpp"
 
 namespace thirstline::benchmarks {
 namespace {

@@ -18,7 +18,7 @@
 #include <random>
 #include <stdexcept>
 
-#include "schema/database.hpp"
+#include "schema/database/database.hpp"
 #include "tests/benchmarks/rival_stores.hpp"
 
 namespace thirstline::benchmarks {

@@ -10,8 +10,8 @@
 #include <string>
 #include <vector>
 
-#include "schema/calendar.hpp"
-#include "schema/lattice.hpp"
+#include "schema/base/calendar.hpp"
+#include "schema/geo/lattice.hpp"
 
 namespace thirstline::benchmarks {
 

@@ -145,10 +145,10 @@ def faults_in_fresh_debian(debian, packages, database):
     debian.install(packages[library], packages["libthirstline-dev"], others=COMPILERS)
     debian.install(packages["thirstline-builder"])
     project = debian.root / "thirstline"
-    for folder in ("sample-inputs", "tests/library"):
+    for folder in ("sample-inputs", "tests/lookup/library"):
         shutil.copytree(PROJECT / folder, project / folder)
     shutil.copy(PROJECT / "README.md", project)
-    print(debian.inside("python3", "-B", "/thirstline/tests/library/installed_examples.py",
+    print(debian.inside("python3", "-B", "/thirstline/tests/lookup/library/installed_examples.py",
                         "--prefix", "/usr", "--lookup", "/usr/bin/thirstline-lookup",
                         "--builder", "/usr/bin/thirstline-builder").strip())
     debian.inside("sh", "-c", "cp -r /usr/share/doc/libthirstline-dev/examples /examples && "
@@ -175,7 +175,7 @@ def faults_of_unpacked(packages, scratch, database):
                "04107")
     if "Ostrey Bridge" not in said:
         yield f"thirstline-lookup, unpacked, printed {said}"
-    examples = PROJECT / "tests/library/installed_examples.py"
+    examples = PROJECT / "tests/lookup/library/installed_examples.py"
     print(run(sys.executable, "-B", examples, "--prefix", scratch / "unpacked/usr",
               "--lookup", scratch / "unpacked/usr/bin/thirstline-lookup",
               "--builder", scratch / "unpacked/usr/bin/thirstline-builder").strip())

@@ -1,4 +1,4 @@
-// Positions as people write them, latitude first: what schema/coordinates.hpp accepts, to the same
+// Positions as people write them, latitude first: what schema/geo/coordinates.hpp accepts, to the same
 // 1e-7 degree. A position is {lat, lon} in whole 1e-7 degrees.
 import { degreesText } from "./exact_numbers.mjs";
 import { UsageError } from "./usage_error.mjs";

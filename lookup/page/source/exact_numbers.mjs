@@ -1,5 +1,5 @@
 // Numbers as the command prints them: quotients of whole numbers, rounded half away from zero on the
-// exact decimal. A quantity is {n, d}: n / d, of BigInts, d above 0. lookup/rounding.hpp tells of the
+// exact decimal. A quantity is {n, d}: n / d, of BigInts, d above 0. schema/text/rounding.hpp tells of the
 // same rounding, and of the width within which it takes a value for a tie.
 
 /** A tie is as wide as 1 / TIES of the last place. */

@@ -1,5 +1,5 @@
 // Postal codes as people type them, brought to the forms in which they are published: those of
-// schema/postal_codes.hpp. No form is null.
+// schema/database/postal_codes.hpp. No form is null.
 
 const LONGEST_CODE = 16;
 

@@ -1,5 +1,5 @@
 // The year of a site: what the image's integers mean in millimetres, and what follows from them
-// (share of the peak, peak month, yearly sums), exactly. See lookup/site_profile.hpp. A value that
+// (share of the peak, peak month, yearly sums), exactly. See lookup/site/site_profile.hpp. A value that
 // is not known is null.
 import { isGreater, quantity, ratio, sum, times } from "./exact_numbers.mjs";
 

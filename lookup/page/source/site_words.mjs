@@ -1,5 +1,5 @@
-// What the page says of a site and of its numbers: see lookup/site_words.hpp and
-// lookup/source_sentences.hpp.
+// What the page says of a site and of its numbers: see lookup/site_output/site_words.hpp and
+// lookup/site_output/source_sentences.hpp.
 import { positionText } from "./coordinates.mjs";
 import { quantity } from "./exact_numbers.mjs";
 import { distanceText, heightText } from "./units.mjs";

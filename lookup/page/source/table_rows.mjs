@@ -1,4 +1,4 @@
-// The cells of the table of a year, as the command's table has them: lookup/site_table.cpp.
+// The cells of the table of a year, as the command's table has them: lookup/site_output/site_table.cpp.
 import { fixedText } from "./exact_numbers.mjs";
 import { depthText } from "./units.mjs";
 

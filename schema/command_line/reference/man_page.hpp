@@ -6,8 +6,8 @@
 #include <string>
 #include <string_view>
 
+#include "schema/base/result.hpp"
 #include "schema/command_line/reference/program_outline.hpp"
-#include "schema/result.hpp"
 
 namespace thirstline {
 

@@ -4,7 +4,7 @@
 #include <regex>
 #include <sstream>
 
-#include "schema/version.hpp"
+#include "schema/base/version.hpp"
 
 namespace thirstline {
 

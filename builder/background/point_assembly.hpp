@@ -1,0 +1,67 @@
+// From what the grids say at a place to the climate of that place: the best grid for each variable
+// and month, temperature and humidity carried to the place's own elevation, impossible combinations
+// left aside.
+//
+// Thread safety: pure functions.
+#pragma once
+
+#include <array>
+#include <cstdint>
+#include <optional>
+#include <span>
+#include <string_view>
+#include <vector>
+
+#include "builder/grids/grid_window.hpp"
+#include "builder/reference_et/lapse_rates.hpp"
+#include "builder/reference_et/monthly_reference_et.hpp"
+#include "schema/base/calendar.hpp"
+
+namespace thirstline {
+
+/// What one grid says at the place.
+struct GridAtPlace {
+    Variable variable = Variable::tmax;
+    GridSample sample;
+    CellGround ground;  ///< of the cells that speak; only where the variable is carried
+};
+
+/// Rules that only several values together can break.
+enum class CombinedRule {
+    minimum_not_below_maximum,
+    range_too_wide,         ///< a daily range over 40 °C, which no month has had
+    over_saturation,        ///< humidity above saturation at the maximum temperature
+    over_extraterrestrial,  ///< more radiation than reaches the atmosphere
+    over_daylight,          ///< more sunshine than daylight
+};
+inline constexpr int kCombinedRules = 5;
+[[nodiscard]] std::string_view rule_name(CombinedRule rule);
+
+/// A value of one grid and month that breaks a rule together with others.
+struct CombinedRejection {
+    int grid = 0;
+    int month = 0;
+    double value = 0.0;
+    CombinedRule rule = CombinedRule::minimum_not_below_maximum;
+};
+
+inline constexpr std::int8_t kNoGrid = -1;
+
+struct AssembledPoint {
+    PointClimate climate;
+    Monthly<double> eto_of_grid = kUnknownYear;  ///< mm/day, where a grid of ETo has data
+    /// By Variable and month: index of the grid that was taken, or kNoGrid.
+    std::array<Monthly<std::int8_t>, kVariables> grid_of{};
+    std::vector<CombinedRejection> rejections;
+};
+
+/// Does the value go with elevation, so that its cells' mean elevation must be known?
+[[nodiscard]] bool is_carried(Variable variable);
+
+/// `grids` in the order of the recipe: of several for one variable, the first that has data speaks.
+/// At most 127 of them. `elevation_m` NaN: nothing is carried.
+[[nodiscard]] AssembledPoint assembled_point(LatLon position, double elevation_m, bool inland,
+                                             std::span<const GridAtPlace> grids,
+                                             const LapseRates& lapse_rates, const MonthlySun& sun);
+
+}  // namespace thirstline

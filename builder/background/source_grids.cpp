@@ -1,0 +1,140 @@
+#include "builder/background/source_grids.hpp"
+
+#include <cpl_vsi.h>
+#include <gdal.h>
+
+#include <algorithm>
+#include <filesystem>
+#include <limits>
+
+#include "builder/background/point_assembly.hpp"
+#include "builder/reference_et/wind.hpp"
+#include "schema/base/sha256.hpp"
+
+namespace thirstline {
+
+namespace {
+
+constexpr std::size_t kMostGrids = std::numeric_limits<std::int8_t>::max();
+constexpr std::int64_t kLeastCacheBytes = std::int64_t{32} << 20;
+constexpr std::int64_t kGreatestCacheBytes = std::int64_t{256} << 20;
+
+GridSpec spec_of(const GridRecipe& recipe) {
+    GridSpec spec;
+    spec.name = recipe.terms.name;
+    spec.variable = recipe.variable;
+    spec.path = recipe.path;
+    spec.unit = recipe.unit;
+    spec.netcdf_variable = recipe.netcdf_variable;
+    spec.where = recipe.where;
+    if (recipe.variable == Variable::wind)
+        spec.value_factor = wind_at_two_metres_m_per_s(recipe.exposure, recipe.height_m);
+    return spec;
+}
+
+GridSpec spec_of(const ElevationRecipe& recipe) {
+    GridSpec spec;
+    spec.name = "elevation";
+    spec.variable = Variable::elevation;
+    spec.path = recipe.path;
+    spec.unit = recipe.unit;
+    spec.where = recipe.where;
+    return spec;
+}
+
+bool touches_lattice(const Grid& grid, const Lattice& lattice) {
+    const double degree = kArcsecPerDegree;
+    const double spacing = lattice.spacing_arcsec / degree;
+    const double west = lattice.west_arcsec / degree;
+    const double south = lattice.south_arcsec / degree;
+    return grid.touches(west, south, west + (lattice.columns - 1) * spacing,
+                        south + (lattice.rows - 1) * spacing);
+}
+
+Result<std::unique_ptr<Grid>> opened(const GridSpec& spec, const Lattice& lattice) {
+    auto grid = Grid::open(spec);
+    if (!grid) return grid;
+    if (!touches_lattice(**grid, lattice)) {
+        return fail(ErrorCode::bad_input,
+                    spec.where + ": the grid \"" + spec.name + "\" does not touch the lattice",
+                    "compare [lattice] bbox with the grid's own extent; longitude comes first "
+                    "there: W, S, E, N");
+    }
+    if (auto plausible = (*grid)->check_unit_plausible(); !plausible) {
+        return fail(plausible.error());
+    }
+    return grid;
+}
+
+void group_by_geometry(SourceGrids& sources) {
+    for (std::size_t g = 0; g < sources.grids.size(); ++g) {
+        SourceGrid& source = sources.grids[g];
+        source.geometry = sources.first_of_geometry.size();
+        for (std::size_t known = 0; known < sources.first_of_geometry.size(); ++known) {
+            const Grid& first = *sources.grids[sources.first_of_geometry[known]].grid;
+            if (!same_geometry(first, *source.grid)) continue;
+            source.geometry = known;
+            break;
+        }
+        if (source.geometry == sources.first_of_geometry.size()) {
+            sources.first_of_geometry.push_back(g);
+            sources.geometry_needs_elevation.push_back(false);
+        }
+        if (sources.elevation && is_carried(source.recipe->variable))
+            sources.geometry_needs_elevation[source.geometry] = true;
+    }
+}
+
+}  // namespace
+
+Result<SourceGrids> open_source_grids(const Recipe& recipe) {
+    SourceGrids sources;
+    if (recipe.grids.size() > kMostGrids)
+        return fail(ErrorCode::bad_input, recipe.path + ": a recipe may have at most 127 grids");
+    std::int64_t cache_bytes = 0;
+    const auto noted = [&](const Grid& grid) {
+        cache_bytes += grid.block_row_bytes();
+        const auto& warnings = grid.warnings();
+        sources.warnings.insert(sources.warnings.end(), warnings.begin(), warnings.end());
+    };
+    if (recipe.elevation) {
+        auto elevation = opened(spec_of(*recipe.elevation), recipe.lattice);
+        if (!elevation) return fail(elevation.error());
+        noted(**elevation);
+        sources.elevation = std::move(*elevation);
+    }
+    for (const GridRecipe& grid_recipe : recipe.grids) {
+        auto grid = opened(spec_of(grid_recipe), recipe.lattice);
+        if (!grid) return fail(grid.error());
+        noted(**grid);
+        CellOwnership ownership = (*grid)->ownership(recipe.lattice);
+        sources.grids.push_back({&grid_recipe, std::move(*grid), std::move(ownership), 0});
+    }
+    group_by_geometry(sources);
+    GDALSetCacheMax64(std::clamp(cache_bytes * 5 / 4, kLeastCacheBytes, kGreatestCacheBytes));
+    return sources;
+}
+
+Result<SourceFile> hashed_file(const std::string& path, const std::string& where) {
+    const std::unique_ptr<VSILFILE, int (*)(VSILFILE*)> file(VSIFOpenL(path.c_str(), "rb"),
+                                                             &VSIFCloseL);
+    if (!file)
+        return fail(ErrorCode::io, where + ": cannot read " + path + " to make its checksum");
+    std::vector<std::uint8_t> buffer(std::size_t{1} << 18);
+    Sha256 hash;
+    while (const std::size_t got = VSIFReadL(buffer.data(), 1, buffer.size(), file.get()))
+        hash.add(std::span(buffer.data(), got));
+    return SourceFile{std::filesystem::path(path).filename().string(), hash.hex_digest()};
+}
+
+Result<std::vector<SourceFile>> hashed_files(const Grid& grid) {
+    std::vector<SourceFile> files;
+    for (const std::string& path : grid.files()) {
+        auto file = hashed_file(path, grid.spec().where);
+        if (!file) return fail(file.error());
+        files.push_back(std::move(*file));
+    }
+    return files;
+}
+
+}  // namespace thirstline

@@ -1,0 +1,61 @@
+// A first look over the whole lattice, before the stream of blocks: the climate at some two
+// thousand of its points, spread evenly. From it every point that lacks a driver of its own gets
+// what is known nearby; and the poles, where all meridians meet, get their one value.
+//
+// The survey depends on the recipe alone, not on which rows a build writes, so that shards agree.
+//
+// Thread safety: `make` belongs to the reader thread; a survey does not change once made.
+#pragma once
+
+#include <optional>
+#include <vector>
+
+#include "builder/background/nearby_values.hpp"
+#include "builder/background/point_assembly.hpp"
+#include "builder/background/source_grids.hpp"
+#include "builder/recipe/recipe.hpp"
+#include "schema/base/result.hpp"
+
+namespace thirstline {
+
+/// What the grids say at a place, with the place's elevation.
+struct PlaceInputs {
+    std::vector<GridAtPlace> grids;
+    double elevation_m = kUnknown;
+    bool inland = false;
+};
+
+/// What the grids say at scattered places. Errors: those of reading the grids.
+[[nodiscard]] Result<std::vector<PlaceInputs>> inputs_at(
+    SourceGrids& sources, const std::vector<LatLon>& positions,
+    Coverage coverage = Coverage::containing_cell);
+
+class Survey {
+  public:
+    /// Errors: those of reading the grids.
+    [[nodiscard]] static Result<Survey> make(const Recipe& recipe, SourceGrids& sources);
+
+    /// What the surroundings say of those drivers that the point lacks in some month.
+    [[nodiscard]] Surroundings around(const PointClimate& point) const;
+
+    /// Of a latitude of exactly 90 or −90: the mean over all meridians. Null elsewhere.
+    [[nodiscard]] const PlaceInputs* pole(double lat_deg) const;
+
+    /// Points with all drivers of full Penman–Monteith among those surveyed.
+    [[nodiscard]] int complete_places() const { return complete_places_; }
+
+  private:
+    Survey() = default;
+    std::optional<NearbyValues> depression_;
+    std::optional<NearbyValues> log_wind_;
+    std::optional<NearbyValues> radiation_coefficient_;
+    std::optional<NearbyValues> ratio_;
+    std::optional<PlaceInputs> north_pole_;
+    std::optional<PlaceInputs> south_pole_;
+    int complete_places_ = 0;
+};
+
+/// Does the climate hold a value of the kind in every month?
+[[nodiscard]] bool all_known(const Monthly<double>& values);
+
+}  // namespace thirstline

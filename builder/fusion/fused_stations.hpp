@@ -1,0 +1,34 @@
+// The stations of a recipe, from their tables to what speaks at every point: read, merged, held
+// against the grids, the terrain and one another.
+//
+// Thread safety: belongs to the reader thread.
+#pragma once
+
+#include "builder/background/source_grids.hpp"
+#include "builder/background/survey.hpp"
+#include "builder/fusion/eto_stations.hpp"
+#include "builder/fusion/fusion.hpp"
+#include "builder/recipe/recipe.hpp"
+#include "builder/stations/station_set.hpp"
+#include "schema/base/result.hpp"
+#include "schema/database/database.hpp"
+
+namespace thirstline {
+
+struct FusedStations {
+    StationSet set;  ///< what was left aside is out of it, and in its tallies
+    Fusion fusion;
+    EtoStations eto;
+};
+
+/// A recipe without stations gives an empty set, and a fusion that adds nothing.
+/// Errors: those of reading the tables and the grids.
+[[nodiscard]] Result<FusedStations> fused_stations(const Recipe& recipe, SourceGrids& sources,
+                                                   const Survey& survey);
+
+/// As the file lists them: those that something of may be used of and whose elevation is known, in
+/// the order of the set.
+[[nodiscard]] std::vector<StationRecord> station_records(const StationSet& set,
+                                                         const Recipe& recipe);
+
+}  // namespace thirstline

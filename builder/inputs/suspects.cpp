@@ -1,0 +1,19 @@
+#include "builder/inputs/suspects.hpp"
+
+#include <algorithm>
+
+namespace thirstline {
+
+void SourceTally::add_example(const Suspect& suspect) {
+    const auto of_rule = std::count_if(examples.begin(), examples.end(),
+                                       [&](const Suspect& s) { return s.rule == suspect.rule; });
+    if (static_cast<std::size_t>(of_rule) < kMostExamples) examples.push_back(suspect);
+}
+
+void SourceTally::add(const SourceTally& later) {
+    used += later.used;
+    for (const auto& [rule, count] : later.rejected) rejected[rule] += count;
+    for (const Suspect& suspect : later.examples) add_example(suspect);
+}
+
+}  // namespace thirstline

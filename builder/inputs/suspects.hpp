@@ -1,0 +1,46 @@
+// What a build or a check found wrong in its sources: every value that was not used, and why.
+//
+// Thread safety: plain values.
+#pragma once
+
+#include <cstdint>
+#include <map>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "schema/geo/lat_lon.hpp"
+
+namespace thirstline {
+
+/// One value, or one line of a table, that was left aside.
+struct Suspect {
+    std::string source;
+    std::string file;
+    std::optional<std::int64_t> line;  ///< of a table
+    std::optional<LatLon> position;    ///< of a grid's cell or a lattice point
+    std::optional<std::string> station;
+    std::string variable;
+    std::optional<int> month;  ///< 1 to 12
+    std::string value;         ///< as it stands in the file, or in the unit of computation
+    std::string rule;          ///< what it breaks
+    std::string action;        ///< what was done
+};
+
+/// How many values of one source were used, and how many were left aside under each rule. The
+/// examples are the first that were met, up to kMostExamples for each rule.
+struct SourceTally {
+    static constexpr std::size_t kMostExamples = 20;
+
+    std::int64_t used = 0;
+    std::map<std::string, std::int64_t> rejected;
+    std::vector<Suspect> examples;
+
+    void reject(const std::string& rule, std::int64_t count = 1) { rejected[rule] += count; }
+    /// Keeps the example if the rule has room for one more.
+    void add_example(const Suspect& suspect);
+    /// Adds another tally of the same source, met after this one.
+    void add(const SourceTally& later);
+};
+
+}  // namespace thirstline

@@ -1,0 +1,367 @@
+#include "builder/pipeline/build.hpp"
+
+#include <cstdio>
+#include <deque>
+#include <future>
+
+#include "builder/background/source_grids.hpp"
+#include "builder/background/survey.hpp"
+#include "builder/fusion/fused_stations.hpp"
+#include "builder/pipeline/block_inputs.hpp"
+#include "schema/base/version.hpp"
+#include "schema/base/worker_pool.hpp"
+#include "schema/database/database_writer.hpp"
+#include "schema/database/tile_row_ranges.hpp"
+#include "schema/tile_code/tile_codec.hpp"
+
+namespace thirstline {
+
+namespace {
+
+class Build {
+  public:
+    Build(const Recipe& recipe, const BuildOptions& options, Progress& progress)
+        : recipe_(recipe), options_(options), progress_(progress) {}
+
+    Result<BuildOutcome> outcome() {
+        using Step = Result<void> (Build::*)();
+        struct Stage {
+            const char* name;
+            Step step;
+        };
+        if (const auto rows = wanted_tile_rows(); !rows) return fail(rows.error());
+        for (const Stage& stage : {Stage{"open the sources", &Build::open_sources},
+                                   Stage{"read postal codes", &Build::read_postal_codes},
+                                   Stage{"survey", &Build::survey_lattice},
+                                   Stage{"fuse stations", &Build::fuse_stations},
+                                   Stage{"build points", &Build::build_points},
+                                   Stage{"write the file", &Build::finish_file}}) {
+            const bool is_counted = stage.step == &Build::build_points;
+            if (!is_counted) progress_.at(stage.name, 0, 1);
+            if (auto done = (this->*stage.step)(); !done) return fail(done.error());
+            if (is_interrupted()) return fail(interruption());
+            if (!is_counted) progress_.at(stage.name, 1, 1);
+            clock_.ended(stage.name);
+        }
+        outcome_.stages = clock_.stages();
+        return std::move(outcome_);
+    }
+
+  private:
+    bool is_interrupted() const {
+        return options_.interrupted != nullptr && options_.interrupted->load();
+    }
+    static Error interruption() { return {ErrorCode::interrupted, "interrupted", ""}; }
+
+    Result<void> open_sources() {
+        auto sources = open_source_grids(recipe_);
+        if (!sources) return fail(sources.error());
+        sources_ = std::move(*sources);
+        outcome_.warnings = sources_.warnings;
+        outcome_.totals.tallies.resize(sources_.grids.size());
+        outcome_.lattice_points =
+            static_cast<std::int64_t>(recipe_.lattice.rows) * recipe_.lattice.columns;
+        // Whether the place can be written to is known before the work, not after it.
+        if (options_.output.empty()) return {};
+        auto writer = DatabaseWriter::create(options_.output, layout_of(recipe_));
+        if (!writer) return fail(writer.error());
+        writer_ = std::move(*writer);
+        return writer_->add_lattice(recipe_.lattice);
+    }
+
+    Result<void> read_postal_codes() {
+        auto postal = read_postal_tables(recipe_);
+        if (!postal) return fail(postal.error());
+        outcome_.postal = std::move(*postal);
+        outcome_.postal_codes = static_cast<std::int64_t>(outcome_.postal.places.size());
+        return {};
+    }
+
+    Result<void> survey_lattice() {
+        auto survey = Survey::make(recipe_, sources_);
+        if (!survey) return fail(survey.error());
+        survey_.emplace(std::move(*survey));
+        return {};
+    }
+
+    Result<void> fuse_stations() {
+        auto stations = fused_stations(recipe_, sources_, *survey_);
+        if (!stations) return fail(stations.error());
+        stations_.emplace(std::move(*stations));
+        outcome_.station_tallies = stations_->set.tallies;
+        outcome_.station_counts = station_counts(stations_->set);
+        outcome_.stations = static_cast<std::int64_t>(stations_->set.stations.size());
+        return {};
+    }
+
+    int tile_row_count() const {
+        return last_tile(recipe_.lattice).tile_row - first_tile(recipe_.lattice).tile_row + 1;
+    }
+
+    Result<TileRows> wanted_tile_rows() const {
+        const int rows = tile_row_count();
+        const TileRows wanted = options_.tile_rows.value_or(TileRows{0, rows});
+        if (wanted.first < 0 || wanted.end > rows || wanted.first >= wanted.end) {
+            return fail(ErrorCode::usage, "the lattice has tile rows 0:" + std::to_string(rows) +
+                                              " (the end excluded), so --tile-rows cannot be " +
+                                              std::to_string(wanted.first) + ":" +
+                                              std::to_string(wanted.end));
+        }
+        return wanted;
+    }
+
+    /// Reads in this thread, computes in others, and writes in this one again, in order. A few
+    /// blocks are under way at once, so that memory stays bounded.
+    Result<void> build_points() {
+        const auto rows = wanted_tile_rows();
+        if (!rows) return fail(rows.error());
+        BlockReader reader(recipe_.lattice, sources_);
+        const int first_row = first_tile(recipe_.lattice).tile_row;
+        const auto blocks = reader.blocks(first_row + rows->first, first_row + rows->end - 1);
+        const auto most_under_way = static_cast<std::size_t>(options_.jobs) + 1;
+
+        std::deque<std::future<Result<BlockTiles>>> under_way;
+        WorkerPool pool(options_.jobs);
+        std::int64_t written = 0;
+        progress_.at("build points", 0, static_cast<std::int64_t>(blocks.size()));
+        const auto write_first = [&]() -> Result<void> {
+            auto tiles = under_way.front().get();
+            under_way.pop_front();
+            if (!tiles) return fail(tiles.error());
+            progress_.at("build points", ++written, static_cast<std::int64_t>(blocks.size()));
+            return write(*tiles);
+        };
+        for (const BlockBounds& bounds : blocks) {
+            if (is_interrupted()) return fail(interruption());
+            auto inputs = reader.read(bounds);
+            if (!inputs) return fail(inputs.error());
+            under_way.push_back(
+                pool.run([this, shared = std::make_shared<BlockInputs>(std::move(*inputs))] {
+                    return block_tiles(*shared, sources_,
+                                       {recipe_, *survey_, stations_->fusion, stations_->eto});
+                }));
+            if (under_way.size() < most_under_way) continue;
+            if (auto done = write_first(); !done) return done;
+        }
+        while (!under_way.empty()) {
+            if (auto done = write_first(); !done) return done;
+        }
+        if (outcome_.totals.points == 0 && !options_.tile_rows) {
+            return fail(
+                ErrorCode::bad_input,
+                "not one point of the lattice has data in all the grids that it needs",
+                "compare the grids' extents, and which cells hold data, with [lattice] bbox");
+        }
+        return {};
+    }
+
+    Result<void> write(const BlockTiles& block) {
+        BlockTiles& totals = outcome_.totals;
+        for (const EncodedTile& tile : block.tiles) {
+            ++outcome_.tiles;
+            if (!writer_) continue;
+            if (auto added = writer_->add_tile(tile.key, tile.codec, tile.data); !added)
+                return added;
+        }
+        for (const auto& [code, count] : block.points_by_method)
+            totals.points_by_method[code] += count;
+        for (const auto& [code, count] : block.months_by_method)
+            totals.months_by_method[code] += count;
+        for (const auto& [set, count] : block.points_by_period)
+            totals.points_by_period[set] += count;
+        totals.points += block.points;
+        totals.points_without_rain += block.points_without_rain;
+        totals.incomplete_points += block.incomplete_points;
+        for (std::size_t g = 0; g < block.tallies.size(); ++g)
+            totals.tallies[g].add(block.tallies[g]);
+        return {};
+    }
+
+    Result<void> finish_file() {
+        if (!writer_) return {};
+        for (const auto& write_part :
+             {&Build::write_sources, &Build::write_stations, &Build::write_dictionaries,
+              &Build::write_postal_codes, &Build::write_metadata}) {
+            if (auto written = (this->*write_part)(); !written) return written;
+        }
+        if (is_interrupted()) return fail(interruption());
+        const auto bytes = writer_->finish();
+        if (!bytes) return fail(bytes.error());
+        outcome_.file_bytes = *bytes;
+        return {};
+    }
+
+    Result<void> write_sources() {
+        for (std::size_t g = 0; g < sources_.grids.size(); ++g) {
+            const SourceGrid& grid = sources_.grids[g];
+            const SourceTerms& terms = grid.recipe->terms;
+            const SourceTally& tally = outcome_.totals.tallies[g];
+            auto files = hashed_files(*grid.grid);
+            if (!files) return fail(files.error());
+            Source source{static_cast<int>(g) + 1,
+                          terms.name,
+                          std::string(variable_name(grid.recipe->variable)),
+                          terms.period,
+                          terms.licence,
+                          terms.attribution,
+                          terms.url,
+                          tally.used,
+                          {},
+                          std::move(*files)};
+            for (const auto& [rule, count] : tally.rejected)
+                source.rejected.push_back({rule, count});
+            if (auto added = writer_->add_source(source); !added) return added;
+        }
+        return write_station_sources();
+    }
+
+    /// After the grids', in the recipe's order: one row a variable of each.
+    Result<void> write_station_sources() {
+        int id = static_cast<int>(sources_.grids.size());
+        for (std::size_t s = 0; s < recipe_.stations.size(); ++s) {
+            const StationRecipe& recipe = recipe_.stations[s];
+            const SourceTally& tally = outcome_.station_tallies[s];
+            Source source{++id,
+                          recipe.terms.name,
+                          variables_text(recipe),
+                          recipe.terms.period,
+                          recipe.terms.licence,
+                          recipe.terms.attribution,
+                          recipe.terms.url,
+                          tally.used,
+                          {},
+                          {}};
+            for (const auto& [rule, count] : tally.rejected)
+                source.rejected.push_back({rule, count});
+            for (const std::string& path : stations_->set.files[s]) {
+                auto file = hashed_file(path, recipe.where);
+                if (!file) return fail(file.error());
+                source.files.push_back(std::move(*file));
+            }
+            if (auto added = writer_->add_source(source); !added) return added;
+        }
+        return {};
+    }
+
+    static std::string variables_text(const StationRecipe& recipe) {
+        std::string text;
+        for (const StationVariable& variable : recipe.variables)
+            text += (text.empty() ? "" : ", ") + std::string(variable_name(variable.variable));
+        return text;
+    }
+
+    Result<void> write_dictionaries() {
+        const std::vector<std::string> periods = distinct_periods(recipe_);
+        for (const auto& [set, count] : outcome_.totals.points_by_period) {
+            if (auto added = writer_->add_period(set, period_text(set, periods)); !added)
+                return added;
+        }
+        for (const auto& [code, count] : outcome_.totals.months_by_method) {
+            if (auto added = writer_->add_method(code); !added) return added;
+        }
+        return {};
+    }
+
+    Result<void> write_stations() {
+        for (const StationRecord& record : station_records(stations_->set, recipe_)) {
+            if (auto added = writer_->add_station(record); !added) return added;
+        }
+        return {};
+    }
+
+    Result<void> write_postal_codes() {
+        for (const PostalPlace& place : outcome_.postal.places) {
+            if (auto added = writer_->add_postal_place(place); !added) return added;
+        }
+        return {};
+    }
+
+    /// Inputs that no row of table source stands for: a line "SHA-256  name" each.
+    Result<std::string> other_input_files() {
+        std::vector<SourceFile> files;
+        if (sources_.elevation) {
+            auto hashed = hashed_files(*sources_.elevation);
+            if (!hashed) return fail(hashed.error());
+            files = std::move(*hashed);
+        }
+        for (const PostalRecipe& postal : recipe_.postal) {
+            auto hashed = hashed_file(postal.path, postal.where);
+            if (!hashed) return fail(hashed.error());
+            files.push_back(std::move(*hashed));
+        }
+        std::string lines;
+        for (const SourceFile& file : files) lines += file.sha256 + "  " + file.name + "\n";
+        return lines;
+    }
+
+    /// How far a station's rain, the most local of the drivers, speaks: for telling who is near.
+    Result<void> write_station_reach() {
+        const CovarianceModel* model = stations_->fusion.estimator(Driver::rain_root).covariance();
+        if (model == nullptr) return {};
+        char text[32];
+        std::snprintf(text, sizeof text, "%.1f", model->short_range_km);
+        if (auto added = writer_->add_metadata("station_range_km", text); !added) return added;
+        std::snprintf(text, sizeof text, "%.2f", model->vertical_range_km);
+        return writer_->add_metadata("station_vertical_km", text);
+    }
+
+    /// What those who join parts of a build must know.
+    Result<void> write_parts() {
+        // Parts count apart what they take from grids, but all of them read all the stations.
+        std::string station_sources;
+        for (std::size_t s = 0; s < recipe_.stations.size(); ++s) {
+            station_sources += (s == 0 ? "" : " ") + std::to_string(sources_.grids.size() + s + 1);
+        }
+        if (!station_sources.empty()) {
+            if (auto added = writer_->add_metadata("station_sources", station_sources); !added)
+                return added;
+        }
+        const auto wanted = wanted_tile_rows();
+        if (!wanted) return fail(wanted.error());
+        const TileRowRanges ranges{{{wanted->first, wanted->end}}, tile_row_count()};
+        if (ranges.is_whole()) return {};
+        return writer_->add_metadata("tile_rows", tile_row_ranges_text(ranges));
+    }
+
+    Result<void> write_metadata() {
+        const auto other_files = other_input_files();
+        if (!other_files) return fail(other_files.error());
+        const std::vector<std::pair<std::string, std::string>> entries{
+            {"title", recipe_.title},
+            {"region", recipe_.region},
+            {"publisher", recipe_.publisher},
+            {"notice", recipe_.notice},
+            {"period", recipe_.period},
+            {"reference", std::string(reference_name(recipe_.reference))},
+            {"site_correction", recipe_.site_correction ? "reference" : "none"},
+            {"points", std::to_string(outcome_.totals.points)},
+            {"incomplete_points", std::to_string(outcome_.totals.incomplete_points)},
+            {"other_input_files", *other_files},
+            {"builder_version", kProgramVersion}};
+        if (auto added = write_station_reach(); !added) return added;
+        if (auto added = write_parts(); !added) return added;
+        for (const auto& [key, value] : entries) {
+            if (auto added = writer_->add_metadata(key, value); !added) return added;
+        }
+        return {};
+    }
+
+    const Recipe& recipe_;
+    const BuildOptions& options_;
+    Progress& progress_;
+    StageClock clock_;
+    SourceGrids sources_;
+    std::optional<Survey> survey_;
+    std::optional<FusedStations> stations_;
+    std::unique_ptr<DatabaseWriter> writer_;
+    BuildOutcome outcome_;
+};
+
+}  // namespace
+
+Result<BuildOutcome> run_build(const Recipe& recipe, const BuildOptions& options,
+                               Progress& progress) {
+    return Build(recipe, options, progress).outcome();
+}
+
+}  // namespace thirstline

@@ -1,0 +1,34 @@
+// What the page reads of a publication: the baseline, first, and the map, when it is opened.
+//
+// Thread safety: pure functions.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "builder/export/provenance.hpp"
+#include "builder/publish/area_shards.hpp"
+#include "builder/publish/downloads.hpp"
+#include "builder/publish/map_raster.hpp"
+#include "builder/publish/point_survey.hpp"
+#include "builder/publish/postal_shards.hpp"
+
+namespace thirstline {
+
+/// All that stands in the files beside the page, each text plain (schema/text/html_text.hpp).
+struct SiteParts {
+    Provenance provenance;
+    PointSurvey survey;
+    AreaShards areas;
+    PostalShards postal;
+    MapRaster map;
+    PublishedFile map_file;
+    std::vector<Download> downloads;
+};
+
+inline constexpr const char* kReportName = "report.html";
+
+[[nodiscard]] std::string baseline_json(const SiteParts& parts);
+[[nodiscard]] std::string map_json(const MapRaster& map);
+
+}  // namespace thirstline

@@ -1,0 +1,54 @@
+// A source of stations, as a recipe describes it: which files, how their tables are laid out, and
+// what stands in which column.
+//
+// Thread safety: plain values.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "builder/grids/variables_and_units.hpp"
+#include "builder/recipe/source_terms.hpp"
+#include "schema/base/calendar.hpp"
+
+namespace thirstline {
+
+enum class StationLayout {
+    wide,      ///< a row a station, months in columns; one variable a source
+    by_month,  ///< "long": a row a station and month; several variables
+};
+
+/// One variable of a source: where its values stand and in what unit.
+struct StationVariable {
+    Variable variable = Variable::tmax;
+    std::string unit;
+    std::string column;        ///< by_month only
+    std::string years_column;  ///< years of record; may be empty
+    std::string flag_column;   ///< completeness flag; may be empty
+};
+
+struct StationRecipe {
+    SourceTerms terms;
+    std::string path;  ///< a file, a folder, an archive, or a pattern with * and ? in its last part
+    StationLayout layout = StationLayout::wide;
+    std::string encoding = "UTF-8";
+    std::vector<double> missing;             ///< numbers that mean "none"
+    std::vector<std::string> missing_words;  ///< texts that do, such as "NA"
+    std::string country;                     ///< of rows that name none
+    double height_m = 10.0;                  ///< of wind
+    double exposure = 1.0;                   ///< factor on wind, 0.2 to 2
+    std::string eto_equation;                ///< only where eto is among the variables
+    std::string station_column;              ///< an id; may be empty, as the next two
+    std::string name_column;
+    std::string country_column;
+    std::string lat_column;
+    std::string lon_column;
+    std::string elevation_column;  ///< may be empty
+    std::string elevation_unit = "m";
+    std::string month_column;                ///< by_month only
+    Monthly<std::string> month_columns;      ///< wide only
+    std::vector<StationVariable> variables;  ///< exactly one where wide
+    std::string where;                       ///< "merrow.toml:34"
+};
+
+}  // namespace thirstline

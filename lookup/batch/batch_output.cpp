@@ -1,0 +1,169 @@
+#include "lookup/batch/batch_output.hpp"
+
+#include <algorithm>
+#include <array>
+#include <vector>
+
+#include "lookup/site/layer_values.hpp"
+#include "lookup/site/site_profile.hpp"
+#include "lookup/site_output/site_json.hpp"
+#include "schema/files/csv_rows.hpp"
+#include "schema/text/decimal_text.hpp"
+#include "schema/text/rounding.hpp"
+
+namespace thirstline {
+namespace {
+
+struct MonthColumns {
+    std::string_view name;
+    LayerId layer;
+    bool is_a_day;  ///< stored by the day, written for the month
+};
+
+constexpr std::array kAlwaysThere{
+    MonthColumns{"eto_mm", LayerId::eto, true},
+    MonthColumns{"rain_mm", LayerId::rain, false},
+    MonthColumns{"eto_se_mm", LayerId::eto_se, true},
+    MonthColumns{"rain_se_mm", LayerId::rain_se, false},
+};
+constexpr std::array kTemperature{
+    MonthColumns{"tmax_c", LayerId::tmax, false},
+    MonthColumns{"tmin_c", LayerId::tmin, false},
+};
+constexpr int kDecimals = 1;  // of mm and of °C
+constexpr int kMetreDecimals = 1;
+constexpr int kKilometreDecimals = 3;
+
+constexpr std::size_t kMostMonthColumns = (kAlwaysThere.size() + kTemperature.size()) * kMonths;
+constexpr std::size_t kLongestMethodName = 32;
+/// A record from the comma before its lat on: numbers with a comma or line end each.
+constexpr std::size_t kLongestNumbers =
+    (5 + kMostMonthColumns) * (kLongestDecimal + 1) + kLongestMethodName;
+
+template <int kPlaces>
+char* write_fixed(char* at, double value) {
+    return write_scaled<kPlaces>(at, rounded_to_integer(value, kPlaces));
+}
+
+char* write_months(char* at, const LayerValues& values, bool is_a_day) {
+    for (int month = 0; month < kMonths; ++month) {
+        *at++ = ',';
+        const double times = is_a_day ? kDaysInMonth[static_cast<std::size_t>(month)] : 1.0;
+        if (const auto value = values.at(month, times)) at = write_fixed<kDecimals>(at, *value);
+    }
+    return at;
+}
+
+/// The first of the months with the most ETo, 1 to 12; nothing if none has any.
+std::optional<int> peak_month(const Answer& answer) {
+    const Monthly<std::int32_t>& eto = answer.of(LayerId::eto);
+    const auto most = std::max_element(eto.begin(), eto.end());
+    if (*most <= 0) return std::nullopt;
+    return static_cast<int>(most - eto.begin()) + 1;
+}
+
+class BatchCsvWriter final : public BatchWriter {
+  public:
+    explicit BatchCsvWriter(const TileLayout& layout)
+        : layout_(layout), columns_(kAlwaysThere.begin(), kAlwaysThere.end()) {
+        if (layout.find(LayerId::tmax) != nullptr && layout.find(LayerId::tmin) != nullptr) {
+            columns_.insert(columns_.end(), kTemperature.begin(), kTemperature.end());
+        }
+    }
+
+    void append_head(std::string& out) const override {
+        out += "id,found,reason,lat,lon,elevation_m,distance_km,method,peak_month";
+        for (const MonthColumns& columns : columns_) {
+            for (int month = 1; month <= kMonths; ++month) {
+                out += "," + std::string(columns.name) + (month < 10 ? "_0" : "_") +
+                       std::to_string(month);
+            }
+        }
+        out.push_back('\n');
+    }
+
+    void append_site(std::string& out, const std::optional<std::string_view>& id,
+                     const SiteQuery& query, const Answer& answer,
+                     const std::string& /*period*/) const override {
+        append_start(out, id, query, true, {});
+        std::array<char, kLongestNumbers> text;
+        char* const end = write_numbers(text.data(), answer);
+        out.append(text.data(), end);
+    }
+
+    void append_miss(std::string& out, const std::optional<std::string_view>& id,
+                     const SiteQuery& query, std::string_view reason) const override {
+        append_start(out, id, query, false, reason);
+        constexpr std::size_t kAfterPosition = 3;  // commas, elevation_m to peak_month
+        out.append(kAfterPosition + columns_.size() * kMonths, ',');
+        out.push_back('\n');
+    }
+
+  private:
+    /// id, found, reason, lat, lon and the comma after them
+    static void append_start(std::string& out, const std::optional<std::string_view>& id,
+                             const SiteQuery& query, bool found, std::string_view reason) {
+        if (id) append_csv_field(out, *id);
+        out += found ? ",true," : ",false,";
+        append_csv_field(out, reason);
+        out.push_back(',');
+        if (query.position) append_degrees(out, query.position->lat_e7);
+        out.push_back(',');
+        if (query.position) append_degrees(out, query.position->lon_e7);
+        out.push_back(',');
+    }
+
+    /// From elevation_m to the end of the line.
+    char* write_numbers(char* at, const Answer& answer) const {
+        const LayerValues elevation(answer, layout_, LayerId::elevation);
+        if (const auto metres = elevation.at(0)) at = write_fixed<kMetreDecimals>(at, *metres);
+        *at++ = ',';
+        at = write_fixed<kKilometreDecimals>(at, answer.distance_m / 1000.0);
+        *at++ = ',';
+        at = std::ranges::copy(method_name(least_method(answer)), at).out;
+        *at++ = ',';
+        if (const auto month = peak_month(answer)) at = write_scaled<0>(at, *month);
+        for (const MonthColumns& columns : columns_) {
+            at = write_months(at, LayerValues(answer, layout_, columns.layer), columns.is_a_day);
+        }
+        *at++ = '\n';
+        return at;
+    }
+
+    const TileLayout& layout_;
+    std::vector<MonthColumns> columns_;
+};
+
+class BatchNdjsonWriter final : public BatchWriter {
+  public:
+    BatchNdjsonWriter(const Baseline& baseline, const TileLayout& layout)
+        : lines_(baseline), layout_(layout) {}
+
+    void append_head(std::string& /*out*/) const override {}
+    void append_site(std::string& out, const std::optional<std::string_view>& id,
+                     const SiteQuery& query, const Answer& answer,
+                     const std::string& period) const override {
+        lines_.append_site(out, id, query, site_profile(answer, layout_), period);
+    }
+    void append_miss(std::string& out, const std::optional<std::string_view>& id,
+                     const SiteQuery& query, std::string_view reason) const override {
+        lines_.append_miss(out, id, query, reason);
+    }
+
+  private:
+    SiteJsonLines lines_;
+    const TileLayout& layout_;
+};
+
+}  // namespace
+
+std::unique_ptr<BatchWriter> batch_csv_writer(const TileLayout& layout) {
+    return std::make_unique<BatchCsvWriter>(layout);
+}
+
+std::unique_ptr<BatchWriter> batch_ndjson_writer(const Baseline& baseline,
+                                                 const TileLayout& layout) {
+    return std::make_unique<BatchNdjsonWriter>(baseline, layout);
+}
+
+}  // namespace thirstline

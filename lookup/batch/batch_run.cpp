@@ -1,0 +1,161 @@
+#include "lookup/batch/batch_run.hpp"
+
+#include <deque>
+#include <future>
+#include <memory>
+#include <utility>
+#include <vector>
+
+#include "lookup/batch/batch_output.hpp"
+#include "lookup/batch/batch_tiles.hpp"
+#include "lookup/batch/row_answerer.hpp"
+#include "schema/base/worker_pool.hpp"
+
+namespace thirstline {
+namespace {
+
+// A chunk's rows are answered tile by tile: the more there are, the more of them share a tile that
+// is decoded once. What holds their number down is the room for their records until they are
+// written: some 16 MB for each thread in either format.
+std::size_t rows_in_chunk(const std::string& format) {
+    return format == "csv" ? 32'768 : 4'096;
+}
+
+// Before other threads are worth their start.
+constexpr std::size_t kRowsAnsweredAlone = 4'096;
+
+Result<std::unique_ptr<BatchWriter>> writer_for(Database& database, const std::string& format) {
+    if (format == "csv") return batch_csv_writer(database.layout());
+    auto baseline = read_baseline(database);
+    if (!baseline) return fail(std::move(baseline.error()));
+    return batch_ndjson_writer(*baseline, database.layout());
+}
+
+/// Some rows of the table; their memory is used again.
+struct Chunk {
+    explicit Chunk(std::size_t most_rows) : rows(most_rows) {}
+    std::vector<CsvRow> rows;
+    std::size_t count = 0;
+};
+
+/// False if the table ended within the chunk. A row is read into the memory of an earlier one.
+Result<bool> fill(Chunk& chunk, CsvReader& reader) {
+    for (chunk.count = 0; chunk.count < chunk.rows.size(); ++chunk.count) {
+        const auto more = reader.next(chunk.rows[chunk.count]);
+        if (!more) return fail(more.error());
+        if (!*more) return false;
+    }
+    return true;
+}
+
+class BatchRun {
+  public:
+    BatchRun(CsvReader& reader, const BatchColumns& columns, Database& database,
+             const BatchOptions& options, TextSink& out)
+        : reader_(reader),
+          columns_(columns),
+          database_(database),
+          options_(options),
+          out_(out),
+          shared_(database.layout()) {}
+
+    Result<bool> all_found() {
+        auto writer = writer_for(database_, options_.format);
+        if (!writer) return fail(std::move(writer.error()));
+        answerers_.push_back(
+            std::make_unique<RowAnswerer>(database_, shared_, columns_, std::move(*writer)));
+        std::string head;
+        answerers_.front()->writer().append_head(head);
+        if (auto written = out_.write(head); !written) return fail(std::move(written.error()));
+        const auto more = answer_alone();
+        if (!more) return fail(more.error());
+        if (*more && !all_ended_) {
+            if (auto done = answer_together(); !done) return fail(done.error());
+        }
+        return all_found_;
+    }
+
+  private:
+    /// The first chunk, which for most tables is the only one; all of them if no other thread
+    /// answers.
+    Result<bool> answer_alone() {
+        Chunk chunk(kRowsAnsweredAlone);
+        do {
+            const auto more = fill(chunk, reader_);
+            // What was read before the reading failed has its records all the same.
+            if (auto done = take(answerers_.front()->records_of(chunk.rows, chunk.count)); !done)
+                return fail(done.error());
+            if (!more) return fail(more.error());
+            if (!*more) {
+                all_ended_ = true;
+                return false;
+            }
+            chunk.rows.resize(rows_in_chunk(options_.format));
+        } while (options_.jobs < 2);
+        return true;
+    }
+
+    Result<void> answer_together() {
+        const auto jobs = static_cast<std::size_t>(options_.jobs);
+        std::vector<std::unique_ptr<Database>> databases;
+        while (answerers_.size() < jobs) {
+            auto database = Database::open(database_.path());
+            if (!database) return fail(database.error());
+            databases.push_back(std::move(*database));
+            auto writer = writer_for(*databases.back(), options_.format);
+            if (!writer) return fail(writer.error());
+            answerers_.push_back(std::make_unique<RowAnswerer>(*databases.back(), shared_, columns_,
+                                                               std::move(*writer)));
+        }
+        std::vector<Chunk> chunks(jobs, Chunk(rows_in_chunk(options_.format)));
+        std::deque<std::future<Records>> under_way;
+        WorkerPool pool(options_.jobs);
+        const auto take_first = [&]() -> Result<void> {
+            Records records = under_way.front().get();
+            under_way.pop_front();
+            return take(std::move(records));
+        };
+        Result<bool> more = true;
+        for (std::size_t turn = 0; more && *more; turn = (turn + 1) % jobs) {
+            // An answerer and its chunk are free when the records of its last one were taken.
+            if (under_way.size() == jobs) {
+                if (auto done = take_first(); !done) return done;
+            }
+            more = fill(chunks[turn], reader_);
+            under_way.push_back(pool.run([&chunk = chunks[turn], &answerer = *answerers_[turn]] {
+                return answerer.records_of(chunk.rows, chunk.count);
+            }));
+        }
+        while (!under_way.empty()) {
+            if (auto done = take_first(); !done) return done;
+        }
+        if (!more) return fail(more.error());
+        return {};
+    }
+
+    Result<void> take(Records records) {
+        if (!records.all_found) all_found_ = false;
+        if (auto written = out_.write(records.text); !written) return written;
+        if (records.error) return fail(std::move(*records.error));
+        return {};
+    }
+
+    CsvReader& reader_;
+    const BatchColumns& columns_;
+    Database& database_;
+    const BatchOptions& options_;
+    TextSink& out_;
+    SharedTiles shared_;
+    std::vector<std::unique_ptr<RowAnswerer>> answerers_;
+    bool all_found_ = true;
+    bool all_ended_ = false;
+};
+
+}  // namespace
+
+Result<bool> run_batch(CsvReader& reader, const BatchColumns& columns, Database& database,
+                       const BatchOptions& options, TextSink& out) {
+    return BatchRun(reader, columns, database, options, out).all_found();
+}
+
+}  // namespace thirstline

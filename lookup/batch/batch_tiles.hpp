@@ -1,0 +1,59 @@
+// The decoded tiles of a batch: those that any of its threads decoded, shared by all of them, and
+// for each thread the few that it is at.
+//
+// Rows come in any order and are answered chunk by chunk, so that every chunk goes over the same
+// tiles again: what is decoded once serves all chunks of all threads.
+#pragma once
+
+#include <array>
+#include <cstddef>
+#include <cstdint>
+#include <memory>
+#include <mutex>
+#include <optional>
+
+#include "schema/answer/answer.hpp"
+#include "schema/database/database.hpp"
+#include "schema/tile/tile_cache.hpp"
+
+namespace thirstline {
+
+/// Thread safety: may be used by several threads at once.
+class SharedTiles {
+  public:
+    /// For the tiles of a file of that layout, within some 128 MB.
+    explicit SharedTiles(const TileLayout& layout);
+
+    /// Nothing if the key is not kept; a null pointer if there is known to be no such tile.
+    [[nodiscard]] std::optional<std::shared_ptr<const Tile>> find(std::int64_t key);
+    void keep(std::int64_t key, const std::shared_ptr<const Tile>& tile);
+
+  private:
+    std::mutex mutex_;
+    TileCache cache_;
+};
+
+/// Thread safety: belongs to one thread at a time, as its database does.
+class BatchTiles final : public TileSource {
+  public:
+    BatchTiles(Database& database, SharedTiles& shared);
+
+    [[nodiscard]] Result<std::shared_ptr<const Tile>> tile(const Lattice& lattice,
+                                                           TileAddress address) override;
+
+  private:
+    /// Some rows of tiles across a continent. Those whose rows and columns differ by multiples of
+    /// these share a place.
+    static constexpr int kRows = 4;
+    static constexpr int kColumns = 128;
+    struct AtHand {
+        std::int64_t key = -1;
+        std::shared_ptr<const Tile> tile;
+    };
+
+    Database& database_;
+    SharedTiles& shared_;
+    std::array<AtHand, std::size_t{kRows} * kColumns> at_hand_;
+};
+
+}  // namespace thirstline

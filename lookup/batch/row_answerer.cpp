@@ -1,0 +1,135 @@
+#include "lookup/batch/row_answerer.hpp"
+
+#include <algorithm>
+#include <utility>
+
+#include "schema/answer/answer.hpp"
+#include "schema/geo/lattice.hpp"
+
+namespace thirstline {
+namespace {
+
+/// Gradients serve only to shift an answer to a row's own elevation.
+TileLayout layers_to_answer(TileLayout layout, const BatchColumns& columns) {
+    if (columns.elevation_m) return layout;
+    std::erase_if(layout.layers, [](const Layer& layer) {
+        return layer.id == LayerId::eto_gradient || layer.id == LayerId::rain_gradient ||
+               layer.id == LayerId::tmax_gradient || layer.id == LayerId::tmin_gradient;
+    });
+    return layout;
+}
+
+}  // namespace
+
+Result<const std::string*> Periods::text(std::uint8_t id) {
+    std::optional<std::string>& known = texts_[id];
+    if (!known) {
+        auto read = database_.period(id);
+        if (!read) return fail(std::move(read.error()));
+        known = std::move(*read);
+    }
+    return &*known;
+}
+
+RowAnswerer::RowAnswerer(Database& database, SharedTiles& shared, const BatchColumns& columns,
+                         std::unique_ptr<BatchWriter> writer)
+    : database_(database),
+      layout_(layers_to_answer(database.layout(), columns)),
+      tiles_(database, shared),
+      columns_(columns),
+      periods_(database),
+      writer_(std::move(writer)) {}
+
+Records RowAnswerer::records_of(const std::vector<CsvRow>& rows, std::size_t count) {
+    sought_.clear();
+    named_places_.clear();
+    spans_.assign(count, {});
+    text_.clear();
+    all_found_ = true;
+    error_.reset();
+    rows_before_error_ = count;
+    for (std::size_t i = 0; i < count; ++i) take(rows[i], static_cast<std::uint32_t>(i));
+    sort_by_tile();
+    for (const SoughtRow& sought : sought_) answer(rows[sought.row], sought);
+    return in_order(count);
+}
+
+/// A row without a place has its record at once.
+void RowAnswerer::take(const CsvRow& row, std::uint32_t index) {
+    auto finding = site_of_row(row, columns_, database_);
+    if (!finding) return note_error(index, std::move(finding.error()));
+    const SiteQuery& query = finding->query;
+    if (finding->miss) return append_miss(row, index, query, finding->miss->reason);
+    const Lattice& lattice = database_.lattices().front();
+    SoughtRow sought{
+        .tile =
+            tile_key(lattice.id, tile_of(lattice, cell_of(lattice, *query.position).south_west)),
+        .row = index,
+        .named_place = std::nullopt,
+        .position = *query.position,
+        .elevation_m = query.elevation_m};
+    if (query.postal) {
+        sought.named_place = static_cast<std::uint32_t>(named_places_.size());
+        named_places_.push_back(std::move(finding->query));
+    }
+    sought_.push_back(sought);
+}
+
+/// To and fro: the tiles that the last chunk met last are the likeliest to be kept still.
+void RowAnswerer::sort_by_tile() {
+    const auto key = [](const SoughtRow& sought) { return std::pair(sought.tile, sought.row); };
+    if (descends_)
+        std::ranges::sort(sought_, std::ranges::greater{}, key);
+    else
+        std::ranges::sort(sought_, std::ranges::less{}, key);
+    descends_ = !descends_;
+}
+
+void RowAnswerer::answer(const CsvRow& row, const SoughtRow& sought) {
+    const auto answer =
+        answer_at(sought.position, sought.elevation_m, database_.lattices(), layout_, tiles_);
+    if (!answer) return note_error(sought.row, answer.error());
+    const SiteQuery& query = query_of(sought);
+    if (!answer->found) {
+        return append_miss(row, sought.row, query,
+                           no_data_near(sought.position, answer->reach_m).reason);
+    }
+    const auto period = periods_.text(answer->period);
+    if (!period) return note_error(sought.row, period.error());
+    const std::size_t begin = text_.size();
+    writer_->append_site(text_, id_of_row(row, columns_), query, *answer, **period);
+    spans_[sought.row] = {begin, text_.size() - begin};
+}
+
+const SiteQuery& RowAnswerer::query_of(const SoughtRow& sought) {
+    if (sought.named_place) return named_places_[*sought.named_place];
+    query_.position = sought.position;
+    query_.elevation_m = sought.elevation_m;
+    return query_;
+}
+
+void RowAnswerer::append_miss(const CsvRow& row, std::uint32_t index, const SiteQuery& query,
+                              std::string_view reason) {
+    const std::size_t begin = text_.size();
+    writer_->append_miss(text_, id_of_row(row, columns_), query, reason);
+    spans_[index] = {begin, text_.size() - begin};
+    all_found_ = false;
+}
+
+void RowAnswerer::note_error(std::uint32_t index, Error error) {
+    if (index >= rows_before_error_) return;
+    rows_before_error_ = index;
+    error_ = std::move(error);
+}
+
+/// The records in the order of their rows, up to the first that met an error.
+Records RowAnswerer::in_order(std::size_t count) {
+    text_in_order_.clear();
+    text_in_order_.reserve(text_.size());
+    for (std::size_t i = 0; i < std::min(count, rows_before_error_); ++i) {
+        text_in_order_.append(text_, spans_[i].begin, spans_[i].length);
+    }
+    return {text_in_order_, all_found_, std::move(error_)};
+}
+
+}  // namespace thirstline

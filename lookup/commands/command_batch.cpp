@@ -1,0 +1,68 @@
+#include "lookup/commands/command_batch.hpp"
+
+#include <CLI/App.hpp>
+#include <CLI/Validators.hpp>
+#include <algorithm>
+#include <thread>
+#include <utility>
+
+#include "lookup/batch/batch_input.hpp"
+#include "lookup/batch/batch_run.hpp"
+#include "schema/command_line/database_commands.hpp"
+#include "schema/files/csv_rows.hpp"
+
+namespace thirstline {
+namespace {
+
+int all_cores() {
+    return std::max(1, static_cast<int>(std::thread::hardware_concurrency()));
+}
+
+}  // namespace
+
+void BatchCommand::declare(CLI::App& app) {
+    app.add_option("--input", input_, "a CSV table; default: -, standard input")
+        ->type_name("FILE")
+        ->group("Input");
+    app.add_option("--format", format_, "csv or ndjson (a line of JSON each); default: csv")
+        ->type_name("FORM")
+        ->group("Answer");
+    app.add_flag("--allow-missing", allow_missing_, "exit with 0 although some rows have no data")
+        ->group("Answer");
+    app.add_option("--jobs", jobs_, "threads that answer; default: one a core")
+        ->type_name("N")
+        ->check(CLI::Range(1, 256))
+        ->group("Answer");
+    declare_database_option(app, database_);
+    app.footer(
+        "The table's header names lat and lon, or postal and country; id and elevation_m may\n"
+        "be added. Each row has one record in the output, in order, misses included.\n\n" +
+        help_footer(
+            {"thirstline-lookup batch --db merrow.sqlite --input sites.csv > answers.csv",
+             "printf 'lat,lon\\n44.05,-123.09\\n' | thirstline-lookup batch --format ndjson"}));
+}
+
+Result<Outcome> BatchCommand::run(const Environment& environment, TextSink& out) {
+    if (auto checked = check_word("--format", format_, {"csv", "ndjson"}); !checked) {
+        return fail(std::move(checked.error()));
+    }
+    const auto database = open_database(database_, environment);
+    if (!database) return fail(database.error());
+    auto reader = CsvReader::open(input_);
+    if (!reader) return fail(reader.error());
+    CsvRow row;
+    const auto has_header = reader->next(row);
+    if (!has_header) return fail(has_header.error());
+    if (!*has_header) {
+        return fail(ErrorCode::bad_input, reader->name() + " is empty; a header is wanted",
+                    "such as: id,lat,lon");
+    }
+    const auto columns = batch_columns(row, reader->name());
+    if (!columns) return fail(columns.error());
+    const auto all_found =
+        run_batch(*reader, *columns, **database, {format_, jobs_ > 0 ? jobs_ : all_cores()}, out);
+    if (!all_found) return fail(all_found.error());
+    return *all_found || allow_missing_ ? Outcome::done : Outcome::no_data;
+}
+
+}  // namespace thirstline

@@ -1,0 +1,136 @@
+#include "lookup/commands/command_demand.hpp"
+
+#include <CLI/App.hpp>
+#include <utility>
+
+#include "lookup/commands/terminal_width.hpp"
+#include "lookup/demand_output/demand_csv.hpp"
+#include "lookup/demand_output/demand_json.hpp"
+#include "lookup/demand_output/demand_page.hpp"
+#include "lookup/demand_output/demand_text.hpp"
+#include "lookup/site/own_record.hpp"
+#include "lookup/site/site_answer.hpp"
+#include "lookup/site_output/site_json.hpp"
+#include "lookup/zone_file/zone_file.hpp"
+#include "schema/command_line/database_commands.hpp"
+
+namespace thirstline {
+namespace {
+
+/// Names the zone file in an error of the plan. (What single values the reader of the file could
+/// check it has checked, with their lines; a missing normal or a tall reference is not its fault.)
+Error with_zone_file(Error error, const std::string& zone_file, ReferenceSurface reference) {
+    const bool is_of_zones =
+        error.code != ErrorCode::no_data && reference == ReferenceSurface::short_grass;
+    if (!zone_file.empty() && is_of_zones) error.message = zone_file + ": " + error.message;
+    return error;
+}
+
+}  // namespace
+
+void DemandCommand::declare(CLI::App& app) {
+    declare_site_options(app, site_);
+    app.add_option("--zones", zone_file_, "the zones, their rules and the water's price")
+        ->type_name("FILE.toml")
+        ->group("Zones");
+    app.add_option("--own", own_file_, "month,eto_mm,rain_mm: your record, before the file's")
+        ->type_name("FILE.csv")
+        ->group("Answer");
+    app.add_option("--units", units_, "us or metric; default: the locale's (CSV: metric)")
+        ->type_name("SYSTEM")
+        ->group("Answer");
+    app.add_option("--format", format_, "text, json, csv or html; default: text")
+        ->type_name("FORM")
+        ->group("Answer");
+    app.add_option("--width", width_, "of text: wide (80 columns) or narrow; default: the screen's")
+        ->type_name("WIDTH")
+        ->group("Answer");
+    declare_database_option(app, database_);
+    zone_options_.declare(app);
+    app.footer(help_footer(
+        {"thirstline-lookup demand --db merrow.sqlite --postal 04107 --zones merrow-zones.toml",
+         "thirstline-lookup demand --db merrow.sqlite --postal 04107 --zones merrow-zones.toml "
+         "--format html > plan.html",
+         "thirstline-lookup demand --db merrow.sqlite --postal 04107 --planting \"cool turf\" "
+         "--area-ft2 1500 --rate-in-per-h 1.4 --soil \"clay loam\" --allowed-days Mon,Wed,Fri"}));
+}
+
+Result<void> DemandCommand::check_words() const {
+    if (auto checked = check_word("--format", format_, {"text", "json", "csv", "html"}); !checked) {
+        return checked;
+    }
+    if (!width_.empty()) {
+        if (auto checked = check_word("--width", width_, {"wide", "narrow"}); !checked) {
+            return checked;
+        }
+    }
+    return units_.empty() ? Result<void>{} : check_word("--units", units_, {"us", "metric"});
+}
+
+Result<ZoneSet> DemandCommand::zones() const {
+    if (zone_file_.empty()) {
+        if (!zone_options_.any_given()) {
+            return fail(ErrorCode::usage, "no zone is described",
+                        "give --zones FILE.toml, or one zone by --planting, --area-ft2, "
+                        "--rate-in-per-h and the like");
+        }
+        return zone_options_.zone_set_of_options();
+    }
+    if (zone_options_.any_given()) {
+        return fail(ErrorCode::usage,
+                    "--zones and " + zone_options_.first_given() + " describe zones each",
+                    "put all of it into the file, or leave the file out");
+    }
+    return read_zone_file(zone_file_);
+}
+
+Result<Outcome> DemandCommand::run(const Environment& environment, TextSink& out) {
+    if (auto checked = check_words(); !checked) return fail(std::move(checked.error()));
+    auto set = zones();
+    if (!set) return fail(std::move(set.error()));
+    const auto request = site_request(site_);
+    if (!request) return fail(request.error());
+    std::optional<OwnRecord> own;
+    if (!own_file_.empty()) {
+        auto record = read_own_record(own_file_);
+        if (!record) return fail(std::move(record.error()));
+        own = std::move(*record);
+    }
+    const auto database = open_database(database_, environment);
+    if (!database) return fail(database.error());
+    auto answer = site_answer(**database, *request, std::move(own), StepLength::month);
+    if (!answer) return fail(std::move(answer.error()));
+    if (answer->miss) {
+        if (format_ != "json") {
+            return fail(ErrorCode::no_data, answer->miss->reason, answer->miss->hint);
+        }
+        const std::string miss =
+            miss_json(answer->report.query, answer->miss->reason, JsonLayout::indented);
+        if (auto written = out.write(miss); !written) return fail(std::move(written.error()));
+        return Outcome::no_data;
+    }
+
+    const ReferenceSurface reference = reference_surface(answer->report.baseline);
+    const auto report = demand_report(std::move(answer->report), std::move(*set));
+    if (!report) return fail(with_zone_file(report.error(), zone_file_, reference));
+    const auto units = unit_system_named(units_);
+    const TextStyle style{units.value_or(unit_system_of_locale(environment)),
+                          locale_is_utf8(environment)};
+    std::string text;
+    if (format_ == "json") {
+        text = demand_json(*report, JsonLayout::indented);
+    } else if (format_ == "csv") {
+        text = demand_csv(*report, units.value_or(UnitSystem::metric));
+    } else if (format_ == "html") {
+        text = demand_page(*report, style.units);
+    } else {
+        const bool is_narrow = width_.empty()
+                                   ? terminal_columns().value_or(kWideColumns) < kWideColumns
+                                   : width_ == "narrow";
+        text = demand_text(*report, style, is_narrow ? kTextColumns : kWideColumns);
+    }
+    if (auto written = out.write(text); !written) return fail(std::move(written.error()));
+    return Outcome::done;
+}
+
+}  // namespace thirstline

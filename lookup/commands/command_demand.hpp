@@ -1,0 +1,37 @@
+// `thirstline-lookup demand`: what the zones of a site need, month by month, and what to key into
+// their controller.
+#pragma once
+
+#include <string>
+
+#include "lookup/commands/common_options.hpp"
+#include "lookup/zone_file/zone_options.hpp"
+#include "schema/command_line/command.hpp"
+
+namespace thirstline {
+
+class DemandCommand final : public Command {
+  public:
+    [[nodiscard]] const char* name() const override { return "demand"; }
+    [[nodiscard]] const char* purpose() const override {
+        return "Water need, run times and cost of a site's zones";
+    }
+    void declare(CLI::App& app) override;
+    [[nodiscard]] Result<Outcome> run(const Environment& environment, TextSink& out) override;
+
+  private:
+    [[nodiscard]] Result<void> check_words() const;
+    /// From the file or the options, whichever were given.
+    [[nodiscard]] Result<ZoneSet> zones() const;
+
+    std::string database_;
+    SiteOptions site_;
+    std::string zone_file_;
+    ZoneOptions zone_options_;
+    std::string units_;
+    std::string own_file_;
+    std::string format_ = "text";
+    std::string width_;
+};
+
+}  // namespace thirstline

@@ -1,0 +1,82 @@
+#include "lookup/commands/command_site.hpp"
+
+#include <CLI/App.hpp>
+#include <utility>
+
+#include "lookup/site/own_record.hpp"
+#include "lookup/site/site_answer.hpp"
+#include "lookup/site_output/site_csv.hpp"
+#include "lookup/site_output/site_json.hpp"
+#include "lookup/site_output/site_text.hpp"
+#include "schema/command_line/database_commands.hpp"
+
+namespace thirstline {
+
+void SiteCommand::declare(CLI::App& app) {
+    declare_site_options(app, site_);
+    app.add_option("--step", step_, "month, week or day; default: month")
+        ->type_name("STEP")
+        ->group("Answer");
+    app.add_option("--own", own_file_, "month,eto_mm,rain_mm: your record, before the file's")
+        ->type_name("FILE.csv")
+        ->group("Answer");
+    app.add_option("--units", units_, "us or metric; default: the locale's (CSV: metric)")
+        ->type_name("SYSTEM")
+        ->group("Answer");
+    app.add_option("--format", format_, "text, json or csv; default: text")
+        ->type_name("FORM")
+        ->group("Answer");
+    declare_database_option(app, database_);
+    app.footer(
+        help_footer({"thirstline-lookup site --db merrow.sqlite --postal 04107",
+                     "thirstline-lookup site --at 44.05,-123.09 --elevation 310 --units us",
+                     "thirstline-lookup site --at \"44.05N 123.09W\" --step week --format csv"}));
+}
+
+Result<void> SiteCommand::check_words() const {
+    if (auto checked = check_word("--step", step_, {"month", "week", "day"}); !checked) {
+        return checked;
+    }
+    if (auto checked = check_word("--format", format_, {"text", "json", "csv"}); !checked) {
+        return checked;
+    }
+    return units_.empty() ? Result<void>{} : check_word("--units", units_, {"us", "metric"});
+}
+
+Result<Outcome> SiteCommand::run(const Environment& environment, TextSink& out) {
+    if (auto checked = check_words(); !checked) return fail(std::move(checked.error()));
+    const auto request = site_request(site_);
+    if (!request) return fail(request.error());
+    std::optional<OwnRecord> own;
+    if (!own_file_.empty()) {
+        auto record = read_own_record(own_file_);
+        if (!record) return fail(std::move(record.error()));
+        own = std::move(*record);
+    }
+    const auto database = open_database(database_, environment);
+    if (!database) return fail(database.error());
+
+    const auto answer = site_answer(**database, *request, std::move(own),
+                                    step_length_named(step_).value_or(StepLength::month));
+    if (!answer) return fail(answer.error());
+    const bool as_json = format_ == "json";
+    if (answer->miss && !as_json) {
+        return fail(ErrorCode::no_data, answer->miss->reason, answer->miss->hint);
+    }
+    const auto units = unit_system_named(units_);
+    std::string text;
+    if (answer->miss) {
+        text = miss_json(answer->report.query, answer->miss->reason, JsonLayout::indented);
+    } else if (as_json) {
+        text = site_json(answer->report, JsonLayout::indented);
+    } else if (format_ == "csv") {
+        text = site_csv(answer->report, units.value_or(UnitSystem::metric));
+    } else {
+        text = site_text(answer->report, {units.value_or(unit_system_of_locale(environment)),
+                                          locale_is_utf8(environment)});
+    }
+    if (auto written = out.write(text); !written) return fail(std::move(written.error()));
+    return answer->miss ? Outcome::no_data : Outcome::done;
+}
+
+}  // namespace thirstline

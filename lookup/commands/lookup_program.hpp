@@ -1,0 +1,19 @@
+// thirstline-lookup as a whole: its commands, and what its help says.
+//
+// Thread safety: none; once a process.
+#pragma once
+
+#include "schema/base/result.hpp"
+#include "schema/command_line/command.hpp"
+#include "schema/command_line/text_sink.hpp"
+
+namespace thirstline {
+
+/// `argv` as main has it. Returns 0, or 1 for a question without an answer.
+[[nodiscard]] Result<int> run_lookup(int argc, const char* const* argv,
+                                     const Environment& environment, TextSink& out);
+
+/// The same around a whole process; returns its exit status.
+[[nodiscard]] int lookup_status(int argc, const char* const* argv);
+
+}  // namespace thirstline

@@ -1,0 +1,43 @@
+// One question of the library put to a file: by coordinates or postal code, found or not.
+//
+// Thread safety: as the Database's.
+#pragma once
+
+#include <cstdint>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "lookup/site/site_query.hpp"
+#include "schema/answer/answer.hpp"
+#include "schema/base/result.hpp"
+#include "schema/database/database.hpp"
+#include "schema/geo/lat_lon.hpp"
+#include "thirstline/thirstline.h"
+
+namespace thirstline {
+
+struct SiteQuestion {
+    std::optional<std::string_view> postal;  ///< else lat_lon is asked
+    std::string_view country;                ///< of the postal code; may be empty
+    LatLon lat_lon;
+    std::optional<std::int32_t> elevation_m;
+};
+
+struct SiteAnswer {
+    thirstline_status status = THIRSTLINE_OK;
+    SiteQuery query;
+    Answer answer;                       ///< if the status is THIRSTLINE_OK
+    Miss miss;                           ///< else
+    std::vector<std::string> countries;  ///< if the status is THIRSTLINE_AMBIGUOUS
+};
+
+/// What is wrong with the question is in the answer's status.
+/// Errors: those of reading the file.
+[[nodiscard]] Result<SiteAnswer> site_answer(Database& database, const SiteQuestion& question);
+
+/// The status that stands for an error.
+[[nodiscard]] thirstline_status status_of(ErrorCode code);
+
+}  // namespace thirstline

@@ -1,0 +1,164 @@
+#include "lookup/site/own_record.hpp"
+
+#include <array>
+#include <string_view>
+
+#include "schema/files/csv_rows.hpp"
+#include "schema/text/plain_numbers.hpp"
+#include "schema/text/rounding.hpp"
+
+namespace thirstline {
+namespace {
+
+constexpr std::string_view kHeaderHint =
+    "the header is month,eto_mm,rain_mm; eto_mm or rain_mm may be left out";
+
+struct Columns {
+    std::optional<std::size_t> month;
+    std::optional<std::size_t> eto_mm;
+    std::optional<std::size_t> rain_mm;
+};
+
+std::string line_of(const CsvReader& reader, const CsvRow& row) {
+    return reader.name() + " line " + std::to_string(row.line());
+}
+
+Result<Columns> columns_of(const CsvReader& reader, const CsvRow& header) {
+    const std::string where = line_of(reader, header);
+    Columns columns;
+    for (std::size_t i = 0; i < header.size(); ++i) {
+        const std::string_view name = header.field(i);
+        std::optional<std::size_t>* column = name == "month"     ? &columns.month
+                                             : name == "eto_mm"  ? &columns.eto_mm
+                                             : name == "rain_mm" ? &columns.rain_mm
+                                                                 : nullptr;
+        if (column == nullptr) {
+            return fail(ErrorCode::bad_input,
+                        where + " has an unknown column \"" + std::string(name) + "\"",
+                        std::string(kHeaderHint));
+        }
+        if (*column) {
+            return fail(ErrorCode::bad_input,
+                        where + " names the column " + std::string(name) + " twice");
+        }
+        *column = i;
+    }
+    if (!columns.month || (!columns.eto_mm && !columns.rain_mm)) {
+        return fail(ErrorCode::bad_input,
+                    where + " lacks the column " + (columns.month ? "eto_mm or rain_mm" : "month"),
+                    std::string(kHeaderHint));
+    }
+    return columns;
+}
+
+/// Nothing for a blank field.
+Result<std::optional<double>> value_of(std::string_view field, std::string_view name,
+                                       double greatest, const std::string& where) {
+    if (field.empty()) return std::nullopt;
+    const auto value = plain_number(field);
+    if (value && *value >= 0.0 && *value <= greatest) return *value;
+    return fail(ErrorCode::bad_input, where + ", column " + std::string(name) + ": \"" +
+                                          std::string(field) + "\" is no amount from 0 to " +
+                                          fixed(greatest, 0) + " mm");
+}
+
+Result<std::size_t> month_index_of(std::string_view field, const std::string& where) {
+    const auto month = plain_number(field);
+    for (std::size_t index = 0; month && index < kMonths; ++index) {
+        if (*month == static_cast<double>(index + 1)) return index;
+    }
+    return fail(ErrorCode::bad_input,
+                where + ", column month: \"" + std::string(field) + "\" is no month from 1 to 12");
+}
+
+Result<void> take_row(OwnRecord& record, std::array<bool, kMonths>& seen, const Columns& columns,
+                      const CsvReader& reader, const CsvRow& row, std::size_t width) {
+    const std::string where = line_of(reader, row);
+    if (!row.problem().empty()) {
+        return fail(ErrorCode::bad_input, where + " cannot be read: " + std::string(row.problem()));
+    }
+    if (row.size() != width) {
+        return fail(ErrorCode::bad_input, where + " has " + std::to_string(row.size()) +
+                                              " fields where the header has " +
+                                              std::to_string(width));
+    }
+    const auto month = month_index_of(row.field(*columns.month), where);
+    if (!month) return fail(month.error());
+    if (seen[*month]) {
+        return fail(ErrorCode::bad_input,
+                    where + " gives the month " + std::to_string(*month + 1) + " a second time");
+    }
+    seen[*month] = true;
+    if (columns.eto_mm) {
+        const auto eto = value_of(row.field(*columns.eto_mm), "eto_mm", kGreatestOwnEtoMm, where);
+        if (!eto) return fail(eto.error());
+        record.eto_mm[*month] = *eto;
+    }
+    if (columns.rain_mm) {
+        const auto rain =
+            value_of(row.field(*columns.rain_mm), "rain_mm", kGreatestOwnRainMm, where);
+        if (!rain) return fail(rain.error());
+        record.rain_mm[*month] = *rain;
+    }
+    return {};
+}
+
+bool holds_a_value(const OwnRecord& record) {
+    for (std::size_t m = 0; m < kMonths; ++m) {
+        if (record.eto_mm[m] || record.rain_mm[m]) return true;
+    }
+    return false;
+}
+
+}  // namespace
+
+Result<OwnRecord> read_own_record(const std::string& path) {
+    auto reader = CsvReader::open(path);
+    if (!reader) return fail(reader.error());
+    CsvRow row;
+    const auto header = reader->next(row);
+    if (!header) return fail(header.error());
+    if (!*header) {
+        return fail(ErrorCode::bad_input, reader->name() + " is empty", std::string(kHeaderHint));
+    }
+    const auto columns = columns_of(*reader, row);
+    if (!columns) return fail(columns.error());
+    const std::size_t width = row.size();
+
+    OwnRecord record;
+    record.file = reader->name();
+    std::array<bool, kMonths> seen{};
+    for (;;) {
+        const auto more = reader->next(row);
+        if (!more) return fail(more.error());
+        if (!*more) break;
+        if (auto taken = take_row(record, seen, *columns, *reader, row, width); !taken) {
+            return fail(std::move(taken.error()));
+        }
+    }
+    if (!holds_a_value(record)) {
+        return fail(ErrorCode::bad_input, reader->name() + " holds no value",
+                    "a line such as 7,165.0,12.5 gives July's ETo and rain in mm");
+    }
+    return record;
+}
+
+void apply_own_record(SiteProfile& profile, const OwnRecord& record) {
+    for (std::size_t m = 0; m < kMonths; ++m) {
+        MonthProfile& month = profile.months[m];
+        if (record.eto_mm[m]) {
+            month.eto_mm = record.eto_mm[m];
+            month.eto_mm_per_day = *record.eto_mm[m] / kDaysInMonth[m];
+            month.eto_se_mm.reset();
+            month.eto_is_own = true;
+        }
+        if (record.rain_mm[m]) {
+            month.rain_mm = record.rain_mm[m];
+            month.rain_se_mm.reset();
+            month.rain_is_own = true;
+        }
+    }
+    derive_year(profile);
+}
+
+}  // namespace thirstline

@@ -1,0 +1,35 @@
+// The user's own record of a site, which stands above the file's normals.
+//
+// A CSV file with a header: `month`, and `eto_mm`, `rain_mm` or both, in any order. Months are 1 to
+// 12, any of them, each once; a blank value leaves the file's. Totals of the month in millimetres.
+//
+// Thread safety: plain values and pure functions, apart from reading the file.
+#pragma once
+
+#include <optional>
+#include <string>
+
+#include "lookup/site/site_profile.hpp"
+#include "schema/base/calendar.hpp"
+#include "schema/base/result.hpp"
+
+namespace thirstline {
+
+inline constexpr double kGreatestOwnEtoMm = 1000.0;  ///< a month
+inline constexpr double kGreatestOwnRainMm = 10000.0;
+
+struct OwnRecord {
+    std::string file;
+    Monthly<std::optional<double>> eto_mm;
+    Monthly<std::optional<double>> rain_mm;
+};
+
+/// Errors: io where the file cannot be read; bad_input, naming file and line, for a header without
+/// the columns or with an unknown one, a month that is none or comes twice, a value that is no
+/// number, negative or beyond the limits above, and for a file without any value.
+[[nodiscard]] Result<OwnRecord> read_own_record(const std::string& path);
+
+/// Puts the record's values in place of the profile's. Their standard errors are unknown.
+void apply_own_record(SiteProfile& profile, const OwnRecord& record);
+
+}  // namespace thirstline

@@ -1,0 +1,93 @@
+#include "lookup/site/site_query.hpp"
+
+#include <algorithm>
+#include <utility>
+#include <vector>
+
+#include "schema/database/postal_codes.hpp"
+#include "schema/text/rounding.hpp"
+
+namespace thirstline {
+namespace {
+
+std::string joined_by_comma(const std::vector<std::string>& words) {
+    std::string out;
+    for (const std::string& word : words) out += (out.empty() ? "" : ", ") + word;
+    return out;
+}
+
+SiteFinding found(const PostalPlace& place) {
+    SiteFinding finding;
+    finding.query.position = place.position;
+    finding.query.postal = place.code;
+    finding.query.country = place.country;
+    finding.query.place = place.place;
+    return finding;
+}
+
+Result<SiteFinding> find_in_country(Database& database, std::string_view text,
+                                    const std::string& country) {
+    const auto code = normalised_postal_code(country, text);
+    if (!code) return fail(code.error());
+    const auto places = database.postal_places(*code);
+    if (!places) return fail(places.error());
+    for (const PostalPlace& place : *places) {
+        if (place.country == country) return found(place);
+    }
+    SiteFinding finding;
+    finding.query.postal = *code;
+    finding.query.country = country;
+    finding.miss = Miss{"the file has no postal code " + *code + " of " + country, ""};
+    const auto countries = database.postal_countries();
+    if (!countries) return fail(countries.error());
+    if (countries->empty()) {
+        finding.miss = Miss{"the file has no postal codes", "ask by coordinates"};
+    } else if (std::find(countries->begin(), countries->end(), country) == countries->end()) {
+        finding.miss = Miss{"the file has no postal codes of " + country,
+                            "it has those of " + joined_by_comma(*countries)};
+    }
+    return finding;
+}
+
+Result<SiteFinding> find_anywhere(Database& database, std::string_view text) {
+    const auto codes = possible_postal_codes(text);
+    if (!codes) return fail(codes.error());
+    const auto places = places_meant_by(database, text);
+    if (!places) return fail(places.error());
+    if (places->size() == 1) return found(places->front());
+    if (places->size() > 1) {
+        std::vector<std::string> countries;
+        for (const PostalPlace& place : *places) countries.push_back(place.country);
+        std::sort(countries.begin(), countries.end());
+        return fail(ErrorCode::usage,
+                    "postal code " + codes->front() +
+                        " exists in several countries: " + joined_by_comma(countries),
+                    "name one with --country");
+    }
+    SiteFinding finding;
+    finding.query.postal = codes->front();
+    finding.miss = Miss{"the file has no postal code " + codes->front(), lost_zero_hint(text)};
+    return finding;
+}
+
+}  // namespace
+
+Result<SiteFinding> find_postal_code(Database& database, std::string_view code,
+                                     std::string_view country) {
+    if (country.empty()) return find_anywhere(database, code);
+    const auto normalised = normalised_country(country);
+    if (!normalised) return fail(normalised.error());
+    return find_in_country(database, code, *normalised);
+}
+
+Miss no_data_near(LatLonE7 position, std::int32_t reach_m) {
+    std::string where;
+    append_degrees(where, position.lat_e7);
+    where.push_back(',');
+    append_degrees(where, position.lon_e7);
+    return {"the file has no data within " + fixed(reach_m / 1000.0, reach_m % 1000 == 0 ? 0 : 1) +
+                " km of " + where,
+            ""};
+}
+
+}  // namespace thirstline

@@ -1,0 +1,46 @@
+// Which place is meant: coordinates or a postal code, and perhaps the site's own elevation.
+//
+// Thread safety: as the Database's.
+#pragma once
+
+#include <cstdint>
+#include <optional>
+#include <string>
+#include <string_view>
+
+#include "schema/base/result.hpp"
+#include "schema/database/database.hpp"
+#include "schema/geo/lat_lon.hpp"
+
+namespace thirstline {
+
+struct SiteQuery {
+    std::optional<LatLonE7> position;   ///< empty if the postal code is unknown
+    std::optional<std::string> postal;  ///< as the file keeps it
+    std::optional<std::string> country;
+    std::string place;  ///< the postal code's, if the file names it
+    std::optional<std::int32_t> elevation_m;
+};
+
+/// Why a valid question has no answer.
+struct Miss {
+    std::string reason;
+    std::string hint;
+};
+
+/// A question, and perhaps why it cannot be put to the file.
+struct SiteFinding {
+    SiteQuery query;
+    std::optional<Miss> miss;
+};
+
+/// Looks a postal code up, in the country given or, if that is empty, in all.
+/// Errors (usage): a text that is no postal code (there), and a code that several countries have:
+/// the message lists them.
+[[nodiscard]] Result<SiteFinding> find_postal_code(Database& database, std::string_view code,
+                                                   std::string_view country);
+
+/// "no data within 50 km of 44.05,-123.09"
+[[nodiscard]] Miss no_data_near(LatLonE7 position, std::int32_t reach_m);
+
+}  // namespace thirstline

@@ -1,0 +1,33 @@
+// The year of a site by days or weeks, from its monthly normals.
+//
+// Thread safety: pure functions.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "lookup/site/site_profile.hpp"
+
+namespace thirstline {
+
+enum class StepLength { month, week, day };
+
+/// "month", "week" or "day"; nothing for any other word.
+[[nodiscard]] std::optional<StepLength> step_length_named(std::string_view name);
+
+struct SiteStep {
+    int month = 1;  ///< of the first day, 1 to 12
+    int day = 1;    ///< of the month
+    int days = 1;
+    std::optional<double> eto_mm;  ///< total over the step; empty unless every month is known
+    std::optional<double> rain_mm;
+};
+
+/// 365 days, or 52 weeks of which the last has 8 days; none for months, which the profile holds.
+[[nodiscard]] std::vector<SiteStep> site_steps(const SiteProfile& profile, StepLength length);
+
+/// "07-01"
+[[nodiscard]] std::string start_text(const SiteStep& step);
+
+}  // namespace thirstline

@@ -1,0 +1,20 @@
+// Places, heights and distances as a person reads them.
+//
+// Thread safety: pure functions.
+#pragma once
+
+#include <string>
+
+#include "lookup/site_output/site_text.hpp"
+#include "schema/geo/lat_lon.hpp"
+
+namespace thirstline {
+
+/// "44.05 N, 123.09 W"
+[[nodiscard]] std::string position_text(LatLonE7 position);
+/// "140 m" or "459 ft"
+[[nodiscard]] std::string height_text(double m, const TextStyle& style);
+/// "12.3 km" or "7.6 miles"
+[[nodiscard]] std::string distance_text(double km, const TextStyle& style);
+
+}  // namespace thirstline

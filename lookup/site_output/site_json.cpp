@@ -1,0 +1,235 @@
+#include "lookup/site_output/site_json.hpp"
+
+#include "schema/text/json_members.hpp"
+
+namespace thirstline {
+namespace {
+
+constexpr int kMmDecimals = 1;
+constexpr int kMmPerDayDecimals = 2;
+constexpr int kCelsiusDecimals = 1;
+constexpr int kPercentDecimals = 1;
+constexpr int kMetreDecimals = 1;
+constexpr int kKilometreDecimals = 3;
+constexpr int kStepMmDecimals = 3;
+
+}  // namespace
+
+void write_query(JsonWriter& json, const SiteQuery& query) {
+    Members members(json);
+    json.name("query");
+    json.open_object();
+    members.position(query.position);
+    members.text_or_null("postal", query.postal);
+    members.text_or_null("country", query.country);
+    if (!query.place.empty()) members.text("place", query.place);
+    members.integer_or_null("elevation_m", query.elevation_m);
+    json.close_object();
+}
+
+namespace {
+
+void write_point(JsonWriter& json, const AnsweringPoint& point, const std::string& period) {
+    Members members(json);
+    json.name("point");
+    json.open_object();
+    members.position(point.at);
+    members.number("elevation_m", point.elevation_m, kMetreDecimals);
+    members.number("distance_km", point.distance_km, kKilometreDecimals);
+    members.text("method", method_name(point.method));
+    members.text("method_note", method_note(point.method));
+    members.text("period", period);
+    members.text("site_correction", site_correction_text(point.method.correction));
+    json.close_object();
+}
+
+void write_month(JsonWriter& json, const MonthProfile& month, std::size_t index,
+                 bool has_temperature) {
+    Members members(json);
+    const double days = kDaysInMonth[index];
+    json.open_object();
+    members.integer("month", static_cast<std::int64_t>(index) + 1);
+    members.number("days", days, days == static_cast<int>(days) ? 0 : 2);
+    members.number("eto_mm", month.eto_mm, kMmDecimals);
+    members.number("eto_mm_per_day", month.eto_mm_per_day, kMmPerDayDecimals);
+    members.number("eto_se_mm", month.eto_se_mm, kMmDecimals);
+    members.number("rain_mm", month.rain_mm, kMmDecimals);
+    members.number("rain_se_mm", month.rain_se_mm, kMmDecimals);
+    if (has_temperature) {
+        members.number("tmax_c", month.tmax_c, kCelsiusDecimals);
+        members.number("tmin_c", month.tmin_c, kCelsiusDecimals);
+    }
+    members.number("percent_of_peak", month.percent_of_peak, kPercentDecimals);
+    members.text("method", month.eto_is_own ? std::string("own") : method_name(month.method));
+    if (month.eto_is_own || month.rain_is_own) {
+        json.name("own");
+        json.open_array();
+        if (month.eto_is_own) json.text("eto");
+        if (month.rain_is_own) json.text("rain");
+        json.close_array();
+    }
+    json.close_object();
+}
+
+void write_months(JsonWriter& json, const SiteProfile& profile) {
+    json.name("months");
+    json.open_array();
+    for (std::size_t m = 0; m < kMonths; ++m) {
+        write_month(json, profile.months[m], m, profile.has_temperature);
+    }
+    json.close_array();
+}
+
+void write_steps(JsonWriter& json, const std::vector<SiteStep>& steps) {
+    Members members(json);
+    json.name("steps");
+    json.open_array();
+    for (const SiteStep& step : steps) {
+        json.open_object();
+        members.text("start", start_text(step));
+        members.integer("days", step.days);
+        members.number("eto_mm", step.eto_mm, kStepMmDecimals);
+        members.number("rain_mm", step.rain_mm, kStepMmDecimals);
+        json.close_object();
+    }
+    json.close_array();
+}
+
+void write_own_source(JsonWriter& json, const OwnRecord& own) {
+    Members members(json);
+    json.open_object();
+    members.text("name", "own record: " + own.file);
+    members.text("period", "");
+    members.text("licence", "");
+    members.text("attribution", "the user's own values, " + own_values_text(own));
+    members.boolean("own", true);
+    json.close_object();
+}
+
+}  // namespace
+
+void write_sources(JsonWriter& json, const Baseline& baseline,
+                   const std::optional<OwnRecord>& own) {
+    Members members(json);
+    json.name("sources");
+    json.open_array();
+    if (own) write_own_source(json, *own);
+    for (const Source& source : baseline.sources) {
+        json.open_object();
+        members.text("name", source.name);
+        members.text("period", source.period);
+        members.text("licence", source.licence);
+        members.text("attribution", source.attribution);
+        members.text("variable", source.variable);
+        members.text("url", source.url);
+        json.close_object();
+    }
+    json.close_array();
+}
+
+void write_baseline(JsonWriter& json, const Baseline& baseline) {
+    Members members(json);
+    json.name("baseline");
+    json.open_object();
+    members.text("title", baseline.title);
+    members.text("period", baseline.period);
+    members.text("reference", baseline.reference);
+    members.text("site_correction", baseline.site_correction);
+    members.text("notice", baseline.notice);
+    members.text("region", baseline.region);
+    members.text("publisher", baseline.publisher);
+    json.close_object();
+}
+
+void write_answer(JsonWriter& json, const SiteProfile& profile, const std::string& period) {
+    Members members(json);
+    members.boolean("found", true);
+    write_point(json, profile.point, period);
+    write_months(json, profile);
+    json.name("annual");
+    json.open_object();
+    members.number("eto_mm", profile.annual_eto_mm, kMmDecimals);
+    members.number("rain_mm", profile.annual_rain_mm, kMmDecimals);
+    json.close_object();
+    members.integer_or_null("peak_month", profile.peak_month);
+}
+
+namespace {
+
+void write_miss(JsonWriter& json, std::string_view reason) {
+    Members members(json);
+    members.boolean("found", false);
+    members.text("reason", reason);
+}
+
+/// Opens the object of one line.
+void open_line(JsonWriter& json, const std::optional<std::string_view>& id,
+               const SiteQuery& query) {
+    json.open_object();
+    json.name("schema_version");
+    json.integer(kSchemaVersion);
+    json.name("id");
+    id ? json.text(*id) : json.null();
+    write_query(json, query);
+}
+
+}  // namespace
+
+std::string site_json(const SiteReport& report, JsonLayout layout) {
+    std::string out;
+    JsonWriter json(out, layout);
+    json.open_object();
+    json.name("schema_version");
+    json.integer(kSchemaVersion);
+    write_query(json, report.query);
+    write_answer(json, report.profile, report.period);
+    if (!report.steps.empty()) write_steps(json, report.steps);
+    write_sources(json, report.baseline, report.own);
+    write_baseline(json, report.baseline);
+    json.close_object();
+    out.push_back('\n');
+    return out;
+}
+
+std::string miss_json(const SiteQuery& query, std::string_view reason, JsonLayout layout) {
+    std::string out;
+    JsonWriter json(out, layout);
+    json.open_object();
+    json.name("schema_version");
+    json.integer(kSchemaVersion);
+    write_query(json, query);
+    write_miss(json, reason);
+    json.close_object();
+    out.push_back('\n');
+    return out;
+}
+
+SiteJsonLines::SiteJsonLines(const Baseline& baseline) {
+    JsonWriter json(tail_, JsonLayout::one_line);
+    json.open_object();
+    write_sources(json, baseline, std::nullopt);
+    write_baseline(json, baseline);
+    json.close_object();
+    tail_.front() = ',';  // it goes on with an object that others have opened
+    tail_.push_back('\n');
+}
+
+void SiteJsonLines::append_site(std::string& out, const std::optional<std::string_view>& id,
+                                const SiteQuery& query, const SiteProfile& profile,
+                                const std::string& period) const {
+    JsonWriter json(out, JsonLayout::one_line);
+    open_line(json, id, query);
+    write_answer(json, profile, period);
+    out += tail_;
+}
+
+void SiteJsonLines::append_miss(std::string& out, const std::optional<std::string_view>& id,
+                                const SiteQuery& query, std::string_view reason) const {
+    JsonWriter json(out, JsonLayout::one_line);
+    open_line(json, id, query);
+    write_miss(json, reason);
+    json.close_object();
+    out.push_back('\n');
+}
+
+}  // namespace thirstline

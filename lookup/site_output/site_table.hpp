@@ -1,0 +1,30 @@
+// The tables of the text about a site: the twelve months with their bars, and the steps.
+//
+// Thread safety: pure functions.
+#pragma once
+
+#include <string>
+
+#include "lookup/site/site_report.hpp"
+#include "lookup/site_output/site_text.hpp"
+
+namespace thirstline {
+
+/// A line a month and one for the year. The columns of uncertainty stand only where the file has
+/// standard errors or a value is the user's own; they say "own" beside such a value.
+[[nodiscard]] std::string month_table(const SiteReport& report, const TextStyle& style);
+
+/// A line a day or week; nothing if the report has no steps.
+[[nodiscard]] std::string step_table(const SiteReport& report, const TextStyle& style);
+
+/// "ETo", or "ETr" where the reference surface is the tall one.
+[[nodiscard]] std::string eto_label(const Baseline& baseline);
+
+/// A depth in the reader's unit, without it: "6.50" or "165.1".
+[[nodiscard]] std::string depth_text(double mm, const TextStyle& style, int extra_decimals = 0);
+/// "in" or "mm"
+[[nodiscard]] std::string depth_unit(const TextStyle& style);
+
+[[nodiscard]] bool has_standard_errors(const SiteProfile& profile);
+
+}  // namespace thirstline

@@ -1,0 +1,24 @@
+// The answer about a site for a person with a phone-sized terminal: no line of ours is longer than
+// 44 columns (a single word of a source's name may be).
+//
+// Thread safety: pure functions.
+#pragma once
+
+#include <cstddef>
+#include <string>
+
+#include "lookup/site/site_report.hpp"
+#include "lookup/site_output/units.hpp"
+
+namespace thirstline {
+
+inline constexpr std::size_t kTextColumns = 44;
+
+struct TextStyle {
+    UnitSystem units = UnitSystem::metric;
+    bool utf8 = true;  ///< block characters and the plus-minus sign; else ASCII
+};
+
+[[nodiscard]] std::string site_text(const SiteReport& report, const TextStyle& style);
+
+}  // namespace thirstline

@@ -1,0 +1,67 @@
+#include "lookup/site_output/source_sentences.hpp"
+
+#include <algorithm>
+#include <utility>
+
+namespace thirstline {
+namespace {
+
+/// Ends a sentence that may have its full stop already.
+std::string sentence(const std::string& text) {
+    return text.empty() || text.ends_with('.') ? text : text + ".";
+}
+
+bool have_the_same_terms(const Source& a, const Source& b) {
+    return a.period == b.period && a.licence == b.licence && a.attribution == b.attribution;
+}
+
+/// Sources of one period, licence and attribution, each name once.
+struct SourceGroup {
+    const Source* terms = nullptr;
+    std::vector<std::string> names;
+
+    void add(const std::string& name) {
+        if (std::find(names.begin(), names.end(), name) == names.end()) names.push_back(name);
+    }
+};
+
+std::vector<SourceGroup> grouped(const std::vector<Source>& sources) {
+    std::vector<SourceGroup> groups;
+    for (const Source& source : sources) {
+        const auto group =
+            std::find_if(groups.begin(), groups.end(), [&source](const SourceGroup& known) {
+                return have_the_same_terms(*known.terms, source);
+            });
+        if (group != groups.end()) {
+            group->add(source.name);
+        } else {
+            groups.push_back({&source, {source.name}});
+        }
+    }
+    return groups;
+}
+
+}  // namespace
+
+std::vector<std::string> source_sentences(const Baseline& baseline) {
+    std::vector<std::string> out;
+    for (const SourceGroup& group : grouped(baseline.sources)) {
+        std::string text;
+        for (const std::string& name : group.names) text += (text.empty() ? "" : "; ") + name;
+        if (!group.terms->period.empty()) text += ": " + group.terms->period;
+        text = sentence(text);
+        if (!group.terms->attribution.empty()) text += " " + sentence(group.terms->attribution);
+        if (!group.terms->licence.empty()) text += " Licence: " + sentence(group.terms->licence);
+        out.push_back(std::move(text));
+    }
+    return out;
+}
+
+std::vector<std::string> baseline_sentences(const Baseline& baseline) {
+    std::vector<std::string> out{"Baseline: " + baseline.title};
+    if (!baseline.publisher.empty()) out.push_back("Published by " + baseline.publisher);
+    if (!baseline.notice.empty()) out.push_back(baseline.notice);
+    return out;
+}
+
+}  // namespace thirstline

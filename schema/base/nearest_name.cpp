@@ -1,0 +1,59 @@
+#include "schema/base/nearest_name.hpp"
+
+#include <algorithm>
+#include <limits>
+
+namespace thirstline {
+namespace {
+
+constexpr std::size_t kStep = 4;
+constexpr std::size_t kCaseStep = 1;
+
+char lower(char c) {
+    return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
+}
+
+std::size_t cost_of_replacing(char a, char b) {
+    if (a == b) return 0;
+    return lower(a) == lower(b) ? kCaseStep : kStep;
+}
+
+}  // namespace
+
+std::size_t edit_distance_quarters(std::string_view a, std::string_view b) {
+    const std::size_t width = b.size() + 1;
+    std::vector<std::size_t> table((a.size() + 1) * width);
+    const auto at = [&](std::size_t i, std::size_t j) -> std::size_t& {
+        return table[i * width + j];
+    };
+    for (std::size_t i = 0; i <= a.size(); ++i) at(i, 0) = i * kStep;
+    for (std::size_t j = 0; j <= b.size(); ++j) at(0, j) = j * kStep;
+    for (std::size_t i = 1; i <= a.size(); ++i) {
+        for (std::size_t j = 1; j <= b.size(); ++j) {
+            std::size_t least = at(i - 1, j - 1) + cost_of_replacing(a[i - 1], b[j - 1]);
+            least = std::min({least, at(i - 1, j) + kStep, at(i, j - 1) + kStep});
+            if (i > 1 && j > 1 && a[i - 1] == b[j - 2] && a[i - 2] == b[j - 1]) {
+                least = std::min(least, at(i - 2, j - 2) + kStep);
+            }
+            at(i, j) = least;
+        }
+    }
+    return at(a.size(), b.size());
+}
+
+std::string nearest_name(std::string_view word, const std::vector<std::string_view>& candidates) {
+    std::string_view nearest;
+    double least = std::numeric_limits<double>::infinity();
+    for (const std::string_view candidate : candidates) {
+        const std::size_t longer = std::max<std::size_t>({word.size(), candidate.size(), 1});
+        const double share = static_cast<double>(edit_distance_quarters(word, candidate)) /
+                             static_cast<double>(longer);
+        if (share < least) {
+            least = share;
+            nearest = candidate;
+        }
+    }
+    return std::string(nearest);
+}
+
+}  // namespace thirstline

@@ -1,0 +1,410 @@
+#include "schema/database/database.hpp"
+
+#include <algorithm>
+#include <array>
+#include <cerrno>
+#include <charconv>
+#include <cstdio>
+#include <cstring>
+#include <filesystem>
+
+#include "schema/base/version.hpp"
+#include "schema/database/checksum.hpp"
+#include "schema/database/content_hash.hpp"
+#include "schema/database/database_statements.hpp"
+#include "schema/database/whole_tables.hpp"
+
+namespace thirstline {
+
+namespace {
+
+constexpr std::size_t kSqliteHeaderBytes = 100;
+
+constexpr std::array<std::string_view, 11> kTables{
+    "layer",  "lattice",     "metadata",         "method",  "period", "postal",
+    "source", "source_file", "source_rejection", "station", "tile"};
+
+using SqliteHeader = std::array<std::uint8_t, kSqliteHeaderBytes>;
+
+std::uint32_t big_endian(const SqliteHeader& header, std::size_t offset, int bytes) {
+    std::uint32_t value = 0;
+    for (int i = 0; i < bytes; ++i)
+        value = value << 8 | header[offset + static_cast<std::size_t>(i)];
+    return value;
+}
+
+Result<void> check_versions(const SqliteHeader& header, const std::string& path) {
+    if (big_endian(header, 68, 4) != static_cast<std::uint32_t>(kApplicationId)) {
+        return fail(ErrorCode::bad_database,
+                    path + " is an SQLite file, but not one that thirstline-builder made");
+    }
+    const std::uint32_t version = big_endian(header, 60, 4);
+    if (version / 1000 != static_cast<std::uint32_t>(kFormatMajor)) {
+        const std::string found =
+            std::to_string(version / 1000) + "." + std::to_string(version % 1000);
+        return fail(ErrorCode::bad_database,
+                    path + " is of format " + found + ", and this program reads format " +
+                        std::to_string(kFormatMajor),
+                    version / 1000 > static_cast<std::uint32_t>(kFormatMajor)
+                        ? "install a newer version of this program"
+                        : "build the file again with this version");
+    }
+    return {};
+}
+
+/// What the first hundred bytes can tell without SQLite: kind, version and length.
+Result<void> check_header(const std::string& path) {
+    std::error_code ignored;
+    if (std::filesystem::is_directory(path, ignored)) {
+        return fail(ErrorCode::io, path + " is a folder, not a database file");
+    }
+    const std::unique_ptr<std::FILE, int (*)(std::FILE*)> file(std::fopen(path.c_str(), "rb"),
+                                                               &std::fclose);
+    if (!file) {
+        return fail(ErrorCode::io, "cannot open the database " + path + ": " + std::strerror(errno),
+                    "name the file with --db, or in the environment variable THIRSTLINE_DB");
+    }
+    SqliteHeader header{};
+    const std::size_t read = std::fread(header.data(), 1, header.size(), file.get());
+    static constexpr char kMagic[] = "SQLite format 3";
+    if (read < header.size() || std::memcmp(header.data(), kMagic, sizeof kMagic) != 0) {
+        return fail(ErrorCode::bad_database, path + " is not a Thirstline database");
+    }
+    if (auto checked = check_versions(header, path); !checked) return checked;
+    const std::uint32_t page_field = big_endian(header, 16, 2);
+    const std::uint64_t page_bytes = page_field == 1 ? 65536 : page_field;
+    const std::uint64_t expected = page_bytes * big_endian(header, 28, 4);
+    const std::uint64_t actual = std::filesystem::file_size(path, ignored);
+    if (actual != expected) {
+        return fail(ErrorCode::bad_database,
+                    path + " is damaged: it has " + std::to_string(actual) +
+                        " bytes where its header says " + std::to_string(expected),
+                    kFetchAgain);
+    }
+    return {};
+}
+
+std::string read_only_uri(const std::string& path) {
+    // An absolute path after an empty authority, lest "//" begin the name of a host.
+    std::string uri = path.starts_with('/') ? "file://" : "file:";
+    for (const char c : path) {
+        if (c == '?')
+            uri += "%3f";
+        else if (c == '#')
+            uri += "%23";
+        else if (c == '%')
+            uri += "%25";
+        else
+            uri += c;
+    }
+    return uri + "?mode=ro&immutable=1";
+}
+
+Result<SqliteConnection> connected(const std::string& path) {
+    sqlite3* raw = nullptr;
+    const int code =
+        sqlite3_open_v2(read_only_uri(path).c_str(), &raw,
+                        SQLITE_OPEN_READONLY | SQLITE_OPEN_URI | SQLITE_OPEN_NOMUTEX, nullptr);
+    SqliteConnection connection(raw);
+    if (code != SQLITE_OK) return fail(sqlite_error(raw, code, "opening " + path));
+    sqlite3_extended_result_codes(raw, 1);
+    sqlite3_db_config(raw, SQLITE_DBCONFIG_DEFENSIVE, 1, nullptr);
+    sqlite3_db_config(raw, SQLITE_DBCONFIG_TRUSTED_SCHEMA, 0, nullptr);
+    if (auto set = run_sql(raw, "PRAGMA cell_size_check=ON; PRAGMA mmap_size=2147418112",
+                           "opening " + path);
+        !set) {
+        return fail(set.error());
+    }
+    return connection;
+}
+
+Result<Layer> layer_of_row(const SqliteStatement& row, const std::string& path) {
+    const std::int64_t id = row.integer(0);
+    const std::string shape = row.text(1);
+    const std::int64_t divisor = row.integer(2);
+    const std::int64_t width_bytes = row.integer(3);
+    const auto known = layer_by_id(static_cast<int>(std::clamp<std::int64_t>(id, 0, 255)));
+    Layer layer;
+    if (known) layer = *known;
+    layer.id = static_cast<LayerId>(id);
+    layer.shape = shape == "point_month" ? LayerShape::point_month
+                  : shape == "point"     ? LayerShape::point
+                                         : LayerShape::tile_month;
+    layer.divisor = static_cast<std::int32_t>(divisor);
+    layer.width_bytes = static_cast<int>(width_bytes);
+    layer.is_signed = row.integer(4) != 0;
+    const bool sound = id >= 1 && id <= 255 &&
+                       (shape == "point_month" || shape == "point" || shape == "tile_month") &&
+                       divisor >= 1 && divisor <= 10'000 &&
+                       (width_bytes == 1 || width_bytes == 2) &&
+                       (!known || known->shape == layer.shape);
+    if (!sound) {
+        return fail(ErrorCode::bad_database,
+                    "row " + std::to_string(id) + " of table layer of " + path +
+                        " holds impossible numbers",
+                    kFetchAgain);
+    }
+    return layer;
+}
+
+Lattice lattice_of_row(const SqliteStatement& row) {
+    const auto number = [&row](int column) {
+        // Out-of-range numbers are held at the ends, where check_lattice refuses them.
+        const std::int64_t value = row.integer(column);
+        return static_cast<std::int32_t>(std::clamp<std::int64_t>(value, INT32_MIN, INT32_MAX));
+    };
+    return {number(0), row.text(1), number(2), number(3), number(4),
+            number(5), number(6),   number(7), number(8), number(9)};
+}
+
+}  // namespace
+
+std::uint32_t crc32_of(const StationRecord& station) {
+    const std::array<std::string_view, 5> texts{station.name, station.country, station.source,
+                                                station.period, station.variables};
+    return station_crc32(texts, station.position, station.elevation_m);
+}
+
+Database::~Database() = default;
+
+Result<std::unique_ptr<Database>> Database::open(const std::string& path) {
+    if (auto checked = check_header(path); !checked) return fail(checked.error());
+    auto connection = connected(path);
+    if (!connection) return fail(connection.error());
+    std::unique_ptr<Database> database(new Database());
+    database->path_ = path;
+    database->statements_ = std::make_unique<Statements>(std::move(*connection));
+    if (auto head = database->read_head(); !head) return fail(head.error());
+    if (auto checked = database->check_head(); !checked) return fail(checked.error());
+    return database;
+}
+
+sqlite3* Database::connection() const {
+    return statements_->connection.get();
+}
+
+/// Calls `take(statement)` for each row; `take` returns Result<void>.
+template <class Take>
+static Result<void> for_each_row(sqlite3* connection, std::string_view sql,
+                                 const std::string& doing, const Take& take) {
+    auto rows = SqliteStatement::prepare(connection, sql, doing);
+    if (!rows) return fail(rows.error());
+    while (true) {
+        const auto row = rows->step();
+        if (!row) return fail(row.error());
+        if (!*row) return {};
+        if (auto taken = take(*rows); !taken) return taken;
+    }
+}
+
+Result<void> Database::read_head() {
+    const auto doing = [this](const char* table) {
+        return std::string("reading table ") + table + " of " + path_;
+    };
+    auto read = for_each_row(connection(), "SELECT key, value FROM metadata", doing("metadata"),
+                             [this](const SqliteStatement& row) -> Result<void> {
+                                 metadata_[row.text(0)] = row.text(1);
+                                 return {};
+                             });
+    if (!read) return read;
+    read = for_each_row(connection(),
+                        "SELECT layer_id, shape, divisor, width_bytes, is_signed FROM layer ORDER "
+                        "BY layer_id",
+                        doing("layer"), [this](const SqliteStatement& row) -> Result<void> {
+                            auto layer = layer_of_row(row, path_);
+                            if (!layer) return fail(layer.error());
+                            layout_.layers.push_back(*layer);
+                            return {};
+                        });
+    if (!read) return read;
+    read = for_each_row(connection(),
+                        "SELECT lattice_id, name, west_arcsec, south_arcsec, spacing_arcsec, "
+                        "columns, rows, rank, tile_edge, reach_m FROM lattice ORDER BY lattice_id",
+                        doing("lattice"), [this](const SqliteStatement& row) -> Result<void> {
+                            lattices_.push_back(lattice_of_row(row));
+                            return check_lattice(lattices_.back());
+                        });
+    if (!read) return read;
+    if (lattices_.empty() || layout_.find(LayerId::eto) == nullptr) {
+        return fail(ErrorCode::bad_database, path_ + " is damaged: it has no lattice or no ETo",
+                    kFetchAgain);
+    }
+    layout_.edge = lattices_.front().tile_edge;
+    for (const Lattice& lattice : lattices_) {
+        if (lattice.tile_edge != layout_.edge) {
+            return fail(ErrorCode::bad_database,
+                        path_ + " is damaged: its lattices differ in tile_edge", kFetchAgain);
+        }
+    }
+    see_blocks();
+    auto tile = SqliteStatement::prepare(
+        connection(),
+        "SELECT tile_key, gap, codec, crc32, data FROM tile WHERE tile_key >= ?1 ORDER BY tile_key "
+        "LIMIT 1",
+        doing("tile"));
+    if (!tile) return fail(tile.error());
+    statements_->tile = std::move(*tile);
+    return {};
+}
+
+/// The small tables, and what tells the great ones apart, against their checksum.
+Result<void> Database::check_head() {
+    const auto damaged = [this](const std::string& how) {
+        return fail(ErrorCode::bad_database, path_ + " is damaged: " + how, kFetchAgain);
+    };
+    auto found = SqliteStatement::prepare(
+        connection(), "SELECT 1 FROM sqlite_schema WHERE type = 'table' AND name = ?1",
+        "reading the schema of " + path_);
+    if (!found) return fail(found.error());
+    for (const std::string_view table : kTables) {
+        found->bind(1, table);
+        const auto row = found->step();
+        if (!row) return fail(row.error());
+        if (!*row) return damaged("it has no table " + std::string(table));
+        found->reset();
+    }
+    const auto crc = head_crc32(connection(), path_);
+    if (!crc) return fail(crc.error());
+    if (std::to_string(*crc) != metadata("head_crc32"))
+        return damaged("its small tables do not fit their checksum");
+    const std::string& last = metadata("last_tile_key");
+    const auto [end, status] =
+        std::from_chars(last.data(), last.data() + last.size(), last_tile_key_);
+    if (status != std::errc{} || end != last.data() + last.size())
+        return damaged("its metadata last_tile_key is no number");
+    return {};
+}
+
+const std::string& Database::metadata(std::string_view key) const {
+    static const std::string kNone;
+    const auto found = metadata_.find(key);
+    return found == metadata_.end() ? kNone : found->second;
+}
+
+Result<std::vector<Source>> Database::sources() {
+    std::vector<Source> sources;
+    auto read = for_each_row(
+        connection(),
+        "SELECT source_id, name, variable, period, licence, attribution, url, values_used FROM "
+        "source ORDER BY source_id",
+        "reading table source of " + path_, [&](const SqliteStatement& row) -> Result<void> {
+            sources.push_back({static_cast<int>(row.integer(0)),
+                               row.text(1),
+                               row.text(2),
+                               row.text(3),
+                               row.text(4),
+                               row.text(5),
+                               row.text(6),
+                               row.integer(7),
+                               {},
+                               {}});
+            return {};
+        });
+    if (!read) return fail(read.error());
+    const auto owner = [&sources](std::int64_t id) -> Source* {
+        for (Source& source : sources) {
+            if (source.id == id) return &source;
+        }
+        return nullptr;
+    };
+    read = for_each_row(connection(),
+                        "SELECT source_id, rule, count FROM source_rejection ORDER BY source_id, "
+                        "rule",
+                        "reading table source_rejection of " + path_,
+                        [&](const SqliteStatement& row) -> Result<void> {
+                            if (Source* source = owner(row.integer(0)))
+                                source->rejected.push_back({row.text(1), row.integer(2)});
+                            return {};
+                        });
+    if (!read) return fail(read.error());
+    read = for_each_row(connection(),
+                        "SELECT source_id, name, sha256 FROM source_file ORDER BY source_id, "
+                        "position",
+                        "reading table source_file of " + path_,
+                        [&](const SqliteStatement& row) -> Result<void> {
+                            if (Source* source = owner(row.integer(0)))
+                                source->files.push_back({row.text(1), row.text(2)});
+                            return {};
+                        });
+    if (!read) return fail(read.error());
+    return sources;
+}
+
+Result<std::string> Database::period(int period_id) {
+    std::string text;
+    auto statement =
+        SqliteStatement::prepare(connection(), "SELECT text FROM period WHERE period_id = ?1",
+                                 "reading table period of " + path_);
+    if (!statement) return fail(statement.error());
+    statement->bind(1, static_cast<std::int64_t>(period_id));
+    const auto row = statement->step();
+    if (!row) return fail(row.error());
+    if (*row) text = statement->text(0);
+    return text;
+}
+
+Result<std::vector<PostalPlace>> Database::postal_places(std::string_view code) {
+    if (!statements_->postal) {
+        auto statement = SqliteStatement::prepare(
+            connection(),
+            "SELECT country, code, place, lat_e7, lon_e7, crc32 FROM postal WHERE code = ?1 ORDER "
+            "BY country",
+            "reading table postal of " + path_);
+        if (!statement) return fail(statement.error());
+        statements_->postal = std::move(*statement);
+    }
+    SqliteStatement& statement = *statements_->postal;
+    statement.reset();
+    statement.bind(1, code);
+    std::vector<PostalPlace> places;
+    while (true) {
+        const auto row = statement.step();
+        if (!row) return fail(row.error());
+        if (!*row) return places;
+        auto place = postal_place_of_row(statement, *this);
+        if (!place) return fail(place.error());
+        places.push_back(std::move(*place));
+    }
+}
+
+Result<std::vector<StationRecord>> Database::stations() {
+    std::vector<StationRecord> stations;
+    auto read = for_each_row(
+        connection(),
+        "SELECT name, country, lat_e7, lon_e7, elevation_m, source, period, variables, crc32, "
+        "station_id FROM station ORDER BY station_id",
+        "reading table station of " + path_, [&](const SqliteStatement& row) -> Result<void> {
+            StationRecord station{row.text(0),
+                                  row.text(1),
+                                  {static_cast<std::int32_t>(row.integer(2)),
+                                   static_cast<std::int32_t>(row.integer(3))},
+                                  static_cast<std::int32_t>(row.integer(4)),
+                                  row.text(5),
+                                  row.text(6),
+                                  row.text(7)};
+            if (row.integer(8) != std::int64_t{crc32_of(station)}) {
+                return fail(ErrorCode::bad_database,
+                            "station " + std::to_string(row.integer(9)) + " of " + path_ +
+                                " is damaged: its checksum does not fit",
+                            kFetchAgain);
+            }
+            stations.push_back(std::move(station));
+            return {};
+        });
+    if (!read) return fail(read.error());
+    return stations;
+}
+
+Result<std::vector<std::string>> Database::postal_countries() {
+    std::vector<std::string> countries;
+    auto read = for_each_row(connection(), "SELECT DISTINCT country FROM postal ORDER BY country",
+                             "reading table postal of " + path_,
+                             [&](const SqliteStatement& row) -> Result<void> {
+                                 countries.push_back(row.text(0));
+                                 return {};
+                             });
+    if (!read) return fail(read.error());
+    return countries;
+}
+
+}  // namespace thirstline

@@ -1,0 +1,188 @@
+// A Thirstline file, opened for reading. See FORMAT.md for what stands in it.
+//
+// The file is opened read-only and immutable, so a read-only medium will do. Nothing in it is
+// trusted: the small tables are tested against their checksum when it is opened, every tile and
+// postal code when it is read, and a tile that is not found must be proved absent by its
+// neighbour's gap. So damage gives an Error of code bad_database that names the table and row,
+// never a wrong number. (One thing only `verify` can notice: a postal code that has vanished.)
+//
+// Thread safety: a Database belongs to one thread at a time; open one for each thread.
+#pragma once
+
+#include <cstdint>
+#include <map>
+#include <memory>
+#include <optional>
+#include <span>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "schema/answer/answer.hpp"
+#include "schema/base/result.hpp"
+#include "schema/geo/lattice.hpp"
+#include "schema/tile/tile.hpp"
+#include "schema/tile/tile_cache.hpp"
+
+struct sqlite3;
+
+namespace thirstline {
+
+struct SourceFile {
+    std::string name;    ///< without its folder
+    std::string sha256;  ///< 64 hexadecimal digits
+    friend bool operator==(const SourceFile&, const SourceFile&) = default;
+};
+
+struct RejectedCount {
+    std::string rule;
+    std::int64_t count = 0;
+    friend bool operator==(const RejectedCount&, const RejectedCount&) = default;
+};
+
+struct Source {
+    int id = 0;
+    std::string name;
+    std::string variable;
+    std::string period;
+    std::string licence;
+    std::string attribution;
+    std::string url;
+    std::int64_t values_used = 0;  ///< point-months that took this source's value
+    std::vector<RejectedCount> rejected;
+    std::vector<SourceFile> files;
+    friend bool operator==(const Source&, const Source&) = default;
+};
+
+struct PostalPlace {
+    std::string country;
+    std::string code;
+    std::string place;
+    LatLonE7 position;
+    friend bool operator==(const PostalPlace&, const PostalPlace&) = default;
+};
+
+/// A station whose normals are in the file's numbers.
+struct StationRecord {
+    std::string name;
+    std::string country;
+    LatLonE7 position;
+    std::int32_t elevation_m = 0;
+    std::string source;     ///< names of its sources, parted by "; "
+    std::string period;     ///< theirs
+    std::string variables;  ///< such as "tmax, tmin, rain"
+    friend bool operator==(const StationRecord&, const StationRecord&) = default;
+};
+
+/// What a point's period refers to.
+struct PeriodRow {
+    int id = 0;  ///< 0 to 254
+    std::string text;
+    friend bool operator==(const PeriodRow&, const PeriodRow&) = default;
+};
+
+/// What a method code says, in words.
+struct MethodRow {
+    std::uint16_t code = 0;
+    std::string name;
+    std::string note;
+    std::string site_correction;
+    friend bool operator==(const MethodRow&, const MethodRow&) = default;
+};
+
+/// The checksum that stands with it in the file.
+[[nodiscard]] std::uint32_t crc32_of(const StationRecord& station);
+
+class Database final : public TileSource {
+  public:
+    /// Errors: io where the file cannot be opened, bad_database where it is not one of ours, of an
+    /// unsupported version, or damaged.
+    [[nodiscard]] static Result<std::unique_ptr<Database>> open(const std::string& path);
+    ~Database() override;
+
+    [[nodiscard]] const std::string& path() const { return path_; }
+    [[nodiscard]] const std::vector<Lattice>& lattices() const { return lattices_; }
+    [[nodiscard]] const TileLayout& layout() const { return layout_; }
+
+    /// A metadata value ("title", "region", "publisher", "notice", "reference", "site_correction",
+    /// "period", "builder_version", "content_sha256" …); empty where the key is absent.
+    [[nodiscard]] const std::string& metadata(std::string_view key) const;
+    /// Every row of it.
+    [[nodiscard]] const std::map<std::string, std::string, std::less<>>& all_metadata() const {
+        return metadata_;
+    }
+    /// The greatest; 0 if there are no tiles.
+    [[nodiscard]] std::int64_t last_tile_key() const { return last_tile_key_; }
+
+    [[nodiscard]] Result<std::vector<Source>> sources();
+    [[nodiscard]] Result<std::string> period(int period_id);
+
+    /// Every country's row for a normalised code; empty where there is none.
+    [[nodiscard]] Result<std::vector<PostalPlace>> postal_places(std::string_view code);
+    /// The countries that have postal codes at all, sorted.
+    [[nodiscard]] Result<std::vector<std::string>> postal_countries();
+
+    /// Every station behind the numbers; none in a file made from grids alone.
+    [[nodiscard]] Result<std::vector<StationRecord>> stations();
+
+    [[nodiscard]] Result<std::shared_ptr<const Tile>> tile(const Lattice& lattice,
+                                                           TileAddress address) override;
+
+    /// eto and rain of one lattice point, which must lie within its lattice; nothing if it holds no
+    /// data. For programs that embed a file for its means: no more of a tile is decoded than the
+    /// point needs, until its neighbours are asked for too.
+    [[nodiscard]] Result<std::optional<PointMeans>> point_means(const Lattice& lattice,
+                                                                LatticePoint point);
+
+    /// `answer_at` over this file's own lattices. Of large tiles only the blocks that it needs are
+    /// decoded.
+    [[nodiscard]] Result<Answer> answer(LatLonE7 position,
+                                        std::optional<std::int32_t> elevation_m = std::nullopt);
+
+    /// The connection, for reading only, by those in schema/ who look at whole tables.
+    [[nodiscard]] sqlite3* connection() const;
+
+  private:
+    struct Statements;
+    Database() = default;
+    [[nodiscard]] Result<void> read_head();
+    void see_blocks();
+    [[nodiscard]] Result<void> check_head();
+    /// A tile as it stands in the file; its bytes are good until the statement is reset.
+    struct TileRow;
+    [[nodiscard]] Result<std::optional<TileRow>> find_tile(std::int64_t key);
+    /// What `decode` makes of the tile of that key, or `absent`.
+    template <class T, class Decode>
+    [[nodiscard]] Result<T> from_tile(std::int64_t key, T absent, const Decode& decode);
+    [[nodiscard]] Error damaged_tile(std::int64_t key, const std::string& how) const;
+    [[nodiscard]] Result<std::shared_ptr<const Tile>> block(const Lattice& block_lattice,
+                                                            TileAddress block_address);
+    /// With the layers of `wanted`, which are the first of the file's, or all.
+    [[nodiscard]] Result<std::shared_ptr<const Tile>> decoded_block(int lattice_id,
+                                                                    TileAddress block_address,
+                                                                    const TileLayout& wanted);
+
+    /// The same file as if every block were a tile: see readable_blocks_along.
+    class Blocks final : public TileSource {
+      public:
+        explicit Blocks(Database& database) : database_(database) {}
+        [[nodiscard]] Result<std::shared_ptr<const Tile>> tile(const Lattice& lattice,
+                                                               TileAddress address) override {
+            return database_.block(lattice, address);
+        }
+
+      private:
+        Database& database_;
+    };
+
+    std::string path_;
+    std::unique_ptr<Statements> statements_;
+    std::vector<Lattice> lattices_, block_lattices_;
+    TileLayout layout_, block_layout_, means_layout_;
+    int blocks_along_ = 1;  ///< a tile
+    Blocks blocks_{*this};
+    std::int64_t last_tile_key_ = 0;
+    std::map<std::string, std::string, std::less<>> metadata_;
+};
+
+}  // namespace thirstline

@@ -1,0 +1,289 @@
+#include "schema/database/database_report.hpp"
+
+#include <cstdio>
+#include <cstdlib>
+#include <filesystem>
+#include <nlohmann/json.hpp>
+#include <set>
+
+#include "schema/base/version.hpp"
+#include "schema/database/content_hash.hpp"
+#include "schema/database/sqlite_handles.hpp"
+#include "schema/database/whole_tables.hpp"
+#include "schema/tile_code/tile_codec.hpp"
+
+namespace thirstline {
+
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+const char* const kFetchAgain = "fetch or build the file again";
+
+/// The metadata keys that are shown, in the order in which they are.
+constexpr const char* kShownMetadata[] = {"title",           "region",          "publisher",
+                                          "notice",          "period",          "reference",
+                                          "site_correction", "builder_version", "content_sha256"};
+
+Result<std::int64_t> counted(Database& database, const char* sql, const char* table) {
+    auto statement =
+        SqliteStatement::prepare(database.connection(), sql,
+                                 std::string("reading table ") + table + " of " + database.path());
+    if (!statement) return fail(statement.error());
+    const auto row = statement->step();
+    if (!row) return fail(row.error());
+    return *row ? statement->integer(0) : 0;
+}
+
+std::string degrees(std::int64_t arcsec) {
+    char text[32];
+    std::snprintf(text, sizeof text, "%.6g", static_cast<double>(arcsec) / kArcsecPerDegree);
+    return text;
+}
+
+std::string user_version_text(Database& database) {
+    const auto version = counted(database, "PRAGMA user_version", "sqlite_schema");
+    if (!version) return "unknown";
+    return std::to_string(*version / 1000) + "." + std::to_string(*version % 1000);
+}
+
+Json lattice_json(const Lattice& lattice) {
+    const double degree = kArcsecPerDegree;
+    return {{"id", lattice.id},
+            {"name", lattice.name},
+            {"west", lattice.west_arcsec / degree},
+            {"south", lattice.south_arcsec / degree},
+            {"spacing_arcsec", lattice.spacing_arcsec},
+            {"columns", lattice.columns},
+            {"rows", lattice.rows},
+            {"rank", lattice.rank},
+            {"tile_edge", lattice.tile_edge},
+            {"reach_m", lattice.reach_m}};
+}
+
+Json source_json(const Source& source) {
+    Json rejected = Json::object();
+    for (const RejectedCount& count : source.rejected) rejected[count.rule] = count.count;
+    Json files = Json::array();
+    for (const SourceFile& file : source.files)
+        files.push_back({{"name", file.name}, {"sha256", file.sha256}});
+    return {{"name", source.name},
+            {"variable", source.variable},
+            {"period", source.period},
+            {"licence", source.licence},
+            {"attribution", source.attribution},
+            {"url", source.url},
+            {"values_used", source.values_used},
+            {"rejected", rejected},
+            {"files", files}};
+}
+
+Result<Json> info_json(Database& database) {
+    Json info;
+    std::error_code ignored;
+    info["schema_version"] = 1;
+    info["format"] = user_version_text(database);
+    info["bytes"] = std::filesystem::file_size(database.path(), ignored);
+    for (const char* key : kShownMetadata) info[key] = database.metadata(key);
+    info["lattices"] = Json::array();
+    for (const Lattice& lattice : database.lattices())
+        info["lattices"].push_back(lattice_json(lattice));
+    info["layers"] = Json::array();
+    for (const Layer& layer : database.layout().layers) {
+        if (is_known(layer.id)) info["layers"].push_back(layer.name);
+    }
+    const auto tiles = counted(database, "SELECT count(*) FROM tile", "tile");
+    if (!tiles) return fail(tiles.error());
+    const auto codes = counted(database, "SELECT count(*) FROM postal", "postal");
+    if (!codes) return fail(codes.error());
+    info["tiles"] = *tiles;
+    info["points"] = std::atoll(database.metadata("points").c_str());
+    info["postal_codes"] = *codes;
+    const auto stations = counted(database, "SELECT count(*) FROM station", "station");
+    if (!stations) return fail(stations.error());
+    info["stations"] = *stations;
+    const auto sources = database.sources();
+    if (!sources) return fail(sources.error());
+    info["sources"] = Json::array();
+    for (const Source& source : *sources) info["sources"].push_back(source_json(source));
+    return info;
+}
+
+Result<void> integrity_checked(Database& database) {
+    const std::string doing = "checking " + database.path();
+    auto check =
+        SqliteStatement::prepare(database.connection(), "PRAGMA integrity_check(1)", doing);
+    if (!check) return fail(check.error());
+    const auto row = check->step();
+    if (!row) return fail(row.error());
+    if (*row && check->text(0) != "ok") {
+        return fail(ErrorCode::bad_database, database.path() + " is damaged: " + check->text(0),
+                    kFetchAgain);
+    }
+    return {};
+}
+
+/// What points may refer to.
+struct KnownRows {
+    std::set<std::int64_t> methods;
+    std::set<std::int64_t> periods;
+};
+
+Result<std::set<std::int64_t>> integers(Database& database, const char* sql, const char* table) {
+    auto rows =
+        SqliteStatement::prepare(database.connection(), sql,
+                                 std::string("reading table ") + table + " of " + database.path());
+    if (!rows) return fail(rows.error());
+    std::set<std::int64_t> found;
+    while (true) {
+        const auto row = rows->step();
+        if (!row) return fail(row.error());
+        if (!*row) return found;
+        found.insert(rows->integer(0));
+    }
+}
+
+Result<KnownRows> known_rows(Database& database) {
+    auto methods = integers(database, "SELECT code FROM method", "method");
+    if (!methods) return fail(methods.error());
+    auto periods = integers(database, "SELECT period_id FROM period", "period");
+    if (!periods) return fail(periods.error());
+    return KnownRows{std::move(*methods), std::move(*periods)};
+}
+
+/// How many points a decoded tile holds; a sentence's end if what it holds cannot be.
+Result<std::int64_t> points_of(const Tile& tile, const Lattice& lattice, TileAddress address,
+                               const TileLayout& layout, const KnownRows& known) {
+    std::int64_t points = 0;
+    for (int slot = 0; slot < layout.slots(); ++slot) {
+        if (tile.present[static_cast<std::size_t>(slot)] == 0) continue;
+        ++points;
+        if (!contains(lattice, point_in_tile(lattice, address, slot))) {
+            return fail(ErrorCode::bad_database, "it holds a point outside its lattice");
+        }
+        if (layout.find(LayerId::period) != nullptr &&
+            !known.periods.contains(tile.of(LayerId::period)[static_cast<std::size_t>(slot)])) {
+            return fail(ErrorCode::bad_database, "it holds a period that table period lacks");
+        }
+        for (int month = 0; month < kMonths; ++month) {
+            if (tile.month_value(LayerId::eto, slot, month) == kMissingValue)
+                return fail(ErrorCode::bad_database, "it holds a point without ETo");
+            if (layout.find(LayerId::method) != nullptr &&
+                !known.methods.contains(tile.month_value(LayerId::method, slot, month)))
+                return fail(ErrorCode::bad_database, "it holds a method that table method lacks");
+        }
+    }
+    return points;
+}
+
+Result<void> tiles_checked(Database& database, Verified& verified) {
+    const auto known = known_rows(database);
+    if (!known) return fail(known.error());
+    auto scan = TileScan::over(database);
+    if (!scan) return fail(scan.error());
+    while (true) {
+        const auto row = scan->next();
+        if (!row) return fail(row.error());
+        if (!*row) return {};
+        const auto& [key, codec, data] = **row;
+        const auto damaged = [&](const std::string& how) {
+            return fail(
+                ErrorCode::bad_database,
+                "tile " + std::to_string(key) + " of " + database.path() + " is damaged: " + how,
+                kFetchAgain);
+        };
+        const Lattice* lattice = nullptr;
+        for (const Lattice& candidate : database.lattices()) {
+            if (candidate.id == lattice_id_of_key(key)) lattice = &candidate;
+        }
+        if (lattice == nullptr) return damaged("it belongs to no lattice");
+        const auto tile = decode_tile(codec, database.layout(), data);
+        if (!tile) return damaged(tile.error().message);
+        const auto points = points_of(*tile, *lattice, tile_of_key(key), database.layout(), *known);
+        if (!points) return damaged(points.error().message);
+        ++verified.tiles;
+        verified.points += *points;
+    }
+}
+
+std::string line(const std::string& name, const std::string& value) {
+    return value.empty()
+               ? ""
+               : name + std::string(name.size() < 16 ? 16 - name.size() : 1, ' ') + value + "\n";
+}
+
+}  // namespace
+
+Result<std::string> database_info_json(Database& database) {
+    const auto info = info_json(database);
+    if (!info) return fail(info.error());
+    return info->dump(2, ' ', false, Json::error_handler_t::replace) + "\n";
+}
+
+Result<std::string> database_info_text(Database& database) {
+    const auto info = info_json(database);
+    if (!info) return fail(info.error());
+    const auto text_of = [&info](const char* key) { return info->at(key).get<std::string>(); };
+    const auto number_of = [&info](const char* key) {
+        return std::to_string(info->at(key).get<std::int64_t>());
+    };
+    std::string out;
+    for (const char* key : kShownMetadata) out += line(key, text_of(key));
+    out += line("format", text_of("format"));
+    out += line("size", number_of("bytes") + " bytes");
+    for (const Lattice& lattice : database.lattices()) {
+        out += line("lattice " + std::to_string(lattice.id),
+                    std::to_string(lattice.columns) + " x " + std::to_string(lattice.rows) +
+                        " points, " + std::to_string(lattice.spacing_arcsec) +
+                        " arc-seconds apart, from " + degrees(lattice.south_arcsec) + "," +
+                        degrees(lattice.west_arcsec) + ", rank " + std::to_string(lattice.rank) +
+                        ", reach " + std::to_string(lattice.reach_m / 1000) + " km");
+    }
+    std::string layers;
+    for (const auto& layer : info->at("layers"))
+        layers += (layers.empty() ? "" : ", ") + layer.get<std::string>();
+    out += line("layers", layers);
+    out += line("points", number_of("points"));
+    out += line("postal codes", number_of("postal_codes"));
+    out += line("stations", number_of("stations"));
+    const auto sources = database.sources();
+    if (!sources) return fail(sources.error());
+    for (const Source& source : *sources) {
+        out += line("source " + std::to_string(source.id),
+                    source.variable + ": " + source.name + ", " + source.period);
+        out += line("", source.attribution + " Licence: " + source.licence);
+        out += line("", std::to_string(source.values_used) + " values used");
+        for (const RejectedCount& rejected : source.rejected)
+            out += line("", std::to_string(rejected.count) + " rejected: " + rejected.rule);
+    }
+    return out;
+}
+
+Result<Verified> verify_database(Database& database) {
+    Verified verified;
+    if (auto checked = integrity_checked(database); !checked) return fail(checked.error());
+    if (auto checked = tiles_checked(database, verified); !checked) return fail(checked.error());
+    const auto hash = content_sha256(database.connection(), database.path());
+    if (!hash) return fail(hash.error());
+    if (*hash != database.metadata("content_sha256")) {
+        return fail(ErrorCode::bad_database,
+                    database.path() + " is damaged: its content does not fit its content hash",
+                    kFetchAgain);
+    }
+    if (auto stations = database.stations(); !stations) return fail(stations.error());
+    const auto codes = counted(database, "SELECT count(*) FROM postal", "postal");
+    if (!codes) return fail(codes.error());
+    verified.postal_codes = *codes;
+    std::error_code ignored;
+    verified.bytes =
+        static_cast<std::int64_t>(std::filesystem::file_size(database.path(), ignored));
+    return verified;
+}
+
+std::string verified_text(const Verified& verified) {
+    return "whole: " + std::to_string(verified.tiles) + " tiles, " +
+           std::to_string(verified.points) + " points, " + std::to_string(verified.postal_codes) +
+           " postal codes, " + std::to_string(verified.bytes) + " bytes\n";
+}
+
+}  // namespace thirstline

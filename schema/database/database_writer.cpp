@@ -1,0 +1,294 @@
+#include "schema/database/database_writer.hpp"
+
+#include "schema/base/version.hpp"
+#include "schema/database/checksum.hpp"
+#include "schema/database/content_hash.hpp"
+#include "schema/database/sql_text.hpp"
+#include "schema/tile/method.hpp"
+#include "schema/tile_code/tile_codec.hpp"
+
+namespace thirstline {
+
+namespace {
+
+const char* shape_name(LayerShape shape) {
+    switch (shape) {
+        case LayerShape::point_month:
+            return "point_month";
+        case LayerShape::point:
+            return "point";
+        case LayerShape::tile_month:
+            return "tile_month";
+    }
+    return "";
+}
+
+// Sizes of SQLite's pages, in bytes. A whole, plain tile has some kilobytes. Compact ones have some
+// hundreds of bytes to a few thousand, and what is left empty of a page is a good part of a file of
+// such; small pages leave little, but tables of many short rows want larger ones.
+constexpr int kUsualPageBytes = 4096;
+constexpr int kSmallPageBytes[] = {512, 1024, 2048};
+
+}  // namespace
+
+Result<std::unique_ptr<DatabaseWriter>> DatabaseWriter::create(const std::string& target,
+                                                               TileLayout layout) {
+    std::unique_ptr<DatabaseWriter> writer(new DatabaseWriter());
+    writer->target_ = target;
+    writer->layout_ = std::move(layout);
+    auto made = TemporaryFile::beside(target);
+    if (!made) return fail(made.error());
+    writer->temporary_ = std::move(*made);
+
+    sqlite3* raw = nullptr;
+    const int code = sqlite3_open_v2(writer->temporary_.path().c_str(), &raw,
+                                     SQLITE_OPEN_READWRITE | SQLITE_OPEN_NOMUTEX, nullptr);
+    writer->connection_.reset(raw);
+    const std::string doing = "writing " + target;
+    if (code != SQLITE_OK) return fail(sqlite_error(raw, code, doing));
+    sqlite3_extended_result_codes(raw, 1);
+
+    // No journal and no syncing on the way: a file that is not finished is thrown away.
+    const std::string pragmas =
+        "PRAGMA page_size=" + std::to_string(kUsualPageBytes) +
+        "; PRAGMA journal_mode=OFF; PRAGMA synchronous=OFF; "
+        "PRAGMA locking_mode=EXCLUSIVE; PRAGMA cache_size=-8000; PRAGMA foreign_keys=ON; "
+        "PRAGMA application_id=" +
+        std::to_string(kApplicationId) + "; PRAGMA user_version=" + std::to_string(kUserVersion) +
+        "; BEGIN";
+    for (const std::string& sql : {pragmas, std::string(tables_sql()), std::string(views_sql())}) {
+        if (auto ran = run_sql(raw, sql.c_str(), doing); !ran) return fail(ran.error());
+    }
+    for (const Layer& layer : writer->layout_.layers) {
+        auto insert =
+            writer->statement("INSERT INTO layer VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7)", "layer");
+        if (!insert) return fail(insert.error());
+        (*insert)->bind(1, static_cast<std::int64_t>(layer.id));
+        (*insert)->bind(2, layer.name);
+        (*insert)->bind(3, layer.unit);
+        (*insert)->bind(4, std::string_view(shape_name(layer.shape)));
+        (*insert)->bind(5, static_cast<std::int64_t>(layer.divisor));
+        (*insert)->bind(6, static_cast<std::int64_t>(layer.width_bytes));
+        (*insert)->bind(7, static_cast<std::int64_t>(layer.is_signed));
+        if (auto ran = writer->run(**insert); !ran) return fail(ran.error());
+    }
+    return writer;
+}
+
+Result<SqliteStatement*> DatabaseWriter::statement(const char* sql, const char* table) {
+    const auto found = statements_.find(table);
+    if (found != statements_.end()) return &found->second;
+    auto prepared = SqliteStatement::prepare(
+        connection_.get(), sql, std::string("writing table ") + table + " of " + target_);
+    if (!prepared) return fail(prepared.error());
+    return &statements_.emplace(table, std::move(*prepared)).first->second;
+}
+
+Result<void> DatabaseWriter::run(SqliteStatement& statement) {
+    const auto stepped = statement.step();
+    if (!stepped) return fail(stepped.error());
+    return {};
+}
+
+Result<void> DatabaseWriter::add_lattice(const Lattice& lattice) {
+    auto insert = statement("INSERT INTO lattice VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10)",
+                            "lattice");
+    if (!insert) return fail(insert.error());
+    SqliteStatement& row = **insert;
+    row.bind(1, static_cast<std::int64_t>(lattice.id));
+    row.bind(2, std::string_view(lattice.name));
+    int column = 3;
+    for (const std::int64_t value :
+         {lattice.west_arcsec, lattice.south_arcsec, lattice.spacing_arcsec, lattice.columns,
+          lattice.rows, static_cast<std::int32_t>(lattice.rank),
+          static_cast<std::int32_t>(lattice.tile_edge), lattice.reach_m}) {
+        row.bind(column++, value);
+    }
+    return run(row);
+}
+
+Result<void> DatabaseWriter::add_tile(std::int64_t key, int codec,
+                                      std::span<const std::uint8_t> data) {
+    if (key <= last_key_) {
+        return fail(ErrorCode::internal,
+                    "tile " + std::to_string(key) + " was written after a later one");
+    }
+    const std::int64_t gap = key - last_key_;
+    last_key_ = key;
+    is_compact_ = is_compact_ || codec != kCodecPlain;
+    auto insert = statement("INSERT INTO tile VALUES (?1, ?2, ?3, ?4, ?5)", "tile");
+    if (!insert) return fail(insert.error());
+    (*insert)->bind(1, key);
+    (*insert)->bind(2, gap);
+    (*insert)->bind(3, static_cast<std::int64_t>(codec));
+    (*insert)->bind(4, static_cast<std::int64_t>(tile_crc32(key, gap, codec, data)));
+    (*insert)->bind(5, data);
+    return run(**insert);
+}
+
+Result<void> DatabaseWriter::add_source(const Source& source) {
+    auto insert = statement("INSERT INTO source VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8)", "source");
+    if (!insert) return fail(insert.error());
+    SqliteStatement& row = **insert;
+    row.bind(1, static_cast<std::int64_t>(source.id));
+    int column = 2;
+    for (const std::string* text : {&source.name, &source.variable, &source.period, &source.licence,
+                                    &source.attribution, &source.url}) {
+        row.bind(column++, std::string_view(*text));
+    }
+    row.bind(8, source.values_used);
+    if (auto ran = run(row); !ran) return ran;
+
+    for (const RejectedCount& rejected : source.rejected) {
+        auto rejection =
+            statement("INSERT INTO source_rejection VALUES (?1, ?2, ?3)", "source_rejection");
+        if (!rejection) return fail(rejection.error());
+        (*rejection)->bind(1, static_cast<std::int64_t>(source.id));
+        (*rejection)->bind(2, std::string_view(rejected.rule));
+        (*rejection)->bind(3, rejected.count);
+        if (auto ran = run(**rejection); !ran) return ran;
+    }
+    std::int64_t position = 0;
+    for (const SourceFile& file : source.files) {
+        auto insert_file =
+            statement("INSERT INTO source_file VALUES (?1, ?2, ?3, ?4)", "source_file");
+        if (!insert_file) return fail(insert_file.error());
+        (*insert_file)->bind(1, static_cast<std::int64_t>(source.id));
+        (*insert_file)->bind(2, ++position);
+        (*insert_file)->bind(3, std::string_view(file.name));
+        (*insert_file)->bind(4, std::string_view(file.sha256));
+        if (auto ran = run(**insert_file); !ran) return ran;
+    }
+    return {};
+}
+
+Result<void> DatabaseWriter::add_period(int period_id, const std::string& text) {
+    auto insert = statement("INSERT INTO period VALUES (?1, ?2)", "period");
+    if (!insert) return fail(insert.error());
+    (*insert)->bind(1, static_cast<std::int64_t>(period_id));
+    (*insert)->bind(2, std::string_view(text));
+    return run(**insert);
+}
+
+Result<void> DatabaseWriter::add_method(std::uint16_t code) {
+    const Method method = method_of_code(code);
+    return add_method(MethodRow{code, method_name(method), method_note(method),
+                                site_correction_text(method.correction)});
+}
+
+Result<void> DatabaseWriter::add_method(const MethodRow& method) {
+    auto insert = statement("INSERT INTO method VALUES (?1, ?2, ?3, ?4)", "method");
+    if (!insert) return fail(insert.error());
+    (*insert)->bind(1, static_cast<std::int64_t>(method.code));
+    (*insert)->bind(2, std::string_view(method.name));
+    (*insert)->bind(3, std::string_view(method.note));
+    (*insert)->bind(4, std::string_view(method.site_correction));
+    return run(**insert);
+}
+
+Result<void> DatabaseWriter::add_postal_place(const PostalPlace& place) {
+    auto insert = statement("INSERT INTO postal VALUES (?1, ?2, ?3, ?4, ?5, ?6)", "postal");
+    if (!insert) return fail(insert.error());
+    (*insert)->bind(1, std::string_view(place.code));
+    (*insert)->bind(2, std::string_view(place.country));
+    (*insert)->bind(3, std::string_view(place.place));
+    (*insert)->bind(4, static_cast<std::int64_t>(place.position.lat_e7));
+    (*insert)->bind(5, static_cast<std::int64_t>(place.position.lon_e7));
+    (*insert)->bind(6, static_cast<std::int64_t>(
+                           postal_crc32(place.code, place.country, place.place, place.position)));
+    return run(**insert);
+}
+
+Result<void> DatabaseWriter::add_station(const StationRecord& station) {
+    auto insert = statement("INSERT INTO station VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10)",
+                            "station");
+    if (!insert) return fail(insert.error());
+    SqliteStatement& row = **insert;
+    row.bind(1, ++stations_);
+    row.bind(2, std::string_view(station.name));
+    row.bind(3, std::string_view(station.country));
+    row.bind(4, static_cast<std::int64_t>(station.position.lat_e7));
+    row.bind(5, static_cast<std::int64_t>(station.position.lon_e7));
+    row.bind(6, static_cast<std::int64_t>(station.elevation_m));
+    row.bind(7, std::string_view(station.source));
+    row.bind(8, std::string_view(station.period));
+    row.bind(9, std::string_view(station.variables));
+    row.bind(10, static_cast<std::int64_t>(crc32_of(station)));
+    return run(row);
+}
+
+Result<void> DatabaseWriter::add_metadata(const std::string& key, const std::string& value) {
+    if (!metadata_.emplace(key, value).second)
+        return fail(ErrorCode::internal, "metadata \"" + key + "\" was written twice");
+    return {};
+}
+
+Result<void> DatabaseWriter::write_metadata(const std::string& key, const std::string& value) {
+    auto insert = statement("INSERT INTO metadata VALUES (?1, ?2)", "metadata");
+    if (!insert) return fail(insert.error());
+    (*insert)->bind(1, std::string_view(key));
+    (*insert)->bind(2, std::string_view(value));
+    return run(**insert);
+}
+
+Result<void> DatabaseWriter::add_checks() {
+    for (const auto& [key, value] : metadata_) {
+        if (auto written = write_metadata(key, value); !written) return written;
+    }
+    if (auto written = write_metadata("last_tile_key", std::to_string(last_key_)); !written)
+        return written;
+    const auto hash = content_sha256(connection_.get(), target_);
+    if (!hash) return fail(hash.error());
+    if (auto written = write_metadata("content_sha256", *hash); !written) return written;
+    const auto crc = head_crc32(connection_.get(), target_);
+    if (!crc) return fail(crc.error());
+    return write_metadata("head_crc32", std::to_string(*crc));
+}
+
+/// Copies are made and the smallest is kept, rather than its size foretold: what SQLite leaves
+/// empty hangs on every row.
+Result<void> DatabaseWriter::take_smallest_pages() {
+    const std::string doing = "writing " + target_;
+    auto least = temporary_.bytes();
+    if (!least) return fail(least.error());
+    TemporaryFile smallest;
+    for (const int page_bytes : kSmallPageBytes) {
+        auto copy = TemporaryFile::beside(target_);
+        if (!copy) return fail(copy.error());
+        const std::string page_size = "PRAGMA page_size=" + std::to_string(page_bytes);
+        if (auto ran = run_sql(connection_.get(), page_size.c_str(), doing); !ran) return ran;
+        auto vacuum = SqliteStatement::prepare(connection_.get(), "VACUUM INTO ?1", doing);
+        if (!vacuum) return fail(vacuum.error());
+        vacuum->bind(1, std::string_view(copy->path()));
+        if (auto ran = run(*vacuum); !ran) return ran;
+        const auto bytes = copy->bytes();
+        if (!bytes) return fail(bytes.error());
+        if (*bytes >= *least) continue;
+        least = bytes;
+        smallest = std::move(*copy);
+    }
+    connection_.reset();
+    if (!smallest.path().empty()) temporary_ = std::move(smallest);
+    return {};
+}
+
+Result<std::int64_t> DatabaseWriter::finish() {
+    if (auto added = add_checks(); !added) return fail(added.error());
+    statements_.clear();
+    if (auto ran = run_sql(connection_.get(), "COMMIT", "writing " + target_); !ran) {
+        return fail(ran.error());
+    }
+    if (is_compact_) {
+        if (auto taken = take_smallest_pages(); !taken) return fail(taken.error());
+    }
+    connection_.reset();
+
+    // The last check is a reader's own: the file must open.
+    if (auto opened = Database::open(temporary_.path()); !opened) return fail(opened.error());
+    const auto bytes = temporary_.bytes();
+    if (!bytes) return fail(bytes.error());
+    if (auto placed = temporary_.replace(target_); !placed) return fail(placed.error());
+    return *bytes;
+}
+
+}  // namespace thirstline

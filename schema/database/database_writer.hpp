@@ -1,0 +1,80 @@
+// Writes a Thirstline file: to a temporary file beside the target, which takes the target's place
+// only when everything is written, checked and on the disk. A writer that is destroyed before
+// `finish` leaves nothing behind, and what stood at the target still stands.
+//
+// The same calls give the same bytes. Tiles must come by ascending key.
+//
+// A file with tiles of another codec than 0 has pages of that size which makes it the smallest of
+// those tried; while these are compared, up to three times its size is taken beside the target.
+//
+// Thread safety: a writer belongs to one thread at a time.
+#pragma once
+
+#include <cstdint>
+#include <map>
+#include <memory>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "schema/base/result.hpp"
+#include "schema/database/database.hpp"
+#include "schema/database/sqlite_handles.hpp"
+#include "schema/files/temporary_file.hpp"
+#include "schema/geo/lattice.hpp"
+#include "schema/tile/tile.hpp"
+
+namespace thirstline {
+
+class DatabaseWriter {
+  public:
+    /// Errors: io where the folder does not let itself be written to.
+    [[nodiscard]] static Result<std::unique_ptr<DatabaseWriter>> create(const std::string& target,
+                                                                        TileLayout layout);
+    DatabaseWriter(const DatabaseWriter&) = delete;
+    DatabaseWriter& operator=(const DatabaseWriter&) = delete;
+
+    [[nodiscard]] const TileLayout& layout() const { return layout_; }
+
+    [[nodiscard]] Result<void> add_lattice(const Lattice& lattice);
+    /// `data` is a tile as encode_tile made it.
+    [[nodiscard]] Result<void> add_tile(std::int64_t key, int codec,
+                                        std::span<const std::uint8_t> data);
+    [[nodiscard]] Result<void> add_source(const Source& source);
+    [[nodiscard]] Result<void> add_period(int period_id, const std::string& text);
+    /// The row of table method that explains a code; the texts are those of method.hpp.
+    [[nodiscard]] Result<void> add_method(std::uint16_t code);
+    /// The same with the texts of another file.
+    [[nodiscard]] Result<void> add_method(const MethodRow& method);
+    /// By code, then country: in another order, the same places would give other bytes.
+    [[nodiscard]] Result<void> add_postal_place(const PostalPlace& place);
+    /// In the order in which they shall be listed.
+    [[nodiscard]] Result<void> add_station(const StationRecord& station);
+    /// In any order. `finish` itself writes "content_sha256", "head_crc32" and "last_tile_key".
+    /// Errors: internal for a key that is there already.
+    [[nodiscard]] Result<void> add_metadata(const std::string& key, const std::string& value);
+
+    /// Writes hash and checksums, checks the file, syncs it and puts it in its place. Returns the
+    /// size in bytes. Nothing else may be called afterwards.
+    [[nodiscard]] Result<std::int64_t> finish();
+
+  private:
+    DatabaseWriter() = default;
+    [[nodiscard]] Result<SqliteStatement*> statement(const char* sql, const char* table);
+    [[nodiscard]] Result<void> run(SqliteStatement& statement);
+    [[nodiscard]] Result<void> write_metadata(const std::string& key, const std::string& value);
+    [[nodiscard]] Result<void> add_checks();
+    [[nodiscard]] Result<void> take_smallest_pages();
+
+    std::string target_;
+    TemporaryFile temporary_;
+    TileLayout layout_;
+    SqliteConnection connection_;  ///< after the file, so that it is closed before that is gone
+    std::map<std::string, SqliteStatement> statements_;
+    std::map<std::string, std::string> metadata_;  ///< written by `finish`, in the keys' order
+    std::int64_t stations_ = 0;
+    std::int64_t last_key_ = 0;
+    bool is_compact_ = false;  ///< holds a tile of another codec than 0
+};
+
+}  // namespace thirstline

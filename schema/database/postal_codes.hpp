@@ -1,0 +1,45 @@
+// Postal codes as people type them, brought to the form in which a file keeps them.
+//
+//   US  97401, 97401-1234, 974011234  →  97401     (leading zeros kept)
+//   CA  K1A 0B1, k1a0b1, K1A          →  K1A       (the first half is what open data gives)
+//   MX  five digits
+//   any other country: trimmed, upper case, each run of blanks one blank
+//
+// Thread safety: pure functions, apart from the Database, which belongs to one thread at a time.
+#pragma once
+
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "schema/base/result.hpp"
+#include "schema/database/database.hpp"
+
+namespace thirstline {
+
+/// Two letters in upper case.
+/// Errors (usage): anything else.
+[[nodiscard]] Result<std::string> normalised_country(std::string_view text);
+
+/// `country` as normalised_country gives it.
+/// Errors (usage): a text that no code of the country can look like; a hint where a spreadsheet
+/// seems to have dropped leading zeros.
+[[nodiscard]] Result<std::string> normalised_postal_code(std::string_view country,
+                                                         std::string_view text);
+
+/// Every normal form that the text can have in some country, without repetition.
+/// Errors (usage): an empty text, or one that is no postal code anywhere.
+[[nodiscard]] Result<std::vector<std::string>> possible_postal_codes(std::string_view text);
+
+/// Is this row of a file what `text` means in the row's own country?
+[[nodiscard]] bool is_meant_by(const PostalPlace& place, std::string_view text);
+
+/// Every place of the file that the text can mean, of whatever country.
+/// Errors: those of possible_postal_codes, and of reading the file.
+[[nodiscard]] Result<std::vector<PostalPlace>> places_meant_by(Database& database,
+                                                               std::string_view text);
+
+/// "did you mean 07401?" for three or four digits, or eight; else empty.
+[[nodiscard]] std::string lost_zero_hint(std::string_view text);
+
+}  // namespace thirstline

@@ -1,0 +1,106 @@
+#include "schema/database/sqlite_handles.hpp"
+
+namespace thirstline {
+
+Error sqlite_error(sqlite3* connection, int result_code, const std::string& doing) {
+    const std::string reason =
+        connection != nullptr ? sqlite3_errmsg(connection) : sqlite3_errstr(result_code);
+    switch (result_code & 0xFF) {
+        case SQLITE_FULL:
+            return {ErrorCode::io, doing + " failed: the disk is full",
+                    "free some space, or write to another disk"};
+        case SQLITE_IOERR:
+        case SQLITE_CANTOPEN:
+        case SQLITE_READONLY:
+        case SQLITE_PERM:
+        case SQLITE_AUTH:
+        case SQLITE_BUSY:
+        case SQLITE_LOCKED:
+            return {ErrorCode::io, doing + " failed: " + reason, ""};
+        case SQLITE_CORRUPT:
+        case SQLITE_NOTADB:
+        case SQLITE_SCHEMA:
+        case SQLITE_ERROR:  // a missing table or column
+            return {ErrorCode::bad_database, doing + " failed: " + reason,
+                    "fetch or build the file again"};
+        default:
+            return {ErrorCode::internal, doing + " failed: " + reason, ""};
+    }
+}
+
+Result<SqliteStatement> SqliteStatement::prepare(sqlite3* connection, std::string_view sql,
+                                                 const std::string& doing) {
+    sqlite3_stmt* raw = nullptr;
+    const int code = sqlite3_prepare_v3(connection, sql.data(), static_cast<int>(sql.size()),
+                                        SQLITE_PREPARE_PERSISTENT, &raw, nullptr);
+    if (code != SQLITE_OK) return fail(sqlite_error(connection, code, doing));
+    SqliteStatement statement;
+    statement.statement_.reset(raw);
+    statement.doing_ = doing;
+    return statement;
+}
+
+void SqliteStatement::bind(int position, std::int64_t value) {
+    sqlite3_bind_int64(statement_.get(), position, value);
+}
+
+void SqliteStatement::bind(int position, std::string_view text) {
+    sqlite3_bind_text(statement_.get(), position, text.data() != nullptr ? text.data() : "",
+                      static_cast<int>(text.size()), SQLITE_STATIC);
+}
+
+void SqliteStatement::bind(int position, std::span<const std::uint8_t> blob) {
+    sqlite3_bind_blob(statement_.get(), position, blob.data(), static_cast<int>(blob.size()),
+                      SQLITE_STATIC);
+}
+
+Result<bool> SqliteStatement::step() {
+    const int code = sqlite3_step(statement_.get());
+    if (code == SQLITE_ROW) return true;
+    // The message must be read before the statement is reset.
+    if (code != SQLITE_DONE) {
+        Error error = sqlite_error(sqlite3_db_handle(statement_.get()), code, doing_);
+        reset();
+        return fail(std::move(error));
+    }
+    reset();
+    return false;
+}
+
+void SqliteStatement::reset() {
+    sqlite3_reset(statement_.get());
+}
+
+std::int64_t SqliteStatement::integer(int column) const {
+    return sqlite3_column_int64(statement_.get(), column);
+}
+
+std::string SqliteStatement::text(int column) const {
+    const auto* bytes =
+        reinterpret_cast<const char*>(sqlite3_column_text(statement_.get(), column));
+    if (bytes == nullptr) return {};
+    return {bytes, static_cast<std::size_t>(sqlite3_column_bytes(statement_.get(), column))};
+}
+
+std::span<const std::uint8_t> SqliteStatement::blob(int column) const {
+    const auto* bytes =
+        static_cast<const std::uint8_t*>(sqlite3_column_blob(statement_.get(), column));
+    if (bytes == nullptr) return {};
+    return {bytes, static_cast<std::size_t>(sqlite3_column_bytes(statement_.get(), column))};
+}
+
+int SqliteStatement::columns() const {
+    return sqlite3_column_count(statement_.get());
+}
+
+int SqliteStatement::type(int column) const {
+    return sqlite3_column_type(statement_.get(), column);
+}
+
+Result<void> run_sql(sqlite3* connection, const char* sql, const std::string& doing) {
+    const int code = sqlite3_exec(connection, sql, nullptr, nullptr, nullptr);
+    if (code != SQLITE_OK) return fail(sqlite_error(connection, code, doing));
+    return {};
+}
+
+}  // namespace thirstline

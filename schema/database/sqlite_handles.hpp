@@ -1,0 +1,59 @@
+// Owners of SQLite's connection and statement, and the few calls that this project makes on them.
+//
+// Thread safety: as SQLite's own; each object belongs to one thread at a time.
+#pragma once
+
+#include <sqlite3.h>
+
+#include <cstdint>
+#include <memory>
+#include <span>
+#include <string>
+#include <string_view>
+
+#include "schema/base/result.hpp"
+
+namespace thirstline {
+
+struct SqliteCloser {
+    void operator()(sqlite3* connection) const { sqlite3_close_v2(connection); }
+};
+using SqliteConnection = std::unique_ptr<sqlite3, SqliteCloser>;
+
+/// The Error behind a result code of SQLite: io for what the operating system refused, bad_database
+/// for what is damaged or not a database, internal otherwise. `doing` begins the sentence: "reading
+/// table tile of a.sqlite".
+[[nodiscard]] Error sqlite_error(sqlite3* connection, int result_code, const std::string& doing);
+
+/// A prepared statement. Columns are read only after `step` has said that there is a row.
+class SqliteStatement {
+  public:
+    [[nodiscard]] static Result<SqliteStatement> prepare(sqlite3* connection, std::string_view sql,
+                                                         const std::string& doing);
+
+    void bind(int position, std::int64_t value);
+    void bind(int position, std::string_view text);  ///< the text must outlive the next step
+    void bind(int position, std::span<const std::uint8_t> blob);  ///< as the text
+
+    /// True: a row is there. False: done, and the statement is ready for another run.
+    [[nodiscard]] Result<bool> step();
+    void reset();
+
+    [[nodiscard]] std::int64_t integer(int column) const;
+    [[nodiscard]] std::string text(int column) const;
+    [[nodiscard]] std::span<const std::uint8_t> blob(int column) const;  ///< or a text's bytes
+    [[nodiscard]] int columns() const;
+    [[nodiscard]] int type(int column) const;  ///< SQLITE_INTEGER, SQLITE_TEXT, SQLITE_BLOB …
+
+  private:
+    struct Finalizer {
+        void operator()(sqlite3_stmt* statement) const { sqlite3_finalize(statement); }
+    };
+    std::unique_ptr<sqlite3_stmt, Finalizer> statement_;
+    std::string doing_;
+};
+
+/// Runs SQL that gives no rows.
+[[nodiscard]] Result<void> run_sql(sqlite3* connection, const char* sql, const std::string& doing);
+
+}  // namespace thirstline

@@ -1,0 +1,37 @@
+// A file on its way to a target: it stands beside the target, under a name of its own, and is gone
+// with its owner unless it has taken the target's place.
+//
+// Thread safety: an owner belongs to one thread at a time; different owners never share a file.
+#pragma once
+
+#include <cstdint>
+#include <string>
+
+#include "schema/base/result.hpp"
+
+namespace thirstline {
+
+class TemporaryFile {
+  public:
+    /// A new, empty file. Errors: io where the target's folder does not let itself be written to.
+    [[nodiscard]] static Result<TemporaryFile> beside(const std::string& target);
+
+    TemporaryFile() = default;  ///< owns no file
+    ~TemporaryFile();
+    TemporaryFile(TemporaryFile&& other) noexcept;
+    TemporaryFile& operator=(TemporaryFile&& other) noexcept;
+    TemporaryFile(const TemporaryFile&) = delete;
+    TemporaryFile& operator=(const TemporaryFile&) = delete;
+
+    [[nodiscard]] const std::string& path() const { return path_; }
+    /// Errors: io.
+    [[nodiscard]] Result<std::int64_t> bytes() const;
+    /// Syncs it and puts it in the target's place. Errors: io; it is then still owned.
+    [[nodiscard]] Result<void> replace(const std::string& target);
+    void discard();
+
+  private:
+    std::string path_;
+};
+
+}  // namespace thirstline

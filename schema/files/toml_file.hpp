@@ -1,0 +1,23 @@
+// Reads a file that a person wrote in TOML, for both programs: recipes and zone files.
+//
+// Thread safety: pure, apart from reading the file.
+#pragma once
+
+// toml++ is used header-only, without exceptions.
+#define TOML_HEADER_ONLY 1
+#define TOML_EXCEPTIONS 0
+#include <toml++/toml.h>
+
+#include <string>
+#include <string_view>
+
+#include "schema/base/result.hpp"
+
+namespace thirstline {
+
+/// The document of a file; `what` names it in messages: "recipe".
+/// Errors: io for a file that is not there, a folder, or one that cannot be read to its end;
+/// bad_input, naming line and column, for what is no TOML.
+[[nodiscard]] Result<toml::table> read_toml_file(const std::string& path, std::string_view what);
+
+}  // namespace thirstline

@@ -1,0 +1,86 @@
+// A tile in memory: the decoded integers of a small square of neighbouring lattice points.
+//
+// Thread safety: a plain value; several threads may read one at once.
+#pragma once
+
+#include <cstddef>
+#include <cstdint>
+#include <vector>
+
+#include "schema/base/calendar.hpp"
+#include "schema/tile/layers.hpp"
+
+namespace thirstline {
+
+/// What a file's tiles hold. The layers are sorted by id, without repetition.
+struct TileLayout {
+    int edge = 8;
+    std::vector<Layer> layers;
+
+    [[nodiscard]] int slots() const { return edge * edge; }
+    [[nodiscard]] const Layer* find(LayerId id) const {
+        for (const Layer& layer : layers) {
+            if (layer.id == id) return &layer;
+        }
+        return nullptr;
+    }
+};
+
+/// Values of a layer within a tile: slots × 12, slots, or 12, by its shape.
+[[nodiscard]] inline std::size_t values_in_tile(const Layer& layer, int edge) {
+    const auto slots = static_cast<std::size_t>(edge) * static_cast<std::size_t>(edge);
+    switch (layer.shape) {
+        case LayerShape::point_month:
+            return slots * kMonths;
+        case LayerShape::point:
+            return slots;
+        case LayerShape::tile_month:
+            return kMonths;
+    }
+    return 0;
+}
+
+/// The two means that every site asks for, as the file's integers; kMissingValue where unknown.
+struct PointMeans {
+    Monthly<std::int32_t> eto;
+    Monthly<std::int32_t> rain;
+
+    static PointMeans unknown() {
+        PointMeans means;
+        means.eto.fill(kMissingValue);
+        means.rain.fill(kMissingValue);
+        return means;
+    }
+    friend bool operator==(const PointMeans&, const PointMeans&) = default;
+};
+
+struct Tile {  // NOLINT: clang names what it makes of the defaulted ==
+    int edge = 8;
+    std::vector<std::uint8_t> present;              ///< a slot: 1 if its point holds data
+    std::vector<std::int32_t> values[kLayerSlots];  ///< by LayerId; empty if the file lacks it
+
+    /// An empty tile: no point present, every value missing.
+    static Tile empty(const TileLayout& layout) {
+        Tile tile;
+        tile.edge = layout.edge;
+        tile.present.assign(static_cast<std::size_t>(layout.slots()), 0);
+        for (const Layer& layer : layout.layers) {
+            if (!is_known(layer.id)) continue;
+            tile.of(layer.id).assign(values_in_tile(layer, layout.edge), kMissingValue);
+        }
+        return tile;
+    }
+
+    [[nodiscard]] std::vector<std::int32_t>& of(LayerId id) {
+        return values[static_cast<std::size_t>(id)];
+    }
+    [[nodiscard]] const std::vector<std::int32_t>& of(LayerId id) const {
+        return values[static_cast<std::size_t>(id)];
+    }
+    [[nodiscard]] std::int32_t month_value(LayerId id, int slot, int month) const {
+        return of(id)[static_cast<std::size_t>(slot * kMonths + month)];
+    }
+    friend bool operator==(const Tile&, const Tile&) = default;
+};
+
+}  // namespace thirstline

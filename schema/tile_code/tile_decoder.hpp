@@ -1,0 +1,37 @@
+// Codec 1 of a tile, read into a Tile: tile_code.h with C++ around it.
+//
+// Thread safety: pure. Nothing is read outside `data`, whatever stands in it.
+#pragma once
+
+#include <cstdint>
+#include <optional>
+#include <span>
+
+#include "schema/base/result.hpp"
+#include "schema/tile/tile.hpp"
+
+namespace thirstline {
+
+/// Points along the side of a block, and blocks along the side of a tile: only so many points are
+/// decoded together. A tile of up to 8 × 8 points is one block.
+[[nodiscard]] int block_edge(int tile_edge);
+[[nodiscard]] int blocks_along(int tile_edge);
+
+/// The layers of `layout`, which are all that the tile was written with, or, without `reads_all`,
+/// the first of them. Errors (bad_database): bytes that no writer makes.
+[[nodiscard]] Result<Tile> predictively_decoded(const TileLayout& layout,
+                                                std::span<const std::uint8_t> data,
+                                                bool reads_all = true);
+
+/// One block, numbered by rows from the south-west, as a tile of its own, of edge block_edge; only
+/// for tiles that are a whole number of blocks high and wide. Layers and errors as above.
+[[nodiscard]] Result<Tile> predictively_decoded_block(const TileLayout& layout,
+                                                      std::span<const std::uint8_t> data, int block,
+                                                      bool reads_all);
+
+/// Of one point, by its slot in the tile; nothing if it holds no data. Errors as above, as far as
+/// the bytes were looked at.
+[[nodiscard]] Result<std::optional<PointMeans>> predictively_decoded_means(
+    const TileLayout& layout, std::span<const std::uint8_t> data, int slot);
+
+}  // namespace thirstline

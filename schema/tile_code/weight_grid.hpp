@@ -1,0 +1,50 @@
+// Which weights of a plane's kin leave small residuals in codec 1, found without the costs of
+// classes: by least squares, and by sums of distances for nine pairs of weights at a time. See
+// TILE_CODE.md.
+//
+// Integers, but for the fit: a few doubles that are the same on every machine.
+//
+// Thread safety: pure.
+#pragma once
+
+#include <array>
+#include <cstddef>
+#include <cstdint>
+
+#include "schema/tile_code/plane_details.hpp"
+
+namespace thirstline {
+
+/// Of the two kin, in quarters; 0 for a kin that is not there.
+using Weights = std::array<std::int32_t, 2>;
+
+/// The details of a block's plane and of its kin, under one predictor.
+struct FamilyDetails {
+    const Plane &own, &first, &second;
+};
+
+/// Sums of products of the details of a plane (y) and its two kin (a, b).
+struct Moments {
+    std::int64_t aa = 0, ab = 0, bb = 0, ay = 0, by = 0;
+
+    /// Weights of least squares.
+    [[nodiscard]] Weights fitted_weights(std::uint32_t kin_count) const;
+};
+
+/// Adds a block's products where `counts` is 0xFFFF.
+void add_moments(const FamilyDetails& details, const Plane& counts, Moments& moments);
+
+/// A side of the grid of weights around a centre: one less, the same, one more.
+inline constexpr std::size_t kGridSide = 3;
+
+/// Sums of folded residuals, by the first kin's weight and the second's.
+using GridDistances = std::array<std::array<std::uint64_t, kGridSide>, kGridSide>;
+
+/// How many low bits of details do not count, lest sums overflow: 0 but for wild planes.
+[[nodiscard]] int bits_to_spare(const FamilyDetails& details);
+
+/// Adds a block's folded residuals where `counts` is 0xFFFF, for all weights around `centre`.
+void add_distances(const FamilyDetails& details, const Plane& counts, const Weights& centre,
+                   int spared_bits, GridDistances& distances);
+
+}  // namespace thirstline

@@ -1,0 +1,151 @@
+// A build that cannot end well leaves nothing behind, and what stood there still stands.
+#include <gtest/gtest.h>
+#include <unistd.h>
+
+#include <filesystem>
+
+#include "tests/support/invented_region.hpp"
+#include "tests/support/program_run.hpp"
+
+namespace thirstline {
+namespace {
+
+using test::builder;
+using test::content_of;
+using test::names_in;
+using test::ProgramRun;
+using test::Region;
+using test::RunOptions;
+using test::write_text;
+
+class BuildFailures : public testing::Test {
+  protected:
+    void SetUp() override {
+        region_.add_plain_grids(north_up(8.0, 51.0, 0.25, 32, 32));
+        region_.lattice = "spacing_arcsec = 360\nbbox = [8.3, 43.4, 15.6, 50.3]\n";
+        recipe_ = region_.write_recipe();
+        output_ = region_.path("out.sqlite");
+    }
+    /// Some five hundred thousand points: a second or more of work, and tens of megabytes.
+    void make_it_large() {
+        region_.lattice = "spacing_arcsec = 36\nbbox = [8.3, 43.4, 15.6, 50.3]\n";
+        recipe_ = region_.write_recipe();
+    }
+    /// The command, which replaces the output, ends so, and the output is as before.
+    ProgramRun expect_untouched(std::vector<std::string> more, const RunOptions& options,
+                                int status, const std::string& says) {
+        write_text(output_, "what stood here");
+        const auto before = names_in(region_.folder());
+        std::vector<std::string> arguments{"build", recipe_, "-o", output_, "--overwrite"};
+        arguments.insert(arguments.end(), more.begin(), more.end());
+        const ProgramRun run = builder(arguments, options);
+        EXPECT_EQ(run.status, status) << run.err;
+        EXPECT_EQ(run.out, "");
+        EXPECT_NE(run.err.find(says), std::string::npos) << run.err;
+        EXPECT_EQ(names_in(region_.folder()), before);
+        EXPECT_EQ(content_of(output_), "what stood here");
+        return run;
+    }
+    void expect_error(const std::vector<std::string>& arguments, int status,
+                      const std::string& says) {
+        const auto before = names_in(region_.folder());
+        const ProgramRun run = builder(arguments);
+        EXPECT_EQ(run.status, status) << run.err;
+        EXPECT_TRUE(test::is_one_sentence(run.err)) << run.err;
+        EXPECT_NE(run.err.find(says), std::string::npos) << run.err;
+        EXPECT_EQ(names_in(region_.folder()), before);
+    }
+
+    Region region_;
+    std::string recipe_;
+    std::string output_;
+};
+
+TEST_F(BuildFailures, AnExistingOutputIsRefusedUnlessItMayBeReplaced) {
+    write_text(output_, "what stood here");
+    expect_error({"build", recipe_, "-o", output_}, 2, "out.sqlite exists already");
+    EXPECT_EQ(content_of(output_), "what stood here");
+    EXPECT_EQ(builder({"build", recipe_, "-o", output_, "--overwrite"}).status, 0);
+    EXPECT_EQ(builder({"verify", output_}).status, 0);
+}
+
+TEST_F(BuildFailures, CtrlCInTheMiddle) {
+    make_it_large();
+    RunOptions options;
+    options.interrupt_after = "\"build points\",\"done\":0";
+    const ProgramRun run = expect_untouched({"--progress", "json"}, options, 130, "interrupted");
+    // At once, that is, and not when the points are done.
+    const auto total = run.err.find("\"total\":", run.err.find("\"build points\""));
+    const std::string points = run.err.substr(total + 8, run.err.find('}', total) - total - 8);
+    EXPECT_GT(std::stoi(points), 50);
+    EXPECT_EQ(run.err.find("\"done\":" + points + ","), std::string::npos) << run.err;
+}
+
+TEST_F(BuildFailures, CtrlCBeforeTheFirstPoint) {
+    make_it_large();
+    RunOptions options;
+    options.interrupt_after = "\"survey\",\"done\":0";
+    expect_untouched({"--progress", "json"}, options, 130, "interrupted");
+}
+
+TEST_F(BuildFailures, AFullDiskAtTheEnd) {
+    RunOptions options;
+    options.most_bytes_of_a_file = 100'000;
+    expect_untouched({}, options, 5, "out.sqlite");
+}
+
+TEST_F(BuildFailures, AFullDiskInTheMiddle) {
+    make_it_large();
+    RunOptions options;
+    options.most_bytes_of_a_file = 20'000'000;
+    expect_untouched({}, options, 5, "out.sqlite");
+}
+
+TEST_F(BuildFailures, AFolderThatIsNotThere) {
+    expect_error({"build", recipe_, "-o", region_.path("nowhere/out.sqlite")}, 5,
+                 "nowhere/out.sqlite failed: No such file or directory");
+}
+
+TEST_F(BuildFailures, AFolderThatCannotBeWrittenTo) {
+    const std::string folder = region_.path("locked");
+    std::filesystem::create_directory(folder);
+    std::filesystem::permissions(folder, std::filesystem::perms(0555));
+    if (access(folder.c_str(), W_OK) == 0) GTEST_SKIP() << "this user may write everywhere";
+    expect_error({"build", recipe_, "-o", folder + "/out.sqlite"}, 5, "Permission denied");
+    expect_error({"build", recipe_, "-o", output_, "--report", folder + "/r.json"}, 5,
+                 "Permission denied");
+}
+
+// Nobody, not even the superuser, makes a file there.
+TEST_F(BuildFailures, AFileSystemThatTakesNoFiles) {
+    if (!std::filesystem::exists("/proc/self")) GTEST_SKIP() << "no /proc";
+    expect_error({"build", recipe_, "-o", "/proc/out.sqlite"}, 5,
+                 "writing /proc/out.sqlite failed");
+}
+
+TEST_F(BuildFailures, AnOutputThatIsNoFile) {
+    expect_error({"build", recipe_, "-o", region_.folder()}, 2, "is a folder");
+    expect_error({"build", recipe_, "-o", region_.folder(), "--overwrite"}, 2, "is a folder");
+    expect_error({"build", recipe_, "-o", ""}, 2, "--output");
+    expect_error({"build", recipe_}, 2, "--output");
+}
+
+// The report is written last, but what is wrong with its place is known first.
+TEST_F(BuildFailures, AReportThatCannotBeWrittenCostsNoBuild) {
+    expect_error({"build", recipe_, "-o", output_, "--report", region_.path("nowhere/r.json")}, 5,
+                 "nowhere/r.json");
+    expect_error({"build", recipe_, "-o", output_, "--report", region_.folder()}, 2, "is a folder");
+}
+
+TEST_F(BuildFailures, NoOutputTakesThePlaceOfAnotherOrOfTheRecipe) {
+    const std::string recipe = content_of(recipe_);
+    expect_error({"build", recipe_, "-o", recipe_, "--overwrite"}, 2, "same file");
+    expect_error({"build", recipe_, "-o", output_, "--report", recipe_}, 2, "same file");
+    expect_error({"build", recipe_, "-o", output_, "--report", output_}, 2, "same file");
+    expect_error({"build", recipe_, "-o", output_, "--report", region_.path("./out.sqlite")}, 2,
+                 "same file");
+    EXPECT_EQ(content_of(recipe_), recipe);
+}
+
+}  // namespace
+}  // namespace thirstline

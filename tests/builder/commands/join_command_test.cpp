@@ -1,0 +1,276 @@
+// The command join, through the program: parts of the sample valley, baselines laid over each
+// other, and everything that must be refused.
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <filesystem>
+#include <nlohmann/json.hpp>
+
+#include "tests/support/altered_files.hpp"
+#include "tests/support/export_runs.hpp"
+#include "tests/support/invented_region.hpp"
+#include "tests/support/program_run.hpp"
+
+namespace thirstline {
+namespace {
+
+using Json = nlohmann::json;
+using test::builder;
+using test::content_of;
+using test::lookup;
+using test::ProgramRun;
+using test::Region;
+
+const std::string kRecipe = THIRSTLINE_SAMPLE_INPUTS "/merrow.toml";
+constexpr int kTileRows = 6;
+
+class JoinedParts : public testing::Test {
+  protected:
+    std::string part(int first, int end) const {
+        const std::string rows = std::to_string(first) + ":" + std::to_string(end);
+        const std::string path = folder_ / ("rows " + rows + ".sqlite");
+        const ProgramRun run =
+            builder({"build", kRecipe, "-o", path, "--overwrite", "--tile-rows", rows});
+        EXPECT_EQ(run.status, 0) << run.err;
+        return path;
+    }
+    std::string whole() const {
+        const std::string path = folder_ / "whole.sqlite";
+        EXPECT_EQ(builder({"build", kRecipe, "-o", path, "--overwrite"}).status, 0);
+        return path;
+    }
+    ProgramRun join(const std::vector<std::string>& paths) const {
+        std::vector<std::string> arguments{"join", "-o", output(), "--overwrite"};
+        arguments.insert(arguments.end(), paths.begin(), paths.end());
+        return builder(arguments);
+    }
+    std::string output() const { return folder_ / "joined.sqlite"; }
+
+    TempFolder folder_;
+};
+
+TEST_F(JoinedParts, AreTheWholeByteForByteHoweverTheyWereSplit) {
+    const std::string whole_bytes = content_of(whole());
+    std::uint32_t state = 20'261'125;
+    const auto drawn = [&state](std::uint32_t below) {
+        state = state * 1'664'525 + 1'013'904'223;
+        return (state >> 16) % below;
+    };
+    for (int run = 0; run < 4; ++run) {
+        std::vector<std::string> parts;
+        std::string rows = "rows";
+        for (int first = 0; first < kTileRows;) {
+            const int end = std::min(kTileRows, first + 1 + static_cast<int>(drawn(4)));
+            parts.insert(parts.begin() + drawn(static_cast<std::uint32_t>(parts.size()) + 1),
+                         part(first, end));
+            rows += " " + std::to_string(first) + ":" + std::to_string(end);
+            first = end;
+        }
+        SCOPED_TRACE(rows);
+        const ProgramRun joined = join(parts);
+        ASSERT_EQ(joined.status, 0) << joined.err;
+        EXPECT_EQ(joined.err + joined.out, "");
+        EXPECT_TRUE(content_of(output()) == whole_bytes);
+    }
+}
+
+TEST_F(JoinedParts, MayBeJoinedStepByStep) {
+    ASSERT_EQ(join({part(4, 6), part(0, 2)}).status, 0);
+    EXPECT_EQ(test::opened(output())->metadata("tile_rows"), "0:2 4:6 of 6");
+    test::expect_whole(output());
+    const std::string so_far = folder_ / "so far.sqlite";
+    std::filesystem::rename(output(), so_far);
+    ASSERT_EQ(join({so_far, part(2, 4)}).status, 0);
+    EXPECT_TRUE(content_of(output()) == content_of(whole()));
+}
+
+TEST_F(JoinedParts, ThatOverlapAreRefused) {
+    const ProgramRun run = join({part(0, 4), part(3, 6)});
+    EXPECT_EQ(run.status, 3);
+    EXPECT_TRUE(test::is_one_sentence(run.err)) << run.err;
+    EXPECT_NE(run.err.find("tile rows overlap: 0:4 of 6, and 3:6 of 6"), std::string::npos)
+        << run.err;
+    EXPECT_FALSE(std::filesystem::exists(output()));
+}
+
+TEST_F(JoinedParts, OfSubsetsAnswerForEach) {
+    const std::string all = whole();
+    const auto subset = [&](const std::string& name, const std::string& box) {
+        const std::string path = folder_ / name;
+        const ProgramRun run =
+            builder({"export", all, "--as", "sqlite", "-o", path, "--bbox", box});
+        EXPECT_EQ(run.status, 0) << run.err;
+        return path;
+    };
+    const std::string east = subset("east.sqlite", "-37.61,44.2,-37.2,44.9");
+    const std::string west = subset("west.sqlite", "-38.1,44.2,-37.61,44.9");
+    ASSERT_EQ(join({west, east}).status, 0);
+    test::expect_whole(output());
+    const auto joined = test::opened(output());
+    const auto parent = test::opened(all);
+    EXPECT_EQ(joined->metadata("subset_selection"),
+              "box -38.1,44.2,-37.61,44.9; box -37.61,44.2,-37.2,44.9");
+    for (std::int32_t lat = 442'000'000; lat <= 449'000'000; lat += 7'654'321) {
+        for (std::int32_t lon = -381'000'000; lon <= -372'000'000; lon += 3'456'789)
+            ASSERT_EQ(test::told(*joined, {lat, lon}), test::told(*parent, {lat, lon}));
+    }
+}
+
+TEST_F(JoinedParts, AreVerifiedFirst) {
+    const std::string south = part(0, 3);
+    test::run_on_file(south, test::kDamageOfATile);
+    const ProgramRun run = join({part(3, 6), south});
+    EXPECT_EQ(run.status, 4);
+    EXPECT_TRUE(test::is_one_sentence(run.err)) << run.err;
+    EXPECT_NE(run.err.find(south), std::string::npos) << run.err;
+    EXPECT_FALSE(std::filesystem::exists(output()));
+}
+
+TEST_F(JoinedParts, TheOutputIsGuarded) {
+    const std::string south = part(0, 3);
+    const std::string north = part(3, 6);
+    EXPECT_EQ(builder({"join", south, north, "-o", south, "--overwrite"}).status, 2);
+    EXPECT_EQ(builder({"join", south, north, "-o", north}).status, 2);
+    EXPECT_EQ(builder({"join", south, north, "-o", folder_ / "no folder/x.sqlite"}).status, 5);
+    EXPECT_EQ(builder({"join", south, folder_ / "absent.sqlite", "-o", output()}).status, 5);
+    EXPECT_EQ(builder({"join", "-o", output()}).status, 2);
+    EXPECT_EQ(builder({"join", south, kRecipe, "-o", output()}).status, 4);
+    test::write_text(output(), "what stood here");
+    EXPECT_EQ(builder({"join", south, north, "-o", output()}).status, 2);
+    const auto before = test::names_in(folder_ / ".");
+    test::RunOptions full;
+    full.most_bytes_of_a_file = 100'000;
+    const ProgramRun run = builder({"join", south, north, "-o", output(), "--overwrite"}, full);
+    EXPECT_EQ(run.status, 5) << run.err;
+    EXPECT_EQ(test::names_in(folder_ / "."), before);
+    EXPECT_EQ(content_of(output()), "what stood here");
+}
+
+/// A coarse baseline of a wide box, and a finer one of a part of it with a climate, a period and
+/// layers of its own.
+class Overlay : public testing::Test {
+  protected:
+    void SetUp() override {
+        wide_.add_plain_grids(north_up(8.0, 51.0, 0.25, 32, 32));
+        wide_.lattice = "spacing_arcsec = 1800\nbbox = [9, 44, 15, 50]\nreach_km = 40\n";
+        wide_.baseline = "notice = \"The wide one is invented.\"\n";
+        using enum Variable;
+        for (const Variable variable : {tmax, tmin, vapour_pressure, wind, radiation, rain}) {
+            const Field wetter = [variable](LatLon at, int month) {
+                return test::plain_climate(variable, at, month) + (variable == rain ? 11.0 : 0.0);
+            };
+            fine_.add_grid(variable, north_up(10.0, 48.0, 0.1, 20, 20), wetter, "", "",
+                           "1981-2010");
+        }
+        fine_.lattice = "spacing_arcsec = 360\nbbox = [10.2, 46.2, 11.8, 47.8]\nreach_km = 10\n";
+        fine_.baseline = "notice = \"The fine one, too.\"\n";
+        fine_.rest = "[output]\nlayers = []\n";
+    }
+    ProgramRun join() {
+        wide_.build();
+        fine_.build();
+        return builder({"join", fine_.path("out.sqlite"), wide_.path("out.sqlite"), "-o", output(),
+                        "--overwrite"});
+    }
+    std::string output() const { return wide_.path("both.sqlite"); }
+    static Json site(const std::string& database, const std::string& at) {
+        return Json::parse(lookup({"site", "--db", database, "--at", at, "--format", "json"}).out);
+    }
+
+    Region wide_;
+    Region fine_;
+};
+
+TEST_F(Overlay, TheFinerAnswersWhereItIsAndTheCoarserElsewhere) {
+    const ProgramRun run = join();
+    ASSERT_EQ(run.status, 0) << run.err;
+    test::expect_whole(output());
+    const Json inside = site(output(), "47.013,11.027");
+    const Json fine = site(fine_.path("out.sqlite"), "47.013,11.027");
+    const Json outside = site(output(), "45.013,12.027");
+    const Json wide = site(wide_.path("out.sqlite"), "45.013,12.027");
+    for (std::size_t m = 0; m < kMonths; ++m) {
+        EXPECT_EQ(inside["months"][m]["eto_mm"], fine["months"][m]["eto_mm"]);
+        EXPECT_EQ(inside["months"][m]["rain_mm"], fine["months"][m]["rain_mm"]);
+        EXPECT_TRUE(inside["months"][m]["tmax_c"].is_null());  // the finer one keeps none
+        EXPECT_EQ(outside["months"][m], wide["months"][m]);
+    }
+    EXPECT_EQ(inside["point"]["period"], "1981-2010");
+    EXPECT_EQ(outside["point"]["period"], "1991-2020");
+    EXPECT_EQ(inside["baseline"]["notice"], "The wide one is invented. The fine one, too.");
+    EXPECT_EQ(inside["sources"].size(), 12U);
+    const auto joined = test::opened(output());
+    ASSERT_EQ(joined->lattices().size(), 2U);
+    EXPECT_EQ(joined->lattices()[0].spacing_arcsec, 1800);
+    EXPECT_EQ(joined->lattices()[1].spacing_arcsec, 360);
+    EXPECT_GT(joined->lattices()[1].rank, joined->lattices()[0].rank);
+}
+
+TEST_F(Overlay, OfOneLatticeAFormatNeedsToBeToldWhich) {
+    ASSERT_EQ(join().status, 0);
+    const std::string raster = wide_.path("eto.tif");
+    const ProgramRun run = builder({"export", output(), "--as", "geotiff", "-o", raster});
+    EXPECT_EQ(run.status, 2);
+    EXPECT_NE(run.err.find("--lattice"), std::string::npos) << run.err;
+    EXPECT_EQ(
+        builder({"export", output(), "--as", "geotiff", "-o", raster, "--lattice", "2"}).status, 0);
+    EXPECT_EQ(
+        builder({"export", output(), "--as", "netcdf", "-o", wide_.path("x.nc"), "--lattice", "3"})
+            .status,
+        2);
+    EXPECT_EQ(builder({"export", output(), "--as", "csv", "-o", wide_.path("x.csv")}).status, 0);
+}
+
+TEST_F(Overlay, OfAnotherReferenceSurfaceOrCorrectionIsRefused) {
+    fine_.baseline = "reference = \"tall\"\n";
+    ProgramRun run = join();
+    EXPECT_EQ(run.status, 3);
+    EXPECT_TRUE(test::is_one_sentence(run.err)) << run.err;
+    EXPECT_NE(run.err.find("reference"), std::string::npos) << run.err;
+    fine_.baseline = "site_correction = \"none\"\n";
+    run = join();
+    EXPECT_EQ(run.status, 3);
+    EXPECT_NE(run.err.find("site_correction"), std::string::npos) << run.err;
+    EXPECT_FALSE(std::filesystem::exists(output()));
+}
+
+TEST_F(Overlay, OfAPostalCodeAtAnotherPlaceIsRefusedByName) {
+    const auto codes = [](Region& region, const std::string& rows) {
+        test::write_text(region.path("codes.csv"), "code,lat,lon,place\n" + rows);
+        region.rest +=
+            "[[postal]]\ncountry = \"XM\"\npath = \"codes.csv\"\nlayout = \"csv\"\n"
+            "columns = { code = \"code\", lat = \"lat\", lon = \"lon\", place = "
+            "\"place\" }\n";
+    };
+    codes(wide_, "04101,46.5,11,Merrowmouth\n04102,47,11,Thessle\n04103,45,12,Pellimoor\n");
+    codes(fine_, "04101,46.5,11,Merrowmouth\n04102,47.01,11,Thessle\n");
+    const ProgramRun run = join();
+    EXPECT_EQ(run.status, 3);
+    EXPECT_NE(run.err.find("postal code 04102 of XM"), std::string::npos) << run.err;
+    EXPECT_EQ(run.err.find("04101"), std::string::npos) << run.err;
+    EXPECT_FALSE(std::filesystem::exists(output()));
+}
+
+TEST_F(Overlay, OfTheSameLatticeWithOtherSourcesIsAContradiction) {
+    fine_.lattice = wide_.lattice;
+    fine_.rest.clear();
+    const ProgramRun run = join();
+    EXPECT_EQ(run.status, 3);
+    EXPECT_TRUE(test::is_one_sentence(run.err)) << run.err;
+    EXPECT_NE(run.err.find("notice is"), std::string::npos) << run.err;
+    EXPECT_NE(run.err.find("source 1"), std::string::npos) << run.err;
+}
+
+TEST_F(Overlay, OverAPartIsRefused) {
+    wide_.build();
+    fine_.build();
+    const std::string part = wide_.path("part.sqlite");
+    ASSERT_EQ(
+        builder({"build", wide_.path("recipe.toml"), "-o", part, "--tile-rows", "0:1"}).status, 0);
+    const ProgramRun run = builder({"join", part, fine_.path("out.sqlite"), "-o", output()});
+    EXPECT_EQ(run.status, 3);
+    EXPECT_NE(run.err.find("hold only the tile rows 0:1"), std::string::npos) << run.err;
+}
+
+}  // namespace
+}  // namespace thirstline

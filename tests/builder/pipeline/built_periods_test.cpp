@@ -1,0 +1,86 @@
+// Which normals a point's values are: the periods of all sources that speak there, and of no
+// others.
+#include <gtest/gtest.h>
+
+#include <cmath>
+
+#include "builder/pipeline/block_tiles.hpp"
+#include "tests/support/invented_region.hpp"
+
+namespace thirstline {
+namespace {
+
+using test::open_database;
+using test::plain;
+using test::plain_climate;
+using test::Region;
+using test::stored_at;
+
+RasterShape shape() {
+    return north_up(8.0, 51.0, 1.0, 8, 8);
+}
+
+std::string period_at(Database& database, LatLon at) {
+    const auto text = database.period(stored_at(database, at).period);
+    return text ? *text : text.error().message;
+}
+
+TEST(BuiltPeriods, ArePutTogetherPointByPoint) {
+    Region region;
+    using enum Variable;
+    for (const Variable variable : {tmax, tmin, vapour_pressure, wind, radiation})
+        region.add_grid(variable, shape(), plain(variable));
+    region.add_grid(
+        rain, shape(),
+        [](LatLon at, int month) {
+            return at.lon_deg < 12.0 ? plain_climate(Variable::rain, at, month) : std::nan("");
+        },
+        "", "rain_west", "1961-1990");
+    region.add_grid(rain, shape(), plain(rain), "", "rain_all", "1981-2010");
+    const BuildOutcome outcome = region.build();
+    const auto database = open_database(region.path("out.sqlite"));
+    EXPECT_EQ(period_at(*database, {46.5, 11.5}), "1991-2020; 1961-1990");
+    EXPECT_EQ(period_at(*database, {46.5, 12.5}), "1991-2020; 1981-2010");
+    EXPECT_EQ(outcome.totals.points_by_period.size(), 2U);
+    EXPECT_EQ(outcome.totals.points_by_period.at(0b011) + outcome.totals.points_by_period.at(0b101),
+              49);
+}
+
+// A driver that a better one made idle is in no point, and neither is its period.
+TEST(BuiltPeriods, IdleSourcesDoNotCount) {
+    Region region;
+    region.add_plain_grids(shape());
+    using enum Variable;
+    for (const Variable variable :
+         {dew_point, relative_humidity, sunshine_fraction, cloud, tmean, rain_days})
+        region.add_grid(variable, shape(), plain(variable), "", "", "1931-1960");
+    const BuildOutcome outcome = region.build();
+    const auto database = open_database(region.path("out.sqlite"));
+    EXPECT_EQ(period_at(*database, {46.5, 11.5}), "1991-2020");
+    for (std::size_t grid = 0; grid < outcome.totals.tallies.size(); ++grid)
+        EXPECT_EQ(outcome.totals.tallies[grid].used, grid < 6 ? 49 * kMonths : 0) << grid;
+}
+
+TEST(BuiltPeriods, BesideAGridOfEtoTheDriversAreIdle) {
+    Region region;
+    region.add_grid(Variable::eto, shape(), plain(Variable::eto),
+                    "reference = \"short\"\nequation = \"ASCE-EWRI 2005\"\n", "", "1991-2020");
+    using enum Variable;
+    for (const Variable variable : {vapour_pressure, wind, radiation})
+        region.add_grid(variable, shape(), plain(variable), "", "", "1931-1960");
+    region.add_grid(rain, shape(), plain(rain), "", "", "1981-2010");
+    region.build();
+    const auto database = open_database(region.path("out.sqlite"));
+    EXPECT_EQ(period_at(*database, {46.5, 11.5}), "1991-2020; 1981-2010");
+}
+
+TEST(BuiltPeriods, TheTextOfASetFollowsTheRecipe) {
+    const std::vector<std::string> periods{"a", "b", "c", "d", "e", "f", "g"};
+    EXPECT_EQ(period_text(0b1, periods), "a");
+    EXPECT_EQ(period_text(0b1000100, periods), "c; g");
+    EXPECT_EQ(period_text(0b1111111, periods), "a; b; c; d; e; f; g");
+    EXPECT_EQ(period_text(0, periods), "");
+}
+
+}  // namespace
+}  // namespace thirstline

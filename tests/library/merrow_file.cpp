@@ -1,8 +1,0 @@
-#include "tests/library/merrow_file.hpp"
-
-#include "tests/lookup/merrow_database.hpp"
-
-std::string merrow_file_path() {
-    static const std::string path = thirstline::test::merrow_database({.stations = true});
-    return path;
-}

@@ -1,0 +1,120 @@
+#include "lookup/demand/watering_days.hpp"
+
+#include <gtest/gtest.h>
+
+#include <algorithm>
+
+#include "schema/base/calendar.hpp"
+
+namespace thirstline {
+namespace {
+
+AllowedDays only(std::initializer_list<int> weekdays) {
+    AllowedDays allowed{DayRule::weekdays, {}};
+    for (const int day : weekdays) allowed.weekdays[static_cast<std::size_t>(day)] = true;
+    return allowed;
+}
+
+DayPattern densest(const AllowedDays& allowed, int month_index) {
+    return day_patterns(allowed, std::nullopt, month_index).back();
+}
+
+TEST(WateringDays, StayOnTheAllowedWeekdays) {
+    const auto patterns = day_patterns(only({0, 2, 4}), std::nullopt, 6);
+    EXPECT_EQ(day_pattern_name(patterns.back(), DayRule::weekdays), "Mon, Wed, Fri");
+    EXPECT_EQ(patterns.back().longest_gap_days, 3);
+    EXPECT_NEAR(patterns.back().days_in_month, 3.0 * 31.0 / 7.0, 1e-12);
+    for (const DayPattern& pattern : patterns) {
+        for (int slot = 0; slot < kSlotsOfFourWeeks; ++slot) {
+            if ((pattern.slots >> slot & 1U) == 0) continue;
+            const int weekday = slot % 7;
+            EXPECT_TRUE(weekday == 0 || weekday == 2 || weekday == 4) << slot;
+        }
+    }
+}
+
+TEST(WateringDays, AreAsEvenAsTheRuleLets) {
+    // Any days: two a week lie 3 and 4 days apart, four at most 2, one 7.
+    const auto patterns = day_patterns({}, std::nullopt, 0);
+    const auto gap_of = [&](double per_week) {
+        return std::find_if(patterns.begin(), patterns.end(),
+                            [&](const DayPattern& p) { return p.nominal_per_week == per_week; })
+            ->longest_gap_days;
+    };
+    EXPECT_EQ(gap_of(0.25), 28);
+    EXPECT_EQ(gap_of(0.5), 14);
+    EXPECT_EQ(gap_of(1.0), 7);
+    EXPECT_EQ(gap_of(2.0), 4);
+    EXPECT_EQ(gap_of(3.0), 3);
+    EXPECT_EQ(gap_of(4.0), 2);
+    EXPECT_EQ(gap_of(7.0), 1);
+}
+
+TEST(WateringDays, KeepTheCap) {
+    for (const DayPattern& pattern : day_patterns({}, 2, 0)) {
+        EXPECT_LE(pattern.most_in_seven_days, 2);
+    }
+    for (int month = 0; month < kMonths; ++month) {
+        for (const DayRule rule : {DayRule::odd_dates, DayRule::even_dates}) {
+            for (int cap = 1; cap <= 4; ++cap) {
+                EXPECT_FALSE(day_patterns({rule, {}}, cap, month).empty()) << month << ' ' << cap;
+            }
+        }
+    }
+}
+
+// The calendar: 31-day months have 16 odd dates, 30-day months 15, February 14 and, one year in
+// four, the 29th.
+TEST(WateringDays, OfOddDatesFollowTheCalendar) {
+    const AllowedDays odd{DayRule::odd_dates, {}};
+    EXPECT_EQ(densest(odd, 0).days_in_month, 16.0);
+    EXPECT_EQ(densest(odd, 1).days_in_month, 14.25);
+    EXPECT_EQ(densest(odd, 3).days_in_month, 15.0);
+    EXPECT_EQ(densest(odd, 0).longest_gap_days, 2);
+    EXPECT_EQ(day_pattern_name(densest(odd, 0), DayRule::odd_dates), "every odd date");
+    // 29, 31, 1, 3: four within seven days.
+    EXPECT_EQ(densest(odd, 0).most_in_seven_days, 4);
+}
+
+TEST(WateringDays, OfEvenDatesWaitThreeDaysOverTheThirtyFirst) {
+    const AllowedDays even{DayRule::even_dates, {}};
+    EXPECT_EQ(densest(even, 0).days_in_month, 15.0);
+    EXPECT_EQ(densest(even, 0).longest_gap_days, 3);  // the 30th, then the 2nd
+    EXPECT_EQ(densest(even, 3).longest_gap_days, 2);
+    EXPECT_EQ(densest(even, 1).longest_gap_days, 3);  // in leap years
+    EXPECT_EQ(densest(even, 1).days_in_month, 14.0);
+}
+
+TEST(WateringDays, OfOddAndEvenDatesAreAllDaysTogether) {
+    double odd = 0.0;
+    double even = 0.0;
+    for (int month = 0; month < kMonths; ++month) {
+        odd += densest({DayRule::odd_dates, {}}, month).days_in_month;
+        even += densest({DayRule::even_dates, {}}, month).days_in_month;
+    }
+    EXPECT_EQ(odd + even, 365.25);
+    EXPECT_NEAR((odd + even) / 2.0 / 12.0, 15.2, 0.05);  // a month
+}
+
+TEST(WateringDays, HaveNames) {
+    const auto names = [](DayRule rule) {
+        std::vector<std::string> all;
+        for (const DayPattern& p : day_patterns({rule, {}}, std::nullopt, 3)) {
+            all.push_back(day_pattern_name(p, rule));
+        }
+        return all;
+    };
+    const auto any = names(DayRule::any);
+    EXPECT_EQ(any.front(), "every fourth Mon");
+    EXPECT_EQ(any.back(), "every day");
+    // As long at most, but less even than Monday, Wednesday and Friday.
+    EXPECT_EQ(std::count(any.begin(), any.end(), "Mon, Tue, Fri"), 0);
+    EXPECT_EQ(std::count(any.begin(), any.end(), "Mon, Wed, Fri"), 1);
+    EXPECT_EQ(std::count(any.begin(), any.end(), "every second Mon"), 2);
+    const auto odd = names(DayRule::odd_dates);
+    EXPECT_NE(std::find(odd.begin(), odd.end(), "1, 5, 9, 13, 17, 21, 25, 29"), odd.end());
+    EXPECT_EQ(names(DayRule::even_dates).back(), "every even date");
+}
+
+}  // namespace
+}  // namespace thirstline

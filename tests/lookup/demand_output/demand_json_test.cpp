@@ -1,0 +1,102 @@
+#include "lookup/demand_output/demand_json.hpp"
+
+#include <gtest/gtest.h>
+
+#include <nlohmann/json.hpp>
+
+#include "schema/text/rounding.hpp"
+#include "tests/support/demand_reports.hpp"
+
+namespace thirstline {
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+Json parsed(const DemandReport& report) {
+    return Json::parse(demand_json(report, JsonLayout::indented));
+}
+
+void expect_names(const Json& object, std::initializer_list<const char*> names) {
+    for (const char* name : names) EXPECT_TRUE(object.contains(name)) << name;
+}
+
+TEST(DemandJson, HasEveryNameThatTheContractFixes) {
+    const Json json = parsed(test::merrow_demand(test::three_zones_of_a_strict_town()));
+    expect_names(json, {"schema_version", "query", "found", "baseline", "sources", "zones", "site",
+                        "cautions"});
+    ASSERT_EQ(json["zones"].size(), 3U);
+    for (const Json& zone : json["zones"]) {
+        expect_names(zone, {"name", "assumed", "months", "peak_need_month", "peak_net_se_mm",
+                            "cautious_peak_net_mm", "conflicts", "rain_shutoff_mm"});
+        ASSERT_EQ(zone["months"].size(), 12U);
+        for (const Json& month : zone["months"]) {
+            expect_names(month, {"month", "need_mm", "effective_rain_mm", "net_mm", "gross_mm",
+                                 "minutes_per_week", "days_per_week", "cycles_per_day",
+                                 "minutes_per_cycle", "soak_minutes", "interval_days", "volume_l",
+                                 "percent_of_peak_need", "dormant"});
+        }
+        for (const Json& assumption : zone["assumed"]) {
+            expect_names(assumption, {"what", "value", "source", "standing"});
+        }
+        for (const Json& conflict : zone["conflicts"]) {
+            expect_names(conflict, {"month", "rule", "short_by", "would_help"});
+        }
+    }
+    EXPECT_FALSE(json["zones"][0]["conflicts"].empty());
+    const Json& site = json["site"];
+    expect_names(site, {"peak_need_month", "percent_of_peak_need", "thirstiest_zone", "volume_l",
+                        "cost", "fixed_schedule", "saving"});
+    EXPECT_EQ(site["percent_of_peak_need"].size(), 12U);
+    expect_names(site["fixed_schedule"], {"volume_l", "cost"});
+    expect_names(site["saving"], {"volume_l", "cost"});
+}
+
+TEST(DemandJson, GivesThePlansNumbersRounded) {
+    const DemandReport report = test::merrow_demand(test::three_zones());
+    const Json json = parsed(report);
+    const Json& july = json["zones"][0]["months"][6];
+    const ZoneMonth& month = report.plan.zones[0].months[6];
+    // 5.68 mm/day · 31 days · 0.8; · 1 / (0.4 + 0.6 · 0.65)
+    EXPECT_EQ(july["need_mm"], 140.9);
+    EXPECT_EQ(july["gross_mm"], 178.3);
+    EXPECT_EQ(july["month"], 7);
+    EXPECT_EQ(july["minutes_per_week"], rounded(month.minutes_per_week, 1));
+    EXPECT_EQ(july["minutes_per_cycle"], rounded(month.minutes_per_cycle, 2));
+    EXPECT_EQ(july["volume_l"], rounded(month.volume_l, 1));
+    EXPECT_EQ(july["dormant"], false);
+    EXPECT_TRUE(july["days_per_week"].is_number_integer());
+    EXPECT_EQ(json["zones"][0]["months"][0]["dormant"], true);
+    EXPECT_TRUE(json["zones"][0]["months"][0]["interval_days"].is_null());
+    EXPECT_EQ(json["site"]["fixed_schedule"]["volume_l"],
+              rounded(report.plan.site.fixed_all_season.volume_l, 1));
+    EXPECT_EQ(json["site"]["saving"]["cost"], rounded(*report.plan.site.saving.cost, 2));
+    EXPECT_EQ(json["site"]["thirstiest_zone"], report.plan.site.thirstiest_zone);
+    EXPECT_EQ(json["query"]["postal"], "4021");
+    EXPECT_EQ(json["months"][6]["eto_mm"], 176.1);
+}
+
+TEST(DemandJson, NullsWhatIsNotKnown) {
+    const Json bare = parsed(
+        test::merrow_demand("[[zone]]\nplant_factor = 0.5\narea_m2 = 9\nrate_mm_per_h = 20\n",
+                            {.standard_errors = false}));
+    EXPECT_TRUE(bare["zones"][0]["peak_net_se_mm"].is_null());
+    EXPECT_TRUE(bare["zones"][0]["cautious_peak_net_mm"].is_null());
+    EXPECT_TRUE(bare["site"]["cost"].is_null());
+    EXPECT_TRUE(bare["site"]["saving"]["cost"].is_null());
+    EXPECT_TRUE(bare["zones"][0]["new_planting"].is_null());
+    const Json none = parsed(test::merrow_demand(test::three_zones(), {.no_eto_at_all = true}));
+    EXPECT_TRUE(none["site"]["peak_need_month"].is_null());
+    EXPECT_TRUE(none["zones"][0]["peak_need_month"].is_null());
+    EXPECT_EQ(none["site"]["percent_of_peak_need"][6], 0.0);
+}
+
+TEST(DemandJson, IsJsonWhateverNamesHold) {
+    const Json json = parsed(test::full_demand());
+    EXPECT_EQ(json["zones"][0]["new_planting"]["from"], "2030-04-01");
+    EXPECT_EQ(json["zones"][0]["new_planting"]["until"], "2030-05-15");
+    EXPECT_TRUE(json["zones"][0]["name"].get<std::string>().starts_with("<script>"));
+    EXPECT_EQ(Json::parse(demand_json(test::full_demand(), JsonLayout::one_line)), json);
+}
+
+}  // namespace
+}  // namespace thirstline

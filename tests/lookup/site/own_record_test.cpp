@@ -1,0 +1,106 @@
+#include "lookup/site/own_record.hpp"
+
+#include <gtest/gtest.h>
+
+#include "tests/support/merrow_database.hpp"
+
+namespace thirstline {
+namespace {
+
+using test::file_in_test_folder;
+
+SiteProfile profile_at_the_ford() {
+    const auto database = test::open_merrow();
+    return site_profile(database->answer({472'500'000, -305'000'000}).value(), database->layout());
+}
+
+TEST(OwnRecord, ReplacesWhatItGivesAndNothingElse) {
+    const std::string path =
+        file_in_test_folder("own.csv", "rain_mm,month,eto_mm\n,7,200\n3.5,2,\n\n0,12,0\n");
+    const auto record = read_own_record(path);
+    ASSERT_TRUE(record) << record.error().message;
+    const SiteProfile before = profile_at_the_ford();
+    SiteProfile after = before;
+    apply_own_record(after, *record);
+
+    EXPECT_EQ(after.months[6].eto_mm, 200.0);
+    EXPECT_DOUBLE_EQ(*after.months[6].eto_mm_per_day, 200.0 / 31.0);
+    EXPECT_FALSE(after.months[6].eto_se_mm);
+    EXPECT_TRUE(after.months[6].eto_is_own);
+    EXPECT_FALSE(after.months[6].rain_is_own);
+    EXPECT_EQ(after.months[6].rain_mm, before.months[6].rain_mm);
+    EXPECT_EQ(after.months[6].rain_se_mm, before.months[6].rain_se_mm);
+    EXPECT_EQ(after.months[1].rain_mm, 3.5);
+    EXPECT_FALSE(after.months[1].eto_is_own);
+    EXPECT_EQ(after.months[11].eto_mm, 0.0);
+    EXPECT_EQ(after.months[0].eto_mm, before.months[0].eto_mm);
+    // Sums and shares follow.
+    EXPECT_NEAR(*after.annual_eto_mm,
+                *before.annual_eto_mm - *before.months[6].eto_mm - *before.months[11].eto_mm + 200,
+                1e-9);
+    EXPECT_DOUBLE_EQ(*after.months[6].percent_of_peak, 100.0);
+    EXPECT_LT(*after.months[7].percent_of_peak, *before.months[7].percent_of_peak);
+}
+
+TEST(OwnRecord, TakesEitherColumnAlone) {
+    EXPECT_TRUE(read_own_record(file_in_test_folder("eto.csv", "month,eto_mm\n1,10\n")));
+    EXPECT_TRUE(read_own_record(file_in_test_folder("rain.csv", "month,rain_mm\r\n1,10\r\n")));
+    EXPECT_TRUE(
+        read_own_record(file_in_test_folder("bom.csv", "\xEF\xBB\xBFmonth,rain_mm\n1,\"10\"")));
+}
+
+struct BadRecord {
+    const char* name;
+    const char* content;
+    const char* says;  ///< besides the file's name
+};
+
+class RefusedRecord : public testing::TestWithParam<BadRecord> {};
+
+TEST_P(RefusedRecord, NamesFileAndLine) {
+    const BadRecord& bad = GetParam();
+    const std::string path = file_in_test_folder(std::string(bad.name) + ".csv", bad.content);
+    const auto record = read_own_record(path);
+    ASSERT_FALSE(record);
+    EXPECT_EQ(record.error().code, ErrorCode::bad_input);
+    EXPECT_NE(record.error().message.find(path), std::string::npos) << record.error().message;
+    EXPECT_NE(record.error().message.find(bad.says), std::string::npos) << record.error().message;
+}
+
+INSTANTIATE_TEST_SUITE_P(
+    Files, RefusedRecord,
+    testing::Values(
+        BadRecord{"empty", "", "is empty"},
+        BadRecord{"header_only", "month,eto_mm,rain_mm\n", "no value"},
+        BadRecord{"all_blank", "month,eto_mm,rain_mm\n1,,\n", "no value"},
+        BadRecord{"no_month", "eto_mm,rain_mm\n1,2\n", "line 1 lacks the column month"},
+        BadRecord{"no_value_column", "month\n1\n", "line 1 lacks the column eto_mm or rain_mm"},
+        BadRecord{"unknown_column", "month,et_mm\n1,2\n", "\"et_mm\""},
+        BadRecord{"column_twice", "month,eto_mm,eto_mm\n1,2,3\n", "twice"},
+        BadRecord{"month_13", "month,eto_mm\n1,5\n13,5\n", "line 3, column month: \"13\""},
+        BadRecord{"month_0", "month,eto_mm\n0,5\n", "line 2, column month"},
+        BadRecord{"month_half", "month,eto_mm\n1.5,5\n", "line 2, column month"},
+        BadRecord{"month_name", "month,eto_mm\nJan,5\n", "line 2, column month: \"Jan\""},
+        BadRecord{"month_blank", "month,eto_mm\n,5\n", "line 2, column month"},
+        BadRecord{"month_twice", "month,eto_mm\n7,5\n8,5\n7,6\n", "line 4 gives the month 7"},
+        BadRecord{"negative", "month,eto_mm\n7,-1\n", "line 2, column eto_mm: \"-1\""},
+        BadRecord{"not_a_number", "month,rain_mm\n7,nan\n", "line 2, column rain_mm: \"nan\""},
+        BadRecord{"trace", "month,rain_mm\n7,T\n", "line 2, column rain_mm: \"T\""},
+        BadRecord{"too_much", "month,eto_mm\n7,1000.1\n", "column eto_mm"},
+        BadRecord{"too_much_rain", "month,rain_mm\n7,10001\n", "column rain_mm"},
+        BadRecord{"few_fields", "month,eto_mm,rain_mm\n7,5\n", "line 2 has 2 fields"},
+        BadRecord{"many_fields", "month,eto_mm\n7,5,1\n", "line 2 has 3 fields"},
+        BadRecord{"open_quote", "month,eto_mm\n\"7,5\n", "line 2 cannot be read"}),
+    [](const auto& parameter) { return std::string(parameter.param.name); });
+
+TEST(OwnRecord, ThatIsNotThereIsAnIoError) {
+    const auto record = read_own_record(test::path_in_test_folder("nowhere.csv"));
+    ASSERT_FALSE(record);
+    EXPECT_EQ(record.error().code, ErrorCode::io);
+    const auto folder = read_own_record(test::path_in_test_folder("."));
+    ASSERT_FALSE(folder);
+    EXPECT_EQ(folder.error().code, ErrorCode::io);
+}
+
+}  // namespace
+}  // namespace thirstline

@@ -1,0 +1,298 @@
+#include "lookup/zone_file/zone_file.hpp"
+
+#include <gtest/gtest.h>
+
+#include <unistd.h>
+
+#include "tests/support/merrow_database.hpp"
+
+namespace thirstline {
+namespace {
+
+/// The zone that the look-up's contract shows, every key of it.
+constexpr const char* kContract = R"([site]
+allowed_days = ["Mon", "Wed", "Fri"]     # or "odd", "even", "any"
+window_hours = 8
+flow_gpm = 12
+yearly_allowance_gal = 60000             # or monthly_allowance_gal; optional
+
+[water]
+unit = "kgal"
+billing_months = 1
+fixed = 18.0
+indoor_use = 5.0
+sewer_share = 0.0
+tiers = [ { up_to = 10, price = 3.1 }, { price = 5.4 } ]
+
+[[zone]]
+name = "north lawn"
+planting = "cool turf"
+area_ft2 = 1500
+rate_in_per_h = 1.4
+distribution_uniformity = 0.65
+soil = "clay loam"
+slope_percent = 5
+root_depth_in = 6
+allowed_depletion = 0.5
+rain_credit = "half"
+)";
+
+/// A zone of which only `lines` differ.
+std::string zone_with(const std::string& lines) {
+    return "[[zone]]\nplanting = \"cool turf\"\narea_m2 = 100\nrate_mm_per_h = 20\n" + lines + "\n";
+}
+
+Result<ZoneSet> read(const std::string& text) {
+    return read_zone_file(test::file_in_test_folder("garden.toml", text));
+}
+
+/// The message without the file's folder.
+std::string message_of(const std::string& text) {
+    const auto set = read(text);
+    if (set) return "no error";
+    EXPECT_EQ(set.error().code, ErrorCode::bad_input) << set.error().message;
+    const std::string& message = set.error().message;
+    const std::size_t name = message.find("garden.toml");
+    return name == std::string::npos ? message : message.substr(name);
+}
+
+TEST(ZoneFile, ReadsTheContractsExample) {
+    const auto set = read(kContract);
+    ASSERT_TRUE(set) << set.error().message;
+    ASSERT_EQ(set->zones.size(), 1U);
+    const Zone& zone = set->zones.front();
+    EXPECT_EQ(zone.name, "north lawn");
+    EXPECT_EQ(std::get<Turf>(zone.planting).season, TurfSeason::cool);
+    EXPECT_NEAR(*zone.area_m2, 139.35456, 1e-9);  // 1500 · 0.3048²
+    EXPECT_NEAR(std::get<ApplicationRate>(zone.application).mm_per_h, 35.56, 1e-12);
+    EXPECT_EQ(std::get<DistributionUniformity>(*zone.uniformity).lowest_quarter, 0.65);
+    EXPECT_EQ(zone.soil.texture, SoilTexture::clay_loam);
+    EXPECT_EQ(zone.slope_percent, 5.0);
+    EXPECT_NEAR(*zone.root_depth_mm, 152.4, 1e-12);
+    EXPECT_EQ(zone.allowed_depletion, 0.5);
+    EXPECT_EQ(zone.rain_credit->rule, RainRule::half);
+
+    EXPECT_EQ(set->rules.allowed_days.rule, DayRule::weekdays);
+    EXPECT_EQ(set->rules.allowed_days.weekdays,
+              (std::array{true, false, true, false, true, false, false}));
+    EXPECT_EQ(set->rules.window_hours, 8.0);
+    EXPECT_NEAR(*set->rules.flow_l_per_min, 45.424941408, 1e-9);
+    EXPECT_NEAR(*set->rules.yearly_allowance_l, 227124.70704, 1e-6);
+
+    ASSERT_TRUE(set->price);
+    EXPECT_NEAR(set->price->litres_per_unit, 3785.411784, 1e-9);
+    EXPECT_EQ(set->price->fixed_per_bill, 18.0);
+    EXPECT_EQ(set->price->indoor_units_per_bill, 5.0);
+    ASSERT_EQ(set->price->tiers.size(), 2U);
+    EXPECT_EQ(set->price->tiers[0].up_to, 10.0);
+    EXPECT_EQ(set->price->tiers[0].price, 3.1);
+    EXPECT_FALSE(set->price->tiers[1].up_to);
+}
+
+TEST(ZoneFile, ReadsEveryKindOfPlanting) {
+    const auto planting = [](const std::string& line) {
+        const auto set = read("[[zone]]\narea_m2 = 10\nrate_mm_per_h = 20\n" + line);
+        EXPECT_TRUE(set) << line << set.error().message;
+        return set->zones.front().planting;
+    };
+    EXPECT_EQ(
+        std::get<Turf>(planting("planting = \"warm turf\"\nturf_coefficients = \"california\""))
+            .coefficients,
+        TurfCoefficients::california);
+    EXPECT_EQ(std::get<PlantFactor>(planting("plant_factor = 0.3")).value, 0.3);
+    const auto landscape = std::get<LandscapeCoefficient>(
+        planting("species = 0.5\ndensity = 1.1\nmicroclimate = 1.2"));
+    EXPECT_EQ(landscape.density, 1.1);
+    EXPECT_EQ(landscape.microclimate, 1.2);
+    EXPECT_EQ(std::get<CropCoefficient>(planting("coefficient = 0.7")).by_month[11], 0.7);
+    EXPECT_EQ(std::get<CropCoefficient>(
+                  planting("coefficient = [0, 0, 0.4, 0.5, 0.6, 0.7, 0.8, 0.7, 0.6, 0.5, 0, 0]"))
+                  .by_month[6],
+              0.8);
+}
+
+TEST(ZoneFile, ReadsDripSalinityDormancyAndNewPlantings) {
+    const auto set = read(R"([[zone]]
+plant_factor = 0.5
+emitters = 60
+l_per_h_each = 4
+wetted_m2 = 30
+plants = 20
+soil = "loam"
+available_water_mm_per_m = 150
+intake_mm_per_h = 8
+surface_storage_mm = 7
+exposure = "hot"
+water_ec_ds_per_m = 1.2
+tolerated_ec_ds_per_m = 4
+rain_credit = 0.25
+dormant_months = [12, 1, "Feb"]
+new_planting_from = 2030-04-01
+new_planting_until = 2030-05-15
+new_planting_minutes = 5
+new_planting_runs_per_day = 3
+)");
+    ASSERT_TRUE(set) << set.error().message;
+    const Zone& zone = set->zones.front();
+    EXPECT_EQ(zone.name, "zone 1");
+    const Drip& drip = std::get<Drip>(zone.application);
+    EXPECT_EQ(drip.emitters, 60);
+    EXPECT_EQ(drip.l_per_h_each, 4.0);
+    EXPECT_EQ(drip.wetted_m2, 30.0);
+    EXPECT_EQ(drip.plants, 20);
+    EXPECT_FALSE(zone.area_m2);
+    EXPECT_EQ(zone.soil.available_water_mm_per_m, 150.0);
+    EXPECT_EQ(zone.exposure, Exposure::hot);
+    EXPECT_EQ(zone.salinity->tolerated_ec_ds_per_m, 4.0);
+    EXPECT_EQ(zone.rain_credit->rule, RainRule::share);
+    EXPECT_EQ(zone.rain_credit->share, 0.25);
+    EXPECT_TRUE((*zone.dormant_months)[0] && (*zone.dormant_months)[1]);
+    EXPECT_FALSE((*zone.dormant_months)[2]);
+    EXPECT_EQ(zone.new_planting->until, (CalendarDay{2030, 5, 15}));
+    EXPECT_EQ(zone.new_planting->runs_per_day, 3);
+    EXPECT_FALSE(set->price);
+    EXPECT_EQ(set->rules.allowed_days.rule, DayRule::any);
+}
+
+TEST(ZoneFile, ReadsWaterByAnyUnit) {
+    const auto litres = [](const std::string& unit) {
+        const auto set =
+            read("[water]\nunit = \"" + unit + "\"\ntiers = [{ price = 2 }]\n" + zone_with(""));
+        EXPECT_TRUE(set) << set.error().message;
+        return set->price->litres_per_unit;
+    };
+    EXPECT_NEAR(litres("hundred cubic feet"), 2831.6846592, 1e-9);  // 100 · 0.3048³ m³
+    EXPECT_EQ(litres("ccf"), litres("hundred cubic feet"));
+    EXPECT_NEAR(litres("gal"), 3.785411784, 1e-12);
+    EXPECT_EQ(litres("m3"), 1000.0);
+    EXPECT_EQ(litres("l"), 1.0);
+}
+
+TEST(ZoneFile, NamesLineAndNearestKeyOfAMistake) {
+    EXPECT_EQ(message_of(zone_with("soyl = \"loam\"")),
+              "garden.toml:5: unknown key \"soyl\" in [[zone]]; did you mean \"soil\"?");
+    EXPECT_EQ(message_of("[site]\nwindow_hour = 8\n" + zone_with("")),
+              "garden.toml:2: unknown key \"window_hour\" in [site]; did you mean "
+              "\"window_hours\"?");
+    EXPECT_EQ(message_of(zone_with("window_hours = 8")),
+              "garden.toml:5: unknown key \"window_hours\" in [[zone]]; it belongs in [site]");
+    EXPECT_EQ(message_of("watr = 8\n" + zone_with("")),
+              "garden.toml:1: unknown key \"watr\" in the zone file; did you mean "
+              "\"water\"?");
+    EXPECT_EQ(message_of("window_hours = 8\n" + zone_with("")),
+              "garden.toml:1: the key \"window_hours\" stands outside of every table; it belongs "
+              "in [site]");
+    EXPECT_EQ(
+        message_of("[water]\nunit = \"m3\"\ntiers = [{ upto = 3, price = 1 }]\n" + zone_with("")),
+        "garden.toml:3: unknown key \"upto\" in a tier; it has \"up_to\" and \"price\"");
+}
+
+TEST(ZoneFile, NamesLineAndKeyOfAValueThatDoesNotFit) {
+    for (const auto& [line, says] : std::initializer_list<std::pair<const char*, const char*>>{
+             {"slope_percent = \"steep\"",
+              "garden.toml:5: the key \"slope_percent\" must be a number from 0 to 100"},
+             {"slope_percent = 101", "from 0 to 100"},
+             {"slope_percent = nan", "from 0 to 100"},
+             {"slope_percent = inf", "from 0 to 100"},
+             {"root_depth_in = 0", "from 0.9843 to 118.1"},
+             {"soil = \"mud\"", "must be \"clay\", \"silty clay\""},
+             {"soil = 3", "must be \"clay\""},
+             {"rain_credit = 1.5", "\"dependable\", or a number from 0 to 1"},
+             {"rain_credit = \"all\"", "\"half\", \"none\", \"scs\" or \"dependable\""},
+             {"dormant_months = [13]", "a list of months"},
+             {"dormant_months = [1.5]", "a list of months"},
+             {"dormant_months = \"Jan\"", "a list of months"},
+             {"name = \" \"", "a text that is not empty"},
+             {"new_planting_until = \"2030-02-30\"", "a date such as"}}) {
+        EXPECT_NE(message_of(zone_with(line)).find(says), std::string::npos)
+            << line << "\n"
+            << message_of(zone_with(line));
+    }
+    const auto site = [](const std::string& line) {
+        return message_of("[site]\n" + line + "\n" + zone_with(""));
+    };
+    EXPECT_NE(site("allowed_days = [\"Monday\"]").find("weekdays such as Mon"), std::string::npos);
+    EXPECT_NE(site("allowed_days = []").find("weekdays such as Mon"), std::string::npos);
+    EXPECT_NE(site("days_per_week_cap = 2.5").find("a whole number from 1 to 7"),
+              std::string::npos);
+    EXPECT_NE(message_of("[[zone]]\ncoefficient = [1, 2]\narea_m2 = 1\nrate_mm_per_h = 20\n")
+                  .find("one number or twelve, each from 0 to 1.5"),
+              std::string::npos);
+}
+
+TEST(ZoneFile, NamesBothLinesOfWhatExcludesEachOther) {
+    EXPECT_EQ(message_of(zone_with("area_ft2 = 1000")),
+              "garden.toml:5: the key \"area_ft2\" says again what \"area_m2\" (line 3) says; keep "
+              "one of them");
+    EXPECT_EQ(
+        message_of(zone_with("distribution_uniformity = 0.7\nefficiency = 0.75")),
+        "garden.toml:6: the key \"efficiency\" excludes \"distribution_uniformity\" (line 5); "
+        "keep one of them");
+    EXPECT_EQ(
+        message_of(zone_with("flow_gpm = 12")),
+        "garden.toml:5: the key \"flow_gpm\" excludes \"rate_mm_per_h\" (line 4); keep one of "
+        "them");
+    EXPECT_EQ(message_of(zone_with("plant_factor = 0.5")),
+              "garden.toml:5: the key \"plant_factor\" excludes \"planting\" (line 2); keep one of "
+              "them");
+    EXPECT_EQ(message_of(zone_with("name = \"a\"") + zone_with("name = \"a\"")),
+              "garden.toml:6: [[zone]] is called \"a\" as is the one of line 1; give each its own "
+              "name");
+}
+
+TEST(ZoneFile, NamesWhatIsMissing) {
+    EXPECT_EQ(message_of("[site]\nwindow_hours = 8\n"),
+              "garden.toml: there is no zone; begin one with [[zone]]");
+    EXPECT_EQ(message_of("[zone]\narea_m2 = 5\n"),
+              "garden.toml:1: each zone is written with two brackets: [[zone]]");
+    EXPECT_EQ(message_of("[[zone]]\nplanting = \"cool turf\"\nrate_mm_per_h = 20\n"),
+              "garden.toml:1: [[zone]] does not say how large the zone is; add \"area_ft2\" or "
+              "\"area_m2\"");
+    EXPECT_NE(message_of("[[zone]]\narea_m2 = 5\nrate_mm_per_h = 20\n").find("what grows"),
+              std::string::npos);
+    EXPECT_NE(message_of("[[zone]]\narea_m2 = 5\nplant_factor = 0.5\n").find("how it is watered"),
+              std::string::npos);
+    EXPECT_EQ(message_of(zone_with("plants = 5")),
+              "garden.toml:5: the key \"plants\" means nothing without \"emitters\"");
+    EXPECT_EQ(message_of(zone_with("new_planting_until = 2030-05-01")),
+              "garden.toml:5: the key \"new_planting_until\" needs \"new_planting_minutes\"");
+    EXPECT_EQ(message_of("[water]\nunit = \"m3\"\n" + zone_with("")),
+              "garden.toml:1: [water] lacks the key \"tiers\"");
+    EXPECT_NE(message_of("[water]\nunit = \"m3\"\ntiers = [{ up_to = 5 }]\n" + zone_with(""))
+                  .find("garden.toml:3: a tier lacks its \"price\""),
+              std::string::npos);
+    EXPECT_NE(
+        message_of("[water]\nunit = \"m3\"\ntiers = [{ up_to = 5, price = 1 }]\n" + zone_with(""))
+            .find("garden.toml:1: [water] "),
+        std::string::npos)
+        << "a last tier that ends";
+}
+
+TEST(ZoneFile, TellsAFileThatIsNotThereFromOneThatIsNoToml) {
+    const auto absent = read_zone_file(test::path_in_test_folder("absent.toml"));
+    ASSERT_FALSE(absent);
+    EXPECT_EQ(absent.error().code, ErrorCode::io);
+    const auto folder = read_zone_file("/");
+    ASSERT_FALSE(folder);
+    EXPECT_EQ(folder.error().code, ErrorCode::io);
+    EXPECT_NE(message_of("[[zone]\n").find("this is not TOML"), std::string::npos);
+}
+
+/// Whatever a file holds, it costs a message at most.
+TEST(ZoneFile, SurvivesCutsAndChangedBytes) {
+    const std::string whole = kContract;
+    const std::string bytes{'\0', '"', '[', '=', '\xFF', '9', '\n'};
+    for (std::size_t at = 0; at < whole.size(); at += 3) {
+        std::string changed = whole;
+        changed[at] = bytes[at / 3 % bytes.size()];
+        for (const std::string& text : {whole.substr(0, at), changed}) {
+            const auto set = read(text);
+            if (set) continue;
+            EXPECT_EQ(set.error().code, ErrorCode::bad_input);
+            EXPECT_FALSE(set.error().message.empty());
+        }
+    }
+}
+
+}  // namespace
+}  // namespace thirstline

@@ -1,0 +1,73 @@
+// Images read in the ways that firmware and apps read them: as one piece of memory or through a
+// callback, by the usual build of the reader, the small one, or one of short rows.
+#pragma once
+
+#include <array>
+#include <cstdint>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "lookup/embedded/image.h"
+#include "schema/geo/lat_lon.hpp"
+#include "tests/support/image_in_c.h"
+
+namespace thirstline::test {
+
+/// The reader's functions in one of its builds: see image_in_c.h.
+struct ReaderInC {
+    decltype(&image_in_c_open) open;
+    decltype(&image_in_c_look_up) look_up;
+    decltype(&image_in_c_find_code) find_code;
+    decltype(&image_in_c_text) text;
+};
+inline constexpr ReaderInC kUsualReader{image_in_c_open, image_in_c_look_up, image_in_c_find_code,
+                                        image_in_c_text};
+inline constexpr ReaderInC kSmallReader{small_image_in_c_open, small_image_in_c_look_up,
+                                        small_image_in_c_find_code, small_image_in_c_text};
+inline constexpr ReaderInC kNarrowReader{narrow_image_in_c_open, narrow_image_in_c_look_up,
+                                         narrow_image_in_c_find_code, narrow_image_in_c_text};
+
+struct ImageReader {
+    const char* name;
+    const ReaderInC* in_c;
+    bool by_callback = false;
+};
+inline constexpr std::array<ImageReader, 5> kImageReaders{
+    {{"memory", &kUsualReader, false},
+     {"callback", &kUsualReader, true},
+     {"small, memory", &kSmallReader, false},
+     {"small, callback", &kSmallReader, true},
+     {"narrow, memory", &kNarrowReader, false}}};
+
+/// Bytes on the heap, exactly as many as there are.
+class Image {
+  public:
+    explicit Image(std::vector<std::uint8_t> bytes) : bytes_(std::move(bytes)) {
+        bytes_.shrink_to_fit();
+    }
+    /// Throws if the file cannot be read.
+    [[nodiscard]] static Image of_file(const std::string& path);
+
+    [[nodiscard]] std::vector<std::uint8_t>& bytes() { return bytes_; }
+
+    [[nodiscard]] int opens(const ImageReader& reader);
+    [[nodiscard]] int look_up(const ImageReader& reader, LatLonE7 position, std::uint32_t part,
+                              told_in_c& told);
+    [[nodiscard]] int find_code(const ImageReader& reader, const std::string& code,
+                                const char* country, place_in_c& place);
+    /// The whole text; empty, with the status, where it cannot be read.
+    [[nodiscard]] std::string text(const ImageReader& reader, int& status,
+                                   std::uint32_t& notice_bytes);
+
+    /// Of the last call.
+    [[nodiscard]] const image_in_c& traffic() const { return in_c_; }
+
+  private:
+    image_in_c& handed_over(const ImageReader& reader);
+
+    std::vector<std::uint8_t> bytes_;
+    image_in_c in_c_{};
+};
+
+}  // namespace thirstline::test
