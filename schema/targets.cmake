@@ -24,6 +24,10 @@ function(thirstline_compiled target)
     target_link_libraries(${target} PRIVATE thirstline_settings)
     if(THIRSTLINE_UNITY_BUILD)
         set_target_properties(${target} PROPERTIES UNITY_BUILD ON UNITY_BUILD_BATCH_SIZE 12)
+        # GCC takes a file that is included for a header, whose types must not hold those of an unnamed
+        # namespace.
+        target_compile_options(${target} PRIVATE
+            $<$<COMPILE_LANG_AND_ID:CXX,GNU>:-Wno-subobject-linkage>)
     endif()
 endfunction()
 

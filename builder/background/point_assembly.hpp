@@ -1,8 +1,6 @@
 // From what the grids say at a place to the climate of that place: the best grid for each variable
 // and month, temperature and humidity carried to the place's own elevation, impossible combinations
 // left aside.
-//
-// Thread safety: pure functions.
 #pragma once
 
 #include <array>

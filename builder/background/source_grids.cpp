@@ -60,9 +60,7 @@ Result<std::unique_ptr<Grid>> opened(const GridSpec& spec, const Lattice& lattic
                     "compare [lattice] bbox with the grid's own extent; longitude comes first "
                     "there: W, S, E, N");
     }
-    if (auto plausible = (*grid)->check_unit_plausible(); !plausible) {
-        return fail(plausible.error());
-    }
+    TRY((*grid)->check_unit_plausible());
     return grid;
 }
 
@@ -98,17 +96,15 @@ Result<SourceGrids> open_source_grids(const Recipe& recipe) {
         sources.warnings.insert(sources.warnings.end(), warnings.begin(), warnings.end());
     };
     if (recipe.elevation) {
-        auto elevation = opened(spec_of(*recipe.elevation), recipe.lattice);
-        if (!elevation) return fail(elevation.error());
-        noted(**elevation);
-        sources.elevation = std::move(*elevation);
+        auto elevation = TRY(opened(spec_of(*recipe.elevation), recipe.lattice));
+        noted(*elevation);
+        sources.elevation = std::move(elevation);
     }
     for (const GridRecipe& grid_recipe : recipe.grids) {
-        auto grid = opened(spec_of(grid_recipe), recipe.lattice);
-        if (!grid) return fail(grid.error());
-        noted(**grid);
-        CellOwnership ownership = (*grid)->ownership(recipe.lattice);
-        sources.grids.push_back({&grid_recipe, std::move(*grid), std::move(ownership), 0});
+        auto grid = TRY(opened(spec_of(grid_recipe), recipe.lattice));
+        noted(*grid);
+        CellOwnership ownership = grid->ownership(recipe.lattice);
+        sources.grids.push_back({&grid_recipe, std::move(grid), std::move(ownership), 0});
     }
     group_by_geometry(sources);
     GDALSetCacheMax64(std::clamp(cache_bytes * 5 / 4, kLeastCacheBytes, kGreatestCacheBytes));
@@ -130,9 +126,8 @@ Result<SourceFile> hashed_file(const std::string& path, const std::string& where
 Result<std::vector<SourceFile>> hashed_files(const Grid& grid) {
     std::vector<SourceFile> files;
     for (const std::string& path : grid.files()) {
-        auto file = hashed_file(path, grid.spec().where);
-        if (!file) return fail(file.error());
-        files.push_back(std::move(*file));
+        auto file = TRY(hashed_file(path, grid.spec().where));
+        files.push_back(std::move(file));
     }
     return files;
 }

@@ -41,10 +41,9 @@ Result<std::vector<PlaceInputs>> inputs_at(SourceGrids& sources,
     std::vector<bool> inland(positions.size(), false);
     for (SourceGrid& source : sources.grids) {
         Grid* elevation = is_carried(source.recipe->variable) ? sources.elevation.get() : nullptr;
-        auto samples = samples_at(*source.grid, elevation, positions, coverage);
-        if (!samples) return fail(samples.error());
+        auto samples = TRY(samples_at(*source.grid, elevation, positions, coverage));
         for (std::size_t i = 0; i < places.size(); ++i) {
-            const PlaceSample& sample = (*samples)[i];
+            const PlaceSample& sample = samples[i];
             GridAtPlace grid{source.recipe->variable, sample.sample, {}};
             bool has_data = false;
             for (std::size_t month = kMonths; month-- > 0;) {
@@ -60,9 +59,8 @@ Result<std::vector<PlaceInputs>> inputs_at(SourceGrids& sources,
         }
     }
     if (!sources.elevation) return places;
-    const auto elevations = elevations_at(*sources.elevation, positions, inland);
-    if (!elevations) return fail(elevations.error());
-    for (std::size_t i = 0; i < places.size(); ++i) places[i].elevation_m = (*elevations)[i];
+    const auto elevations = TRY(elevations_at(*sources.elevation, positions, inland));
+    for (std::size_t i = 0; i < places.size(); ++i) places[i].elevation_m = elevations[i];
     return places;
 }
 
@@ -103,9 +101,8 @@ Result<std::optional<PlaceInputs>> pole_inputs(const Lattice& lattice, SourceGri
     std::vector<LatLon> meridians;
     for (int i = 0; i < kMeridiansAtPole; ++i)
         meridians.push_back({lat_deg, -180.0 + i * 360.0 / kMeridiansAtPole});
-    const auto places = inputs_at(sources, meridians);
-    if (!places) return fail(places.error());
-    return std::optional{mean_of(*places)};
+    const auto places = TRY(inputs_at(sources, meridians));
+    return std::optional{mean_of(places)};
 }
 
 /// Vapour pressure by the first two rungs of the ladder: what is measured.
@@ -138,8 +135,7 @@ bool all_known(const Monthly<double>& values) {
 Result<Survey> Survey::make(const Recipe& recipe, SourceGrids& sources) {
     Survey survey;
     const std::vector<LatLon> positions = surveyed_positions(recipe.lattice);
-    const auto places = inputs_at(sources, positions);
-    if (!places) return fail(places.error());
+    const auto places = TRY(inputs_at(sources, positions));
 
     std::vector<ValuesAtPlace> depressions;
     std::vector<ValuesAtPlace> log_winds;
@@ -148,9 +144,9 @@ Result<Survey> Survey::make(const Recipe& recipe, SourceGrids& sources) {
     const auto add = [](std::vector<ValuesAtPlace>& to, LatLon at, const Monthly<double>& values) {
         if (is_finite(values)) to.push_back({at, values});
     };
-    for (std::size_t i = 0; i < places->size(); ++i) {
+    for (std::size_t i = 0; i < places.size(); ++i) {
         const LatLon at = positions[i];
-        const PlaceInputs& place = (*places)[i];
+        const PlaceInputs& place = places[i];
         const MonthlySun sun = monthly_sun(at.lat_deg);
         const PointClimate c = assembled_point(at, place.elevation_m, place.inland, place.grids,
                                                default_lapse_rates(at.lat_deg), sun)
@@ -182,12 +178,8 @@ Result<Survey> Survey::make(const Recipe& recipe, SourceGrids& sources) {
     survey.radiation_coefficient_.emplace(std::move(coefficients), kDriverReachKm);
     survey.ratio_.emplace(std::move(ratios), kRatioReachKm);
 
-    auto north = pole_inputs(recipe.lattice, sources, 90.0);
-    if (!north) return fail(north.error());
-    survey.north_pole_ = std::move(*north);
-    auto south = pole_inputs(recipe.lattice, sources, -90.0);
-    if (!south) return fail(south.error());
-    survey.south_pole_ = std::move(*south);
+    survey.north_pole_ = TRY(pole_inputs(recipe.lattice, sources, 90.0));
+    survey.south_pole_ = TRY(pole_inputs(recipe.lattice, sources, -90.0));
     return survey;
 }
 

@@ -10,12 +10,12 @@
 #include "builder/grids/grid.hpp"
 #include "builder/progress/interruption.hpp"
 #include "builder/recipe/recipe.hpp"
+#include "schema/base/worker_pool.hpp"
 
 namespace thirstline {
 
 namespace {
 
-constexpr int kMostJobs = 256;
 constexpr int kMostFolds = 1000;
 constexpr double kMostKm = 5000.0;
 
@@ -48,7 +48,7 @@ void EvaluateCommand::declare(CLI::App& app) {
         ->group("Answer");
     app.add_option("--jobs", jobs_, "threads that compute; default: one a core")
         ->type_name("N")
-        ->check(CLI::Range(1, kMostJobs))
+        ->check(CLI::Range(1, kMaxJobs))
         ->group("Work");
     app.add_option("--progress", progress_, "auto, always, never or json; default: auto")
         ->type_name("HOW")
@@ -60,12 +60,8 @@ void EvaluateCommand::declare(CLI::App& app) {
 }
 
 Result<Outcome> EvaluateCommand::run(const Environment& /*environment*/, TextSink& out) {
-    if (auto checked = check_word("--format", format_, {"text", "json"}); !checked)
-        return fail(checked.error());
-    if (auto checked = check_word("--progress", progress_, {"auto", "always", "never", "json"});
-        !checked) {
-        return fail(checked.error());
-    }
+    TRY(check_word("--format", format_, {"text", "json"}));
+    TRY(check_word("--progress", progress_, {"auto", "always", "never", "json"}));
     const int ways = static_cast<int>(folds_ > 0) + static_cast<int>(!holdout_.empty()) +
                      static_cast<int>(!leave_out_country_.empty());
     if (ways > 1) {
@@ -73,27 +69,24 @@ Result<Outcome> EvaluateCommand::run(const Environment& /*environment*/, TextSin
                     "--folds, --holdout and --leave-out-country are three ways to choose what is "
                     "left out; give one of them");
     }
-    const auto recipe = read_recipe(recipe_);
-    if (!recipe) return fail(recipe.error());
+    const auto recipe = TRY(read_recipe(recipe_));
     set_up_gdal();
     EvaluationOptions options;
     options.folds = folds_;
     options.leave_out_km = leave_out_km_;
     options.leave_out_country = leave_out_country_;
     options.holdout = holdout_;
-    options.jobs =
-        jobs_ > 0 ? jobs_ : std::max(1, static_cast<int>(std::thread::hardware_concurrency()));
+    options.jobs = jobs_ > 0 ? jobs_ : all_cores();
     options.interrupted = &watch_for_interruption();
-    const auto evaluation = [&] {
+    const auto evaluation = TRY([&] {
         Progress progress(progress_style(progress_));
-        return run_evaluation(*recipe, options, progress);
-    }();
-    if (!evaluation) return fail(evaluation.error());
-    for (const std::string& warning : evaluation->warnings)
+        return run_evaluation(recipe, options, progress);
+    }());
+    for (const std::string& warning : evaluation.warnings)
         std::fprintf(stderr, "thirstline-builder: note: %s\n", warning.c_str());
-    const std::string text = format_ == "json" ? evaluation_json(*evaluation)
-                                               : evaluation_text(*recipe, options, *evaluation);
-    if (auto written = out.write(text); !written) return fail(written.error());
+    const std::string text = format_ == "json" ? evaluation_json(evaluation)
+                                               : evaluation_text(recipe, options, evaluation);
+    TRY(out.write(text));
     return Outcome::done;
 }
 

@@ -1,6 +1,4 @@
 // The command that scores a recipe on stations left out.
-//
-// Thread safety: none; a command lives for one run of the program.
 #pragma once
 
 #include <string>

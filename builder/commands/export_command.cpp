@@ -6,6 +6,7 @@
 #include "builder/export/export.hpp"
 #include "builder/grids/grid.hpp"
 #include "builder/progress/interruption.hpp"
+#include "schema/base/words.hpp"
 #include "schema/command_line/database_commands.hpp"
 
 namespace thirstline {
@@ -14,8 +15,7 @@ namespace {
 
 std::string names_of_formats() {
     std::string names;
-    for (const ExportFormat& format : export_formats())
-        names += (names.empty() ? "" : ", ") + std::string(format.name);
+    for (const ExportFormat& format : export_formats()) add_word(names, format.name);
     return names;
 }
 
@@ -81,9 +81,8 @@ void ExportCommand::declare(CLI::App& app) {
 }
 
 Result<Outcome> ExportCommand::run(const Environment& environment, TextSink& /*out*/) {
-    const auto format = format_named(format_);
-    if (!format) return fail(format.error());
-    const std::string side_file = side_file_of(**format, output_);
+    const auto format = TRY(format_named(format_));
+    const std::string side_file = side_file_of(*format, output_);
     for (const Result<void>& allowed :
          {refuse_existing(output_, overwrite_),
           side_file.empty() ? Result<void>() : refuse_existing(side_file, overwrite_),
@@ -94,13 +93,11 @@ Result<Outcome> ExportCommand::run(const Environment& environment, TextSink& /*o
           refuse_same_file(side_file, selection_.region_file)}) {
         if (!allowed) return fail(allowed.error());
     }
-    const auto database = open_database(database_, environment);
-    if (!database) return fail(database.error());
+    const auto database = TRY(open_database(database_, environment));
     ExportOptions options{output_, selection_, variables_, std::nullopt};
     if (lattice_id_ > 0) options.lattice_id = lattice_id_;
     set_up_gdal();
-    const auto written = run_export(**database, **format, options, watch_for_interruption());
-    if (!written) return fail(written.error());
+    TRY(run_export(*database, *format, options, watch_for_interruption()));
     return Outcome::done;
 }
 

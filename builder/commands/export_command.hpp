@@ -1,6 +1,4 @@
 // The command that writes a database, or a part of it, in another format.
-//
-// Thread safety: none; a command lives for one run of the program.
 #pragma once
 
 #include <string>

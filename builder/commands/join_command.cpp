@@ -28,13 +28,11 @@ void JoinCommand::declare(CLI::App& app) {
 }
 
 Result<Outcome> JoinCommand::run(const Environment& /*environment*/, TextSink& /*out*/) {
-    if (auto allowed = refuse_existing(output_, overwrite_); !allowed) return fail(allowed.error());
+    TRY(refuse_existing(output_, overwrite_));
     for (const std::string& database : databases_) {
-        if (auto allowed = refuse_same_file(output_, database); !allowed)
-            return fail(allowed.error());
+        TRY(refuse_same_file(output_, database));
     }
-    const auto written = run_join(databases_, output_, watch_for_interruption());
-    if (!written) return fail(written.error());
+    TRY(run_join(databases_, output_, watch_for_interruption()));
     return Outcome::done;
 }
 

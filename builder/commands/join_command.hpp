@@ -1,6 +1,4 @@
 // The command that makes one database of several.
-//
-// Thread safety: none; a command lives for one run of the program.
 #pragma once
 
 #include <string>

@@ -1,6 +1,4 @@
 // What is refused of an output before any work is done.
-//
-// Thread safety: as the file system's own.
 #pragma once
 
 #include <string>

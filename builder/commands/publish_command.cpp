@@ -7,14 +7,11 @@
 #include "builder/progress/interruption.hpp"
 #include "builder/publish/site_folder.hpp"
 #include "schema/command_line/database_commands.hpp"
+#include "schema/text/word_lists.hpp"
 
 namespace thirstline {
 
 namespace {
-
-std::string counted(std::int64_t count, const std::string& noun) {
-    return std::to_string(count) + " " + noun + (count == 1 ? "" : "s");
-}
 
 std::string kilobytes(std::int64_t bytes) {
     return std::to_string((bytes + 500) / 1000) + " kB";
@@ -69,14 +66,11 @@ Result<Outcome> PublishCommand::run(const Environment& environment, TextSink& ou
                     "publish",
                     "build it where clang makes WebAssembly; DEVELOPERS.md names the packages");
     }
-    if (auto allowed = refuse_folder(options_.folder, options_.overwrite); !allowed)
-        return fail(allowed.error());
-    const auto database = open_database(database_, environment);
-    if (!database) return fail(database.error());
+    TRY(refuse_folder(options_.folder, options_.overwrite));
+    const auto database = TRY(open_database(database_, environment));
     set_up_gdal();
-    const auto outcome = publish(**database, *assets, options_, watch_for_interruption());
-    if (!outcome) return fail(outcome.error());
-    if (auto written = out.write(summary(*outcome)); !written) return fail(written.error());
+    const auto outcome = TRY(publish(*database, *assets, options_, watch_for_interruption()));
+    TRY(out.write(summary(outcome)));
     return Outcome::done;
 }
 

@@ -1,6 +1,4 @@
 // The command that writes a database as a folder for a static host.
-//
-// Thread safety: none; a command lives for one run of the program.
 #pragma once
 
 #include <string>

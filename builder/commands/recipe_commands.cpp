@@ -17,17 +17,12 @@
 #include "builder/progress/interruption.hpp"
 #include "builder/recipe/recipe.hpp"
 #include "builder/report/build_report.hpp"
+#include "schema/base/worker_pool.hpp"
 #include "schema/files/whole_file.hpp"
 
 namespace thirstline {
 
 namespace {
-
-constexpr int kMostJobs = 256;
-
-int all_cores() {
-    return std::max(1, static_cast<int>(std::thread::hardware_concurrency()));
-}
 
 /// "2:5"
 Result<TileRows> parsed_tile_rows(const std::string& text) {
@@ -76,7 +71,7 @@ void BuildCommand::declare(CLI::App& app) {
         ->group("Output");
     app.add_option("--jobs", jobs_, "threads that compute; default: one a core")
         ->type_name("N")
-        ->check(CLI::Range(1, kMostJobs))
+        ->check(CLI::Range(1, kMaxJobs))
         ->group("Work");
     app.add_option("--tile-rows", tile_rows_,
                    "build these rows of tiles only, counted from the south, the end excluded")
@@ -93,18 +88,13 @@ void BuildCommand::declare(CLI::App& app) {
 }
 
 Result<Outcome> BuildCommand::run(const Environment& /*environment*/, TextSink& /*out*/) {
-    if (auto checked = check_word("--progress", progress_, {"auto", "always", "never", "json"});
-        !checked) {
-        return fail(checked.error());
-    }
+    TRY(check_word("--progress", progress_, {"auto", "always", "never", "json"}));
     BuildOptions options;
     options.output = output_;
     options.jobs = jobs_ > 0 ? jobs_ : all_cores();
     options.interrupted = &watch_for_interruption();
     if (!tile_rows_.empty()) {
-        const auto rows = parsed_tile_rows(tile_rows_);
-        if (!rows) return fail(rows.error());
-        options.tile_rows = *rows;
+        options.tile_rows = TRY(parsed_tile_rows(tile_rows_));
     }
     for (const Result<void>& allowed :
          {refuse_existing(output_, overwrite_), refuse_same_file(output_, recipe_),
@@ -112,24 +102,19 @@ Result<Outcome> BuildCommand::run(const Environment& /*environment*/, TextSink& 
           refuse_unwritable_report(report_)}) {
         if (!allowed) return fail(allowed.error());
     }
-    const auto recipe = read_recipe(recipe_);
-    if (!recipe) return fail(recipe.error());
+    const auto recipe = TRY(read_recipe(recipe_));
 
     set_up_gdal();
-    const auto outcome = [&] {
+    const auto outcome = TRY([&] {
         Progress progress(progress_style(progress_));
-        return run_build(*recipe, options, progress);
-    }();
-    if (!outcome) return fail(outcome.error());
-    warn(outcome->warnings);
+        return run_build(recipe, options, progress);
+    }());
+    warn(outcome.warnings);
     if (!report_.empty()) {
-        if (auto written = write_whole_file(report_, build_report_json(*recipe, *outcome));
-            !written) {
-            return fail(written.error());
-        }
+        TRY(write_whole_file(report_, build_report_json(recipe, outcome)));
     }
     if (!report_.empty() || isatty(STDERR_FILENO) == 1)
-        std::fputs(build_summary(*recipe, *outcome).c_str(), stderr);
+        std::fputs(build_summary(recipe, outcome).c_str(), stderr);
     return Outcome::done;
 }
 
@@ -144,23 +129,20 @@ void CheckCommand::declare(CLI::App& app) {
 }
 
 Result<Outcome> CheckCommand::run(const Environment& /*environment*/, TextSink& out) {
-    if (auto checked = check_word("--format", format_, {"text", "json"}); !checked)
-        return fail(checked.error());
-    const auto recipe = read_recipe(recipe_);
-    if (!recipe) return fail(recipe.error());
+    TRY(check_word("--format", format_, {"text", "json"}));
+    const auto recipe = TRY(read_recipe(recipe_));
     set_up_gdal();
     BuildOptions options;
     options.jobs = all_cores();
     options.interrupted = &watch_for_interruption();
-    const auto outcome = [&] {
+    const auto outcome = TRY([&] {
         Progress progress(progress_style("auto"));
-        return run_build(*recipe, options, progress);
-    }();
-    if (!outcome) return fail(outcome.error());
+        return run_build(recipe, options, progress);
+    }());
     const std::string text =
-        format_ == "json" ? suspects_json(*recipe, *outcome) : suspects_text(*recipe, *outcome);
-    if (auto written = out.write(text); !written) return fail(written.error());
-    const std::int64_t suspects = suspects_counted(*outcome);
+        format_ == "json" ? suspects_json(recipe, outcome) : suspects_text(recipe, outcome);
+    TRY(out.write(text));
+    const std::int64_t suspects = suspects_counted(outcome);
     if (strict_ && suspects > 0) {
         return fail(ErrorCode::bad_input,
                     recipe_ + ": " + std::to_string(suspects) + " values or rows are suspect",

@@ -1,6 +1,4 @@
 // The commands that read a recipe: build and check.
-//
-// Thread safety: none; a command lives for one run of the program.
 #pragma once
 
 #include <string>

@@ -102,8 +102,7 @@ Result<std::vector<TilePlaces>> tile_places(const Lattice& lattice, SourceGrids&
         }
         tiles.push_back(std::move(tile));
     }
-    auto inputs = inputs_at(sources, positions);
-    if (!inputs) return fail(inputs.error());
+    auto inputs = TRY(inputs_at(sources, positions));
     std::size_t next = 0;
     for (TilePlaces& tile : tiles) {
         for (int slot = 0; slot < edge * edge; ++slot) {
@@ -113,7 +112,7 @@ Result<std::vector<TilePlaces>> tile_places(const Lattice& lattice, SourceGrids&
             if (pole != nullptr) {
                 place = *pole;
             } else {
-                place = std::move((*inputs)[next]);
+                place = std::move(inputs[next]);
             }
             ++next;
         }

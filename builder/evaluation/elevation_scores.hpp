@@ -1,7 +1,5 @@
 // What telling a look-up the site's elevation is worth: left-out stations answered with theirs and
 // without, by how far they stand above or below the lattice's points.
-//
-// Thread safety: plain values and pure functions.
 #pragma once
 
 #include <array>

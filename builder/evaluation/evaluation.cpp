@@ -61,7 +61,7 @@ class EvaluationRun {
                                          std::pair{"weigh by lattice", &EvaluationRun::weigh}}) {
             const bool is_counted = step == &EvaluationRun::score;
             if (!is_counted) progress_.at(name, 0, 1);
-            if (auto done = (this->*step)(); !done) return fail(done.error());
+            TRY((this->*step)());
             if (is_interrupted()) return fail(ErrorCode::interrupted, "interrupted");
             if (!is_counted) progress_.at(name, 1, 1);
             clock_.ended(name);
@@ -83,20 +83,16 @@ class EvaluationRun {
             return fail(ErrorCode::bad_input,
                         recipe_.path + " has no [[stations]], so there is nothing to score");
         }
-        auto sources = open_source_grids(recipe_);
-        if (!sources) return fail(sources.error());
-        sources_ = std::move(*sources);
+        sources_ = TRY(open_source_grids(recipe_));
         result_.warnings = sources_.warnings;
-        auto survey = Survey::make(recipe_, sources_);
-        if (!survey) return fail(survey.error());
-        survey_.emplace(std::move(*survey));
+        auto survey = TRY(Survey::make(recipe_, sources_));
+        survey_.emplace(std::move(survey));
         return {};
     }
 
     Result<void> fuse() {
-        auto stations = fused_stations(recipe_, sources_, *survey_);
-        if (!stations) return fail(stations.error());
-        stations_.emplace(std::move(*stations));
+        auto stations = TRY(fused_stations(recipe_, sources_, *survey_));
+        stations_.emplace(std::move(stations));
         no_stations_.emplace(std::vector<StationPlace>{}, drivers_of_grids(recipe_),
                              recipe_.reference, recipe_.lattice.reach_m / 1000.0,
                              NeighbourRejection{});
@@ -163,18 +159,16 @@ class EvaluationRun {
     }
 
     Result<void> choose_holdout() {
-        auto table = read_holdout_table(options_.holdout);
-        if (!table) return fail(table.error());
-        for (const auto& [rule, count] : table->tally.rejected)
+        auto table = TRY(read_holdout_table(options_.holdout));
+        for (const auto& [rule, count] : table.tally.rejected)
             result_.warnings.push_back(options_.holdout + ": not scored: " + rule + ": " +
                                        std::to_string(count));
         std::vector<LatLon> positions;
-        for (const Station& station : table->stations) positions.push_back(station.position);
-        const auto inputs = inputs_at(sources_, positions);
-        if (!inputs) return fail(inputs.error());
-        holdout_ = station_places(table->stations, *inputs);
+        for (const Station& station : table.stations) positions.push_back(station.position);
+        const auto inputs = TRY(inputs_at(sources_, positions));
+        holdout_ = station_places(table.stations, inputs);
         for (const StationPlace& place : holdout_) {
-            add_station(place, table->stations[place.station].country, nullptr,
+            add_station(place, table.stations[place.station].country, nullptr,
                         observation_of(place, recipe_.reference, true));
         }
         return {};
@@ -199,7 +193,7 @@ class EvaluationRun {
         progress_.at("score stations", 0, static_cast<std::int64_t>(left_out_.size()));
         for (std::size_t first = 0; first < left_out_.size(); first += kStationsAtOnce) {
             const std::size_t end = std::min(first + kStationsAtOnce, left_out_.size());
-            if (auto done = score_some(first, end, context); !done) return done;
+            TRY(score_some(first, end, context));
             if (is_interrupted()) return fail(ErrorCode::interrupted, "interrupted");
         }
         return {};
@@ -214,7 +208,7 @@ class EvaluationRun {
         for (const std::size_t i : waiting)
             wanted.merge(corner_tiles(recipe_.lattice, to_e7(left_out_[i].place->site.position)));
         while (!waiting.empty()) {
-            if (auto added = add_backgrounds(backgrounds, wanted, context); !added) return added;
+            TRY(add_backgrounds(backgrounds, wanted, context));
             wanted.clear();
             std::vector<std::future<Result<LeftOutLookUp>>> asked;
             for (const std::size_t i : waiting) {
@@ -245,10 +239,9 @@ class EvaluationRun {
 
     Result<void> add_backgrounds(TileBackgrounds& backgrounds, const std::set<std::int64_t>& keys,
                                  const LookUpContext& context) {
-        auto tiles = tile_places(recipe_.lattice, sources_, *survey_, keys);
-        if (!tiles) return fail(tiles.error());
+        auto tiles = TRY(tile_places(recipe_.lattice, sources_, *survey_, keys));
         std::vector<std::future<TileBackground>> computed;
-        for (TilePlaces& tile : *tiles) {
+        for (TilePlaces& tile : tiles) {
             computed.push_back(pool_.run([&context, this, places = std::move(tile)]() mutable {
                 return tile_background(std::move(places), context.without_stations, layout_);
             }));
@@ -270,15 +263,14 @@ class EvaluationRun {
             for (int column = stride / 2; column < lattice.columns; column += stride)
                 positions.push_back(position_of(lattice, {row, column}));
         }
-        const auto inputs = inputs_at(sources_, positions);
-        if (!inputs) return fail(inputs.error());
+        const auto inputs = TRY(inputs_at(sources_, positions));
         const Neighbourhood neighbourhood(observations_);
         const PointContext with_stations{recipe_, *survey_, stations_->fusion, stations_->eto};
         const PointContext without_stations{recipe_, *survey_, *no_stations_, no_eto_stations_};
         for (std::size_t i = 0; i < positions.size(); ++i) {
             const LatLon at = positions[i];
             const PlaceInputs* pole = survey_->pole(at.lat_deg);
-            const PlaceInputs& place = pole != nullptr ? *pole : (*inputs)[i];
+            const PlaceInputs& place = pole != nullptr ? *pole : inputs[i];
             const MonthlySun sun = monthly_sun(at.lat_deg);
             const auto has_data = [&](const PointContext& context) {
                 return point_record(at, place, place.elevation_m, sun, context).is_complete();

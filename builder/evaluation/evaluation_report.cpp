@@ -5,13 +5,14 @@
 #include <cstdio>
 #include <nlohmann/json.hpp>
 
+#include "builder/evaluation/scored_variables.hpp"
+
 namespace thirstline {
 
 namespace {
 
 using Json = nlohmann::ordered_json;
 
-constexpr double kPercent = 100.0;
 constexpr int kRegionWidth = -18;
 constexpr int kNumberWidth = 11;
 

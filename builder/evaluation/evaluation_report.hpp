@@ -1,6 +1,4 @@
 // The scores of an evaluation, for a person and for a program.
-//
-// Thread safety: pure functions.
 #pragma once
 
 #include <string>

@@ -6,6 +6,7 @@
 
 #include "builder/inputs/table_fields.hpp"
 #include "builder/inputs/vsi_bytes.hpp"
+#include "schema/base/words.hpp"
 #include "schema/files/csv_rows.hpp"
 
 namespace thirstline {
@@ -30,12 +31,10 @@ constexpr std::array<HoldoutVariable, 8> kVariablesOfTable{{
 }};
 
 Result<std::vector<std::string>> header_of(const std::string& path) {
-    auto bytes = vsi_bytes(path, "--holdout");
-    if (!bytes) return fail(bytes.error());
-    CsvReader reader = CsvReader::over(path, std::move(*bytes));
+    auto bytes = TRY(vsi_bytes(path, "--holdout"));
+    CsvReader reader = CsvReader::over(path, std::move(bytes));
     CsvRow row;
-    const auto has_header = reader.next(row);
-    if (!has_header) return fail(has_header.error());
+    TRY(reader.next(row));
     std::vector<std::string> names;
     for (std::size_t i = 0; i < row.size(); ++i) names.push_back(trimmed_field(row.field(i)));
     return names;
@@ -73,8 +72,7 @@ Result<StationTable> read_holdout_table(const std::string& path) {
     }
     if (recipe.variables.empty()) {
         std::string known;
-        for (const HoldoutVariable& of_table : kVariablesOfTable)
-            known += (known.empty() ? "" : ", ") + std::string(of_table.column);
+        for (const HoldoutVariable& of_table : kVariablesOfTable) add_word(known, of_table.column);
         return fail(ErrorCode::bad_input,
                     "--holdout: " + std::filesystem::path(path).filename().string() +
                         " has no column of values",

@@ -13,8 +13,6 @@
 //     wind_2m_m_s            m/s at 2 m
 //     radiation_mj_m2_day    MJ/m²/day
 //     sunshine_h_day         h/day
-//
-// Thread safety: pure, apart from reading the file.
 #pragma once
 
 #include <string>

@@ -133,16 +133,13 @@ Result<LeftOutLookUp> left_out_look_up(const LeftOutStation& station,
                                        const LookUpContext& context) {
     LeftOutLookUp look_up;
     const auto fused =
-        fused_answer(station, backgrounds, context, Told::elevation, look_up.lacking);
-    if (!fused) return fail(fused.error());
+        TRY(fused_answer(station, backgrounds, context, Told::elevation, look_up.lacking));
     const auto unshifted =
-        fused_answer(station, backgrounds, context, Told::position_only, look_up.lacking);
-    if (!unshifted) return fail(unshifted.error());
+        TRY(fused_answer(station, backgrounds, context, Told::position_only, look_up.lacking));
     BackgroundTiles grids(backgrounds);
-    const auto background = answer_at(
+    const auto background = TRY(answer_at(
         to_e7(station.place->site.position), whole_metres(station.place->site.elevation_m),
-        {context.with_stations.recipe.lattice}, context.layout, grids);
-    if (!background) return fail(background.error());
+        {context.with_stations.recipe.lattice}, context.layout, grids));
     look_up.lacking.insert(grids.lacking().begin(), grids.lacking().end());
     if (!look_up.lacking.empty()) return look_up;
 
@@ -150,11 +147,11 @@ Result<LeftOutLookUp> left_out_look_up(const LeftOutStation& station,
     scored.position = station.place->site.position;
     scored.country = station.country;
     scored.observed = station.observed.values;
-    of(scored, Estimator::fused) = answered_year(*fused, context.layout, station.place->sun);
+    of(scored, Estimator::fused) = answered_year(fused, context.layout, station.place->sun);
     of(scored, Estimator::background) =
-        answered_year(*background, context.layout, station.place->sun);
-    scored.without_elevation = answered_year(*unshifted, context.layout, station.place->sun);
-    if (fused->found) scored.rise_m = fused->shifted_by_cm / kCentimetres;
+        answered_year(background, context.layout, station.place->sun);
+    scored.without_elevation = answered_year(unshifted, context.layout, station.place->sun);
+    if (fused.found) scored.rise_m = fused.shifted_by_cm / kCentimetres;
     add_neighbours(scored, station, context.neighbourhood);
     add_own_temperature(scored, station, context);
 
@@ -165,9 +162,9 @@ Result<LeftOutLookUp> left_out_look_up(const LeftOutStation& station,
     add_derived(scored.observed, eto_peak, temperature_only_peak);
     for (ScoredYear& estimate : scored.estimates)
         add_derived(estimate, eto_peak, temperature_only_peak);
-    if (fused->found) {
-        of(scored.standard_error, rain) = layer_values(*fused, context.layout, LayerId::rain_se);
-        of(scored.standard_error, eto) = layer_values(*fused, context.layout, LayerId::eto_se);
+    if (fused.found) {
+        of(scored.standard_error, rain) = layer_values(fused, context.layout, LayerId::rain_se);
+        of(scored.standard_error, eto) = layer_values(fused, context.layout, LayerId::eto_se);
         of(scored.standard_error, eto_in_peak_month) = of(scored.standard_error, eto);
     }
     return look_up;

@@ -1,6 +1,4 @@
 // What each estimator says of one station that took no part.
-//
-// Thread safety: pure functions of their arguments.
 #pragma once
 
 #include <cstdint>

@@ -6,27 +6,16 @@
 #include <numbers>
 
 #include "builder/reference_et/hargreaves.hpp"
+#include "schema/geo/sphere.hpp"
 
 namespace thirstline {
 
 namespace {
 
-constexpr double kEarthRadiusKm = 6371.0088;
 // Two stations at one place: their weight must stay finite.
 constexpr double kLeastDistanceKm = 0.1;
 // Below this much radiation at the top of the air there is no clearness to know.
 constexpr double kLeastRa = 1.0;
-
-std::array<double, 3> position_km(LatLon position) {
-    const double lat = position.lat_deg * std::numbers::pi / 180.0;
-    const double lon = position.lon_deg * std::numbers::pi / 180.0;
-    return {kEarthRadiusKm * std::cos(lat) * std::cos(lon),
-            kEarthRadiusKm * std::cos(lat) * std::sin(lon), kEarthRadiusKm * std::sin(lat)};
-}
-
-double chord_km(const std::array<double, 3>& a, const std::array<double, 3>& b) {
-    return std::hypot(a[0] - b[0], a[1] - b[1], a[2] - b[2]);
-}
 
 bool has_all_drivers(const StationPlace& place) {
     for (const Driver driver : {Driver::mean_temperature, Driver::temperature_range,
@@ -109,7 +98,7 @@ Measured measured_for(ScoredVariable variable) {
 Neighbourhood::Neighbourhood(std::span<const Observation> observations)
     : observations_(observations) {
     for (std::size_t i = 0; i < observations.size(); ++i) {
-        const Member member{i, position_km(observations[i].position)};
+        const Member member{i, point_on_sphere(observations[i].position, kEarthRadiusKm)};
         const auto add_if_known = [&](Measured measured, ScoredVariable variable) {
             const Monthly<double>& values = of(observations[i].values, variable);
             if (std::none_of(values.begin(), values.end(), [](double v) { return std::isnan(v); }))
@@ -123,13 +112,13 @@ Neighbourhood::Neighbourhood(std::span<const Observation> observations)
 
 std::vector<NearbyStation> Neighbourhood::nearest(Measured measured, std::size_t count,
                                                   LatLon position, const LeftOut& left_out) const {
-    const std::array<double, 3> at = position_km(position);
-    const std::array<double, 3> centre = position_km(left_out.position);
+    const Vector3 at = point_on_sphere(position, kEarthRadiusKm);
+    const Vector3 centre = point_on_sphere(left_out.position, kEarthRadiusKm);
     std::vector<NearbyStation> stations;
     for (const Member& member : members_[static_cast<std::size_t>(measured)]) {
-        if (chord_km(member.km, centre) <= left_out.km) continue;
+        if (chord_length(member.km, centre) <= left_out.km) continue;
         if (left_out.stations != nullptr && (*left_out.stations)[member.observation]) continue;
-        stations.push_back({member.observation, chord_km(member.km, at)});
+        stations.push_back({member.observation, chord_length(member.km, at)});
     }
     const auto end =
         stations.begin() + static_cast<std::ptrdiff_t>(std::min(count, stations.size()));
@@ -142,10 +131,10 @@ std::vector<NearbyStation> Neighbourhood::nearest(Measured measured, std::size_t
 }
 
 double Neighbourhood::nearest_km(Measured measured, LatLon position) const {
-    const std::array<double, 3> at = position_km(position);
+    const Vector3 at = point_on_sphere(position, kEarthRadiusKm);
     double nearest = std::numeric_limits<double>::infinity();
     for (const Member& member : members_[static_cast<std::size_t>(measured)])
-        nearest = std::min(nearest, chord_km(member.km, at));
+        nearest = std::min(nearest, chord_length(member.km, at));
     return nearest;
 }
 

@@ -1,7 +1,5 @@
 // Reference ET of a station from its own temperatures, with humidity, wind and radiation from
 // elsewhere: what a site gains that knows no more than temperature.
-//
-// Thread safety: pure functions.
 #pragma once
 
 #include "builder/fusion/fusion.hpp"

@@ -4,6 +4,8 @@
 #include <cctype>
 #include <string>
 
+#include "schema/base/words.hpp"
+
 namespace thirstline {
 
 namespace {
@@ -22,15 +24,6 @@ constexpr Box kSouthAmerica{-57, 13, -82, -34};
 constexpr Box kAfrica{-36, 36, -20, 52};
 constexpr Box kArabia{13, 36, 34, 52};
 
-std::string plain_name(std::string_view name) {
-    std::string plain;
-    for (const char c : name) {
-        const auto byte = static_cast<unsigned char>(c);
-        if (std::isalnum(byte) != 0 || byte >= 0x80) plain += static_cast<char>(std::tolower(byte));
-    }
-    return plain;
-}
-
 }  // namespace
 
 std::string_view region_name(Region region) {
@@ -40,7 +33,7 @@ std::string_view region_name(Region region) {
 }
 
 bool is_same_country(std::string_view a, std::string_view b) {
-    return plain_name(a) == plain_name(b);
+    return folded_name(a) == folded_name(b);
 }
 
 bool is_in(Region region, LatLon position, std::string_view country) {
@@ -49,7 +42,7 @@ bool is_in(Region region, LatLon position, std::string_view country) {
             return true;
         case Region::united_states: {
             if (country.empty()) return kContiguousUnitedStates.holds(position);
-            const std::string name = plain_name(country);
+            const std::string name = folded_name(country);
             return name == "unitedstates" || name == "unitedstatesofamerica" || name == "usa" ||
                    name == "us";
         }

@@ -4,8 +4,6 @@
 // longitude, with most but not all of what their name means in them:
 //     Europe 36–72° N 25° W–45° E;  East Asia 18–55° N 100–150° E;  South America 57° S–13° N
 //     82–34° W;  Africa 36° S–36° N 20° W–52° E without the east of 34° E north of 13° N.
-//
-// Thread safety: plain values and pure functions.
 #pragma once
 
 #include <array>

@@ -7,8 +7,6 @@ namespace thirstline {
 
 namespace {
 
-constexpr double kPercent = 100.0;
-
 Monthly<double> shares_of_peak(const Monthly<double>& eto) {
     Monthly<double> shares = kUnknownYear;
     if (std::any_of(eto.begin(), eto.end(), [](double v) { return std::isnan(v); })) return shares;

@@ -1,6 +1,4 @@
 // What evaluation scores, and whose estimates it compares.
-//
-// Thread safety: plain values and pure functions.
 #pragma once
 
 #include <array>
@@ -11,6 +9,8 @@
 #include "schema/base/calendar.hpp"
 
 namespace thirstline {
+
+inline constexpr double kPercent = 100.0;
 
 enum class ScoredVariable {
     tmax,  ///< °C

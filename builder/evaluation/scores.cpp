@@ -4,14 +4,12 @@
 #include <cmath>
 #include <limits>
 
-#include "builder/fusion/statistics.hpp"
+#include "builder/inputs/statistics.hpp"
 
 namespace thirstline {
 
 namespace {
 
-constexpr double kNinetyPercent = 1.645;
-constexpr double kFiftyPercent = 0.674;
 constexpr double kPenaltyOfMissing = 2.0 / 0.1;
 constexpr std::size_t kMonthsAndYear = kMonths + 1;
 

@@ -9,8 +9,6 @@
 //
 // What a look-up cannot answer is a miss of `fused`; the other estimators are scored where it
 // answers, so that all scores of one line are of the same months.
-//
-// Thread safety: plain values and pure functions.
 #pragma once
 
 #include <array>

@@ -29,21 +29,18 @@ Result<bool> holds_data(Database& database, const Lattice& lattice, LatticePoint
     if (wraps(lattice))
         point.column = (point.column % lattice.columns + lattice.columns) % lattice.columns;
     if (!contains(lattice, point)) return false;
-    const auto tile = database.tile(lattice, tile_of(lattice, point));
-    if (!tile) return fail(tile.error());
-    return *tile && (*tile)->present[static_cast<std::size_t>(slot_in_tile(lattice, point))] != 0;
+    const auto tile = TRY(database.tile(lattice, tile_of(lattice, point)));
+    return tile && tile->present[static_cast<std::size_t>(slot_in_tile(lattice, point))] != 0;
 }
 
 /// Asks the lattices as `answer_at` does, for the points instead of their values.
 Result<void> add_answering_points(PointSet& points, Database& database, LatLonE7 position) {
-    const auto answer = database.answer(position);
-    if (!answer) return fail(answer.error());
-    if (!answer->found) return {};
-    const auto lattice = std::ranges::find(database.lattices(), answer->lattice_id, &Lattice::id);
-    if (!answer->interpolated) {
-        const auto nearest = nearest_point(position, *lattice, lattice->reach_m, database);
-        if (!nearest) return fail(nearest.error());
-        if (*nearest) points.add(*lattice, (*nearest)->point);
+    const auto answer = TRY(database.answer(position));
+    if (!answer.found) return {};
+    const auto lattice = std::ranges::find(database.lattices(), answer.lattice_id, &Lattice::id);
+    if (!answer.interpolated) {
+        const auto nearest = TRY(nearest_point(position, *lattice, lattice->reach_m, database));
+        if (nearest) points.add(*lattice, nearest->point);
         return {};
     }
     const CellPosition cell = cell_of(*lattice, position);
@@ -54,9 +51,8 @@ Result<void> add_answering_points(PointSet& points, Database& database, LatLonE7
             LatticePoint point{cell.south_west.row + north, cell.south_west.column + east};
             if (wraps(*lattice))
                 point.column = (point.column + lattice->columns) % lattice->columns;
-            const auto has_data = holds_data(database, *lattice, point);
-            if (!has_data) return fail(has_data.error());
-            if (weighs && *has_data) points.add(*lattice, point);
+            const auto has_data = TRY(holds_data(database, *lattice, point));
+            if (weighs && has_data) points.add(*lattice, point);
         }
     }
     return {};
@@ -100,10 +96,7 @@ class MarginSearch {
                 const LatticePoint south_west{
                     static_cast<std::int32_t>(row * cells_),
                     static_cast<std::int32_t>((first_column + column) * cells_)};
-                if (auto added = add_block(points, box_of_cells(lattice_, south_west, cells_));
-                    !added) {
-                    return added;
-                }
+                TRY(add_block(points, box_of_cells(lattice_, south_west, cells_)));
             }
         }
         return {};
@@ -115,9 +108,8 @@ class MarginSearch {
         // Deep inside, all that could be nearest is in the selection already.
         if (selection_.contains(widened(block, lattice_.reach_m + 2.0 * radius_m_))) return {};
         for (const Lattice& lattice : database_.lattices()) {
-            const auto full = is_full(lattice, block);
-            if (!full) return fail(full.error());
-            if (*full) return {};
+            const auto full = TRY(is_full(lattice, block));
+            if (full) return {};
         }
         const LatLonE7 middle{
             static_cast<std::int32_t>(std::clamp((block.south + block.north) / 2, -kPole, kPole) /
@@ -125,14 +117,12 @@ class MarginSearch {
             normalised_lon_e7((block.west + block.width / 2) / kUnitsPerE7)};
         const double farthest_m = lattice_.reach_m + radius_m_;
         const auto nearest =
-            nearest_point(middle, lattice_, static_cast<std::int32_t>(farthest_m), database_);
-        if (!nearest) return fail(nearest.error());
-        if (!*nearest) return {};
-        const double within_m = std::min((*nearest)->distance_m + 2.0 * radius_m_, farthest_m);
-        const auto candidates =
-            points_within(middle, lattice_, static_cast<std::int32_t>(within_m) + 1, database_);
-        if (!candidates) return fail(candidates.error());
-        for (const LatticePoint point : *candidates) points.add(lattice_, point);
+            TRY(nearest_point(middle, lattice_, static_cast<std::int32_t>(farthest_m), database_));
+        if (!nearest) return {};
+        const double within_m = std::min(nearest->distance_m + 2.0 * radius_m_, farthest_m);
+        const auto candidates = TRY(
+            points_within(middle, lattice_, static_cast<std::int32_t>(within_m) + 1, database_));
+        for (const LatticePoint point : candidates) points.add(lattice_, point);
         return {};
     }
 
@@ -145,11 +135,10 @@ class MarginSearch {
         const std::int64_t last_column = -floor_divided(-(east_of + block.width), cell);
         for (std::int64_t row = floor_divided(north_of, cell); row <= last_row; ++row) {
             for (std::int64_t column = east_of / cell; column <= last_column; ++column) {
-                const auto has_data =
-                    holds_data(database_, lattice,
-                               {static_cast<std::int32_t>(row), static_cast<std::int32_t>(column)});
-                if (!has_data) return fail(has_data.error());
-                if (!*has_data) return false;
+                const auto has_data = TRY(holds_data(
+                    database_, lattice,
+                    {static_cast<std::int32_t>(row), static_cast<std::int32_t>(column)}));
+                if (!has_data) return false;
             }
         }
         return true;
@@ -169,8 +158,7 @@ class MarginSearch {
 Result<PointSet> points_that_answer(Database& database, const std::vector<PostalPlace>& places) {
     PointSet points;
     for (const PostalPlace& place : places) {
-        if (auto added = add_answering_points(points, database, place.position); !added)
-            return fail(added.error());
+        TRY(add_answering_points(points, database, place.position));
     }
     return points;
 }
@@ -187,8 +175,7 @@ Result<PointSet> nearest_points_beyond(Database& database, const SiteSelection& 
             if (has_pole && selection.touches({pole, pole, 0, kUnitsPerCircle}))
                 points.add(lattice, {static_cast<std::int32_t>(row / lattice.spacing_arcsec), 0});
         }
-        const auto added = MarginSearch(database, selection, lattice).add_to(points, interrupted);
-        if (!added) return fail(added.error());
+        TRY(MarginSearch(database, selection, lattice).add_to(points, interrupted));
     }
     return points;
 }

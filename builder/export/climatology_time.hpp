@@ -1,7 +1,5 @@
 // Months of a climatology on the time axis of the CF conventions (section 7.4, climatological
 // statistics).
-//
-// Thread safety: pure functions.
 #pragma once
 
 #include <optional>

@@ -23,21 +23,18 @@ class CsvExport {
     explicit CsvExport(const ExportJob& job) : job_(job) {}
 
     Result<void> write() {
-        if (auto read = read_dictionaries(); !read) return read;
-        auto staged = StagedFiles::beside(job_.output);
-        if (!staged) return fail(staged.error());
-        auto table = TextFile::create(staged->path("table"), job_.output);
-        if (!table) return fail(table.error());
-        if (auto written = write_table(*table); !written) return written;
-        if (auto finished = table->finish(); !finished) return finished;
+        TRY(read_dictionaries());
+        auto staged = TRY(StagedFiles::beside(job_.output));
+        auto table = TRY(TextFile::create(staged.path("table"), job_.output));
+        TRY(write_table(table));
+        TRY(table.finish());
 
         const std::string beside = side_file_of(format(), job_.output);
-        auto text = TextFile::create(staged->path("text"), beside);
-        if (!text) return fail(text.error());
-        if (auto written = text->write(provenance_text(job_.provenance)); !written) return written;
-        if (auto finished = text->finish(); !finished) return finished;
-        if (auto placed = staged->place("text", beside); !placed) return placed;
-        return staged->place("table", job_.output);
+        auto text = TRY(TextFile::create(staged.path("text"), beside));
+        TRY(text.write(provenance_text(job_.provenance)));
+        TRY(text.finish());
+        TRY(staged.place("text", beside));
+        return staged.place("table", job_.output);
     }
 
   private:
@@ -49,32 +46,29 @@ class CsvExport {
     }
 
     Result<void> read_dictionaries() {
-        const auto methods = method_rows(job_.database);
-        if (!methods) return fail(methods.error());
-        for (const MethodRow& method : *methods) methods_[method.code] = method;
-        const auto periods = period_rows(job_.database);
-        if (!periods) return fail(periods.error());
-        for (const PeriodRow& period : *periods) periods_[period.id] = period.text;
+        const auto methods = TRY(method_rows(job_.database));
+        for (const MethodRow& method : methods) methods_[method.code] = method;
+        const auto periods = TRY(period_rows(job_.database));
+        for (const PeriodRow& period : periods) periods_[period.id] = period.text;
         return {};
     }
 
     Result<void> write_table(TextFile& table) {
-        if (auto written = table.write(header()); !written) return written;
+        TRY(table.write(header()));
         std::int64_t points = 0;
         for (const Lattice& lattice : job_.lattices) {
             const SelectedTiles::Rows rows = job_.tiles.tile_rows(lattice);
             for (int tile_row = rows.first; tile_row <= rows.last; ++tile_row) {
-                const auto tiles = job_.tiles.row(lattice, tile_row);
-                if (!tiles) return fail(tiles.error());
+                const auto tiles = TRY(job_.tiles.row(lattice, tile_row));
                 std::string lines;
-                for (const SelectedTile& selected : *tiles) {
+                for (const SelectedTile& selected : tiles) {
                     for (int slot = 0; slot < job_.database.layout().slots(); ++slot) {
                         if (selected.tile.present[static_cast<std::size_t>(slot)] == 0) continue;
                         ++points;
                         append_point(lines, lattice, selected, slot);
                     }
                 }
-                if (auto written = table.write(lines); !written) return written;
+                TRY(table.write(lines));
             }
         }
         if (points > 0) return {};

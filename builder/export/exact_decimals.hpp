@@ -1,6 +1,4 @@
 // Exact fractions as decimals, rounded half away from zero.
-//
-// Thread safety: pure functions.
 #pragma once
 
 #include <cstdint>

@@ -2,15 +2,11 @@
 
 #include <algorithm>
 
+#include "schema/base/words.hpp"
+
 namespace thirstline {
 
 namespace {
-
-std::string listed(const std::vector<std::string>& words) {
-    std::string list;
-    for (const std::string& word : words) list += (list.empty() ? "" : ", ") + word;
-    return list;
-}
 
 /// Layers of points, which alone have a place in other formats.
 Result<std::vector<Layer>> chosen_variables(const Database& database, const ExportFormat& format,
@@ -33,7 +29,7 @@ Result<std::vector<Layer>> chosen_variables(const Database& database, const Expo
         if (std::ranges::find(all_names, name) != all_names.end()) continue;
         return fail(ErrorCode::usage, "--variables cannot hold \"" + name + "\"; " +
                                           database.path() + " has for " + std::string(format.name) +
-                                          " " + listed(all_names));
+                                          " " + joined(all_names));
     }
     std::erase_if(all, [&names](const Layer& layer) {
         return std::ranges::find(names, layer.name) == names.end();
@@ -51,12 +47,12 @@ Result<std::vector<Lattice>> chosen_lattices(const Database& database, const Exp
     }
     if (id) {
         return fail(ErrorCode::usage, database.path() + " has no lattice " + std::to_string(*id) +
-                                          "; it has " + listed(ids));
+                                          "; it has " + joined(ids));
     }
     if (format.is_of_one_lattice && all.size() > 1) {
         return fail(ErrorCode::usage,
                     std::string(format.name) + " holds one lattice, and " + database.path() +
-                        " has several: " + listed(ids),
+                        " has several: " + joined(ids),
                     "choose one with --lattice; the command info tells what they are");
     }
     return all;
@@ -70,20 +66,15 @@ Result<void> run_export(Database& database, const ExportFormat& format,
         return fail(ErrorCode::usage, "--variables and --lattice do not go with --as " +
                                           std::string(format.name) + ", which keeps all of them");
     }
-    auto variables = chosen_variables(database, format, options.variables);
-    if (!variables) return fail(variables.error());
-    auto lattices = chosen_lattices(database, format, options.lattice_id);
-    if (!lattices) return fail(lattices.error());
-    const auto selection = SiteSelection::make(options.selection, database);
-    if (!selection) return fail(selection.error());
-    auto provenance = provenance_of(database, selection->description());
-    if (!provenance) return fail(provenance.error());
+    auto variables = TRY(chosen_variables(database, format, options.variables));
+    auto lattices = TRY(chosen_lattices(database, format, options.lattice_id));
+    const auto selection = TRY(SiteSelection::make(options.selection, database));
+    auto provenance = TRY(provenance_of(database, selection.description()));
     const PointsWanted wanted =
         format.keeps_neighbours ? PointsWanted::that_answer_for_it : PointsWanted::of_the_selection;
-    const auto tiles = SelectedTiles::make(database, *selection, wanted, interrupted);
-    if (!tiles) return fail(tiles.error());
-    return format.write({database, *selection, *tiles, std::move(*lattices), std::move(*variables),
-                         std::move(*provenance), options.output, interrupted});
+    const auto tiles = TRY(SelectedTiles::make(database, selection, wanted, interrupted));
+    return format.write({database, selection, tiles, std::move(lattices), std::move(variables),
+                         std::move(provenance), options.output, interrupted});
 }
 
 }  // namespace thirstline

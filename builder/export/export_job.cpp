@@ -60,18 +60,16 @@ Result<void> for_each_selected_place(const ExportJob& job,
                                      const std::function<Result<void>(const PostalPlace&)>& take) {
     if (job.selection.places()) {
         for (const PostalPlace& place : *job.selection.places()) {
-            if (auto taken = take(place); !taken) return taken;
+            TRY(take(place));
         }
         return {};
     }
-    auto scan = PostalScan::over(job.database);
-    if (!scan) return fail(scan.error());
+    auto scan = TRY(PostalScan::over(job.database));
     while (true) {
-        const auto place = scan->next();
-        if (!place) return fail(place.error());
-        if (!*place) return {};
-        if (!job.selection.holds((*place)->position)) continue;
-        if (auto taken = take(**place); !taken) return taken;
+        const auto place = TRY(scan.next());
+        if (!place) return {};
+        if (!job.selection.holds(place->position)) continue;
+        TRY(take(*place));
     }
 }
 
@@ -113,9 +111,8 @@ Result<LatticeWindow> window_of(const ExportJob& job, const Lattice& lattice) {
     std::vector<bool> fits(job.variables.size(), true);
     const SelectedTiles::Rows rows = job.tiles.tile_rows(lattice);
     for (int tile_row = rows.first; tile_row <= rows.last; ++tile_row) {
-        const auto tiles = job.tiles.row(lattice, tile_row);
-        if (!tiles) return fail(tiles.error());
-        for (const SelectedTile& selected : *tiles) {
+        const auto tiles = TRY(job.tiles.row(lattice, tile_row));
+        for (const SelectedTile& selected : tiles) {
             for (int slot = 0; slot < job.database.layout().slots(); ++slot) {
                 if (selected.tile.present[static_cast<std::size_t>(slot)] == 0) continue;
                 const LatticePoint point = point_in_tile(lattice, selected.address, slot);

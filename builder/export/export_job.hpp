@@ -1,6 +1,4 @@
 // What the writers of all formats are given, and what they share.
-//
-// Thread safety: a job belongs to one thread at a time.
 #pragma once
 
 #include <atomic>

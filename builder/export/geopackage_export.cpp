@@ -65,10 +65,9 @@ class GeopackageExport {
     explicit GeopackageExport(const ExportJob& job) : job_(job) {}
 
     Result<void> write() {
-        auto staged = StagedFiles::beside(job_.output);
-        if (!staged) return fail(staged.error());
-        if (auto written = write_to(staged->path("export.gpkg")); !written) return written;
-        return staged->place("export.gpkg", job_.output);
+        auto staged = TRY(StagedFiles::beside(job_.output));
+        TRY(write_to(staged.path("export.gpkg")));
+        return staged.place("export.gpkg", job_.output);
     }
 
   private:
@@ -85,8 +84,8 @@ class GeopackageExport {
         for (const Part part :
              {&GeopackageExport::write_points, &GeopackageExport::write_postal_codes,
               &GeopackageExport::write_sources}) {
-            if (auto written = (this->*part)(*package, good); !written) return written;
-            if (auto checked = check(messages, good); !checked) return checked;
+            TRY((this->*part)(*package, good));
+            TRY(check(messages, good));
         }
         describe(*package);
         good = package->CommitTransaction() == OGRERR_NONE && good;
@@ -125,14 +124,13 @@ class GeopackageExport {
             return {};
         }
         define_points(*layer, good);
-        if (auto read = read_dictionaries(); !read) return read;
+        TRY(read_dictionaries());
         std::int64_t points = 0;
         for (const Lattice& lattice : job_.lattices) {
             const SelectedTiles::Rows rows = job_.tiles.tile_rows(lattice);
             for (int tile_row = rows.first; good && tile_row <= rows.last; ++tile_row) {
-                const auto tiles = job_.tiles.row(lattice, tile_row);
-                if (!tiles) return fail(tiles.error());
-                for (const SelectedTile& selected : *tiles) {
+                const auto tiles = TRY(job_.tiles.row(lattice, tile_row));
+                for (const SelectedTile& selected : tiles) {
                     for (int slot = 0; slot < job_.database.layout().slots(); ++slot) {
                         if (selected.tile.present[static_cast<std::size_t>(slot)] == 0) continue;
                         ++points;
@@ -163,15 +161,13 @@ class GeopackageExport {
     }
 
     Result<void> read_dictionaries() {
-        const auto methods = method_rows(job_.database);
-        if (!methods) return fail(methods.error());
-        for (const MethodRow& method : *methods) {
+        const auto methods = TRY(method_rows(job_.database));
+        for (const MethodRow& method : methods) {
             methods_[method.code] =
                 on_one_line(method.name + (method.note.empty() ? "" : ": " + method.note));
         }
-        const auto periods = period_rows(job_.database);
-        if (!periods) return fail(periods.error());
-        for (const PeriodRow& period : *periods) periods_[period.id] = on_one_line(period.text);
+        const auto periods = TRY(period_rows(job_.database));
+        for (const PeriodRow& period : periods) periods_[period.id] = on_one_line(period.text);
         return {};
     }
 

@@ -32,22 +32,17 @@ class GeotiffExport {
     /// First a plain raster, filled from south to north as the tiles lie, then from it the
     /// cloud-optimised one, whose overviews stand before what they are made from.
     Result<void> write() {
-        const auto window = window_of(job_, lattice_);
-        if (!window) return fail(window.error());
-        if (window->rows == 0) {
+        const auto window = TRY(window_of(job_, lattice_));
+        if (window.rows == 0) {
             return fail(nothing_selected(job_));
         }
-        window_ = *window;
+        window_ = window;
         fits_16_bits_ = std::ranges::all_of(window_.fits_16_bits, std::identity());
         missing_ = fits_16_bits_ ? kMissing16 : kMissingValue;
-        auto staged = StagedFiles::beside(job_.output);
-        if (!staged) return fail(staged.error());
-        if (auto filled = write_plain(staged->path("plain.tif")); !filled) return filled;
-        if (auto made = write_optimised(staged->path("plain.tif"), staged->path("optimised.tif"));
-            !made) {
-            return made;
-        }
-        return staged->place("optimised.tif", job_.output);
+        auto staged = TRY(StagedFiles::beside(job_.output));
+        TRY(write_plain(staged.path("plain.tif")));
+        TRY(write_optimised(staged.path("plain.tif"), staged.path("optimised.tif")));
+        return staged.place("optimised.tif", job_.output);
     }
 
   private:
@@ -74,11 +69,9 @@ class GeotiffExport {
         describe(*raster);
         const SelectedTiles::Rows rows = job_.tiles.tile_rows(lattice_);
         for (int tile_row = rows.first; tile_row <= rows.last; ++tile_row) {
-            const auto tiles = job_.tiles.row(lattice_, tile_row);
-            if (!tiles) return fail(tiles.error());
-            if (tiles->empty()) continue;
-            if (auto checked = check(messages, fill_row(*raster, tile_row, *tiles)); !checked)
-                return checked;
+            const auto tiles = TRY(job_.tiles.row(lattice_, tile_row));
+            if (tiles.empty()) continue;
+            TRY(check(messages, fill_row(*raster, tile_row, tiles)));
         }
         raster.reset();
         return check(messages, true);

@@ -1,7 +1,5 @@
 // Bytes of an embedded image: numbers, little-endian, and records with their checksums. See
 // schema/IMAGE.md.
-//
-// Thread safety: pure.
 #pragma once
 
 #include <cstdint>

@@ -9,6 +9,7 @@
 #include "builder/export/image_postal.hpp"
 #include "builder/export/image_tiles.hpp"
 #include "builder/export/staged_files.hpp"
+#include "schema/files/whole_file.hpp"
 
 namespace thirstline {
 
@@ -60,41 +61,38 @@ class ImageExport {
         : job_(job), layouts_(image_layouts(job.variables)) {}
 
     Result<void> write_file() {
-        auto staged = StagedFiles::beside(job_.output);
-        if (!staged) return fail(staged.error());
-        auto tiles = TextFile::create(staged->path("tiles"), job_.output);
-        if (!tiles) return fail(tiles.error());
-        if (auto written = write_tiles(into(*tiles)); !written) return written;
-        if (auto finished = tiles->finish(); !finished) return finished;
-        if (auto read = read_places(); !read) return read;
-        if (auto fits = check_size(); !fits) return fits;
-        auto image = TextFile::create(staged->path("image"), job_.output);
-        if (!image) return fail(image.error());
-        const ByteSink out = into(*image);
-        if (auto written = write_front(out); !written) return written;
-        if (auto copied = copy_tiles(staged->path("tiles"), out); !copied) return copied;
-        if (auto written = write_blocks(out); !written) return written;
-        if (auto finished = image->finish(); !finished) return finished;
-        return staged->place("image", job_.output);
+        auto staged = TRY(StagedFiles::beside(job_.output));
+        auto tiles = TRY(TextFile::create(staged.path("tiles"), job_.output));
+        TRY(write_tiles(into(tiles)));
+        TRY(tiles.finish());
+        TRY(read_places());
+        TRY(check_size());
+        auto image = TRY(TextFile::create(staged.path("image"), job_.output));
+        const ByteSink out = into(image);
+        TRY(write_front(out));
+        TRY(copy_tiles(staged.path("tiles"), out));
+        TRY(write_blocks(out));
+        TRY(image.finish());
+        return staged.place("image", job_.output);
     }
 
     Result<std::string> bytes_without_postal_codes() {
         std::string tiles;
-        if (auto written = write_tiles(into(tiles)); !written) return fail(written.error());
-        if (auto fits = check_size(); !fits) return fail(fits.error());
+        TRY(write_tiles(into(tiles)));
+        TRY(check_size());
         std::string image;
         const ByteSink out = into(image);
-        if (auto written = write_front(out); !written) return fail(written.error());
+        TRY(write_front(out));
         image += tiles;
-        if (auto written = write_blocks(out); !written) return fail(written.error());
+        TRY(write_blocks(out));
         return image;
     }
 
   private:
     Result<void> write_tiles(const ByteSink& out) {
-        if (auto planned = plan(); !planned) return planned;
+        TRY(plan());
         for (std::size_t number = 0; number < lattices_.size(); ++number) {
-            if (auto written = write_tiles_of(number, out); !written) return written;
+            TRY(write_tiles_of(number, out));
         }
         return {};
     }
@@ -102,9 +100,8 @@ class ImageExport {
     /// What is to be written, and where the tiles begin.
     Result<void> plan() {
         for (const Lattice& lattice : job_.lattices) {
-            const auto window = window_of(job_, lattice);
-            if (!window) return fail(window.error());
-            if (window->rows > 0) lattices_.push_back(image_lattice_of(lattice, *window));
+            const auto window = TRY(window_of(job_, lattice));
+            if (window.rows > 0) lattices_.push_back(image_lattice_of(lattice, window));
         }
         if (lattices_.empty()) return fail(nothing_selected(job_));
         if (lattices_.size() > kMostLattices) {
@@ -150,12 +147,10 @@ class ImageExport {
         ImageTiles tiles(job_, lattices_[number], layouts_);
         const int first_row = first_tile(lattices_[number].image).tile_row;
         for (std::uint64_t row = 0; row < tile_rows(number); ++row) {
-            auto coded = tiles.row(first_row + static_cast<int>(row));
-            if (!coded) return fail(coded.error());
+            auto coded = TRY(tiles.row(first_row + static_cast<int>(row)));
             for (std::size_t part = 0; part < kImageParts; ++part) {
                 if (layouts_[part].layers.empty()) continue;
-                if (auto written = write_row(number, part, row, *coded, out); !written)
-                    return written;
+                TRY(write_row(number, part, row, coded, out));
             }
         }
         return {};
@@ -176,7 +171,7 @@ class ImageExport {
                         checked_tile(number, part, row, column, std::move(coded[column][part]));
                     size = tile.size();
                     if (size > kGreatestTile) return fail(too_large("a tile"));
-                    if (auto written = out(as_text(tile)); !written) return written;
+                    TRY(out(as_text(tile)));
                     tiles_end_ += size;
                     greatest_[part] = std::max(greatest_[part], size);
                 }
@@ -191,18 +186,15 @@ class ImageExport {
 
     Result<void> read_places() {
         std::vector<PostalPlace> places;
-        const auto read = for_each_selected_place(job_, [&places](const PostalPlace& place) {
+        TRY(for_each_selected_place(job_, [&places](const PostalPlace& place) {
             places.push_back(place);
             places.back().place.clear();
             return Result<void>();
-        });
-        if (!read) return fail(read.error());
+        }));
         std::ranges::stable_sort(places, [](const PostalPlace& a, const PostalPlace& b) {
             return std::tie(a.code, a.country) < std::tie(b.code, b.country);
         });
-        auto index = image_postal_index(places);
-        if (!index) return fail(index.error());
-        postal_ = std::move(*index);
+        postal_ = TRY(image_postal_index(places));
         return {};
     }
 
@@ -231,26 +223,17 @@ class ImageExport {
 
     /// What stands before the tiles.
     Result<void> write_front(const ByteSink& out) const {
-        if (auto written = out(as_text(head())); !written) return written;
+        TRY(out(as_text(head())));
         for (const auto& of_lattice : directories_) {
             for (const Directory& directory : of_lattice) {
-                if (auto written = out(as_text(directory.bytes)); !written) return written;
+                TRY(out(as_text(directory.bytes)));
             }
         }
         return {};
     }
 
     Result<void> copy_tiles(const std::string& path, const ByteSink& out) const {
-        std::ifstream tiles(path, std::ios::binary);
-        std::string piece(1 << 20, '\0');
-        while (tiles) {
-            tiles.read(piece.data(), static_cast<std::streamsize>(piece.size()));
-            const auto count = static_cast<std::size_t>(tiles.gcount());
-            if (auto written = out(std::string_view(piece).substr(0, count)); !written)
-                return written;
-        }
-        if (!tiles.eof()) return fail(ErrorCode::io, "reading the tiles of " + job_.output);
-        return {};
+        return for_each_piece(path, "the tiles of " + job_.output, out);
     }
 
     /// What stands after them.
@@ -354,12 +337,12 @@ bool image_holds_by_default(LayerId id) {
 }
 
 Result<std::string> image_bytes_without_postal_codes(const ExportJob& job) {
-    if (auto checked = check_variables(job); !checked) return fail(checked.error());
+    TRY(check_variables(job));
     return ImageExport(job).bytes_without_postal_codes();
 }
 
 Result<void> export_image(const ExportJob& job) {
-    if (auto checked = check_variables(job); !checked) return checked;
+    TRY(check_variables(job));
     return ImageExport(job).write_file();
 }
 

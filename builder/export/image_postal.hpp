@@ -1,7 +1,5 @@
 // The postal index of an embedded image: a tree of blocks of 256 bytes, leaves first, the root
 // last. See section 6 of schema/IMAGE.md.
-//
-// Thread safety: pure.
 #pragma once
 
 #include <cstdint>

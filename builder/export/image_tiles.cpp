@@ -83,10 +83,9 @@ Result<void> ImageTiles::read_source_rows(int tile_row) {
     source_rows_.erase(source_rows_.begin(), source_rows_.lower_bound(first_source_row));
     for (int row = first_source_row; row <= last_source_row; ++row) {
         if (source_rows_.contains(row)) continue;
-        auto tiles = job_.tiles.row(lattice_.source, row);
-        if (!tiles) return fail(tiles.error());
+        auto tiles = TRY(job_.tiles.row(lattice_.source, row));
         std::map<int, Tile>& kept = source_rows_[row];
-        for (SelectedTile& tile : *tiles)
+        for (SelectedTile& tile : tiles)
             kept.emplace(tile.address.tile_column, std::move(tile.tile));
     }
     return {};
@@ -125,7 +124,7 @@ std::array<ImageBytes, kImageParts> ImageTiles::coded(TileAddress address) const
 }
 
 Result<ImageTiles::Row> ImageTiles::row(int tile_row) {
-    if (auto read = read_source_rows(tile_row); !read) return fail(read.error());
+    TRY(read_source_rows(tile_row));
     const int first = first_tile(lattice_.image).tile_column;
     const int last = last_tile(lattice_.image).tile_column;
     Row row;

@@ -1,7 +1,5 @@
 // The tiles of an embedded image: smaller than a database's, so that firmware decodes one in little
 // memory, and in parts, so that it reads no more than it is asked for.
-//
-// Thread safety: belongs to one thread at a time.
 #pragma once
 
 #include <array>

@@ -1,8 +1,6 @@
 // Boxes in latitude and longitude, exact to the last digit: whole units of 1/90000000 degree, in
 // which both an arc-second (25000) and 1e-7 degree (9) are whole. A box may cross the antimeridian
 // and may be a line or a single place.
-//
-// Thread safety: plain values and pure functions.
 #pragma once
 
 #include <cstdint>

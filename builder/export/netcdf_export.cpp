@@ -91,20 +91,18 @@ class NetcdfExport {
                             "\" names no years, and a netCDF climatology needs them",
                         "build it with a period such as 1991-2020, or take another format");
         }
-        const auto window = window_of(job_, lattice_);
-        if (!window) return fail(window.error());
-        if (window->rows == 0) {
+        const auto window = TRY(window_of(job_, lattice_));
+        if (window.rows == 0) {
             return fail(nothing_selected(job_));
         }
-        window_ = *window;
-        auto staged = StagedFiles::beside(job_.output);
-        if (!staged) return fail(staged.error());
+        window_ = window;
+        auto staged = TRY(StagedFiles::beside(job_.output));
         const bool is_large =
             std::int64_t{4} * kMonths * window_.rows * window_.columns >= kMostBytes;
-        NetcdfFile file(staged->path("climatology.nc"), job_.output, is_large);
-        if (auto written = write_into(file, *years); !written) return written;
-        if (auto finished = file.finish(); !finished) return finished;
-        return staged->place("climatology.nc", job_.output);
+        NetcdfFile file(staged.path("climatology.nc"), job_.output, is_large);
+        TRY(write_into(file, *years));
+        TRY(file.finish());
+        return staged.place("climatology.nc", job_.output);
     }
 
   private:
@@ -117,7 +115,7 @@ class NetcdfExport {
         const Axes axes = define_axes(file, {time, lat, lon, bounds}, months);
         define_crs(file);
         for (const Layer& layer : job_.variables) {
-            if (auto defined = define(file, layer, time, lat, lon); !defined) return defined;
+            TRY(define(file, layer, time, lat, lon));
         }
         set_globals(file);
         file.end_definitions();
@@ -226,11 +224,10 @@ class NetcdfExport {
                               job_.provenance.site_correction);
         }
         if (layer.id != LayerId::method && layer.id != LayerId::period) return {};
-        const auto flags = layer.id == LayerId::method ? method_flags() : period_flags();
-        if (!flags) return fail(flags.error());
-        if (flags->values.empty()) return {};
-        file.set_integers(id, "flag_values", flags->values);
-        file.set_text(id, "flag_meanings", flags->meanings);
+        const auto flags = TRY(layer.id == LayerId::method ? method_flags() : period_flags());
+        if (flags.values.empty()) return {};
+        file.set_integers(id, "flag_values", flags.values);
+        file.set_text(id, "flag_meanings", flags.meanings);
         return {};
     }
 
@@ -248,10 +245,9 @@ class NetcdfExport {
     }
 
     Result<Flags> method_flags() const {
-        const auto methods = method_rows(job_.database);
-        if (!methods) return fail(methods.error());
+        const auto methods = TRY(method_rows(job_.database));
         Flags flags;
-        for (const MethodRow& method : *methods) {
+        for (const MethodRow& method : methods) {
             flags.add(method.code, method.name + " " + method.note + " site correction " +
                                        method.site_correction);
         }
@@ -259,10 +255,9 @@ class NetcdfExport {
     }
 
     Result<Flags> period_flags() const {
-        const auto periods = period_rows(job_.database);
-        if (!periods) return fail(periods.error());
+        const auto periods = TRY(period_rows(job_.database));
         Flags flags;
-        for (const PeriodRow& period : *periods) flags.add(period.id, period.text);
+        for (const PeriodRow& period : periods) flags.add(period.id, period.text);
         return flags;
     }
 
@@ -299,15 +294,14 @@ class NetcdfExport {
     Result<void> write_values(NetcdfFile& file) const {
         const SelectedTiles::Rows rows = job_.tiles.tile_rows(lattice_);
         for (int tile_row = rows.first; tile_row <= rows.last; ++tile_row) {
-            const auto tiles = job_.tiles.row(lattice_, tile_row);
-            if (!tiles) return fail(tiles.error());
+            const auto tiles = TRY(job_.tiles.row(lattice_, tile_row));
             const int first = point_in_tile(lattice_, {tile_row, 0}, 0).row - window_.first_row;
             const int south = std::max(first, 0);
             const int north = std::min(first + lattice_.tile_edge, window_.rows);
             if (south >= north) continue;
             for (std::size_t v = 0; v < job_.variables.size(); ++v)
-                write_rows(file, v, *tiles, south, north);
-            if (auto good = file.so_far(); !good) return good;
+                write_rows(file, v, tiles, south, north);
+            TRY(file.so_far());
         }
         return {};
     }

@@ -2,8 +2,6 @@
 //
 // Of the classic format, with 64-bit offsets: every reader of netCDF knows it, and a full disk is
 // an error like any other. (Beneath netCDF-4 lies HDF5, which a full disk can bring to crash.)
-//
-// Thread safety: belongs to one thread at a time.
 #pragma once
 
 #include <cstddef>

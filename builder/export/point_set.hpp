@@ -1,6 +1,4 @@
 // A set of lattice points, kept tile by tile.
-//
-// Thread safety: a plain value.
 #pragma once
 
 #include <cstddef>

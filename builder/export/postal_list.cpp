@@ -4,6 +4,7 @@
 #include <utility>
 
 #include "builder/inputs/table_fields.hpp"
+#include "schema/base/words.hpp"
 #include "schema/database/postal_codes.hpp"
 #include "schema/files/csv_rows.hpp"
 
@@ -17,18 +18,16 @@ class PostalListReading {
         : path_(std::move(path)), database_(database) {}
 
     Result<std::vector<PostalPlace>> places() {
-        auto reader = CsvReader::open(path_);
-        if (!reader) return fail(reader.error());
+        auto reader = TRY(CsvReader::open(path_));
         CsvRow row;
         while (true) {
-            const auto more = reader->next(row);
-            if (!more) return fail(more.error());
-            if (!*more) break;
+            const auto more = TRY(reader.next(row));
+            if (!more) break;
             if (!row.problem().empty())
                 return fail(ErrorCode::bad_input, where(row) + std::string(row.problem()));
             if (is_first_ && is_header(row)) continue;
             is_first_ = false;
-            if (auto taken = take(row); !taken) return fail(taken.error());
+            TRY(take(row));
         }
         if (places_.empty()) return fail(ErrorCode::bad_input, path_ + " lists no postal code");
         std::vector<PostalPlace> places;
@@ -76,8 +75,7 @@ class PostalListReading {
         }
         if (found->size() > 1) {
             std::string countries;
-            for (const PostalPlace& place : *found)
-                countries += (countries.empty() ? "" : ", ") + place.country;
+            for (const PostalPlace& place : *found) add_word(countries, place.country);
             return fail(
                 ErrorCode::usage,
                 where(row) + "postal code " + code + " exists in several countries: " + countries,
@@ -91,15 +89,12 @@ class PostalListReading {
     Result<std::vector<PostalPlace>> found_places(const std::string& code,
                                                   const std::string& country) {
         if (country.empty()) return places_meant_by(database_, code);
-        const auto normal_country = normalised_country(country);
-        if (!normal_country) return fail(normal_country.error());
-        const auto normal_code = normalised_postal_code(*normal_country, code);
-        if (!normal_code) return fail(normal_code.error());
-        auto places = database_.postal_places(*normal_code);
-        if (!places) return fail(places.error());
-        std::erase_if(*places,
-                      [&](const PostalPlace& place) { return place.country != *normal_country; });
-        return std::move(*places);
+        const auto normal_country = TRY(normalised_country(country));
+        const auto normal_code = TRY(normalised_postal_code(normal_country, code));
+        auto places = TRY(database_.postal_places(normal_code));
+        std::erase_if(places,
+                      [&](const PostalPlace& place) { return place.country != normal_country; });
+        return places;
     }
 
     static constexpr std::size_t kNoColumn = static_cast<std::size_t>(-1);

@@ -46,9 +46,8 @@ std::string on_one_line(std::string_view text) {
 }
 
 Result<Provenance> provenance_of(Database& database, const std::string& selection) {
-    auto sources = database.sources();
-    if (!sources) return fail(sources.error());
-    for (Source& source : *sources) {
+    auto sources = TRY(database.sources());
+    for (Source& source : sources) {
         for (std::string* text : {&source.name, &source.variable, &source.period, &source.licence,
                                   &source.attribution, &source.url})
             *text = on_one_line(*text);
@@ -62,7 +61,7 @@ Result<Provenance> provenance_of(Database& database, const std::string& selectio
         metadata("period"),          metadata("reference"),
         metadata("site_correction"), metadata("content_sha256"),
         on_one_line(selection),      std::string("thirstline-builder ") + kProgramVersion,
-        std::move(*sources)};
+        std::move(sources)};
 }
 
 std::string licences(const Provenance& provenance) {

@@ -1,6 +1,4 @@
 // Where a database's numbers come from and what must be said with them: carried into every export.
-//
-// Thread safety: plain values and pure functions, apart from reading the Database.
 #pragma once
 
 #include <string>

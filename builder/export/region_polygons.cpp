@@ -13,7 +13,7 @@ namespace thirstline {
 namespace {
 
 constexpr double kLongestEdgeM = 1'000.0;
-constexpr double kUnitsPerDegree = static_cast<double>(kUnitsPerE7 * kE7PerDegree);
+constexpr double kUnitsPerDegreeOfRings = static_cast<double>(kUnitsPerE7 * kE7PerDegree);
 
 struct PreparedDeleter {
     void operator()(OGRPreparedGeometryH prepared) const { OGRDestroyPreparedGeometry(prepared); }
@@ -33,11 +33,11 @@ OGRSpatialReference longitude_latitude() {
 }
 
 double degrees(std::int64_t units) {
-    return static_cast<double>(units) / kUnitsPerDegree;
+    return static_cast<double>(units) / kUnitsPerDegreeOfRings;
 }
 
 std::int64_t units(double deg) {
-    return std::llround(deg * kUnitsPerDegree);
+    return std::llround(deg * kUnitsPerDegreeOfRings);
 }
 
 /// Reads a file's polygons one by one into a single shape.
@@ -60,7 +60,7 @@ class PolygonReading {
                                  : "");
         }
         for (OGRLayer* layer : file->GetLayers()) {
-            if (auto added = add(*layer); !added) return fail(added.error());
+            TRY(add(*layer));
         }
         if (!messages.first_failure().empty())
             return fail(ErrorCode::bad_input, "reading " + path_ + messages.after_colon());
@@ -81,15 +81,12 @@ class PolygonReading {
             std::unique_ptr<OGRGeometry> shape(feature->StealGeometry());
             if (!shape || OGR_GT_Flatten(shape->getGeometryType()) == wkbPoint) continue;
             if (!to_degrees) {
-                auto made = transformation_of(layer, longest_edge);
-                if (!made) return fail(made.error());
-                to_degrees = std::move(*made);
+                to_degrees = TRY(transformation_of(layer, longest_edge));
             }
             shape.reset(OGRGeometryFactory::forceToMultiPolygon(shape.release()));
             if (OGR_GT_Flatten(shape->getGeometryType()) != wkbMultiPolygon || shape->IsEmpty())
                 continue;
-            if (auto taken = take(std::move(shape), *to_degrees, longest_edge); !taken)
-                return taken;
+            TRY(take(std::move(shape), *to_degrees, longest_edge));
         }
         return {};
     }
@@ -184,10 +181,9 @@ RegionPolygons::RegionPolygons(RegionPolygons&&) noexcept = default;
 RegionPolygons& RegionPolygons::operator=(RegionPolygons&&) noexcept = default;
 
 Result<RegionPolygons> RegionPolygons::read(const std::string& path) {
-    auto region = PolygonReading(path).united();
-    if (!region) return fail(region.error());
+    auto region = TRY(PolygonReading(path).united());
     auto shapes = std::make_unique<Shapes>();
-    shapes->region = std::move(*region);
+    shapes->region = std::move(region);
     shapes->region->getEnvelope(&shapes->envelope);
     shapes->prepared.reset(OGRCreatePreparedGeometry(OGRGeometry::ToHandle(shapes->region.get())));
     if (!shapes->prepared)

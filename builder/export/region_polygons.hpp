@@ -4,8 +4,6 @@
 // Edges that are straight in the file's coordinate system are cut into pieces of at most a
 // kilometre before they are carried to latitude and longitude, where those pieces count as
 // straight. The region may cross the antimeridian.
-//
-// Thread safety: a region belongs to one thread at a time.
 #pragma once
 
 #include <memory>

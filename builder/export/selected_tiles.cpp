@@ -50,10 +50,9 @@ Result<SelectedTiles> SelectedTiles::make(Database& database, const SiteSelectio
     SelectedTiles tiles(database, selection, wanted, interrupted);
     if (selection.is_everything()) return tiles;
     if (!selection.places() && wanted == PointsWanted::of_the_selection) return tiles;
-    auto listed = selection.places() ? points_that_answer(database, *selection.places())
-                                     : nearest_points_beyond(database, selection, interrupted);
-    if (!listed) return fail(listed.error());
-    tiles.listed_ = std::move(*listed);
+    tiles.listed_ =
+        TRY(selection.places() ? points_that_answer(database, *selection.places())
+                               : nearest_points_beyond(database, selection, interrupted));
     return tiles;
 }
 
@@ -128,22 +127,19 @@ Result<std::vector<SelectedTile>> SelectedTiles::row(const Lattice& lattice, int
     if (interrupted_->load()) return fail(ErrorCode::interrupted, "interrupted");
     std::vector<SelectedTile> tiles;
     for (const Columns& columns : tile_columns(lattice, tile_row)) {
-        if (auto added = add_tiles(tiles, lattice, tile_row, columns); !added)
-            return fail(added.error());
+        TRY(add_tiles(tiles, lattice, tile_row, columns));
     }
     return tiles;
 }
 
 Result<void> SelectedTiles::add_tiles(std::vector<SelectedTile>& tiles, const Lattice& lattice,
                                       int tile_row, Columns columns) const {
-    auto scan = TileScan::over(*database_, tile_key(lattice.id, {tile_row, columns.first}),
-                               tile_key(lattice.id, {tile_row, columns.last}));
-    if (!scan) return fail(scan.error());
+    auto scan = TRY(TileScan::over(*database_, tile_key(lattice.id, {tile_row, columns.first}),
+                                   tile_key(lattice.id, {tile_row, columns.last})));
     while (true) {
-        const auto found = scan->next();
-        if (!found) return fail(found.error());
-        if (!*found) return {};
-        const auto& [key, codec, data] = **found;
+        const auto found = TRY(scan.next());
+        if (!found) return {};
+        const auto& [key, codec, data] = *found;
         const TileAddress address = tile_of_key(key);
         const bool is_near = selection_->places()
                                  ? listed_.slots_of(key) != nullptr

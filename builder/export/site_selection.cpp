@@ -22,29 +22,24 @@ Result<SiteSelection> SiteSelection::make(const SelectionOptions& options, Datab
         selection.description_ += (selection.description_.empty() ? "" : "; ") + words;
     };
     if (!options.box.empty()) {
-        const auto box = parsed_box(options.box);
-        if (!box) return fail(box.error());
-        selection.box_ = *box;
+        selection.box_ = TRY(parsed_box(options.box));
         describe("box " + options.box);
     }
     if (!options.region_file.empty()) {
-        auto region = RegionPolygons::read(options.region_file);
-        if (!region) return fail(region.error());
-        selection.region_ = std::move(*region);
+        selection.region_ = TRY(RegionPolygons::read(options.region_file));
         describe("region " + name_of(options.region_file));
     }
     if (!options.postal_file.empty()) {
-        auto places = read_postal_list(options.postal_file, database);
-        if (!places) return fail(places.error());
-        std::erase_if(*places, [&selection](const PostalPlace& place) {
+        auto places = TRY(read_postal_list(options.postal_file, database));
+        std::erase_if(places, [&selection](const PostalPlace& place) {
             return !selection.holds(place.position);
         });
-        if (places->empty()) {
+        if (places.empty()) {
             return fail(ErrorCode::no_data, "none of the postal codes of " + options.postal_file +
                                                 " lies in the box and region chosen");
         }
         describe("postal codes of " + name_of(options.postal_file));
-        selection.places_ = std::move(*places);
+        selection.places_ = std::move(places);
     }
     return selection;
 }

@@ -1,7 +1,5 @@
 // The sites that an export is about: all of them, or those that satisfy every choice made — a box,
 // a region, a list of postal codes.
-//
-// Thread safety: a selection belongs to one thread at a time.
 #pragma once
 
 #include <optional>

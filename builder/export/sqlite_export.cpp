@@ -14,7 +14,7 @@ namespace {
 /// Metadata of a build that no longer hold of a part of it.
 constexpr std::string_view kOfTheWholeAlone[] = {"points", "incomplete_points", "tile_rows"};
 /// What a DatabaseWriter writes itself.
-constexpr std::string_view kOfTheFileItself[] = {"content_sha256", "head_crc32", "last_tile_key"};
+constexpr std::string_view kOfTheOldFileAlone[] = {"content_sha256", "head_crc32", "last_tile_key"};
 
 /// The least box around the points kept, for metadata and for telling which stations are near.
 class KeptBounds {
@@ -81,34 +81,30 @@ class SqliteExport {
     explicit SqliteExport(const ExportJob& job) : job_(job), database_(job.database) {}
 
     Result<void> write() {
-        if (auto copyable = check_copyable(database_); !copyable) return copyable;
-        auto writer = DatabaseWriter::create(job_.output, database_.layout());
-        if (!writer) return fail(writer.error());
-        writer_ = std::move(*writer);
+        TRY(check_copyable(database_));
+        writer_ = TRY(DatabaseWriter::create(job_.output, database_.layout()));
         using Part = Result<void> (SqliteExport::*)();
         for (const Part part : {&SqliteExport::write_tiles, &SqliteExport::write_sources,
                                 &SqliteExport::write_stations, &SqliteExport::write_dictionaries,
                                 &SqliteExport::write_postal_codes, &SqliteExport::write_metadata}) {
-            if (auto written = (this->*part)(); !written) return written;
+            TRY((this->*part)());
             if (job_.interrupted.load()) return fail(ErrorCode::interrupted, "interrupted");
         }
-        const auto bytes = writer_->finish();
-        if (!bytes) return fail(bytes.error());
+        TRY(writer_->finish());
         return {};
     }
 
   private:
     Result<void> write_tiles() {
         for (const Lattice& lattice : job_.lattices) {
-            if (auto added = writer_->add_lattice(lattice); !added) return added;
+            TRY(writer_->add_lattice(lattice));
         }
         for (const Lattice& lattice : job_.lattices) {
             const SelectedTiles::Rows rows = job_.tiles.tile_rows(lattice);
             for (int tile_row = rows.first; tile_row <= rows.last; ++tile_row) {
-                const auto tiles = job_.tiles.row(lattice, tile_row);
-                if (!tiles) return fail(tiles.error());
-                for (const SelectedTile& tile : *tiles) {
-                    if (auto written = write_tile(lattice, tile); !written) return written;
+                const auto tiles = TRY(job_.tiles.row(lattice, tile_row));
+                for (const SelectedTile& tile : tiles) {
+                    TRY(write_tile(lattice, tile));
                 }
             }
         }
@@ -124,16 +120,14 @@ class SqliteExport {
         }
         const std::int64_t key = tile_key(lattice.id, tile.address);
         if (tile.is_whole) return writer_->add_tile(key, tile.codec, tile.data);
-        const auto data = encode_tile(tile.codec, database_.layout(), tile.tile);
-        if (!data) return fail(data.error());
-        return writer_->add_tile(key, tile.codec, *data);
+        const auto data = TRY(encode_tile(tile.codec, database_.layout(), tile.tile));
+        return writer_->add_tile(key, tile.codec, data);
     }
 
     Result<void> write_sources() {
-        const auto sources = database_.sources();
-        if (!sources) return fail(sources.error());
-        for (const Source& source : *sources) {
-            if (auto added = writer_->add_source(source); !added) return added;
+        const auto sources = TRY(database_.sources());
+        for (const Source& source : sources) {
+            TRY(writer_->add_source(source));
         }
         return {};
     }
@@ -144,12 +138,11 @@ class SqliteExport {
         double range_km = number_in_metadata("station_range_km");
         for (const Lattice& lattice : job_.lattices)
             range_km = std::max(range_km, lattice.reach_m / 1000.0);
-        const auto stations = database_.stations();
-        if (!stations) return fail(stations.error());
-        for (const StationRecord& station : *stations) {
+        const auto stations = TRY(database_.stations());
+        for (const StationRecord& station : stations) {
             if (!job_.selection.is_everything() && bounds_.distance_km(station.position) > range_km)
                 continue;
-            if (auto added = writer_->add_station(station); !added) return added;
+            TRY(writer_->add_station(station));
         }
         return {};
     }
@@ -159,15 +152,13 @@ class SqliteExport {
     }
 
     Result<void> write_dictionaries() {
-        const auto periods = period_rows(database_);
-        if (!periods) return fail(periods.error());
-        for (const PeriodRow& period : *periods) {
-            if (auto added = writer_->add_period(period.id, period.text); !added) return added;
+        const auto periods = TRY(period_rows(database_));
+        for (const PeriodRow& period : periods) {
+            TRY(writer_->add_period(period.id, period.text));
         }
-        const auto methods = method_rows(database_);
-        if (!methods) return fail(methods.error());
-        for (const MethodRow& method : *methods) {
-            if (auto added = writer_->add_method(method); !added) return added;
+        const auto methods = TRY(method_rows(database_));
+        for (const MethodRow& method : methods) {
+            TRY(writer_->add_method(method));
         }
         return {};
     }
@@ -179,7 +170,7 @@ class SqliteExport {
 
     Result<void> write_metadata() {
         std::map<std::string, std::string, std::less<>> metadata = database_.all_metadata();
-        for (const std::string_view key : kOfTheFileItself) metadata.erase(std::string(key));
+        for (const std::string_view key : kOfTheOldFileAlone) metadata.erase(std::string(key));
         if (!job_.selection.is_everything()) {
             for (const std::string_view key : kOfTheWholeAlone) metadata.erase(std::string(key));
             metadata["points"] = std::to_string(points_);
@@ -188,7 +179,7 @@ class SqliteExport {
             metadata["subset_bbox"] = bounds_.text();
         }
         for (const auto& [key, value] : metadata) {
-            if (auto added = writer_->add_metadata(key, value); !added) return added;
+            TRY(writer_->add_metadata(key, value));
         }
         return {};
     }

@@ -1,8 +1,6 @@
 // The files of an export are written in a folder of their own beside the target, and take their
 // places when all of them are finished. Whatever fails, nothing is left and what stood there
 // stands.
-//
-// Thread safety: belongs to one thread at a time.
 #pragma once
 
 #include <cstdio>

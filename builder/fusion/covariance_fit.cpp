@@ -10,7 +10,6 @@ namespace {
 
 constexpr std::size_t kLeastStations = 150;
 constexpr std::size_t kMostTargets = 500;
-constexpr double kSameSiteKm = 15.0;
 constexpr std::size_t kParameters = 5;
 constexpr int kMostEvaluations = 60;
 constexpr double kFirstStep = 0.5;

@@ -1,6 +1,4 @@
 // The covariance of a driver's residuals, found from the stations themselves.
-//
-// Thread safety: pure functions.
 #pragma once
 
 #include <vector>

@@ -6,7 +6,7 @@
 #include "builder/fusion/covariance_fit.hpp"
 #include "builder/fusion/left_out_errors.hpp"
 #include "builder/fusion/neighbour_check.hpp"
-#include "builder/fusion/statistics.hpp"
+#include "builder/inputs/statistics.hpp"
 
 namespace thirstline {
 
@@ -58,10 +58,6 @@ double neighbour_threshold(Driver driver) {
     return driver == Driver::rain_root ? 8.0 : 6.0;
 }
 
-bool all_finite(const Monthly<double>& values) {
-    return std::all_of(values.begin(), values.end(), [](double v) { return std::isfinite(v); });
-}
-
 /// Typical years are put together from hourly readings, whose extremes are narrower than those of a
 /// thermometer read for its extremes, and from other years. Where both kinds are many, what the
 /// typical years differ by on the whole, month by month, is taken off them.
@@ -85,7 +81,7 @@ Monthly<double> typical_offset_taken_off(std::vector<ResidualStation>& residuals
                                          estimate->correction[month]);
     }
     for (std::size_t month = 0; month < kMonths; ++month) {
-        offsets[month] = median(differences[month]);
+        offsets[month] = upper_median(differences[month]);
         for (std::size_t i = 0; i < residuals.size(); ++i) {
             if (is_typical[i]) residuals[i].residual[month] -= offsets[month];
         }

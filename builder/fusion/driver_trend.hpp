@@ -1,7 +1,5 @@
 // A background for a driver that no grid gives: a plane in latitude, longitude and elevation
 // through the stations, month by month.
-//
-// Thread safety: plain values and pure functions.
 #pragma once
 
 #include <vector>

@@ -1,8 +1,6 @@
 // The six drivers that fusion estimates, each by itself, in a form that keeps every estimate
 // possible: temperature as mean and range (so that Tmax > Tmin), humidity as a share of saturation
 // (so that none exceeds it), wind as its logarithm, radiation as clearness, rain as a root.
-//
-// Thread safety: plain values and pure functions.
 #pragma once
 
 #include <array>

@@ -6,8 +6,6 @@
 // Penman–Monteith at 925 US sites: temperature alone 0.45, wind by default 0.27, humidity from Tmin
 // 0.25, radiation from the temperature range 0.12); plus 0.02² for rounding; times the factor that
 // left-out stations ask for, squared; plus the square of half of what the site correction changes.
-//
-// Thread safety: pure functions.
 #pragma once
 
 #include "builder/fusion/drivers.hpp"

@@ -62,18 +62,17 @@ Result<FusedStations> fused_stations(const Recipe& recipe, SourceGrids& sources,
     if (!set) return fail(set.error());
     std::vector<LatLon> positions;
     for (const Station& station : set->stations) positions.push_back(station.position);
-    const auto inputs = inputs_at(sources, positions, Coverage::any_corner);
-    if (!inputs) return fail(inputs.error());
+    const auto inputs = TRY(inputs_at(sources, positions, Coverage::any_corner));
 
     std::vector<double> terrain_m;
-    for (const PlaceInputs& place : *inputs) terrain_m.push_back(place.elevation_m);
+    for (const PlaceInputs& place : inputs) terrain_m.push_back(place.elevation_m);
     std::vector<Monthly<double>> background_range_c(set->stations.size(), kUnknownYear);
-    for (const StationPlace& place : station_places(set->stations, *inputs))
+    for (const StationPlace& place : station_places(set->stations, inputs))
         background_range_c[place.station] = of(place.grid_drivers, Driver::temperature_range);
     check_stations(*set, terrain_m, background_range_c);
 
-    Fusion fusion(station_places(set->stations, *inputs), drivers_of_grids(recipe),
-                  recipe.reference, recipe.lattice.reach_m / 1000.0,
+    Fusion fusion(station_places(set->stations, inputs), drivers_of_grids(recipe), recipe.reference,
+                  recipe.lattice.reach_m / 1000.0,
                   [&set](std::size_t station, Driver driver, double misfit) {
                       reject_by_neighbours(*set, station, driver, misfit);
                   });

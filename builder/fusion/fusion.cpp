@@ -5,19 +5,17 @@
 #include <future>
 
 #include "builder/fusion/eto_error.hpp"
-#include "builder/fusion/statistics.hpp"
+#include "builder/fusion/left_out_errors.hpp"
+#include "builder/inputs/statistics.hpp"
 #include "builder/reference_et/air.hpp"
 
 namespace thirstline {
 
 namespace {
 
-constexpr double kSameSiteKm = 15.0;
 constexpr std::ptrdiff_t kMostGaps = 2;
 // Left-out US sites with full data asked for this; it serves where there are too few to tell.
 constexpr double kUsualEtoErrorFactor = 1.24;
-constexpr std::size_t kLeastToCalibrate = 50;
-constexpr double kNinetyPercent = 1.645;
 constexpr std::ptrdiff_t kEnoughNormals = 100;
 // Where less than this share of the stations' correction arrives, the background's period stays.
 constexpr double kLeastFading = 0.5;
@@ -25,10 +23,6 @@ constexpr double kLeastFading = 0.5;
 constexpr std::array<Driver, kDrivers> kInOrder{Driver::mean_temperature, Driver::temperature_range,
                                                 Driver::humidity,         Driver::log_wind,
                                                 Driver::clearness,        Driver::rain_root};
-
-bool all_finite(const Monthly<double>& values) {
-    return std::all_of(values.begin(), values.end(), [](double v) { return std::isfinite(v); });
-}
 
 /// Up to two missing months are filled from those beside them.
 Monthly<double> without_gaps(Monthly<double> values) {

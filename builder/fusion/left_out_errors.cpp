@@ -2,17 +2,11 @@
 
 #include <cmath>
 
-#include "builder/fusion/statistics.hpp"
+#include "builder/inputs/statistics.hpp"
 
 namespace thirstline {
 
-namespace {
-
-constexpr double kSameSiteKm = 15.0;
-constexpr double kNinetyPercent = 1.645;
-constexpr std::size_t kLeastToCalibrate = 50;
-
-}  // namespace
+namespace {}  // namespace
 
 double left_out_error_factor(const ResidualField& field) {
     if (field.stations().size() < kLeastToCalibrate) return 1.0;

@@ -5,14 +5,14 @@
 #include <numeric>
 
 #include "builder/fusion/nearest_stations.hpp"
-#include "builder/fusion/statistics.hpp"
+#include "builder/inputs/statistics.hpp"
 
 namespace thirstline {
 
 namespace {
 
 constexpr int kMostRounds = 10;
-constexpr std::size_t kNeighbours = 24;
+constexpr std::size_t kNeighboursCompared = 24;
 constexpr double kWidestLocalScale = 2.5;
 constexpr double kSpike = 14.0;
 constexpr std::size_t kLeastStations = 30;
@@ -52,8 +52,8 @@ Round judged(const std::vector<ResidualStation>& stations, const CovarianceModel
         relative.push_back(std::abs(round.misfit.back()) / expected[i]);
         spikes.push_back(greatest_spike(misfit));
     }
-    const double scale = kRobustScale * median(relative);
-    const double spike_scale = kRobustScale * median(spikes);
+    const double scale = kRobustScale * upper_median(relative);
+    const double spike_scale = kRobustScale * upper_median(spikes);
     // Where most stations say just what the background says there is nothing to judge by.
     if (!(scale > 0.0 && spike_scale > 0.0)) {
         round.score.assign(stations.size(), 0.0);
@@ -63,7 +63,7 @@ Round judged(const std::vector<ResidualStation>& stations, const CovarianceModel
         std::vector<double> around;
         for (const std::size_t other : nearest[i]) around.push_back(relative[other]);
         const double local =
-            std::clamp(kRobustScale * median(around), scale, kWidestLocalScale * scale);
+            std::clamp(kRobustScale * upper_median(around), scale, kWidestLocalScale * scale);
         round.score.push_back(std::max(relative[i] / (threshold * local),
                                        spikes[i] * scale / (kSpike * spike_scale * local)));
     }
@@ -79,7 +79,7 @@ std::vector<NeighbourSuspect> neighbour_suspects(const std::vector<ResidualStati
     std::vector<std::size_t> original(stations.size());
     std::iota(original.begin(), original.end(), std::size_t{0});
     for (int round = 0; round < kMostRounds && kept.size() >= kLeastStations; ++round) {
-        const auto nearest = nearest_stations(positions_of(kept), kNeighbours);
+        const auto nearest = nearest_stations(positions_of(kept), kNeighboursCompared);
         const Round now = judged(kept, model, threshold, nearest);
         std::vector<bool> is_out(kept.size(), false);
         bool any = false;

@@ -6,8 +6,6 @@
 // estimate rests on only the worst is taken at a time, for it makes the others look bad; then all
 // is looked at again, up to ten times. Where most stations agree exactly with the background
 // nothing is suspect: there is no scale to judge by.
-//
-// Thread safety: pure functions.
 #pragma once
 
 #include <vector>

@@ -1,20 +1,19 @@
 #include "builder/fusion/residual_field.hpp"
-#include <cstdlib>
 
 #include <Eigen/Dense>
 #include <algorithm>
 #include <array>
 #include <cmath>
-#include <nanoflann.hpp>
-#include <numbers>
+#include <cstdlib>
+#include <optional>
 
-#include "builder/fusion/statistics.hpp"
+#include "builder/background/sphere_tree.hpp"
+#include "builder/inputs/statistics.hpp"
 
 namespace thirstline {
 
 namespace {
 
-constexpr double kEarthRadiusKm = 6371.0088;
 constexpr double kLongRangeKm = 1000.0;
 constexpr double kReliefUnitM = 50.0;
 constexpr double kReliefOfErrorM = 100.0;
@@ -29,22 +28,6 @@ constexpr double kMedianOfSquare = 0.455;
 // Looked at beyond the neighbours wanted, so that enough stay when some are left out.
 constexpr std::size_t kSpareNeighbours = 40;
 
-using Vector3 = std::array<double, 3>;
-
-Vector3 position_km(LatLon position) {
-    const double lat = position.lat_deg * std::numbers::pi / 180.0;
-    const double lon = position.lon_deg * std::numbers::pi / 180.0;
-    return {kEarthRadiusKm * std::cos(lat) * std::cos(lon),
-            kEarthRadiusKm * std::cos(lat) * std::sin(lon), kEarthRadiusKm * std::sin(lat)};
-}
-
-double distance_km(const Vector3& a, const Vector3& b) {
-    const double dx = a[0] - b[0];
-    const double dy = a[1] - b[1];
-    const double dz = a[2] - b[2];
-    return std::sqrt(dx * dx + dy * dy + dz * dz);
-}
-
 struct Node {
     Vector3 km{};
     double elevation_km = 0.0;
@@ -54,34 +37,19 @@ struct Node {
 };
 
 Node node_of(const ResidualSite& site, const CovarianceModel& model) {
-    return {position_km(site.position), site.elevation_m / 1000.0, site.above_cells_m / 1000.0,
-            std::log1p(site.relief_m / kReliefUnitM),
+    return {point_on_sphere(site.position, kEarthRadiusKm), site.elevation_m / 1000.0,
+            site.above_cells_m / 1000.0, std::log1p(site.relief_m / kReliefUnitM),
             std::pow(1.0 + site.relief_m / kReliefOfErrorM, 2.0 * model.relief_power)};
 }
 
 double covariance(const CovarianceModel& model, const Node& a, const Node& b) {
-    const double d = distance_km(a.km, b.km);
+    const double d = chord_length(a.km, b.km);
     return std::exp(-d / model.short_range_km -
                     std::abs(a.elevation_km - b.elevation_km) / model.vertical_range_km -
                     std::abs(a.log_relief - b.log_relief) / model.relief_range) +
            (model.long_sill + model.slope_sill * a.above_cells_km * b.above_cells_km) *
                std::exp(-d / kLongRangeKm);
 }
-
-struct Cloud {
-    const std::vector<Node>& nodes;
-    [[nodiscard]] std::size_t kdtree_get_point_count() const { return nodes.size(); }
-    [[nodiscard]] double kdtree_get_pt(std::size_t index, std::size_t axis) const {
-        return nodes[index].km[axis];
-    }
-    template <class Box>
-    bool kdtree_get_bbox(Box&) const {
-        return false;
-    }
-};
-
-using Tree = nanoflann::KDTreeSingleIndexAdaptor<nanoflann::L2_Simple_Adaptor<double, Cloud>, Cloud,
-                                                 3, std::size_t>;
 
 struct Neighbour {
     std::size_t station = 0;
@@ -96,11 +64,13 @@ using Column = Eigen::Matrix<double, Eigen::Dynamic, 1, 0, kNeighbours, 1>;
 
 struct ResidualField::State {
     State(std::vector<ResidualStation> known, const CovarianceModel& covariance_model)
-        : stations(std::move(known)), model(covariance_model), cloud{nodes}, tree(3, cloud, {}) {
+        : stations(std::move(known)), model(covariance_model) {
         nodes.reserve(stations.size());
         for (const ResidualStation& station : stations)
             nodes.push_back(node_of(station.site, model));
-        tree.buildIndex();
+        std::vector<Vector3> points;
+        for (const Node& node : nodes) points.push_back(node.km);
+        tree.emplace(std::move(points));
     }
 
     /// The nearest stations that are not left out. Where all of a neighbourhood is, the search goes
@@ -108,10 +78,11 @@ struct ResidualField::State {
     [[nodiscard]] std::vector<Neighbour> neighbours(const Node& node, std::size_t count,
                                                     const std::optional<LeftOut>& without) const {
         if (stations.empty()) return {};
-        const Vector3 centre = without ? position_km(without->position) : Vector3{};
+        const Vector3 centre =
+            without ? point_on_sphere(without->position, kEarthRadiusKm) : Vector3{};
         const auto is_left_out = [&](std::size_t i) {
             return without &&
-                   (distance_km(centre, nodes[i].km) <= without->km ||
+                   (chord_length(centre, nodes[i].km) <= without->km ||
                     (without->stations != nullptr && (*without->stations)[stations[i].number]));
         };
         std::size_t wanted = without ? count + kSpareNeighbours : count;
@@ -119,7 +90,7 @@ struct ResidualField::State {
             std::vector<std::size_t> indices(wanted);
             std::vector<double> squared(wanted);
             const std::size_t found =
-                tree.knnSearch(node.km.data(), wanted, indices.data(), squared.data());
+                tree->nearest(node.km, wanted, indices.data(), squared.data());
             std::vector<Neighbour> near;
             for (std::size_t i = 0; i < found && near.size() < count; ++i)
                 if (!is_left_out(indices[i])) near.push_back({indices[i], std::sqrt(squared[i])});
@@ -200,8 +171,7 @@ struct ResidualField::State {
     std::vector<ResidualStation> stations;
     CovarianceModel model;
     std::vector<Node> nodes;
-    Cloud cloud;
-    Tree tree;
+    std::optional<SphereTree> tree;
     std::vector<Monthly<double>> misfit;    ///< squared, over the model's expectation, held
     std::vector<Monthly<double>> left_out;  ///< residual less its left-out estimate
     std::vector<double> left_out_variance;  ///< in units of the short-range sill, nugget included
@@ -214,9 +184,6 @@ double faded(const CovarianceModel& model, double nearest_km) {
     const double x = nearest_km / model.fading_km;
     return model.fading_floor + (1.0 - model.fading_floor) * std::exp(-x * x);
 }
-
-// The same site in another source is left out with a station.
-constexpr double kSameSiteKm = 15.0;
 
 }  // namespace
 
@@ -251,7 +218,7 @@ ResidualField::ResidualField(std::vector<ResidualStation> stations, const Covari
         s.mean_misfit[month] = usual_weight * model.usual_variance / all_weight;
         std::vector<double> of_month;
         for (const Monthly<double>& misfit : s.misfit) of_month.push_back(misfit[month]);
-        const double most = kMostMisfit * median(of_month) / kMedianOfSquare;
+        const double most = kMostMisfit * upper_median(of_month) / kMedianOfSquare;
         for (Monthly<double>& misfit : s.misfit) {
             misfit[month] = std::min(misfit[month], most);
             s.mean_misfit[month] += misfit[month] / all_weight;

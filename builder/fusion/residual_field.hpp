@@ -73,6 +73,9 @@ struct ResidualEstimate {
     double fading = 1.0;  ///< g
 };
 
+/// The same site in another source is left out with a station that lies so near.
+inline constexpr double kSameSiteKm = 15.0;
+
 /// Stations that say nothing, for left-out scores.
 struct LeftOut {
     LatLon position;

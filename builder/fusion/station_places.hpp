@@ -1,7 +1,5 @@
 // Stations as fusion sees them: each with its own drivers, and what the grids say at its place and
 // elevation.
-//
-// Thread safety: plain values and pure functions.
 #pragma once
 
 #include <array>

@@ -6,8 +6,8 @@ namespace thirstline {
 
 namespace {
 
-constexpr std::size_t kLeastStations = 40;
-constexpr std::size_t kNeighbours = 8;
+constexpr std::size_t kLeastStationsOfSlope = 40;
+constexpr std::size_t kNeighboursOfSlope = 8;
 
 /// Sums of squares and products of the differences from the neighbours' means, for one month.
 struct Products {
@@ -30,10 +30,10 @@ struct Products {
 
 TemperatureSlopes temperature_slopes(const std::vector<ResidualTriple>& stations) {
     TemperatureSlopes slopes;
-    if (stations.size() < kLeastStations) return slopes;
+    if (stations.size() < kLeastStationsOfSlope) return slopes;
     std::vector<LatLon> positions;
     for (const ResidualTriple& station : stations) positions.push_back(station.position);
-    const auto nearest = nearest_stations(positions, kNeighbours);
+    const auto nearest = nearest_stations(positions, kNeighboursOfSlope);
     Monthly<Products> products{};
     for (std::size_t i = 0; i < stations.size(); ++i) {
         for (std::size_t month = 0; month < kMonths; ++month) {
@@ -41,9 +41,9 @@ TemperatureSlopes temperature_slopes(const std::vector<ResidualTriple>& stations
             double range = stations[i].temperature_range[month];
             double driver = stations[i].driver[month];
             for (const std::size_t other : nearest[i]) {
-                mean -= stations[other].mean_temperature[month] / kNeighbours;
-                range -= stations[other].temperature_range[month] / kNeighbours;
-                driver -= stations[other].driver[month] / kNeighbours;
+                mean -= stations[other].mean_temperature[month] / kNeighboursOfSlope;
+                range -= stations[other].temperature_range[month] / kNeighboursOfSlope;
+                driver -= stations[other].driver[month] / kNeighboursOfSlope;
             }
             products[month].add(mean, range, driver);
         }

@@ -1,8 +1,6 @@
 // What a warmer or drier-aired station says of humidity, wind and radiation: their residuals go
 // with those of temperature, month by month. The slopes are found by least squares on differences
 // from the mean of eight neighbours, so that only local covariation counts.
-//
-// Thread safety: pure functions.
 #pragma once
 
 #include <vector>

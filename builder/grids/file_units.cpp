@@ -11,6 +11,8 @@
 #include <utility>
 #include <vector>
 
+#include "schema/base/words.hpp"
+
 namespace thirstline {
 namespace {
 
@@ -73,9 +75,7 @@ std::string trimmed(std::string_view text) {
 /// Spellings that UDUNITS does not know, or takes for something else: C is its coulomb and kt its
 /// kilotonne.
 std::string spelled_for_udunits(Variable variable, const std::string& text) {
-    std::string lower = text;
-    std::transform(lower.begin(), lower.end(), lower.begin(),
-                   [](unsigned char c) { return static_cast<char>(std::tolower(c)); });
+    const std::string lower = ascii_lower(text);
     using Spellings = std::vector<std::pair<std::string_view, std::string_view>>;
     static const Spellings kTemperature{{"c", "degree_Celsius"},
                                         {"degrees c", "degree_Celsius"},

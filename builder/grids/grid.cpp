@@ -220,9 +220,7 @@ Result<std::vector<PlaceSample>> samples_at(Grid& grid, Grid* elevation,
         if (!window) return fail(window.error());
         std::shared_ptr<const CellElevations> elevations;
         if (elevation != nullptr) {
-            auto read = CellElevations::read(grid, placement, *elevation);
-            if (!read) return fail(read.error());
-            elevations = *read;
+            elevations = TRY(CellElevations::read(grid, placement, *elevation));
         }
         for (std::size_t k = 0; k < group.size(); ++k) {
             const auto column = static_cast<int>(k);

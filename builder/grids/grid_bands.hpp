@@ -14,6 +14,9 @@
 
 namespace thirstline {
 
+/// What a cell without data holds in a window.
+inline constexpr float kMissing = std::numeric_limits<float>::quiet_NaN();
+
 /// Raw numbers that mean "nothing here", in the file's own type.
 class MissingMarks {
   public:

@@ -10,8 +10,6 @@
 namespace thirstline {
 namespace {
 
-constexpr float kNaN = std::numeric_limits<float>::quiet_NaN();
-
 /// Needed cells with at most so many unneeded ones between them are read in one go.
 constexpr std::int32_t kGapOfColumns = 256;
 constexpr std::size_t kScratchNumbers = std::size_t{1} << 20;  // 8 MiB of double
@@ -148,7 +146,7 @@ Result<GridWindow> Grid::read_cells(const Placement& placement, const CellOwners
     GridWindow window;
     window.bands_ = bands;
     window.column_slots_ = column_cells.cells.size();
-    window.values_.assign(row_cells.cells.size() * window.column_slots_ * bands, kNaN);
+    window.values_.assign(row_cells.cells.size() * window.column_slots_ * bands, kMissing);
     std::vector<std::uint8_t>& marks = window.marks_;
     marks.assign(row_cells.cells.size() * window.column_slots_, 0);
 

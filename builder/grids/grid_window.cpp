@@ -5,11 +5,10 @@
 #include <limits>
 
 #include "builder/grids/cell_elevations.hpp"
+#include "builder/grids/grid_bands.hpp"
 
 namespace thirstline {
 namespace {
-
-constexpr float kNaN = std::numeric_limits<float>::quiet_NaN();
 
 struct Corner {
     std::int32_t row_slot = 0;
@@ -39,7 +38,7 @@ Corners corners_of(const AxisPosition& row, const AxisPosition& column) {
 GridSample GridWindow::sample(const Placement& placement, int row, int column,
                               Coverage coverage) const {
     GridSample result;
-    result.values.fill(kNaN);
+    result.values.fill(kMissing);
     const AxisPosition& along_rows = placement.row_position(row, column);
     const AxisPosition& along_columns = placement.column_position(row, column);
     if (!along_rows.inside || !along_columns.inside) return result;

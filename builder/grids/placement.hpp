@@ -3,8 +3,6 @@
 // Raster coordinates count cells: cell (column c, row r) has its centre at exactly (c, r). They are
 // rounded to 2^-20 of a cell, so that a point on the edge of two cells is on it on every machine;
 // it belongs to the cell on its east and north side.
-//
-// Thread safety: plain values.
 #pragma once
 
 #include <cstddef>

@@ -2,8 +2,6 @@
 //
 // The ranges are those of monthly means in the units of computation, drawn so wide that nothing
 // that has been recorded lies outside; the records behind them are given from memory.
-//
-// Thread safety: constants and pure functions.
 #pragma once
 
 #include <optional>

@@ -10,6 +10,7 @@
 #include <string_view>
 
 #include "builder/grids/gdal_messages.hpp"
+#include "schema/geo/sphere.hpp"
 
 namespace thirstline {
 namespace {
@@ -18,13 +19,7 @@ constexpr double kNaN = std::numeric_limits<double>::quiet_NaN();
 constexpr double kRadiansPerDegree = std::numbers::pi / 180.0;
 constexpr double kSnap = 1048576.0;  // 2^20
 
-std::array<double, 3> unit_vector(LatLon point) {
-    const double lat = point.lat_deg * kRadiansPerDegree;
-    const double lon = point.lon_deg * kRadiansPerDegree;
-    return {std::cos(lat) * std::cos(lon), std::cos(lat) * std::sin(lon), std::sin(lat)};
-}
-
-double dot(const std::array<double, 3>& a, const std::array<double, 3>& b) {
+double dot(const Vector3& a, const Vector3& b) {
     return a[0] * b[0] + a[1] * b[1] + a[2] * b[2];
 }
 

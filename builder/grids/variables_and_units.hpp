@@ -3,8 +3,6 @@
 //
 // A unit without "per" in it is the total of the month where the variable is an amount: `mm` and
 // `in` of rain or ETo, `h` of sunshine. Months have the days of kDaysInMonth (February 28.25).
-//
-// Thread safety: constants and pure functions.
 #pragma once
 
 #include <optional>

@@ -1,6 +1,4 @@
 // What a build or a check found wrong in its sources: every value that was not used, and why.
-//
-// Thread safety: plain values.
 #pragma once
 
 #include <cstdint>

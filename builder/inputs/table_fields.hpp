@@ -1,6 +1,4 @@
 // Fields of tables, as people pad and write them.
-//
-// Thread safety: pure functions.
 #pragma once
 
 #include <optional>

@@ -1,6 +1,4 @@
 // Names in the encoding of their table, as UTF-8.
-//
-// Thread safety: a recoder belongs to one thread at a time.
 #pragma once
 
 #include <memory>

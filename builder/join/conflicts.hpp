@@ -1,6 +1,4 @@
 // What contradicts what, gathered for one message: the first few by name, and how many there are.
-//
-// Thread safety: belongs to one thread at a time.
 #pragma once
 
 #include <cstdint>

@@ -3,9 +3,9 @@
 #include <optional>
 #include <tuple>
 
-#include "builder/join/baseline.hpp"
 #include "builder/join/conflicts.hpp"
 #include "builder/join/join_plan.hpp"
+#include "builder/join/joined_baseline.hpp"
 #include "builder/join/tile_merge.hpp"
 #include "schema/database/database_writer.hpp"
 #include "schema/database/whole_tables.hpp"
@@ -26,68 +26,58 @@ class Join {
         for (const Step step :
              {&Join::open_inputs, &Join::write_tiles, &Join::write_sources, &Join::write_stations,
               &Join::write_dictionaries, &Join::write_postal_codes, &Join::write_metadata}) {
-            if (auto done = (this->*step)(); !done) return done;
+            TRY((this->*step)());
             if (interrupted_.load()) return fail(ErrorCode::interrupted, "interrupted");
         }
-        const auto bytes = writer_->finish();
-        if (!bytes) return fail(bytes.error());
+        TRY(writer_->finish());
         return {};
     }
 
   private:
     Result<void> open_inputs() {
         for (const std::string& path : paths_) {
-            auto input = opened_input(path);
-            if (!input) return fail(input.error());
-            inputs_.push_back(std::move(*input));
+            auto input = TRY(opened_input(path));
+            inputs_.push_back(std::move(input));
             if (interrupted_.load()) return fail(ErrorCode::interrupted, "interrupted");
         }
-        auto baselines = baselines_of(inputs_);
-        if (!baselines) return fail(baselines.error());
-        baselines_ = std::move(*baselines);
-        auto plan = plan_of(baselines_);
-        if (!plan) return fail(plan.error());
-        plan_ = std::move(*plan);
+        baselines_ = TRY(baselines_of(inputs_));
+        plan_ = TRY(plan_of(baselines_));
         return {};
     }
 
     Result<void> write_tiles() {
-        auto writer = DatabaseWriter::create(output_, plan_.layout);
-        if (!writer) return fail(writer.error());
-        writer_ = std::move(*writer);
+        writer_ = TRY(DatabaseWriter::create(output_, plan_.layout));
         for (const JoinedLattice& lattice : plan_.lattices) {
-            if (auto added = writer_->add_lattice(lattice.lattice); !added) return added;
+            TRY(writer_->add_lattice(lattice.lattice));
         }
         const TakeTile take = [this](std::int64_t key, int codec,
                                      std::span<const std::uint8_t> data) {
             return writer_->add_tile(key, codec, data);
         };
-        const auto points = merge_tiles(plan_, conflicts_, take, interrupted_);
-        if (!points) return fail(points.error());
-        points_ = *points;
+        points_ = TRY(merge_tiles(plan_, conflicts_, take, interrupted_));
         return {};
     }
 
     Result<void> write_sources() {
         for (const Source& source : plan_.sources) {
-            if (auto added = writer_->add_source(source); !added) return added;
+            TRY(writer_->add_source(source));
         }
         return {};
     }
 
     Result<void> write_stations() {
         for (const StationRecord& station : plan_.stations) {
-            if (auto added = writer_->add_station(station); !added) return added;
+            TRY(writer_->add_station(station));
         }
         return {};
     }
 
     Result<void> write_dictionaries() {
         for (const PeriodRow& period : plan_.periods) {
-            if (auto added = writer_->add_period(period.id, period.text); !added) return added;
+            TRY(writer_->add_period(period.id, period.text));
         }
         for (const MethodRow& method : plan_.methods) {
-            if (auto added = writer_->add_method(method); !added) return added;
+            TRY(writer_->add_method(method));
         }
         return {};
     }
@@ -101,16 +91,13 @@ class Join {
     Result<void> write_postal_codes() {
         std::vector<PostalCursor> cursors;
         const auto step = [](PostalCursor& cursor) -> Result<void> {
-            auto next = cursor.scan.next();
-            if (!next) return fail(next.error());
-            cursor.place = std::move(*next);
+            cursor.place = TRY(cursor.scan.next());
             return {};
         };
         for (const JoinInput& input : inputs_) {
-            auto scan = PostalScan::over(*input.database);
-            if (!scan) return fail(scan.error());
-            cursors.push_back({&input, std::move(*scan), std::nullopt});
-            if (auto stepped = step(cursors.back()); !stepped) return stepped;
+            auto scan = TRY(PostalScan::over(*input.database));
+            cursors.push_back({&input, std::move(scan), std::nullopt});
+            TRY(step(cursors.back()));
         }
         const auto key_of = [](const PostalPlace& place) {
             return std::tie(place.code, place.country);
@@ -125,7 +112,7 @@ class Join {
             if (first == nullptr) return conflicts_.none();
             const PostalPlace place = *first->place;
             const std::string& path = first->input->path();
-            if (auto added = writer_->add_postal_place(place); !added) return added;
+            TRY(writer_->add_postal_place(place));
             for (PostalCursor& cursor : cursors) {
                 if (!cursor.place || key_of(*cursor.place) != key_of(place)) continue;
                 if (*cursor.place != place) {
@@ -133,14 +120,14 @@ class Join {
                                    " is another place in " + path + " than in " +
                                    cursor.input->path());
                 }
-                if (auto stepped = step(cursor); !stepped) return stepped;
+                TRY(step(cursor));
             }
         }
     }
 
     Result<void> write_metadata() {
         for (const auto& [key, value] : plan_.metadata) {
-            if (auto added = writer_->add_metadata(key, value); !added) return added;
+            TRY(writer_->add_metadata(key, value));
         }
         std::int64_t incomplete = 0;
         for (const JoinInput& input : inputs_) {
@@ -149,10 +136,7 @@ class Join {
             if (points.empty()) return writer_->add_metadata("points", std::to_string(points_));
             incomplete += std::strtoll(points.c_str(), nullptr, 10);
         }
-        if (auto added = writer_->add_metadata("incomplete_points", std::to_string(incomplete));
-            !added) {
-            return added;
-        }
+        TRY(writer_->add_metadata("incomplete_points", std::to_string(incomplete)));
         return writer_->add_metadata("points", std::to_string(points_));
     }
 
@@ -160,7 +144,7 @@ class Join {
     const std::string& output_;
     const std::atomic<bool>& interrupted_;
     std::vector<JoinInput> inputs_;
-    std::vector<Baseline> baselines_;
+    std::vector<JoinedBaseline> baselines_;
     JoinPlan plan_;
     Conflicts conflicts_;
     std::unique_ptr<DatabaseWriter> writer_;

@@ -1,7 +1,5 @@
 // Several databases made one: parts that were built apart, subsets of one file, or finer baselines
 // laid over coarser ones.
-//
-// Thread safety: pure, apart from the files.
 #pragma once
 
 #include <atomic>

@@ -1,6 +1,4 @@
 // A database that is to be joined with others, and how its numbers are called in the joined one.
-//
-// Thread safety: belongs to one thread at a time.
 #pragma once
 
 #include <cstdint>

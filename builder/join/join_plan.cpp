@@ -14,23 +14,23 @@ namespace {
 constexpr int kMostPeriods = 255;
 constexpr int kMostLattices = 4095;
 
-const std::string& metadata_of(const Baseline& baseline, std::string_view key) {
+const std::string& metadata_of(const JoinedBaseline& baseline, std::string_view key) {
     static const std::string kNone;
     const auto found = baseline.metadata.find(key);
     return found == baseline.metadata.end() ? kNone : found->second;
 }
 
 /// The name by which messages call a baseline.
-const std::string& first_file(const Baseline& baseline) {
+const std::string& first_file(const JoinedBaseline& baseline) {
     return baseline.inputs.front()->path();
 }
 
-std::int32_t coarsest_arcsec(const Baseline& baseline) {
+std::int32_t coarsest_arcsec(const JoinedBaseline& baseline) {
     return std::ranges::max(baseline.lattices(), {}, &Lattice::spacing_arcsec).spacing_arcsec;
 }
 
 /// Lattices of a file from the lowest to the one that is asked first.
-std::vector<const Lattice*> from_below(const Baseline& baseline) {
+std::vector<const Lattice*> from_below(const JoinedBaseline& baseline) {
     std::vector<const Lattice*> lattices;
     for (const Lattice& lattice : baseline.lattices()) lattices.push_back(&lattice);
     std::ranges::sort(lattices, [](const Lattice* a, const Lattice* b) {
@@ -41,9 +41,9 @@ std::vector<const Lattice*> from_below(const Baseline& baseline) {
 
 class Overlay {
   public:
-    explicit Overlay(const std::vector<Baseline>& baselines) {
-        for (const Baseline& baseline : baselines) baselines_.push_back(&baseline);
-        std::ranges::stable_sort(baselines_, [](const Baseline* a, const Baseline* b) {
+    explicit Overlay(const std::vector<JoinedBaseline>& baselines) {
+        for (const JoinedBaseline& baseline : baselines) baselines_.push_back(&baseline);
+        std::ranges::stable_sort(baselines_, [](const JoinedBaseline* a, const JoinedBaseline* b) {
             return coarsest_arcsec(*a) > coarsest_arcsec(*b);
         });
     }
@@ -53,7 +53,7 @@ class Overlay {
         for (const Step step :
              {&Overlay::check_tile_edges, &Overlay::check_agreement, &Overlay::lay_lattices,
               &Overlay::unite_layers, &Overlay::unite_periods}) {
-            if (auto done = (this->*step)(); !done) return fail(done.error());
+            TRY((this->*step)());
         }
         unite_methods();
         unite_sources_and_stations();
@@ -64,11 +64,11 @@ class Overlay {
   private:
     /// First of all: parts of one build, coded differently, look like parts of two baselines.
     Result<void> check_tile_edges() {
-        const Baseline& base = *baselines_.front();
-        const auto edge = [](const Baseline& baseline) {
+        const JoinedBaseline& base = *baselines_.front();
+        const auto edge = [](const JoinedBaseline& baseline) {
             return std::to_string(baseline.layout().edge);
         };
-        for (const Baseline* baseline : baselines_) {
+        for (const JoinedBaseline* baseline : baselines_) {
             if (edge(*baseline) == edge(base)) continue;
             return fail(ErrorCode::bad_input,
                         "the tiles of " + first_file(base) + " are " + edge(base) +
@@ -80,8 +80,8 @@ class Overlay {
     }
 
     Result<void> check_agreement() {
-        const Baseline& base = *baselines_.front();
-        for (const Baseline* baseline : baselines_) {
+        const JoinedBaseline& base = *baselines_.front();
+        for (const JoinedBaseline* baseline : baselines_) {
             for (const char* key : {"reference", "site_correction"}) {
                 if (metadata_of(*baseline, key) == metadata_of(base, key)) continue;
                 return fail(ErrorCode::bad_input,
@@ -105,14 +105,14 @@ class Overlay {
 
     Result<void> lay_lattices() {
         struct Layered {
-            const Baseline* baseline;
+            const JoinedBaseline* baseline;
             const Lattice* lattice;
         };
         std::vector<Layered> all;
         // In the command's order, so that of equals the later lies above.
-        std::vector<const Baseline*> as_named = baselines_;
-        std::ranges::sort(as_named, {}, [](const Baseline* b) { return b->inputs.front(); });
-        for (const Baseline* baseline : as_named) {
+        std::vector<const JoinedBaseline*> as_named = baselines_;
+        std::ranges::sort(as_named, {}, [](const JoinedBaseline* b) { return b->inputs.front(); });
+        for (const JoinedBaseline* baseline : as_named) {
             const auto lattices = from_below(*baseline);
             const bool is_in_order = std::ranges::is_sorted(
                 lattices, [](auto* a, auto* b) { return a->spacing_arcsec > b->spacing_arcsec; });
@@ -139,7 +139,7 @@ class Overlay {
 
     Result<void> unite_layers() {
         plan_.layout.edge = baselines_.front()->layout().edge;
-        for (const Baseline* baseline : baselines_) {
+        for (const JoinedBaseline* baseline : baselines_) {
             for (const Layer& layer : baseline->layout().layers) {
                 const Layer* known = plan_.layout.find(layer.id);
                 if (known == nullptr) {
@@ -160,8 +160,8 @@ class Overlay {
     /// Each period keeps its number if that is free, and takes the least free one otherwise.
     Result<void> unite_periods() {
         std::map<int, std::string> texts;
-        std::map<const Baseline*, std::map<int, int>> ids;
-        for (const Baseline* baseline : baselines_) {
+        std::map<const JoinedBaseline*, std::map<int, int>> ids;
+        for (const JoinedBaseline* baseline : baselines_) {
             for (const PeriodRow& period : baseline->periods) {
                 int id = period.id;
                 const auto same = std::ranges::find_if(
@@ -186,7 +186,7 @@ class Overlay {
 
     void unite_methods() {
         std::map<std::uint16_t, MethodRow> methods;
-        for (const Baseline* baseline : baselines_) {
+        for (const JoinedBaseline* baseline : baselines_) {
             for (const MethodRow& method : baseline->methods) methods.emplace(method.code, method);
         }
         for (auto& [code, method] : methods) plan_.methods.push_back(std::move(method));
@@ -194,7 +194,7 @@ class Overlay {
 
     void unite_sources_and_stations() {
         std::string station_sources;
-        for (const Baseline* baseline : baselines_) {
+        for (const JoinedBaseline* baseline : baselines_) {
             const std::string of_stations = " " + metadata_of(*baseline, "station_sources") + " ";
             for (Source source : baseline->sources) {
                 const bool is_of_stations =
@@ -220,7 +220,7 @@ class Overlay {
 
     void unite_metadata() {
         std::set<std::string> keys;
-        for (const Baseline* baseline : baselines_) {
+        for (const JoinedBaseline* baseline : baselines_) {
             for (const auto& [key, value] : baseline->metadata) keys.insert(key);
         }
         keys.erase("station_sources");
@@ -233,7 +233,7 @@ class Overlay {
         const std::string between = key == "notice" ? " " : key == "other_input_files" ? "" : "; ";
         std::vector<std::string> said;
         std::string united;
-        for (const Baseline* baseline : baselines_) {
+        for (const JoinedBaseline* baseline : baselines_) {
             const std::string& value = metadata_of(*baseline, key);
             if (value.empty() || std::ranges::find(said, value) != said.end()) continue;
             // How far a station speaks is a number: the finest baseline that has stations says it.
@@ -244,12 +244,12 @@ class Overlay {
         return united;
     }
 
-    std::vector<const Baseline*> baselines_;  ///< the coarsest first, then as they were named
+    std::vector<const JoinedBaseline*> baselines_;  ///< the coarsest first, then as they were named
     JoinPlan plan_;
 };
 
 /// Nothing lies over anything: everything stays as it is.
-JoinPlan plan_of_one(const Baseline& baseline) {
+JoinPlan plan_of_one(const JoinedBaseline& baseline) {
     JoinPlan plan;
     plan.layout = baseline.layout();
     plan.metadata = baseline.metadata;
@@ -269,7 +269,7 @@ JoinPlan plan_of_one(const Baseline& baseline) {
 
 }  // namespace
 
-Result<JoinPlan> plan_of(const std::vector<Baseline>& baselines) {
+Result<JoinPlan> plan_of(const std::vector<JoinedBaseline>& baselines) {
     if (baselines.size() == 1) return plan_of_one(baselines.front());
     return Overlay(baselines).plan();
 }

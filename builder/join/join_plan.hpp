@@ -3,21 +3,19 @@
 //
 // Of two lattices the finer lies above; of two equally fine ones that of the file named later. What
 // a file says in words is kept from all, the coarsest baseline's first.
-//
-// Thread safety: plain values and pure functions.
 #pragma once
 
 #include <map>
 #include <string>
 #include <vector>
 
-#include "builder/join/baseline.hpp"
+#include "builder/join/joined_baseline.hpp"
 
 namespace thirstline {
 
 struct JoinedLattice {
     Lattice lattice;  ///< with its id and rank in the joined file
-    const Baseline* baseline = nullptr;
+    const JoinedBaseline* baseline = nullptr;
     int own_id = 0;                 ///< in the baseline's files
     std::map<int, int> period_ids;  ///< from the baseline's to the joined file's
 };
@@ -36,6 +34,6 @@ struct JoinPlan {
 /// Errors (bad_input): baselines that cannot answer together — of other reference surfaces, site
 /// corrections, tile sizes or units of a layer —, of which only parts are there, or with more
 /// periods than a file can tell apart.
-[[nodiscard]] Result<JoinPlan> plan_of(const std::vector<Baseline>& baselines);
+[[nodiscard]] Result<JoinPlan> plan_of(const std::vector<JoinedBaseline>& baselines);
 
 }  // namespace thirstline

@@ -19,9 +19,7 @@ struct Cursor {
     std::optional<TileRow> row;
 
     Result<void> step() {
-        auto next = scan.next();
-        if (!next) return fail(next.error());
-        row = *next;
+        row = TRY(scan.next());
         return {};
     }
 };
@@ -70,7 +68,7 @@ class LatticeMerge {
     }
 
     Result<std::int64_t> points(const std::atomic<bool>& interrupted) {
-        if (auto opened = open(); !opened) return fail(opened.error());
+        TRY(open());
         while (true) {
             if (interrupted.load()) return fail(ErrorCode::interrupted, "interrupted");
             std::int64_t key = std::numeric_limits<std::int64_t>::max();
@@ -82,9 +80,9 @@ class LatticeMerge {
                 if (cursor.row && cursor.row->key == key) holders.push_back(&cursor);
             }
             if (holders.empty()) return points_;
-            if (auto merged = merge(key, holders); !merged) return fail(merged.error());
+            TRY(merge(key, holders));
             for (Cursor* cursor : holders) {
-                if (auto stepped = cursor->step(); !stepped) return fail(stepped.error());
+                TRY(cursor->step());
             }
         }
     }
@@ -94,10 +92,9 @@ class LatticeMerge {
         const std::int64_t first = tile_key(lattice_.own_id, {0, 0});
         const std::int64_t last = tile_key(lattice_.own_id + 1, {0, 0}) - 1;
         for (const JoinInput* input : lattice_.baseline->inputs) {
-            auto scan = TileScan::over(*input->database, first, last);
-            if (!scan) return fail(scan.error());
-            cursors_.push_back({input, std::move(*scan), std::nullopt});
-            if (auto stepped = cursors_.back().step(); !stepped) return stepped;
+            auto scan = TRY(TileScan::over(*input->database, first, last));
+            cursors_.push_back({input, std::move(scan), std::nullopt});
+            TRY(cursors_.back().step());
         }
         return {};
     }
@@ -112,16 +109,14 @@ class LatticeMerge {
 
     Result<void> merge(std::int64_t key, const std::vector<Cursor*>& holders) {
         const TileRow& first = *holders.front()->row;
-        auto tile = decoded(*holders.front());
-        if (!tile) return fail(tile.error());
+        auto tile = TRY(decoded(*holders.front()));
         bool is_as_it_was = is_same_layout_ && keeps_periods_;
         for (std::size_t h = 1; h < holders.size(); ++h) {
             const TileRow& other = *holders[h]->row;
             if (other.codec == first.codec && std::ranges::equal(other.data, first.data)) continue;
-            const auto more = decoded(*holders[h]);
-            if (!more) return fail(more.error());
+            const auto more = TRY(decoded(*holders[h]));
             is_as_it_was = false;
-            if (unite(*tile, *more, own_layout_)) continue;
+            if (unite(tile, more, own_layout_)) continue;
             const LatLon place =
                 position_of(lattice_.lattice, point_in_tile(lattice_.lattice, tile_of_key(key), 0));
             char where[64];
@@ -131,12 +126,12 @@ class LatticeMerge {
                            holders[h]->input->path());
             return {};
         }
-        points_ += std::ranges::count(tile->present, 1);
+        points_ += std::ranges::count(tile.present, 1);
         const std::int64_t joined_key = tile_key(lattice_.lattice.id, tile_of_key(key));
         if (is_as_it_was) return take_(joined_key, first.codec, first.data);
-        const auto data = encode_tile(first.codec, plan_.layout, in_joined_terms(std::move(*tile)));
-        if (!data) return fail(data.error());
-        return take_(joined_key, first.codec, *data);
+        const auto data =
+            TRY(encode_tile(first.codec, plan_.layout, in_joined_terms(std::move(tile))));
+        return take_(joined_key, first.codec, data);
     }
 
     /// With every layer of the joined file — missing where this baseline lacks it — and its
@@ -171,9 +166,8 @@ Result<std::int64_t> merge_tiles(const JoinPlan& plan, Conflicts& conflicts, con
                                  const std::atomic<bool>& interrupted) {
     std::int64_t points = 0;
     for (const JoinedLattice& lattice : plan.lattices) {
-        const auto merged = LatticeMerge(plan, lattice, conflicts, take).points(interrupted);
-        if (!merged) return fail(merged.error());
-        points += *merged;
+        const auto merged = TRY(LatticeMerge(plan, lattice, conflicts, take).points(interrupted));
+        points += merged;
     }
     return points;
 }

@@ -1,6 +1,4 @@
 // The tiles of several files as those of one, streamed by ascending key.
-//
-// Thread safety: belongs to one thread at a time.
 #pragma once
 
 #include <atomic>

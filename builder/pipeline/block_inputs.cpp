@@ -131,25 +131,20 @@ Result<BlockInputs> BlockReader::read(const BlockBounds& bounds) {
         const Placement& placement = inputs.placements.back();
         auto& last = last_cell_elevations_[geometry];
         if (!last || !last->serves(placement)) {
-            auto read = CellElevations::read(first, placement, *sources_.elevation);
-            if (!read) return fail(read.error());
-            last = std::move(*read);
+            last = TRY(CellElevations::read(first, placement, *sources_.elevation));
         }
         inputs.cell_elevations[geometry] = last;
     }
     for (SourceGrid& source : sources_.grids) {
         auto window =
-            source.grid->read(inputs.placements[source.geometry], source.ownership, bounds);
-        if (!window) return fail(window.error());
-        inputs.windows.push_back(std::move(*window));
+            TRY(source.grid->read(inputs.placements[source.geometry], source.ownership, bounds));
+        inputs.windows.push_back(std::move(window));
         inputs.geometry_of_grid.push_back(source.geometry);
         inputs.variable_of_grid.push_back(source.recipe->variable);
     }
     if (sources_.elevation) {
         inputs.elevation_placement = sources_.elevation->place(points);
-        auto window = sources_.elevation->read(inputs.elevation_placement);
-        if (!window) return fail(window.error());
-        inputs.elevation_window = std::move(*window);
+        inputs.elevation_window = TRY(sources_.elevation->read(inputs.elevation_placement));
     }
     return inputs;
 }

@@ -87,7 +87,7 @@ class BlockComputation {
         const TileAddress last =
             tile_of(recipe_.lattice, {bounds.end_row - 1, bounds.end_column - 1});
         for (int column = first.tile_column; column <= last.tile_column; ++column) {
-            if (auto added = add_tile({first.tile_row, column}); !added) return fail(added.error());
+            TRY(add_tile({first.tile_row, column}));
         }
         return std::move(block_);
     }
@@ -116,10 +116,9 @@ class BlockComputation {
         }
         if (points == 0) return {};
         square_gradients().store(tile, layout_);
-        auto coded = coded_tile(tile);
-        if (!coded) return fail(coded.error());
+        auto coded = TRY(coded_tile(tile));
         block_.tiles.push_back(
-            {tile_key(recipe_.lattice.id, address), coded->codec, std::move(coded->data)});
+            {tile_key(recipe_.lattice.id, address), coded.codec, std::move(coded.data)});
         return {};
     }
 
@@ -174,9 +173,8 @@ class BlockComputation {
 
     [[nodiscard]] Result<TileBytes> coded_tile(const Tile& tile) const {
         if (recipe_.compact_tiles) return encode_tile_compactly(layout_, tile);
-        auto plain = encode_tile(kCodecPlain, layout_, tile);
-        if (!plain) return fail(plain.error());
-        return TileBytes{kCodecPlain, std::move(*plain)};
+        auto plain = TRY(encode_tile(kCodecPlain, layout_, tile));
+        return TileBytes{kCodecPlain, std::move(plain)};
     }
 
     [[nodiscard]] PlaceInputs inputs_of(LatticePoint point, LatLon position) const {

@@ -9,6 +9,7 @@
 #include "builder/fusion/fused_stations.hpp"
 #include "builder/pipeline/block_inputs.hpp"
 #include "schema/base/version.hpp"
+#include "schema/base/words.hpp"
 #include "schema/base/worker_pool.hpp"
 #include "schema/database/database_writer.hpp"
 #include "schema/database/tile_row_ranges.hpp"
@@ -29,7 +30,7 @@ class Build {
             const char* name;
             Step step;
         };
-        if (const auto rows = wanted_tile_rows(); !rows) return fail(rows.error());
+        TRY(wanted_tile_rows());
         for (const Stage& stage : {Stage{"open the sources", &Build::open_sources},
                                    Stage{"read postal codes", &Build::read_postal_codes},
                                    Stage{"survey", &Build::survey_lattice},
@@ -38,7 +39,7 @@ class Build {
                                    Stage{"write the file", &Build::finish_file}}) {
             const bool is_counted = stage.step == &Build::build_points;
             if (!is_counted) progress_.at(stage.name, 0, 1);
-            if (auto done = (this->*stage.step)(); !done) return fail(done.error());
+            TRY((this->*stage.step)());
             if (is_interrupted()) return fail(interruption());
             if (!is_counted) progress_.at(stage.name, 1, 1);
             clock_.ended(stage.name);
@@ -54,40 +55,32 @@ class Build {
     static Error interruption() { return {ErrorCode::interrupted, "interrupted", ""}; }
 
     Result<void> open_sources() {
-        auto sources = open_source_grids(recipe_);
-        if (!sources) return fail(sources.error());
-        sources_ = std::move(*sources);
+        sources_ = TRY(open_source_grids(recipe_));
         outcome_.warnings = sources_.warnings;
         outcome_.totals.tallies.resize(sources_.grids.size());
         outcome_.lattice_points =
             static_cast<std::int64_t>(recipe_.lattice.rows) * recipe_.lattice.columns;
         // Whether the place can be written to is known before the work, not after it.
         if (options_.output.empty()) return {};
-        auto writer = DatabaseWriter::create(options_.output, layout_of(recipe_));
-        if (!writer) return fail(writer.error());
-        writer_ = std::move(*writer);
+        writer_ = TRY(DatabaseWriter::create(options_.output, layout_of(recipe_)));
         return writer_->add_lattice(recipe_.lattice);
     }
 
     Result<void> read_postal_codes() {
-        auto postal = read_postal_tables(recipe_);
-        if (!postal) return fail(postal.error());
-        outcome_.postal = std::move(*postal);
+        outcome_.postal = TRY(read_postal_tables(recipe_));
         outcome_.postal_codes = static_cast<std::int64_t>(outcome_.postal.places.size());
         return {};
     }
 
     Result<void> survey_lattice() {
-        auto survey = Survey::make(recipe_, sources_);
-        if (!survey) return fail(survey.error());
-        survey_.emplace(std::move(*survey));
+        auto survey = TRY(Survey::make(recipe_, sources_));
+        survey_.emplace(std::move(survey));
         return {};
     }
 
     Result<void> fuse_stations() {
-        auto stations = fused_stations(recipe_, sources_, *survey_);
-        if (!stations) return fail(stations.error());
-        stations_.emplace(std::move(*stations));
+        auto stations = TRY(fused_stations(recipe_, sources_, *survey_));
+        stations_.emplace(std::move(stations));
         outcome_.station_tallies = stations_->set.tallies;
         outcome_.station_counts = station_counts(stations_->set);
         outcome_.stations = static_cast<std::int64_t>(stations_->set.stations.size());
@@ -113,11 +106,10 @@ class Build {
     /// Reads in this thread, computes in others, and writes in this one again, in order. A few
     /// blocks are under way at once, so that memory stays bounded.
     Result<void> build_points() {
-        const auto rows = wanted_tile_rows();
-        if (!rows) return fail(rows.error());
+        const auto rows = TRY(wanted_tile_rows());
         BlockReader reader(recipe_.lattice, sources_);
         const int first_row = first_tile(recipe_.lattice).tile_row;
-        const auto blocks = reader.blocks(first_row + rows->first, first_row + rows->end - 1);
+        const auto blocks = reader.blocks(first_row + rows.first, first_row + rows.end - 1);
         const auto most_under_way = static_cast<std::size_t>(options_.jobs) + 1;
 
         std::deque<std::future<Result<BlockTiles>>> under_way;
@@ -133,18 +125,17 @@ class Build {
         };
         for (const BlockBounds& bounds : blocks) {
             if (is_interrupted()) return fail(interruption());
-            auto inputs = reader.read(bounds);
-            if (!inputs) return fail(inputs.error());
+            auto inputs = TRY(reader.read(bounds));
             under_way.push_back(
-                pool.run([this, shared = std::make_shared<BlockInputs>(std::move(*inputs))] {
+                pool.run([this, shared = std::make_shared<BlockInputs>(std::move(inputs))] {
                     return block_tiles(*shared, sources_,
                                        {recipe_, *survey_, stations_->fusion, stations_->eto});
                 }));
             if (under_way.size() < most_under_way) continue;
-            if (auto done = write_first(); !done) return done;
+            TRY(write_first());
         }
         while (!under_way.empty()) {
-            if (auto done = write_first(); !done) return done;
+            TRY(write_first());
         }
         if (outcome_.totals.points == 0 && !options_.tile_rows) {
             return fail(
@@ -160,8 +151,7 @@ class Build {
         for (const EncodedTile& tile : block.tiles) {
             ++outcome_.tiles;
             if (!writer_) continue;
-            if (auto added = writer_->add_tile(tile.key, tile.codec, tile.data); !added)
-                return added;
+            TRY(writer_->add_tile(tile.key, tile.codec, tile.data));
         }
         for (const auto& [code, count] : block.points_by_method)
             totals.points_by_method[code] += count;
@@ -182,12 +172,10 @@ class Build {
         for (const auto& write_part :
              {&Build::write_sources, &Build::write_stations, &Build::write_dictionaries,
               &Build::write_postal_codes, &Build::write_metadata}) {
-            if (auto written = (this->*write_part)(); !written) return written;
+            TRY((this->*write_part)());
         }
         if (is_interrupted()) return fail(interruption());
-        const auto bytes = writer_->finish();
-        if (!bytes) return fail(bytes.error());
-        outcome_.file_bytes = *bytes;
+        outcome_.file_bytes = TRY(writer_->finish());
         return {};
     }
 
@@ -196,8 +184,7 @@ class Build {
             const SourceGrid& grid = sources_.grids[g];
             const SourceTerms& terms = grid.recipe->terms;
             const SourceTally& tally = outcome_.totals.tallies[g];
-            auto files = hashed_files(*grid.grid);
-            if (!files) return fail(files.error());
+            auto files = TRY(hashed_files(*grid.grid));
             Source source{static_cast<int>(g) + 1,
                           terms.name,
                           std::string(variable_name(grid.recipe->variable)),
@@ -207,10 +194,10 @@ class Build {
                           terms.url,
                           tally.used,
                           {},
-                          std::move(*files)};
+                          std::move(files)};
             for (const auto& [rule, count] : tally.rejected)
                 source.rejected.push_back({rule, count});
-            if (auto added = writer_->add_source(source); !added) return added;
+            TRY(writer_->add_source(source));
         }
         return write_station_sources();
     }
@@ -234,11 +221,10 @@ class Build {
             for (const auto& [rule, count] : tally.rejected)
                 source.rejected.push_back({rule, count});
             for (const std::string& path : stations_->set.files[s]) {
-                auto file = hashed_file(path, recipe.where);
-                if (!file) return fail(file.error());
-                source.files.push_back(std::move(*file));
+                auto file = TRY(hashed_file(path, recipe.where));
+                source.files.push_back(std::move(file));
             }
-            if (auto added = writer_->add_source(source); !added) return added;
+            TRY(writer_->add_source(source));
         }
         return {};
     }
@@ -246,32 +232,31 @@ class Build {
     static std::string variables_text(const StationRecipe& recipe) {
         std::string text;
         for (const StationVariable& variable : recipe.variables)
-            text += (text.empty() ? "" : ", ") + std::string(variable_name(variable.variable));
+            add_word(text, variable_name(variable.variable));
         return text;
     }
 
     Result<void> write_dictionaries() {
         const std::vector<std::string> periods = distinct_periods(recipe_);
         for (const auto& [set, count] : outcome_.totals.points_by_period) {
-            if (auto added = writer_->add_period(set, period_text(set, periods)); !added)
-                return added;
+            TRY(writer_->add_period(set, period_text(set, periods)));
         }
         for (const auto& [code, count] : outcome_.totals.months_by_method) {
-            if (auto added = writer_->add_method(code); !added) return added;
+            TRY(writer_->add_method(code));
         }
         return {};
     }
 
     Result<void> write_stations() {
         for (const StationRecord& record : station_records(stations_->set, recipe_)) {
-            if (auto added = writer_->add_station(record); !added) return added;
+            TRY(writer_->add_station(record));
         }
         return {};
     }
 
     Result<void> write_postal_codes() {
         for (const PostalPlace& place : outcome_.postal.places) {
-            if (auto added = writer_->add_postal_place(place); !added) return added;
+            TRY(writer_->add_postal_place(place));
         }
         return {};
     }
@@ -280,14 +265,11 @@ class Build {
     Result<std::string> other_input_files() {
         std::vector<SourceFile> files;
         if (sources_.elevation) {
-            auto hashed = hashed_files(*sources_.elevation);
-            if (!hashed) return fail(hashed.error());
-            files = std::move(*hashed);
+            files = TRY(hashed_files(*sources_.elevation));
         }
         for (const PostalRecipe& postal : recipe_.postal) {
-            auto hashed = hashed_file(postal.path, postal.where);
-            if (!hashed) return fail(hashed.error());
-            files.push_back(std::move(*hashed));
+            auto hashed = TRY(hashed_file(postal.path, postal.where));
+            files.push_back(std::move(hashed));
         }
         std::string lines;
         for (const SourceFile& file : files) lines += file.sha256 + "  " + file.name + "\n";
@@ -300,7 +282,7 @@ class Build {
         if (model == nullptr) return {};
         char text[32];
         std::snprintf(text, sizeof text, "%.1f", model->short_range_km);
-        if (auto added = writer_->add_metadata("station_range_km", text); !added) return added;
+        TRY(writer_->add_metadata("station_range_km", text));
         std::snprintf(text, sizeof text, "%.2f", model->vertical_range_km);
         return writer_->add_metadata("station_vertical_km", text);
     }
@@ -313,19 +295,16 @@ class Build {
             station_sources += (s == 0 ? "" : " ") + std::to_string(sources_.grids.size() + s + 1);
         }
         if (!station_sources.empty()) {
-            if (auto added = writer_->add_metadata("station_sources", station_sources); !added)
-                return added;
+            TRY(writer_->add_metadata("station_sources", station_sources));
         }
-        const auto wanted = wanted_tile_rows();
-        if (!wanted) return fail(wanted.error());
-        const TileRowRanges ranges{{{wanted->first, wanted->end}}, tile_row_count()};
+        const auto wanted = TRY(wanted_tile_rows());
+        const TileRowRanges ranges{{{wanted.first, wanted.end}}, tile_row_count()};
         if (ranges.is_whole()) return {};
         return writer_->add_metadata("tile_rows", tile_row_ranges_text(ranges));
     }
 
     Result<void> write_metadata() {
-        const auto other_files = other_input_files();
-        if (!other_files) return fail(other_files.error());
+        const auto other_files = TRY(other_input_files());
         const std::vector<std::pair<std::string, std::string>> entries{
             {"title", recipe_.title},
             {"region", recipe_.region},
@@ -336,12 +315,12 @@ class Build {
             {"site_correction", recipe_.site_correction ? "reference" : "none"},
             {"points", std::to_string(outcome_.totals.points)},
             {"incomplete_points", std::to_string(outcome_.totals.incomplete_points)},
-            {"other_input_files", *other_files},
+            {"other_input_files", other_files},
             {"builder_version", kProgramVersion}};
-        if (auto added = write_station_reach(); !added) return added;
-        if (auto added = write_parts(); !added) return added;
+        TRY(write_station_reach());
+        TRY(write_parts());
         for (const auto& [key, value] : entries) {
-            if (auto added = writer_->add_metadata(key, value); !added) return added;
+            TRY(writer_->add_metadata(key, value));
         }
         return {};
     }

@@ -1,8 +1,6 @@
 // The squares of points over which gradients are means: 16 x 16, anchored as tiles are. A tile lies
 // in one of them, whatever its size, so that plain and compact files carry an answer to a site's
 // elevation alike.
-//
-// Thread safety: pure functions.
 #pragma once
 
 #include "builder/recipe/recipe.hpp"

@@ -1,6 +1,4 @@
 // Everything that is stored of one point, computed from what the grids and stations say there.
-//
-// Thread safety: pure functions of their arguments.
 #pragma once
 
 #include <cstdint>

@@ -1,7 +1,5 @@
 // Which values of which grids are in a point's numbers: drivers that a better one made idle, or a
 // grid of ETo, did not speak.
-//
-// Thread safety: pure functions.
 #pragma once
 
 #include <array>

@@ -7,6 +7,7 @@
 #include <map>
 #include <optional>
 
+#include "builder/inputs/statistics.hpp"
 #include "builder/inputs/table_fields.hpp"
 #include "builder/inputs/vsi_bytes.hpp"
 #include "schema/base/nearest_name.hpp"
@@ -65,9 +66,7 @@ Result<PostalColumns> columns_of(const CsvRow& header, const PostalRecipe& recip
     }
     for (const Wanted& want : wanted) {
         if (want.name.empty()) continue;
-        const auto column = column_of(header, want.name, recipe);
-        if (!column) return fail(column.error());
-        *want.column = *column;
+        *want.column = TRY(column_of(header, want.name, recipe));
     }
     return columns;
 }
@@ -83,12 +82,6 @@ struct PlacesOfCode {
     std::vector<LatLon> positions;
     std::int64_t line = 0;
 };
-
-double median(std::vector<double> values) {
-    std::sort(values.begin(), values.end());
-    const std::size_t middle = values.size() / 2;
-    return values.size() % 2 == 1 ? values[middle] : (values[middle - 1] + values[middle]) / 2.0;
-}
 
 LatLon middle_of(const std::vector<LatLon>& positions) {
     std::vector<double> lats;
@@ -109,26 +102,21 @@ class PostalReading {
           tally_(tally) {}
 
     Result<std::map<CodeKey, PlacesOfCode>> read(std::int64_t& rows_read) {
-        auto bytes = vsi_bytes(recipe_.path, recipe_.where);
-        if (!bytes) return fail(bytes.error());
+        auto bytes = TRY(vsi_bytes(recipe_.path, recipe_.where));
         const CsvDialect dialect =
             recipe_.layout == PostalLayout::csv ? CsvDialect{',', true} : CsvDialect{'\t', false};
-        CsvReader reader = CsvReader::over(file_, std::move(*bytes), dialect);
+        CsvReader reader = CsvReader::over(file_, std::move(bytes), dialect);
         CsvRow row;
         PostalColumns columns = kGeonamesColumns;
         if (recipe_.layout != PostalLayout::geonames) {
-            const auto header = reader.next(row);
-            if (!header) return fail(header.error());
-            if (!*header)
+            const auto header = TRY(reader.next(row));
+            if (!header)
                 return fail(ErrorCode::bad_input, recipe_.where + ": " + file_ + " is empty");
-            auto found = columns_of(row, recipe_);
-            if (!found) return fail(found.error());
-            columns = *found;
+            columns = TRY(columns_of(row, recipe_));
         }
         while (true) {
-            const auto more = reader.next(row);
-            if (!more) return fail(more.error());
-            if (!*more) break;
+            const auto more = TRY(reader.next(row));
+            if (!more) break;
             ++rows_read;
             take(row, columns);
         }
@@ -216,9 +204,8 @@ Result<PostalTable> read_postal_tables(const Recipe& recipe) {
     for (const PostalRecipe& postal : recipe.postal) {
         SourceTally tally;
         PostalReading reading(postal, tally);
-        const auto codes = reading.read(table.rows_read);
-        if (!codes) return fail(codes.error());
-        for (const auto& [key, places] : *codes) {
+        const auto codes = TRY(reading.read(table.rows_read));
+        for (const auto& [key, places] : codes) {
             const LatLon middle = middle_of(places.positions);
             double widest_km = 0.0;
             for (const LatLon& position : places.positions)

@@ -4,8 +4,6 @@
 // table are its several places: the middle one, by the median of latitude and of longitude, stands
 // for the code. Where two tables hold a code, the first in the recipe speaks. What cannot be used,
 // and what is odd, is reported by line.
-//
-// Thread safety: pure, apart from reading the files.
 #pragma once
 
 #include <vector>

@@ -1,6 +1,4 @@
 // Tells a person, or a program, how far a build has come. Always on stderr.
-//
-// Thread safety: belongs to one thread.
 #pragma once
 
 #include <cstdint>

@@ -1,6 +1,4 @@
 // Seconds and peak memory of each stage of a build, for its report.
-//
-// Thread safety: belongs to one thread.
 #pragma once
 
 #include <string>

@@ -43,21 +43,19 @@ class AreaShardWriting {
         const auto most = std::ranges::max_element(survey.points_of_lattice);
         const Lattice& main =
             database_.lattices()[static_cast<std::size_t>(most - survey.points_of_lattice.begin())];
-        const auto bytes = bytes_of_a_point(survey, main);
-        if (!bytes) return fail(bytes.error());
-        std::int32_t edge = edge_arcsec_for(main.spacing_arcsec, *bytes, kWantedShardBytes);
+        const auto bytes = TRY(bytes_of_a_point(survey, main));
+        std::int32_t edge = edge_arcsec_for(main.spacing_arcsec, bytes, kWantedShardBytes);
         for (const Lattice& lattice : database_.lattices())
-            edge = std::min(edge, edge_arcsec_for(lattice.spacing_arcsec, *bytes, kMostShardBytes));
+            edge = std::min(edge, edge_arcsec_for(lattice.spacing_arcsec, bytes, kMostShardBytes));
         return edge;
     }
 
     /// Nothing where no point answers for the square.
     Result<std::optional<std::string>> image_of(const LatLonBox& box) {
         const SiteSelection selection = SiteSelection::of_box(box, box_text(box));
-        const auto tiles = SelectedTiles::make(database_, selection,
-                                               PointsWanted::that_answer_for_it, interrupted_);
-        if (!tiles) return fail(tiles.error());
-        auto image = image_bytes_without_postal_codes(job(selection, *tiles));
+        const auto tiles = TRY(SelectedTiles::make(database_, selection,
+                                                   PointsWanted::that_answer_for_it, interrupted_));
+        auto image = image_bytes_without_postal_codes(job(selection, tiles));
         if (image) return std::optional(std::move(*image));
         if (image.error().code == ErrorCode::no_data) return std::optional<std::string>{};
         return fail(image.error());
@@ -89,22 +87,19 @@ class AreaShardWriting {
                      kUnitsPerCircle / 4);
         const LatLonBox box{fullest->box.south, fullest->box.south + edge, fullest->box.west, edge};
         const SiteSelection selection = SiteSelection::of_box(box, "");
-        const auto tiles = SelectedTiles::make(database_, selection,
-                                               PointsWanted::that_answer_for_it, interrupted_);
-        if (!tiles) return fail(tiles.error());
+        const auto tiles = TRY(SelectedTiles::make(database_, selection,
+                                                   PointsWanted::that_answer_for_it, interrupted_));
         std::int64_t points = 0;
         for (const Lattice& each : database_.lattices()) {
-            const SelectedTiles::Rows rows = tiles->tile_rows(each);
+            const SelectedTiles::Rows rows = tiles.tile_rows(each);
             for (int tile_row = rows.first; tile_row <= rows.last; ++tile_row) {
-                const auto row = tiles->row(each, tile_row);
-                if (!row) return fail(row.error());
-                for (const SelectedTile& tile : *row)
+                const auto row = TRY(tiles.row(each, tile_row));
+                for (const SelectedTile& tile : row)
                     points += std::ranges::count(tile.tile.present, std::uint8_t{1});
             }
         }
-        const auto image = image_bytes_without_postal_codes(job(selection, *tiles));
-        if (!image) return fail(image.error());
-        return static_cast<double>(image->size()) /
+        const auto image = TRY(image_bytes_without_postal_codes(job(selection, tiles)));
+        return static_cast<double>(image.size()) /
                static_cast<double>(std::max<std::int64_t>(points, 1));
     }
 
@@ -120,17 +115,14 @@ Result<AreaShards> write_area_shards(SiteFolder& folder, Database& database,
                                      const PointSurvey& survey, const Provenance& provenance,
                                      const std::atomic<bool>& interrupted) {
     AreaShardWriting writing(database, provenance, interrupted);
-    const auto edge = writing.edge_arcsec(survey);
-    if (!edge) return fail(edge.error());
-    AreaShards shards{*edge, {}};
-    for (const AreaSquare& square : squares_answered(survey, database.lattices(), *edge)) {
+    const auto edge = TRY(writing.edge_arcsec(survey));
+    AreaShards shards{edge, {}};
+    for (const AreaSquare& square : squares_answered(survey, database.lattices(), edge)) {
         if (interrupted.load()) return fail(ErrorCode::interrupted, "interrupted");
-        const auto image = writing.image_of(box_of_square(square, *edge));
-        if (!image) return fail(image.error());
-        if (!*image) continue;
-        auto file = folder.add_by_hash("data/area", ".img", **image);
-        if (!file) return fail(file.error());
-        shards.files.emplace(square, std::move(*file));
+        const auto image = TRY(writing.image_of(box_of_square(square, edge)));
+        if (!image) continue;
+        auto file = TRY(folder.add_by_hash("data/area", ".img", *image));
+        shards.files.emplace(square, std::move(file));
     }
     return shards;
 }

@@ -1,8 +1,6 @@
 // The squares of latitude and longitude by which a publication divides its points: each becomes one
 // small image, so that a site's answer needs one file. They count from 90 S and 180 W in steps of
 // one edge; the last row and column are cut off by the pole and the antimeridian.
-//
-// Thread safety: pure functions.
 #pragma once
 
 #include <compare>

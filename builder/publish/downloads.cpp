@@ -10,7 +10,9 @@
 #include "builder/export/exact_decimals.hpp"
 #include "builder/export/export.hpp"
 #include "builder/publish/published_stations.hpp"
+#include "schema/base/words.hpp"
 #include "schema/files/file_replacement.hpp"
+#include "schema/files/whole_file.hpp"
 
 namespace thirstline {
 
@@ -26,23 +28,6 @@ struct CloseVsiFile {
 };
 using VsiFile = std::unique_ptr<VSILFILE, CloseVsiFile>;
 
-using PieceTaker = std::function<Result<void>(std::string_view)>;
-
-Result<void> for_each_piece(const std::string& path, const std::atomic<bool>& interrupted,
-                            const PieceTaker& take) {
-    std::ifstream file(path, std::ios::binary);
-    if (!file) return fail(system_error("reading " + path));
-    std::string piece(kPiece, '\0');
-    while (file) {
-        if (interrupted.load()) return fail(ErrorCode::interrupted, "interrupted");
-        file.read(piece.data(), static_cast<std::streamsize>(piece.size()));
-        const auto count = static_cast<std::size_t>(file.gcount());
-        if (auto taken = take(std::string_view(piece).substr(0, count)); !taken) return taken;
-    }
-    if (!file.eof()) return fail(ErrorCode::io, "reading " + path + " failed");
-    return {};
-}
-
 Result<void> add_to_zip(const std::string& zip, const std::string& path,
                         const std::atomic<bool>& interrupted) {
     const std::string inside = "/vsizip/" + zip + "/" + fs::path(path).filename().string();
@@ -52,11 +37,11 @@ Result<void> add_to_zip(const std::string& zip, const std::string& path,
     errno = 0;
     VsiFile out(VSIFOpenL(inside.c_str(), "wb"));
     if (!out) return failed();
-    auto copied = for_each_piece(path, interrupted, [&](std::string_view piece) -> Result<void> {
+    TRY(for_each_piece(path, path, [&](std::string_view piece) -> Result<void> {
+        if (interrupted.load()) return fail(ErrorCode::interrupted, "interrupted");
         if (VSIFWriteL(piece.data(), 1, piece.size(), out.get()) != piece.size()) return failed();
         return {};
-    });
-    if (!copied) return copied;
+    }));
     if (VSIFCloseL(out.release()) != 0) return failed();
     return {};
 }
@@ -75,27 +60,28 @@ class DownloadWriting {
                                 &DownloadWriting::write_table, &DownloadWriting::write_raster,
                                 &DownloadWriting::write_stations}) {
             if (interrupted_.load()) return fail(ErrorCode::interrupted, "interrupted");
-            if (auto written = (this->*part)(); !written) return fail(written.error());
+            TRY((this->*part)());
         }
         return std::move(downloads_);
     }
 
   private:
     Result<void> take(const std::string& name, const char* form) {
-        auto file = folder_.take(name);
-        if (!file) return fail(file.error());
-        downloads_.push_back({std::move(*file), form});
+        auto file = TRY(folder_.take(name));
+        downloads_.push_back({std::move(file), form});
         return {};
     }
 
     Result<void> copy_database() {
         const std::string name = stem_ + ".sqlite";
-        auto copy = TextFile::create(folder_.path(name), name);
-        if (!copy) return fail(copy.error());
-        auto copied = for_each_piece(database_.path(), interrupted_,
-                                     [&](std::string_view piece) { return copy->write(piece); });
-        if (!copied) return copied;
-        if (auto finished = copy->finish(); !finished) return finished;
+        auto copy = TRY(TextFile::create(folder_.path(name), name));
+        TRY(for_each_piece(database_.path(), database_.path(),
+                           [&](std::string_view piece) -> Result<void> {
+                               if (interrupted_.load())
+                                   return fail(ErrorCode::interrupted, "interrupted");
+                               return copy.write(piece);
+                           }));
+        TRY(copy.finish());
         return take(name, "database");
     }
 
@@ -115,23 +101,21 @@ class DownloadWriting {
             if (is_known(layer.id) && image_holds(layer.id)) variables.emplace_back(layer.name);
         }
         const std::string name = stem_ + ".img";
-        if (auto written = exported("image", folder_.path(name), std::move(variables)); !written)
-            return written;
+        TRY(exported("image", folder_.path(name), std::move(variables)));
         return take(name, "image");
     }
 
     Result<void> write_table() {
         const std::string table = folder_.path(stem_ + ".csv");
         const std::string text = folder_.path(stem_ + ".sources.txt");
-        if (auto written = exported("csv", table, {}); !written) return written;
+        TRY(exported("csv", table, {}));
         const std::string name = stem_ + ".csv.zip";
         {
             // While it is open, files can be added to it.
             VsiFile zip(VSIFOpenL(("/vsizip/" + folder_.path(name)).c_str(), "wb"));
             if (!zip) return fail(system_error("writing " + name));
             for (const std::string& path : {text, table}) {
-                if (auto added = add_to_zip(folder_.path(name), path, interrupted_); !added)
-                    return added;
+                TRY(add_to_zip(folder_.path(name), path, interrupted_));
             }
             errno = 0;
             if (VSIFCloseL(zip.release()) != 0) return fail(system_error("writing " + name));
@@ -147,17 +131,15 @@ class DownloadWriting {
     Result<void> write_raster() {
         if (database_.lattices().size() != 1) return {};
         const std::string name = stem_ + ".tif";
-        if (auto written = exported("geotiff", folder_.path(name), {}); !written) return written;
+        TRY(exported("geotiff", folder_.path(name), {}));
         return take(name, "geotiff");
     }
 
     Result<void> write_stations() {
-        const auto stations = database_.stations();
-        if (!stations) return fail(stations.error());
-        if (stations->empty()) return {};
-        auto file = folder_.add(stem_ + "-stations.csv", station_table_csv(*stations));
-        if (!file) return fail(file.error());
-        downloads_.push_back({std::move(*file), "stations"});
+        const auto stations = TRY(database_.stations());
+        if (stations.empty()) return {};
+        auto file = TRY(folder_.add(stem_ + "-stations.csv", station_table_csv(stations)));
+        downloads_.push_back({std::move(file), "stations"});
         return {};
     }
 
@@ -173,13 +155,8 @@ class DownloadWriting {
 std::string file_stem_of(std::string_view title) {
     std::string stem;
     for (const char c : title) {
-        const bool is_digit = c >= '0' && c <= '9';
-        const bool is_capital = c >= 'A' && c <= 'Z';
-        const bool is_small = c >= 'a' && c <= 'z';
-        if (is_digit || is_small) {
-            stem += c;
-        } else if (is_capital) {
-            stem += static_cast<char>(c - 'A' + 'a');
+        if (is_ascii_alphanumeric(c)) {
+            stem += ascii_lower(c);
         } else if (!stem.empty() && stem.back() != '-') {
             stem += '-';
         }

@@ -1,6 +1,4 @@
 // Lines around the cells of a raster that hold data.
-//
-// Thread safety: pure functions.
 #pragma once
 
 #include <vector>

@@ -181,9 +181,8 @@ Result<MapRaster> map_raster_of(const Database& database, const SelectedTiles& t
     for (const Lattice& lattice : database.lattices()) {
         const SelectedTiles::Rows rows = tiles.tile_rows(lattice);
         for (int tile_row = rows.first; tile_row <= rows.last; ++tile_row) {
-            const auto row = tiles.row(lattice, tile_row);
-            if (!row) return fail(row.error());
-            for (const SelectedTile& tile : *row) filling.add(lattice, tile);
+            const auto row = TRY(tiles.row(lattice, tile_row));
+            for (const SelectedTile& tile : row) filling.add(lattice, tile);
         }
     }
     return filling.raster();

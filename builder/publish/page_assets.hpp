@@ -1,6 +1,4 @@
 // The page's own files, which became part of the program when it was built. See page_assets.cmake.
-//
-// Thread safety: constant data.
 #pragma once
 
 #include <string_view>

@@ -40,32 +40,27 @@ Result<std::string> filled_template(std::string_view text,
 
 Result<void> write_page_files(SiteFolder& folder, const PageAssets& assets, std::string_view title,
                               const std::string& baseline) {
-    const auto script = folder.add_by_hash("page", ".js", assets.page_script);
-    if (!script) return fail(script.error());
-    const auto reader = folder.add_by_hash("reader", ".wasm", assets.reader);
-    if (!reader) return fail(reader.error());
-    const auto demand = folder.add_by_hash("demand", ".wasm", assets.demand);
-    if (!demand) return fail(demand.error());
+    const auto script = TRY(folder.add_by_hash("page", ".js", assets.page_script));
+    const auto reader = TRY(folder.add_by_hash("reader", ".wasm", assets.reader));
+    const auto demand = TRY(folder.add_by_hash("demand", ".wasm", assets.demand));
     const auto index =
-        filled_template(assets.index_template, {{"title", escaped(title)},
-                                                {"page_script", script->name},
-                                                {"baseline", baseline},
-                                                {"reader", reader->name},
-                                                {"demand", demand->name},
-                                                {"csp", escaped(kContentSecurityPolicy)}});
-    if (!index) return fail(index.error());
-    if (auto added = folder.add("index.html", *index); !added) return fail(added.error());
+        TRY(filled_template(assets.index_template, {{"title", escaped(title)},
+                                                    {"page_script", script.name},
+                                                    {"baseline", baseline},
+                                                    {"reader", reader.name},
+                                                    {"demand", demand.name},
+                                                    {"csp", escaped(kContentSecurityPolicy)}}));
+    TRY(folder.add("index.html", index));
 
-    const nlohmann::json files{"./", script->name, reader->name, demand->name, baseline};
+    const nlohmann::json files{"./", script.name, reader.name, demand.name, baseline};
     Sha256 version;
     version.add(assets.service_worker_template);
-    version.add(*index);
+    version.add(index);
     version.add(files.dump());
-    const auto worker =
-        filled_template(assets.service_worker_template,
-                        {{"files", files.dump()}, {"version", version.hex_digest().substr(0, 16)}});
-    if (!worker) return fail(worker.error());
-    if (auto added = folder.add("service-worker.js", *worker); !added) return fail(added.error());
+    const auto worker = TRY(filled_template(
+        assets.service_worker_template,
+        {{"files", files.dump()}, {"version", version.hex_digest().substr(0, 16)}}));
+    TRY(folder.add("service-worker.js", worker));
     return {};
 }
 

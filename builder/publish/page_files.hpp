@@ -1,6 +1,4 @@
 // The files of the page itself, made of its templates and of what they are to name.
-//
-// Thread safety: belongs to one thread at a time.
 #pragma once
 
 #include <map>

@@ -99,9 +99,8 @@ Result<PointSurvey> surveyed_points(Database& database, const SelectedTiles& til
     for (std::size_t number = 0; number < lattices.size(); ++number) {
         const SelectedTiles::Rows rows = tiles.tile_rows(lattices[number]);
         for (int tile_row = rows.first; tile_row <= rows.last; ++tile_row) {
-            const auto row = tiles.row(lattices[number], tile_row);
-            if (!row) return fail(row.error());
-            for (const SelectedTile& tile : *row) add_tile(survey, database, number, tile);
+            const auto row = TRY(tiles.row(lattices[number], tile_row));
+            for (const SelectedTile& tile : row) add_tile(survey, database, number, tile);
         }
     }
     if (survey.points > 0) {

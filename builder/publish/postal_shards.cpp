@@ -24,15 +24,13 @@ std::string row_of(const PostalPlace& place) {
 /// Those that somebody can type: a code that is not plain text is left out.
 Result<void> for_each_place(Database& database, const std::atomic<bool>& interrupted,
                             const std::function<Result<void>(const PostalPlace&)>& take) {
-    auto scan = PostalScan::over(database);
-    if (!scan) return fail(scan.error());
+    auto scan = TRY(PostalScan::over(database));
     while (true) {
-        const auto place = scan->next();
-        if (!place) return fail(place.error());
-        if (!*place) return {};
+        const auto place = TRY(scan.next());
+        if (!place) return {};
         if (interrupted.load()) return fail(ErrorCode::interrupted, "interrupted");
-        if (plain_text((*place)->code) != (*place)->code || (*place)->code.empty()) continue;
-        if (auto taken = take(**place); !taken) return taken;
+        if (plain_text(place->code) != place->code || place->code.empty()) continue;
+        TRY(take(*place));
     }
 }
 
@@ -58,15 +56,14 @@ struct RunSizes {
 Result<int> prefix_letters(Database& database, const std::atomic<bool>& interrupted) {
     std::array<RunSizes, kMostLetters> sizes;
     std::int64_t all_bytes = 0;
-    const auto read = for_each_place(database, interrupted, [&](const PostalPlace& place) {
+    TRY(for_each_place(database, interrupted, [&](const PostalPlace& place) {
         const auto bytes = static_cast<std::int64_t>(row_of(place).size() + 1);
         all_bytes += bytes;
         for (int letters = 1; letters <= kMostLetters; ++letters)
             sizes[static_cast<std::size_t>(letters - 1)].add(prefix_of_code(place.code, letters),
                                                              bytes);
         return Result<void>();
-    });
-    if (!read) return fail(read.error());
+    }));
     for (int letters = 1; letters < kMostLetters; ++letters) {
         RunSizes& size = sizes[static_cast<std::size_t>(letters - 1)];
         size.end_run();
@@ -90,36 +87,32 @@ std::string prefix_of_code(std::string_view code, int letters) {
 Result<PostalShards> write_postal_shards(SiteFolder& folder, Database& database,
                                          const std::atomic<bool>& interrupted) {
     PostalShards shards;
-    auto countries = database.postal_countries();
-    if (!countries) return fail(countries.error());
-    for (const std::string& country : *countries) shards.countries.push_back(plain_text(country));
-    const auto letters = prefix_letters(database, interrupted);
-    if (!letters) return fail(letters.error());
-    shards.prefix_letters = *letters;
+    auto countries = TRY(database.postal_countries());
+    for (const std::string& country : countries) shards.countries.push_back(plain_text(country));
+    const auto letters = TRY(prefix_letters(database, interrupted));
+    shards.prefix_letters = letters;
 
     std::string prefix;
     std::string rows;
     const auto write_rows = [&]() -> Result<void> {
         if (rows.empty()) return {};
-        auto file = folder.add_by_hash("data/postal", ".json", "{\"codes\":[\n" + rows + "\n]}\n");
-        if (!file) return fail(file.error());
-        shards.files.emplace(prefix, std::move(*file));
+        auto file =
+            TRY(folder.add_by_hash("data/postal", ".json", "{\"codes\":[\n" + rows + "\n]}\n"));
+        shards.files.emplace(prefix, std::move(file));
         rows.clear();
         return {};
     };
-    const auto read =
-        for_each_place(database, interrupted, [&](const PostalPlace& place) -> Result<void> {
-            std::string of_place = prefix_of_code(place.code, *letters);
-            if (of_place != prefix) {
-                if (auto written = write_rows(); !written) return written;
-                prefix = std::move(of_place);
-            }
-            rows += (rows.empty() ? "" : ",\n") + row_of(place);
-            ++shards.codes;
-            return {};
-        });
-    if (!read) return fail(read.error());
-    if (auto written = write_rows(); !written) return fail(written.error());
+    TRY(for_each_place(database, interrupted, [&](const PostalPlace& place) -> Result<void> {
+        std::string of_place = prefix_of_code(place.code, letters);
+        if (of_place != prefix) {
+            TRY(write_rows());
+            prefix = std::move(of_place);
+        }
+        rows += (rows.empty() ? "" : ",\n") + row_of(place);
+        ++shards.codes;
+        return {};
+    }));
+    TRY(write_rows());
     return shards;
 }
 

@@ -10,7 +10,7 @@ namespace thirstline {
 
 namespace {
 
-using Json = nlohmann::ordered_json;
+using OrderedJson = nlohmann::ordered_json;
 
 /// Degrees to 1e-7, so that they print shortly.
 double degrees_of(double arcsec) {
@@ -23,7 +23,7 @@ double degrees_of_units(std::int64_t units) {
 }
 
 /// West, south, east, north; east lies beyond 180 where the box crosses the antimeridian.
-Json box_json(const LatLonBox& box) {
+OrderedJson box_json(const LatLonBox& box) {
     std::int64_t west = box.west;
     while (west >= kUnitsPerCircle / 2) west -= kUnitsPerCircle;
     while (west < -kUnitsPerCircle / 2) west += kUnitsPerCircle;
@@ -31,19 +31,19 @@ Json box_json(const LatLonBox& box) {
             degrees_of_units(box.north)};
 }
 
-Json file_json(const PublishedFile& file) {
+OrderedJson file_json(const PublishedFile& file) {
     return {{"name", file.name}, {"bytes", file.bytes}};
 }
 
-Json areas_json(const AreaShards& areas) {
-    Json files = Json::object();
+OrderedJson areas_json(const AreaShards& areas) {
+    OrderedJson files = OrderedJson::object();
     for (const auto& [square, file] : areas.files)
         files[std::to_string(square.row) + "," + std::to_string(square.column)] = file_json(file);
     return {{"edge_arcsec", areas.edge_arcsec}, {"files", std::move(files)}};
 }
 
-Json postal_json(const PostalShards& postal) {
-    Json files = Json::object();
+OrderedJson postal_json(const PostalShards& postal) {
+    OrderedJson files = OrderedJson::object();
     for (const auto& [prefix, file] : postal.files) files[prefix] = file_json(file);
     return {{"countries", postal.countries},
             {"codes", postal.codes},
@@ -51,8 +51,8 @@ Json postal_json(const PostalShards& postal) {
             {"files", std::move(files)}};
 }
 
-Json sources_json(const std::vector<Source>& sources) {
-    Json all = Json::array();
+OrderedJson sources_json(const std::vector<Source>& sources) {
+    OrderedJson all = OrderedJson::array();
     for (const Source& source : sources) {
         all.push_back({{"name", plain_text(source.name)},
                        {"variable", plain_text(source.variable)},
@@ -64,8 +64,8 @@ Json sources_json(const std::vector<Source>& sources) {
     return all;
 }
 
-Json downloads_json(const std::vector<Download>& downloads) {
-    Json all = Json::array();
+OrderedJson downloads_json(const std::vector<Download>& downloads) {
+    OrderedJson all = OrderedJson::array();
     for (const Download& download : downloads) {
         all.push_back({{"name", download.file.name},
                        {"form", download.form},
@@ -75,8 +75,8 @@ Json downloads_json(const std::vector<Download>& downloads) {
     return all;
 }
 
-Json layer_json(const MapLayer& layer) {
-    Json values = Json::array();
+OrderedJson layer_json(const MapLayer& layer) {
+    OrderedJson values = OrderedJson::array();
     for (const std::optional<double>& value : layer.values) {
         if (!value) {
             values.push_back(nullptr);
@@ -92,13 +92,13 @@ Json layer_json(const MapLayer& layer) {
             {"values", std::move(values)}};
 }
 
-Json outline_json(const MapRaster& map) {
+OrderedJson outline_json(const MapRaster& map) {
     const MapGrid& grid = map.grid;
-    Json rings = Json::array();
+    OrderedJson rings = OrderedJson::array();
     for (const auto& ring : outline_rings(map.has_data, grid.rows, grid.columns)) {
-        Json line = Json::array();
+        OrderedJson line = OrderedJson::array();
         for (const CellCorner& corner : ring) {
-            line.push_back(Json::array(
+            line.push_back(OrderedJson::array(
                 {degrees_of(grid.west_arcsec + 1.0 * corner.column * grid.spacing_arcsec),
                  degrees_of(grid.south_arcsec + 1.0 * corner.row * grid.spacing_arcsec)}));
         }
@@ -111,36 +111,36 @@ Json outline_json(const MapRaster& map) {
 
 std::string baseline_json(const SiteParts& parts) {
     const Provenance& provenance = parts.provenance;
-    const Json json{{"format", 1},
-                    {"title", plain_text(provenance.title)},
-                    {"region", plain_text(provenance.region)},
-                    {"publisher", plain_text(provenance.publisher)},
-                    {"notice", plain_text(provenance.notice)},
-                    {"period", plain_text(provenance.period)},
-                    {"reference", plain_text(provenance.reference)},
-                    {"site_correction", plain_text(provenance.site_correction)},
-                    {"content_sha256", plain_text(provenance.content_sha256)},
-                    {"program", provenance.program},
-                    {"box", box_json(parts.survey.box)},
-                    {"areas", areas_json(parts.areas)},
-                    {"postal", postal_json(parts.postal)},
-                    {"map", file_json(parts.map_file)},
-                    {"sources", sources_json(provenance.sources)},
-                    {"downloads", downloads_json(parts.downloads)},
-                    {"report", kReportName}};
+    const OrderedJson json{{"format", 1},
+                           {"title", plain_text(provenance.title)},
+                           {"region", plain_text(provenance.region)},
+                           {"publisher", plain_text(provenance.publisher)},
+                           {"notice", plain_text(provenance.notice)},
+                           {"period", plain_text(provenance.period)},
+                           {"reference", plain_text(provenance.reference)},
+                           {"site_correction", plain_text(provenance.site_correction)},
+                           {"content_sha256", plain_text(provenance.content_sha256)},
+                           {"program", provenance.program},
+                           {"box", box_json(parts.survey.box)},
+                           {"areas", areas_json(parts.areas)},
+                           {"postal", postal_json(parts.postal)},
+                           {"map", file_json(parts.map_file)},
+                           {"sources", sources_json(provenance.sources)},
+                           {"downloads", downloads_json(parts.downloads)},
+                           {"report", kReportName}};
     return json.dump() + "\n";
 }
 
 std::string map_json(const MapRaster& map) {
-    Json layers = Json::array();
+    OrderedJson layers = OrderedJson::array();
     for (const MapLayer& layer : map.layers) layers.push_back(layer_json(layer));
-    const Json json{{"rows", map.grid.rows},
-                    {"columns", map.grid.columns},
-                    {"west_arcsec", map.grid.west_arcsec},
-                    {"south_arcsec", map.grid.south_arcsec},
-                    {"spacing_arcsec", map.grid.spacing_arcsec},
-                    {"layers", std::move(layers)},
-                    {"outline", outline_json(map)}};
+    const OrderedJson json{{"rows", map.grid.rows},
+                           {"columns", map.grid.columns},
+                           {"west_arcsec", map.grid.west_arcsec},
+                           {"south_arcsec", map.grid.south_arcsec},
+                           {"spacing_arcsec", map.grid.spacing_arcsec},
+                           {"layers", std::move(layers)},
+                           {"outline", outline_json(map)}};
     return json.dump() + "\n";
 }
 

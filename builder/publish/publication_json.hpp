@@ -1,6 +1,4 @@
 // What the page reads of a publication: the baseline, first, and the map, when it is opened.
-//
-// Thread safety: pure functions.
 #pragma once
 
 #include <string>

@@ -1,6 +1,4 @@
 // The stations behind a database's numbers as a table for spreadsheets.
-//
-// Thread safety: pure functions.
 #pragma once
 
 #include <string>

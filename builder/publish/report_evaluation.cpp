@@ -114,13 +114,12 @@ std::string coverage_by_distance_html(const std::vector<EvaluatedVariable>& vari
 }  // namespace
 
 Result<std::vector<EvaluatedVariable>> read_evaluation(const std::string& path) {
-    const auto text = small_file_text(path);
-    if (!text) return fail(text.error());
+    const auto text = TRY(small_file_text(path));
     const auto foreign = [&path] {
         return fail(ErrorCode::bad_input, path + " is not what evaluate --format json writes",
                     "thirstline-builder evaluate RECIPE --format json > FILE makes it");
     };
-    const Json json = Json::parse(*text, nullptr, false);
+    const Json json = Json::parse(text, nullptr, false);
     if (!json.is_object() || !json.contains("scores") || !json["scores"].is_array())
         return foreign();
     std::vector<EvaluatedVariable> variables;

@@ -1,6 +1,4 @@
 // The scores of a cross-validation, as `evaluate --format json` writes them, for the report.
-//
-// Thread safety: pure functions, apart from reading the file.
 #pragma once
 
 #include <cstdint>

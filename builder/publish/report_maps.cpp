@@ -8,6 +8,7 @@
 #include "builder/publish/map_outline.hpp"
 #include "builder/publish/report_text.hpp"
 #include "schema/text/html_text.hpp"
+#include "schema/text/word_lists.hpp"
 
 namespace thirstline {
 
@@ -133,8 +134,7 @@ std::string layer_figure(const MapRaster& map, const MapLayer& layer) {
     }
     const auto [least, greatest] = std::ranges::minmax(values);
     const std::vector<double> bounds = class_bounds(values);
-    std::string title = layer.name;
-    title[0] = static_cast<char>(std::toupper(static_cast<unsigned char>(title[0])));
+    const std::string title = capitalised(layer.name);
     const std::string range = "From " + fixed_text(least, layer.decimals) + " to " +
                               fixed_text(greatest, layer.decimals) + " " + layer.unit +
                               " on the map.";

@@ -1,6 +1,4 @@
 // Small maps for the report, drawn as SVG without a style or script of their own.
-//
-// Thread safety: pure functions.
 #pragma once
 
 #include <string>

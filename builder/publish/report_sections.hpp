@@ -1,7 +1,5 @@
 // The report's sections: HTML with every text of the data escaped; empty where there is nothing to
 // tell.
-//
-// Thread safety: pure functions.
 #pragma once
 
 #include <string>

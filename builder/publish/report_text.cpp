@@ -6,6 +6,7 @@
 #include <fstream>
 #include <iterator>
 
+#include "schema/files/whole_file.hpp"
 #include "schema/text/html_text.hpp"
 
 namespace thirstline {
@@ -64,17 +65,11 @@ std::string preformatted(std::string_view text) {
 
 Result<std::string> small_file_text(const std::string& path) {
     std::error_code failed;
-    std::ifstream file(path, std::ios::binary);
     const std::uintmax_t bytes = std::filesystem::file_size(path, failed);
-    if (failed || !file) {
-        return fail(ErrorCode::io,
-                    "cannot read " + path + (failed ? ": " + failed.message() : std::string()));
-    }
+    if (failed) return fail(ErrorCode::io, "cannot read " + path + ": " + failed.message());
     if (bytes > kMostBytes)
         return fail(ErrorCode::bad_input, path + " is too large to be shown in a report");
-    std::string text(std::istreambuf_iterator<char>(file), {});
-    if (file.bad()) return fail(ErrorCode::io, "reading " + path + " failed");
-    return text;
+    return text_of_file(path, path);
 }
 
 }  // namespace thirstline

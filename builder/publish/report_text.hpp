@@ -1,6 +1,4 @@
 // Numbers and small files as the report's text.
-//
-// Thread safety: pure functions, apart from reading a file.
 #pragma once
 
 #include <cstdint>

@@ -13,6 +13,7 @@
 
 #include "schema/base/sha256.hpp"
 #include "schema/files/file_replacement.hpp"
+#include "schema/files/whole_file.hpp"
 
 namespace thirstline {
 
@@ -48,14 +49,13 @@ Result<std::set<std::string>> names_of_mark(const std::string& folder) {
 }
 
 Result<void> refuse_foreign_files(const std::string& folder) {
-    const auto names = names_of_mark(folder);
-    if (!names) return fail(names.error());
+    const auto names = TRY(names_of_mark(folder));
     std::error_code failed;
     for (fs::recursive_directory_iterator entry(folder, failed), end; !failed && entry != end;
          entry.increment(failed)) {
         if (entry->is_directory() && !entry->is_symlink()) continue;
         const std::string name = fs::path(entry->path()).lexically_relative(folder).string();
-        if (names->contains(name)) continue;
+        if (names.contains(name)) continue;
         return fail(ErrorCode::usage,
                     folder + " holds " + name + ", which publish did not write and would remove",
                     "move it away, or choose another folder");
@@ -65,17 +65,13 @@ Result<void> refuse_foreign_files(const std::string& folder) {
 }
 
 Result<PublishedFile> hashed_file(const std::string& path, const std::string& name) {
-    std::ifstream file(path, std::ios::binary);
     Sha256 hash;
     PublishedFile published{name, 0, ""};
-    std::vector<char> piece(1 << 20);
-    while (file) {
-        file.read(piece.data(), static_cast<std::streamsize>(piece.size()));
-        const std::string_view bytes(piece.data(), static_cast<std::size_t>(file.gcount()));
+    TRY(for_each_piece(path, path, [&](std::string_view bytes) -> Result<void> {
         hash.add(bytes);
         published.bytes += static_cast<std::int64_t>(bytes.size());
-    }
-    if (!file.eof()) return fail(ErrorCode::io, "reading " + path + " failed");
+        return {};
+    }));
     published.sha256 = hash.hex_digest();
     return published;
 }
@@ -100,13 +96,12 @@ Result<void> refuse_folder(const std::string& target, bool overwrite) {
 
 Result<SiteFolder> SiteFolder::beside(const std::string& target, bool overwrite) {
     std::error_code ignored;
-    if (auto allowed = refuse_folder(target, overwrite); !allowed) return fail(allowed.error());
+    TRY(refuse_folder(target, overwrite));
     // What a link leads to is replaced, not the link.
     std::string folder = without_last_slashes(target);
     if (fs::is_symlink(folder, ignored)) folder = fs::canonical(folder, ignored).string();
-    auto staged = StagedFiles::beside(folder);
-    if (!staged) return fail(staged.error());
-    SiteFolder site(std::move(*staged), folder, overwrite);
+    auto staged = TRY(StagedFiles::beside(folder));
+    SiteFolder site(std::move(staged), folder, overwrite);
     for (const char* name : {kNew, "site/data", "site/downloads"}) {
         if (mkdir(site.staged_.path(name).c_str(), 0777) != 0)
             return fail(system_error("writing " + folder));
@@ -119,11 +114,10 @@ std::string SiteFolder::path(const std::string& name) const {
 }
 
 Result<PublishedFile> SiteFolder::add(const std::string& name, std::string_view bytes) {
-    auto file = TextFile::create(path(name), target_ + "/" + name);
-    if (!file) return fail(file.error());
-    if (auto written = file->write(bytes); !written) return fail(written.error());
-    if (auto finished = file->finish(); !finished) return fail(finished.error());
-    if (auto on_disk = synced(path(name)); !on_disk) return fail(on_disk.error());
+    auto file = TRY(TextFile::create(path(name), target_ + "/" + name));
+    TRY(file.write(bytes));
+    TRY(file.finish());
+    TRY(synced(path(name)));
     Sha256 hash;
     hash.add(bytes);
     PublishedFile published{name, static_cast<std::int64_t>(bytes.size()), hash.hex_digest()};
@@ -141,7 +135,7 @@ Result<PublishedFile> SiteFolder::add_by_hash(const std::string& stem, const std
 Result<PublishedFile> SiteFolder::take(const std::string& name) {
     auto published = hashed_file(path(name), name);
     if (!published) return published;
-    if (auto on_disk = synced(path(name)); !on_disk) return fail(on_disk.error());
+    TRY(synced(path(name)));
     files_[name] = *published;
     return published;
 }
@@ -151,12 +145,12 @@ Result<void> SiteFolder::place() {
         std::string(kMarkBegins) +
         ".\n# To check it: sha256sum -c SHA256SUMS. By this file publish knows its own folders.\n";
     for (const auto& [name, file] : files_) sums += file.sha256 + "  " + name + "\n";
-    if (auto added = add(kMark, sums); !added) return fail(added.error());
+    TRY(add(kMark, sums));
     for (const char* name : {"data", "downloads", "."}) {
-        if (auto on_disk = synced(path(name)); !on_disk) return on_disk;
+        TRY(synced(path(name)));
     }
-    if (auto allowed = refuse_folder(target_, overwrite_); !allowed) return allowed;
-    if (auto swapped = swap_with_target(); !swapped) return swapped;
+    TRY(refuse_folder(target_, overwrite_));
+    TRY(swap_with_target());
     const std::string around = fs::path(target_).parent_path().string();
     return synced(around.empty() ? "." : around);
 }

@@ -3,8 +3,6 @@
 //
 // A folder that publish wrote is known by its file SHA256SUMS, which lists every other file of it.
 // Only such a folder is ever replaced, and only while nothing else has been put into it.
-//
-// Thread safety: belongs to one thread at a time.
 #pragma once
 
 #include <cstdint>

@@ -218,14 +218,13 @@ std::string resolved_path(const std::string& recipe_path, const std::string& pat
 }
 
 Result<Recipe> read_recipe(const std::string& path) {
-    auto document = read_toml_file(path, "recipe");
-    if (!document) return fail(document.error());
+    auto document = TRY(read_toml_file(path, "recipe"));
     const std::string file = std::filesystem::path(path).filename().string();
     std::optional<Error> first_error;
     Recipe recipe;
     recipe.path = path;
 
-    RecipeTable root(*document, "the recipe", file, first_error);
+    RecipeTable root(document, "the recipe", file, first_error);
     const auto required_table = [&](std::string_view key) -> const toml::table* {
         const toml::table* table = root.table(key);
         if (table == nullptr && !root.has(key))

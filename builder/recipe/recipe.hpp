@@ -1,6 +1,4 @@
 // A recipe: what a build is made of. Read from TOML, checked in full before anything else is read.
-//
-// Thread safety: plain values; read_recipe is re-entrant.
 #pragma once
 
 #include <optional>

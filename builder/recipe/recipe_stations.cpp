@@ -4,6 +4,7 @@
 #include <cctype>
 
 #include "builder/inputs/text_encoding.hpp"
+#include "schema/base/words.hpp"
 
 namespace thirstline {
 
@@ -21,9 +22,7 @@ std::vector<std::string_view> station_variable_names() {
 
 /// "jan" … "dec"
 std::string month_key(std::size_t month) {
-    std::string key(kMonthAbbreviations[month]);
-    key[0] = static_cast<char>(std::tolower(static_cast<unsigned char>(key[0])));
-    return key;
+    return ascii_lower(kMonthAbbreviations[month]);
 }
 
 bool holds(const StationRecipe& stations, Variable variable) {

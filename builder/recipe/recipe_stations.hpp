@@ -1,6 +1,4 @@
 // Reads one [[stations]] table of a recipe.
-//
-// Thread safety: pure, but for the RecipeTable.
 #pragma once
 
 #include <optional>

@@ -5,20 +5,17 @@
 #include <cstdio>
 
 #include "schema/base/nearest_name.hpp"
+#include "schema/base/words.hpp"
 
 namespace thirstline {
 
 namespace {
 
-std::string quoted(std::string_view word) {
-    return "\"" + std::string(word) + "\"";
-}
-
 std::string listed(const std::vector<std::string_view>& names) {
     std::string list;
     for (std::size_t i = 0; i < names.size(); ++i) {
         if (i > 0) list += i + 1 == names.size() ? " or " : ", ";
-        list += quoted(names[i]);
+        list += in_quotes(names[i]);
     }
     return list;
 }
@@ -61,14 +58,14 @@ const toml::node* RecipeTable::node(std::string_view key) {
 const toml::node* RecipeTable::required_node(std::string_view key, std::string_view such_as) {
     const toml::node* found = node(key);
     if (found == nullptr) {
-        fail_lacking(name_ + " lacks the key " + quoted(key) + "; add a line such as " +
+        fail_lacking(name_ + " lacks the key " + in_quotes(key) + "; add a line such as " +
                      std::string(key) + " = " + std::string(such_as));
     }
     return found;
 }
 
 void RecipeTable::refuse_type(std::string_view key, std::string_view wanted) {
-    fail_at(key, "the key " + quoted(key) + " of " + name_ + " must be " + std::string(wanted));
+    fail_at(key, "the key " + in_quotes(key) + " of " + name_ + " must be " + std::string(wanted));
 }
 
 std::string RecipeTable::required_text(std::string_view key, std::string_view such_as) {
@@ -172,8 +169,8 @@ std::string RecipeTable::choice_of(std::string_view key, const std::string& word
                                    const std::vector<std::string_view>& names) {
     if (std::find(names.begin(), names.end(), word) == names.end()) {
         fail_at(key,
-                quoted(word) + " is not a " + std::string(key) + " of " + name_ +
-                    "; did you mean " + quoted(nearest_name(word, names)) + "?",
+                in_quotes(word) + " is not a " + std::string(key) + " of " + name_ +
+                    "; did you mean " + in_quotes(nearest_name(word, names)) + "?",
                 "it must be " + listed(names));
     }
     return word;
@@ -190,7 +187,7 @@ std::string RecipeTable::choice(std::string_view key, const std::vector<std::str
 
 std::string RecipeTable::required_choice(std::string_view key,
                                          const std::vector<std::string_view>& names) {
-    const std::string word = required_text(key, quoted(names.front()));
+    const std::string word = required_text(key, in_quotes(names.front()));
     return word.empty() ? word : choice_of(key, word, names);
 }
 
@@ -225,8 +222,8 @@ void RecipeTable::refuse_other_keys() {
         if (std::find(known.begin(), known.end(), key.str()) != known.end()) continue;
         if (first_error_is_lack_) first_error_.reset();
         first_error_is_lack_ = false;
-        fail_at(key.str(), "unknown key " + quoted(key.str()) + " in " + name_ + "; did you mean " +
-                               quoted(nearest_name(key.str(), known)) + "?");
+        fail_at(key.str(), "unknown key " + in_quotes(key.str()) + " in " + name_ +
+                               "; did you mean " + in_quotes(nearest_name(key.str(), known)) + "?");
     }
 }
 

@@ -1,8 +1,6 @@
 // A table of a recipe, read key by key. It remembers which keys were asked for, so that in the end
 // every other one is an error that names the nearest; and it keeps the first error, so that reading
 // a table is a plain list of its keys.
-//
-// Thread safety: belongs to one thread at a time.
 #pragma once
 
 #include <initializer_list>

@@ -1,6 +1,4 @@
 // What travels into the file with every source, and is shown with every answer.
-//
-// Thread safety: plain values; the functions as the RecipeTable that they read from.
 #pragma once
 
 #include <string>

@@ -1,7 +1,5 @@
 // A source of stations, as a recipe describes it: which files, how their tables are laid out, and
 // what stands in which column.
-//
-// Thread safety: plain values.
 #pragma once
 
 #include <string>

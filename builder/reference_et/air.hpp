@@ -2,8 +2,6 @@
 //
 // Temperatures in °C, pressures in kPa, elevations in metres above sea level. A NaN goes in, a NaN
 // comes out.
-//
-// Thread safety: pure functions.
 #pragma once
 
 #include <cmath>
@@ -49,18 +47,6 @@ namespace thirstline {
     return (saturation_vapour_pressure_kpa(tmin_c) * rh_max_percent +
             saturation_vapour_pressure_kpa(tmax_c) * rh_min_percent) /
            200.0;
-}
-
-/// ea from the greatest relative humidity alone, percent. FAO-56 eq. 18.
-[[nodiscard]] inline double vapour_pressure_from_rh_max_kpa(double tmin_c, double rh_max_percent) {
-    return saturation_vapour_pressure_kpa(tmin_c) * rh_max_percent / 100.0;
-}
-
-/// ea from the mean relative humidity, percent, as RH · es. FAO-56 eq. 19. For the worked examples:
-/// with a monthly mean of RH it errs by −5 % in summer ETo, and the function below is nearer.
-[[nodiscard]] inline double vapour_pressure_from_rh_mean_eq19_kpa(double tmax_c, double tmin_c,
-                                                                  double rh_mean_percent) {
-    return mean_saturation_vapour_pressure_kpa(tmax_c, tmin_c) * rh_mean_percent / 100.0;
 }
 
 /// ea from the mean relative humidity, percent, as RH · e°(Tmean): humid hours are the cool ones.

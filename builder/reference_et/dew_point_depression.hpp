@@ -19,8 +19,6 @@
 // On 2,441 stations that took no part (WMO normals 1991–2020) the depression errs by 1.9 °C in the
 // mean, bias +0.3. On dry coasts it is some 4 °C too great, in dry land above 1500 m some 4 °C too
 // small: where a neighbour measures humidity, take its depression.
-//
-// Thread safety: pure functions.
 #pragma once
 
 namespace thirstline {

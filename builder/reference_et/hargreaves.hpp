@@ -1,6 +1,4 @@
 // Reference evapotranspiration from temperature alone.
-//
-// Thread safety: pure functions.
 #pragma once
 
 #include <cmath>

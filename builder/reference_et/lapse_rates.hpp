@@ -1,8 +1,6 @@
 // How temperature and vapour pressure change with elevation, where nothing better is fitted to
 // stations. Both are moved together: moving one without the other errs reference ET by several per
 // cent a kilometre, and breaks saturation uphill.
-//
-// Thread safety: plain values and pure functions.
 #pragma once
 
 #include <cmath>

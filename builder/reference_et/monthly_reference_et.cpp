@@ -229,37 +229,6 @@ double et_with_shift(const Place& place, int month, const MeasuredMonth& measure
         penman_monteith_terms(place, month, measured.drivers, site_shift_c), surface);
 }
 
-/// Vapour pressure carried, and any other humidity of the point's own turned into it first.
-PointClimate carried(const PointClimate& point, const MonthlySun& sun,
-                     const Surroundings& surroundings, const LapseRates& rates, double rise_m) {
-    const Place place(point, sun, surroundings);
-    PointClimate moved = point;
-    moved.elevation_m += rise_m;
-    for (int month = 0; month < kMonths; ++month) {
-        moved.tmax_c[month] =
-            temperature_carried_c(point.tmax_c[month], rise_m, rates.tmax_c_per_km[month]);
-        moved.tmin_c[month] =
-            temperature_carried_c(point.tmin_c[month], rise_m, rates.tmin_c_per_km[month]);
-        HumidityFrom from = HumidityFrom::vapour_pressure;
-        moved.vapour_pressure_kpa[month] =
-            vapour_pressure_carried_kpa(own_vapour_pressure_kpa(place, month, from), rise_m,
-                                        rates.vapour_pressure_per_km[month]);
-    }
-    return moved;
-}
-
-Monthly<double> et_at_held_shift(const PointClimate& point, const MonthlySun& sun,
-                                 const Surroundings& surroundings, ReferenceSurface surface,
-                                 const Monthly<double>& site_shift_c) {
-    const Place place(point, sun, surroundings);
-    Monthly<double> et{};
-    for (int month = 0; month < kMonths; ++month) {
-        et[month] = et_with_shift(place, month, measured_month(place, month, surface), surface,
-                                  site_shift_c[month]);
-    }
-    return et;
-}
-
 }  // namespace
 
 ReferenceEtProfile reference_et_profile(const PointClimate& point, const MonthlySun& sun,
@@ -299,27 +268,6 @@ ReferenceEtProfile reference_et_profile(const PointClimate& point, const Monthly
             et_with_shift(place, month, measured[month], options.reference, shift);
     }
     return profile;
-}
-
-ElevationGradients elevation_gradients(const PointClimate& point, const MonthlySun& sun,
-                                       const Surroundings& surroundings, const EtOptions& options,
-                                       const LapseRates& lapse_rates,
-                                       const ReferenceEtProfile& at_point) {
-    constexpr double kStepM = 100.0;
-    constexpr double kSpanKm = 2.0 * kStepM / 1000.0;
-    const Monthly<double> above =
-        et_at_held_shift(carried(point, sun, surroundings, lapse_rates, kStepM), sun, surroundings,
-                         options.reference, at_point.site_shift_c);
-    const Monthly<double> below =
-        et_at_held_shift(carried(point, sun, surroundings, lapse_rates, -kStepM), sun, surroundings,
-                         options.reference, at_point.site_shift_c);
-    ElevationGradients gradients;
-    for (int month = 0; month < kMonths; ++month) {
-        gradients.eto_mm_per_day_per_km[month] = (above[month] - below[month]) / kSpanKm;
-        gradients.tmax_c_per_km[month] = -lapse_rates.tmax_c_per_km[month];
-        gradients.tmin_c_per_km[month] = -lapse_rates.tmin_c_per_km[month];
-    }
-    return gradients;
 }
 
 }  // namespace thirstline

@@ -80,22 +80,4 @@ struct ReferenceEtProfile {
                                                       const Surroundings& surroundings,
                                                       const EtOptions& options);
 
-/// Change with elevation of what a look-up carries from a lattice point to a site.
-struct ElevationGradients {
-    Monthly<double> eto_mm_per_day_per_km = kUnknownYear;  ///< NaN where ETo is unknown
-    Monthly<double> tmax_c_per_km = kUnknownYear;
-    Monthly<double> tmin_c_per_km = kUnknownYear;
-};
-
-/// From the profile 100 m above and 100 m below, with temperature and vapour pressure carried by
-/// the lapse rates, and pressure by its equation; rain, wind, radiation and the surroundings stay.
-/// Depressions stay too, which with Tmin's 4.5 °C/km moves vapour pressure by the λ of summer.
-///
-/// The shift of the site correction is held at that of `at_point`, which must be the profile of the
-/// same arguments: it starts abruptly at Tmean 5 °C, and a step between the two elevations is no
-/// gradient.
-[[nodiscard]] ElevationGradients elevation_gradients(
-    const PointClimate& point, const MonthlySun& sun, const Surroundings& surroundings,
-    const EtOptions& options, const LapseRates& lapse_rates, const ReferenceEtProfile& at_point);
-
 }  // namespace thirstline

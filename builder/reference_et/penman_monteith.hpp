@@ -4,8 +4,6 @@
 // (ETr, lucerne of 0.5 m): ASCE-EWRI Standardized Reference Evapotranspiration Equation (2005) eq.
 // 1, which for the short reference is the same equation. Both in the form for days and months; the
 // latent heat of vaporisation is fixed at 2.45 MJ/kg (0.408 = 1/2.45).
-//
-// Thread safety: plain values and pure functions.
 #pragma once
 
 #include <cstdint>

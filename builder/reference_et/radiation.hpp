@@ -19,8 +19,6 @@
 // mostly modelled, so the true errors are greater. On the grid's cells beside the sea eq. 50 errs
 // least with 0.16 (1.56; bias −0.37) rather than with the 0.19 that FAO-56 gives for coasts (2.26;
 // +1.89): half a degree reaches far inland.
-//
-// Thread safety: pure functions.
 #pragma once
 
 #include <cmath>

@@ -8,8 +8,6 @@
 // Our own tuning, tried on dry US sites: the cap of 3 °C (without it deserts lose a third of their
 // ETo), the weight by dryness and the limit at Tmean 5 °C (without them it acts in wet and frozen
 // months, when no surface is short of water).
-//
-// Thread safety: pure functions.
 #pragma once
 
 #include "schema/base/calendar.hpp"

@@ -1,6 +1,4 @@
 // Heat that the soil takes up over a month. FAO Irrigation and Drainage Paper 56 (1998), chapter 3.
-//
-// Thread safety: pure functions.
 #pragma once
 
 #include <cmath>

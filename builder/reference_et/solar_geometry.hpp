@@ -4,8 +4,6 @@
 //
 // Every function is defined from pole to pole: in polar night the sunset hour angle is 0, so that
 // radiation and daylight are 0; under the midnight sun it is π, so that the day has 24 hours.
-//
-// Thread safety: plain values and pure functions.
 #pragma once
 
 #include "schema/base/calendar.hpp"

@@ -1,6 +1,4 @@
 // Wind at 2 m. FAO Irrigation and Drainage Paper 56 (1998), chapter 3.
-//
-// Thread safety: pure functions.
 #pragma once
 
 #include <cmath>

@@ -6,6 +6,7 @@
 #include <nlohmann/json.hpp>
 
 #include "schema/base/version.hpp"
+#include "schema/text/word_lists.hpp"
 #include "schema/tile/method.hpp"
 
 namespace thirstline {
@@ -22,10 +23,6 @@ std::string formatted(const char* format, double value) {
     char text[48];
     std::snprintf(text, sizeof text, format, value);
     return text;
-}
-
-std::string counted(std::int64_t count, const std::string& thing) {
-    return std::to_string(count) + " " + thing + (count == 1 ? "" : "s");
 }
 
 struct NamedTally {

@@ -1,6 +1,4 @@
 // What a build did, for a person and for a program.
-//
-// Thread safety: pure functions.
 #pragma once
 
 #include <string>

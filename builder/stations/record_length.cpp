@@ -6,6 +6,8 @@
 #include <string>
 #include <vector>
 
+#include "schema/base/words.hpp"
+
 namespace thirstline {
 
 namespace {
@@ -43,9 +45,7 @@ RecordLength length_of_flag(std::string_view flag) {
 }
 
 RecordLength length_of_period(std::string_view period) {
-    std::string lower(period);
-    std::transform(lower.begin(), lower.end(), lower.begin(),
-                   [](unsigned char c) { return static_cast<char>(std::tolower(c)); });
+    const std::string lower = ascii_lower(period);
     if (lower.find("typical") != std::string::npos || lower.find("tmy") != std::string::npos)
         return RecordLength::typical_year;
     const std::vector<int> years = years_in(period);

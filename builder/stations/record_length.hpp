@@ -1,6 +1,4 @@
 // How long a normal's record is, from what a table and its source say of it.
-//
-// Thread safety: pure functions.
 #pragma once
 
 #include <string_view>

@@ -1,6 +1,4 @@
 // Stations and their normals, in the units of computation.
-//
-// Thread safety: plain values and pure functions.
 #pragma once
 
 #include <array>

@@ -6,6 +6,7 @@
 #include <map>
 #include <tuple>
 
+#include "builder/inputs/statistics.hpp"
 #include "builder/reference_et/air.hpp"
 
 namespace thirstline {
@@ -31,12 +32,6 @@ std::string formatted(const char* format, double a, double b) {
     char text[96];
     std::snprintf(text, sizeof text, format, a, b);
     return text;
-}
-
-double median(std::vector<double> values) {
-    std::sort(values.begin(), values.end());
-    const std::size_t middle = values.size() / 2;
-    return values.size() % 2 == 1 ? values[middle] : (values[middle - 1] + values[middle]) / 2.0;
 }
 
 /// Source of Tmax, source of Tmin, country.

@@ -20,8 +20,6 @@
 //   elevation far from the terrain model           500 m or more; nothing is left aside, because
 //       the model is as often wrong in the mountains as the station
 // The bounds are our own, chosen by looking at what they find in the world's normals.
-//
-// Thread safety: pure, but for the set.
 #pragma once
 
 #include <span>

@@ -1,6 +1,4 @@
 // Where in a table's rows each thing stands that a recipe names.
-//
-// Thread safety: plain values and pure functions.
 #pragma once
 
 #include <string>

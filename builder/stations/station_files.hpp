@@ -1,8 +1,6 @@
 // The files behind a station source's path: the file itself, every file of a folder or of a zip
 // archive, or those whose name fits a pattern. In all of GDAL's file systems; a name that ends in
 // .gz is read through /vsigzip/, one in .zip through /vsizip/, without being told.
-//
-// Thread safety: pure, apart from looking at folders.
 #pragma once
 
 #include <string>

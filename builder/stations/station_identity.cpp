@@ -5,9 +5,11 @@
 #include <cctype>
 #include <cmath>
 #include <map>
-#include <numbers>
 #include <optional>
 #include <utility>
+
+#include "schema/base/words.hpp"
+#include "schema/geo/sphere.hpp"
 
 namespace thirstline {
 
@@ -22,17 +24,6 @@ constexpr double kEqualValues = 0.15;
 constexpr double kContradictionC = 1.5;
 constexpr double kContradictionRainFactor = 1.5;
 constexpr double kContradictionRainMm = 100.0;
-
-/// Letters and digits in lower case; other bytes (of letters outside ASCII) as they are.
-std::string folded(const std::string& text) {
-    std::string out;
-    for (const char c : text) {
-        const auto byte = static_cast<unsigned char>(c);
-        if (byte >= 0x80 || std::isalnum(byte) != 0)
-            out += static_cast<char>(byte < 0x80 ? std::tolower(byte) : byte);
-    }
-    return out;
-}
 
 /// Numbers by their place, to find those within kSameNameKm.
 class NearbyIndex {
@@ -56,14 +47,9 @@ class NearbyIndex {
     /// With edges of kSameNameKm; poles and antimeridian are places like others.
     using Cube = std::array<int, 3>;
     static Cube cube_of(LatLon position) {
-        constexpr double kRadians = std::numbers::pi / 180.0;
-        constexpr double kCubesPerRadius = 6371.0088 / kSameNameKm;
-        const double lat = position.lat_deg * kRadians;
-        const double lon = position.lon_deg * kRadians;
+        const Vector3 place = point_on_sphere(position, kEarthRadiusKm / kSameNameKm);
         const auto cell = [](double along) { return static_cast<int>(std::floor(along)); };
-        return {cell(std::cos(lat) * std::cos(lon) * kCubesPerRadius),
-                cell(std::cos(lat) * std::sin(lon) * kCubesPerRadius),
-                cell(std::sin(lat) * kCubesPerRadius)};
+        return {cell(place[0]), cell(place[1]), cell(place[2])};
     }
     std::map<Cube, std::vector<std::size_t>> cubes_;
 };
@@ -113,7 +99,7 @@ class Merging {
             std::erase_if(row.normals,
                           [](const StationNormals& n) { return known_months(n.values) == 0; });
             if (row.normals.empty()) continue;
-            const Identity identity{folded(row.name), folded(row.country)};
+            const Identity identity{folded_name(row.name), folded_name(row.country)};
             std::optional<std::size_t> namesake;
             double nearest_km = kSameNameKm;
             index.near(row.position, [&](std::size_t candidate) {
@@ -214,7 +200,7 @@ class Merging {
 
     void join_rows_of_one_source(const Station& into, const Station& row, StationNormals& known,
                                  StationNormals& normals) {
-        const bool same_name = folded(into.name) == folded(row.name);
+        const bool same_name = folded_name(into.name) == folded_name(row.name);
         const std::string with = same_name ? "" : "with " + into.name;
         if (const auto month = month_of_disagreement(known, normals)) {
             const std::string values =

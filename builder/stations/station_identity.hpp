@@ -12,8 +12,6 @@
 // unstated, then short, then typical year; among equals the one with more months, then the first.
 // Rows of one source that agree to 0.15 in every month fill each other's gaps. The bounds are our
 // own.
-//
-// Thread safety: pure functions.
 #pragma once
 
 #include "builder/stations/station_set.hpp"

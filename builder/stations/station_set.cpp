@@ -30,13 +30,12 @@ TableLine line_of(const StationNormals& normals, std::optional<int> month) {
 Result<StationSet> read_station_sources(const Recipe& recipe) {
     StationSet set;
     for (const StationRecipe& source : recipe.stations) {
-        auto table = read_station_table(source, static_cast<int>(set.names.size()));
-        if (!table) return fail(table.error());
-        std::move(table->stations.begin(), table->stations.end(), std::back_inserter(set.stations));
+        auto table = TRY(read_station_table(source, static_cast<int>(set.names.size())));
+        std::move(table.stations.begin(), table.stations.end(), std::back_inserter(set.stations));
         set.names.push_back(source.terms.name);
-        set.tallies.push_back(std::move(table->tally));
-        set.files.push_back(std::move(table->files));
-        set.rows_read.push_back(table->rows_read);
+        set.tallies.push_back(std::move(table.tally));
+        set.files.push_back(std::move(table.files));
+        set.rows_read.push_back(table.rows_read);
     }
     merge_stations(set);
     return set;

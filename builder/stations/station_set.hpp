@@ -4,8 +4,6 @@
 // After read_station_sources, merge_stations has made one station of its rows
 // (station_identity.hpp); after check_stations (station_checks.hpp), the normals hold only what may
 // be used. Whoever finds more that is wrong leaves it aside with reject_station_value.
-//
-// Thread safety: plain values; belongs to one thread while it is changed.
 #pragma once
 
 #include <array>

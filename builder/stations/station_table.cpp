@@ -52,13 +52,11 @@ class StationReading {
     }
 
     Result<StationTable> read() {
-        auto files = station_files(recipe_.path, recipe_.where);
-        if (!files) return fail(files.error());
-        table_.files = std::move(*files);
+        table_.files = TRY(station_files(recipe_.path, recipe_.where));
         for (std::size_t file = 0; file < table_.files.size(); ++file) {
-            if (auto done = read_file(file); !done) return fail(done.error());
+            TRY(read_file(file));
         }
-        if (auto fit = check_units(); !fit) return fail(fit.error());
+        TRY(check_units());
         drop_constant_years();
         if (table_.tally.used == 0) {
             return fail(ErrorCode::bad_input,
@@ -73,22 +71,18 @@ class StationReading {
         const std::string& path = table_.files[file];
         file_ = static_cast<std::int32_t>(file);
         file_name_ = std::filesystem::path(path).filename().string();
-        auto bytes = vsi_bytes(path, recipe_.where);
-        if (!bytes) return fail(bytes.error());
-        CsvReader reader = CsvReader::over(file_name_, std::move(*bytes));
+        auto bytes = TRY(vsi_bytes(path, recipe_.where));
+        CsvReader reader = CsvReader::over(file_name_, std::move(bytes));
         CsvRow row;
-        const auto header = reader.next(row);
-        if (!header) return fail(header.error());
-        if (!*header)
+        const auto header = TRY(reader.next(row));
+        if (!header)
             return fail(ErrorCode::bad_input, recipe_.where + ": " + file_name_ + " is empty");
-        const auto columns = station_columns(row, recipe_, file_name_, recoder_);
-        if (!columns) return fail(columns.error());
+        const auto columns = TRY(station_columns(row, recipe_, file_name_, recoder_));
         while (true) {
-            const auto more = reader.next(row);
-            if (!more) return fail(more.error());
-            if (!*more) return {};
+            const auto more = TRY(reader.next(row));
+            if (!more) return {};
             ++table_.rows_read;
-            take_row(row, *columns);
+            take_row(row, columns);
         }
     }
 

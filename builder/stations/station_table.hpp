@@ -5,8 +5,6 @@
 // months. All are reported by line. Nothing is merged here: a station that stands in two tables
 // comes out twice (station_identity.hpp); only the months of a "long" table are brought together,
 // wherever they stand.
-//
-// Thread safety: pure, apart from reading the files.
 #pragma once
 
 #include <vector>

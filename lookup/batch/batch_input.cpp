@@ -4,6 +4,7 @@
 #include <string>
 #include <utility>
 
+#include "schema/base/words.hpp"
 #include "schema/geo/coordinates.hpp"
 #include "schema/text/plain_numbers.hpp"
 
@@ -12,14 +13,6 @@ namespace {
 
 constexpr std::string_view kHeaderHint =
     "the header names lat and lon, or postal and country; id and elevation_m may be added";
-
-std::string lower(std::string_view text) {
-    std::string out(text);
-    std::transform(out.begin(), out.end(), out.begin(), [](char c) {
-        return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
-    });
-    return out;
-}
 
 std::optional<std::size_t>* column_named(BatchColumns& columns, std::string_view name) {
     if (name == "id") return &columns.id;
@@ -57,7 +50,7 @@ Result<BatchColumns> batch_columns(const CsvRow& header, std::string_view name) 
     BatchColumns columns;
     columns.width = header.size();
     for (std::size_t i = 0; i < header.size(); ++i) {
-        std::optional<std::size_t>* column = column_named(columns, lower(header.field(i)));
+        std::optional<std::size_t>* column = column_named(columns, ascii_lower(header.field(i)));
         if (column == nullptr) continue;
         if (*column) {
             return fail(ErrorCode::bad_input,

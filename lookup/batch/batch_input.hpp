@@ -3,8 +3,6 @@
 // A header names `lat` and `lon`, or `postal` (and `country`), and perhaps `id` and `elevation_m`,
 // in any order and case; other columns are passed over. A row with both a position and a postal
 // code is taken at its position.
-//
-// Thread safety: as the Database's.
 #pragma once
 
 #include <cstddef>

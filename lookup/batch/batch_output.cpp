@@ -6,6 +6,7 @@
 
 #include "lookup/site/layer_values.hpp"
 #include "lookup/site/site_profile.hpp"
+#include "lookup/site_output/answer_decimals.hpp"
 #include "lookup/site_output/site_json.hpp"
 #include "schema/files/csv_rows.hpp"
 #include "schema/text/decimal_text.hpp"
@@ -31,8 +32,6 @@ constexpr std::array kTemperature{
     MonthColumns{"tmin_c", LayerId::tmin, false},
 };
 constexpr int kDecimals = 1;  // of mm and of °C
-constexpr int kMetreDecimals = 1;
-constexpr int kKilometreDecimals = 3;
 
 constexpr std::size_t kMostMonthColumns = (kAlwaysThere.size() + kTemperature.size()) * kMonths;
 constexpr std::size_t kLongestMethodName = 32;

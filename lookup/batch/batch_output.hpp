@@ -1,6 +1,4 @@
 // The records that `batch` writes, one for each row that it read, misses included.
-//
-// Thread safety: a writer belongs to one thread at a time.
 #pragma once
 
 #include <memory>

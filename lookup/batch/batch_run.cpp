@@ -26,9 +26,8 @@ constexpr std::size_t kRowsAnsweredAlone = 4'096;
 
 Result<std::unique_ptr<BatchWriter>> writer_for(Database& database, const std::string& format) {
     if (format == "csv") return batch_csv_writer(database.layout());
-    auto baseline = read_baseline(database);
-    if (!baseline) return fail(std::move(baseline.error()));
-    return batch_ndjson_writer(*baseline, database.layout());
+    auto baseline = TRY(read_baseline(database));
+    return batch_ndjson_writer(baseline, database.layout());
 }
 
 /// Some rows of the table; their memory is used again.
@@ -41,9 +40,8 @@ struct Chunk {
 /// False if the table ended within the chunk. A row is read into the memory of an earlier one.
 Result<bool> fill(Chunk& chunk, CsvReader& reader) {
     for (chunk.count = 0; chunk.count < chunk.rows.size(); ++chunk.count) {
-        const auto more = reader.next(chunk.rows[chunk.count]);
-        if (!more) return fail(more.error());
-        if (!*more) return false;
+        const auto more = TRY(reader.next(chunk.rows[chunk.count]));
+        if (!more) return false;
     }
     return true;
 }
@@ -60,17 +58,15 @@ class BatchRun {
           shared_(database.layout()) {}
 
     Result<bool> all_found() {
-        auto writer = writer_for(database_, options_.format);
-        if (!writer) return fail(std::move(writer.error()));
+        auto writer = TRY(writer_for(database_, options_.format));
         answerers_.push_back(
-            std::make_unique<RowAnswerer>(database_, shared_, columns_, std::move(*writer)));
+            std::make_unique<RowAnswerer>(database_, shared_, columns_, std::move(writer)));
         std::string head;
         answerers_.front()->writer().append_head(head);
-        if (auto written = out_.write(head); !written) return fail(std::move(written.error()));
-        const auto more = answer_alone();
-        if (!more) return fail(more.error());
-        if (*more && !all_ended_) {
-            if (auto done = answer_together(); !done) return fail(done.error());
+        TRY(out_.write(head));
+        const auto more = TRY(answer_alone());
+        if (more && !all_ended_) {
+            TRY(answer_together());
         }
         return all_found_;
     }
@@ -83,8 +79,7 @@ class BatchRun {
         do {
             const auto more = fill(chunk, reader_);
             // What was read before the reading failed has its records all the same.
-            if (auto done = take(answerers_.front()->records_of(chunk.rows, chunk.count)); !done)
-                return fail(done.error());
+            TRY(take(answerers_.front()->records_of(chunk.rows, chunk.count)));
             if (!more) return fail(more.error());
             if (!*more) {
                 all_ended_ = true;
@@ -99,13 +94,11 @@ class BatchRun {
         const auto jobs = static_cast<std::size_t>(options_.jobs);
         std::vector<std::unique_ptr<Database>> databases;
         while (answerers_.size() < jobs) {
-            auto database = Database::open(database_.path());
-            if (!database) return fail(database.error());
-            databases.push_back(std::move(*database));
-            auto writer = writer_for(*databases.back(), options_.format);
-            if (!writer) return fail(writer.error());
+            auto database = TRY(Database::open(database_.path()));
+            databases.push_back(std::move(database));
+            auto writer = TRY(writer_for(*databases.back(), options_.format));
             answerers_.push_back(std::make_unique<RowAnswerer>(*databases.back(), shared_, columns_,
-                                                               std::move(*writer)));
+                                                               std::move(writer)));
         }
         std::vector<Chunk> chunks(jobs, Chunk(rows_in_chunk(options_.format)));
         std::deque<std::future<Records>> under_way;
@@ -119,7 +112,7 @@ class BatchRun {
         for (std::size_t turn = 0; more && *more; turn = (turn + 1) % jobs) {
             // An answerer and its chunk are free when the records of its last one were taken.
             if (under_way.size() == jobs) {
-                if (auto done = take_first(); !done) return done;
+                TRY(take_first());
             }
             more = fill(chunks[turn], reader_);
             under_way.push_back(pool.run([&chunk = chunks[turn], &answerer = *answerers_[turn]] {
@@ -127,7 +120,7 @@ class BatchRun {
             }));
         }
         while (!under_way.empty()) {
-            if (auto done = take_first(); !done) return done;
+            TRY(take_first());
         }
         if (!more) return fail(more.error());
         return {};
@@ -135,7 +128,7 @@ class BatchRun {
 
     Result<void> take(Records records) {
         if (!records.all_found) all_found_ = false;
-        if (auto written = out_.write(records.text); !written) return written;
+        TRY(out_.write(records.text));
         if (records.error) return fail(std::move(*records.error));
         return {};
     }

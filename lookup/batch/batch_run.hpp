@@ -3,8 +3,6 @@
 // The calling thread reads and writes; each of the others answers a chunk of rows at a time from a
 // connection of its own. Memory is bounded by the chunks under way. Few rows are answered by the
 // calling thread alone.
-//
-// Thread safety: one run belongs to one thread.
 #pragma once
 
 #include <string>

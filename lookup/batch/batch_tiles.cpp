@@ -42,10 +42,9 @@ Result<std::shared_ptr<const Tile>> BatchTiles::tile(const Lattice& lattice, Til
     if (at_hand.key == key) return at_hand.tile;
     std::optional<std::shared_ptr<const Tile>> tile = shared_.find(key);
     if (!tile) {
-        auto read = database_.tile(lattice, address);
-        if (!read) return fail(std::move(read.error()));
-        shared_.keep(key, *read);
-        tile = std::move(*read);
+        auto read = TRY(database_.decoded_tile(lattice, address));
+        shared_.keep(key, read);
+        tile = std::move(read);
     }
     at_hand = {key, std::move(*tile)};
     return at_hand.tile;

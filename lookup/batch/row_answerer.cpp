@@ -24,9 +24,7 @@ TileLayout layers_to_answer(TileLayout layout, const BatchColumns& columns) {
 Result<const std::string*> Periods::text(std::uint8_t id) {
     std::optional<std::string>& known = texts_[id];
     if (!known) {
-        auto read = database_.period(id);
-        if (!read) return fail(std::move(read.error()));
-        known = std::move(*read);
+        known = TRY(database_.period(id));
     }
     return &*known;
 }

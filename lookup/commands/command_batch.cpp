@@ -8,17 +8,12 @@
 
 #include "lookup/batch/batch_input.hpp"
 #include "lookup/batch/batch_run.hpp"
+#include "schema/base/worker_pool.hpp"
 #include "schema/command_line/database_commands.hpp"
 #include "schema/files/csv_rows.hpp"
 
 namespace thirstline {
-namespace {
-
-int all_cores() {
-    return std::max(1, static_cast<int>(std::thread::hardware_concurrency()));
-}
-
-}  // namespace
+namespace {}  // namespace
 
 void BatchCommand::declare(CLI::App& app) {
     app.add_option("--input", input_, "a CSV table; default: -, standard input")
@@ -43,26 +38,19 @@ void BatchCommand::declare(CLI::App& app) {
 }
 
 Result<Outcome> BatchCommand::run(const Environment& environment, TextSink& out) {
-    if (auto checked = check_word("--format", format_, {"csv", "ndjson"}); !checked) {
-        return fail(std::move(checked.error()));
-    }
-    const auto database = open_database(database_, environment);
-    if (!database) return fail(database.error());
-    auto reader = CsvReader::open(input_);
-    if (!reader) return fail(reader.error());
+    TRY(check_word("--format", format_, {"csv", "ndjson"}));
+    const auto database = TRY(open_database(database_, environment));
+    auto reader = TRY(CsvReader::open(input_));
     CsvRow row;
-    const auto has_header = reader->next(row);
-    if (!has_header) return fail(has_header.error());
-    if (!*has_header) {
-        return fail(ErrorCode::bad_input, reader->name() + " is empty; a header is wanted",
+    const auto has_header = TRY(reader.next(row));
+    if (!has_header) {
+        return fail(ErrorCode::bad_input, reader.name() + " is empty; a header is wanted",
                     "such as: id,lat,lon");
     }
-    const auto columns = batch_columns(row, reader->name());
-    if (!columns) return fail(columns.error());
+    const auto columns = TRY(batch_columns(row, reader.name()));
     const auto all_found =
-        run_batch(*reader, *columns, **database, {format_, jobs_ > 0 ? jobs_ : all_cores()}, out);
-    if (!all_found) return fail(all_found.error());
-    return *all_found || allow_missing_ ? Outcome::done : Outcome::no_data;
+        TRY(run_batch(reader, columns, *database, {format_, jobs_ > 0 ? jobs_ : all_cores()}, out));
+    return all_found || allow_missing_ ? Outcome::done : Outcome::no_data;
 }
 
 }  // namespace thirstline

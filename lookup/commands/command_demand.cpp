@@ -19,9 +19,9 @@ namespace {
 
 /// Names the zone file in an error of the plan. (What single values the reader of the file could
 /// check it has checked, with their lines; a missing normal or a tall reference is not its fault.)
-Error with_zone_file(Error error, const std::string& zone_file, ReferenceSurface reference) {
+Error with_zone_file(Error error, const std::string& zone_file, ReferenceCrop reference) {
     const bool is_of_zones =
-        error.code != ErrorCode::no_data && reference == ReferenceSurface::short_grass;
+        error.code != ErrorCode::no_data && reference == ReferenceCrop::short_grass;
     if (!zone_file.empty() && is_of_zones) error.message = zone_file + ": " + error.message;
     return error;
 }
@@ -56,13 +56,9 @@ void DemandCommand::declare(CLI::App& app) {
 }
 
 Result<void> DemandCommand::check_words() const {
-    if (auto checked = check_word("--format", format_, {"text", "json", "csv", "html"}); !checked) {
-        return checked;
-    }
+    TRY(check_word("--format", format_, {"text", "json", "csv", "html"}));
     if (!width_.empty()) {
-        if (auto checked = check_word("--width", width_, {"wide", "narrow"}); !checked) {
-            return checked;
-        }
+        TRY(check_word("--width", width_, {"wide", "narrow"}));
     }
     return units_.empty() ? Result<void>{} : check_word("--units", units_, {"us", "metric"});
 }
@@ -85,33 +81,27 @@ Result<ZoneSet> DemandCommand::zones() const {
 }
 
 Result<Outcome> DemandCommand::run(const Environment& environment, TextSink& out) {
-    if (auto checked = check_words(); !checked) return fail(std::move(checked.error()));
-    auto set = zones();
-    if (!set) return fail(std::move(set.error()));
-    const auto request = site_request(site_);
-    if (!request) return fail(request.error());
+    TRY(check_words());
+    auto set = TRY(zones());
+    const auto request = TRY(site_request(site_));
     std::optional<OwnRecord> own;
     if (!own_file_.empty()) {
-        auto record = read_own_record(own_file_);
-        if (!record) return fail(std::move(record.error()));
-        own = std::move(*record);
+        own = TRY(read_own_record(own_file_));
     }
-    const auto database = open_database(database_, environment);
-    if (!database) return fail(database.error());
-    auto answer = site_answer(**database, *request, std::move(own), StepLength::month);
-    if (!answer) return fail(std::move(answer.error()));
-    if (answer->miss) {
+    const auto database = TRY(open_database(database_, environment));
+    auto answer = TRY(site_answer(*database, request, std::move(own), StepLength::month));
+    if (answer.miss) {
         if (format_ != "json") {
-            return fail(ErrorCode::no_data, answer->miss->reason, answer->miss->hint);
+            return fail(ErrorCode::no_data, answer.miss->reason, answer.miss->hint);
         }
         const std::string miss =
-            miss_json(answer->report.query, answer->miss->reason, JsonLayout::indented);
-        if (auto written = out.write(miss); !written) return fail(std::move(written.error()));
+            miss_json(answer.report.query, answer.miss->reason, JsonLayout::indented);
+        TRY(out.write(miss));
         return Outcome::no_data;
     }
 
-    const ReferenceSurface reference = reference_surface(answer->report.baseline);
-    const auto report = demand_report(std::move(answer->report), std::move(*set));
+    const ReferenceCrop reference = reference_crop(answer.report.baseline);
+    const auto report = demand_report(std::move(answer.report), std::move(set));
     if (!report) return fail(with_zone_file(report.error(), zone_file_, reference));
     const auto units = unit_system_named(units_);
     const TextStyle style{units.value_or(unit_system_of_locale(environment)),
@@ -129,7 +119,7 @@ Result<Outcome> DemandCommand::run(const Environment& environment, TextSink& out
                                    : width_ == "narrow";
         text = demand_text(*report, style, is_narrow ? kTextColumns : kWideColumns);
     }
-    if (auto written = out.write(text); !written) return fail(std::move(written.error()));
+    TRY(out.write(text));
     return Outcome::done;
 }
 

@@ -30,40 +30,33 @@ void NearCommand::declare(CLI::App& app) {
 }
 
 Result<Outcome> NearCommand::run(const Environment& environment, TextSink& out) {
-    if (auto checked = check_word("--format", format_, {"text", "json"}); !checked)
-        return fail(std::move(checked.error()));
+    TRY(check_word("--format", format_, {"text", "json"}));
     if (!units_.empty()) {
-        if (auto checked = check_word("--units", units_, {"us", "metric"}); !checked)
-            return fail(std::move(checked.error()));
+        TRY(check_word("--units", units_, {"us", "metric"}));
     }
-    const auto request = site_request(site_);
-    if (!request) return fail(request.error());
-    const auto database = open_database(database_, environment);
-    if (!database) return fail(database.error());
-    auto finding = find_site(**database, *request);
-    if (!finding) return fail(std::move(finding.error()));
-    const auto stations = (*database)->stations();
-    if (!stations) return fail(stations.error());
-    if (!finding->miss && stations->empty())
-        finding->miss = Miss{"the file was made from grids alone: it has no stations", ""};
+    const auto request = TRY(site_request(site_));
+    const auto database = TRY(open_database(database_, environment));
+    auto finding = TRY(find_site(*database, request));
+    const auto stations = TRY(database->stations());
+    if (!finding.miss && stations.empty())
+        finding.miss = Miss{"the file was made from grids alone: it has no stations", ""};
     const bool as_json = format_ == "json";
-    if (finding->miss) {
-        if (!as_json) return fail(ErrorCode::no_data, finding->miss->reason, finding->miss->hint);
+    if (finding.miss) {
+        if (!as_json) return fail(ErrorCode::no_data, finding.miss->reason, finding.miss->hint);
         const std::string miss =
-            miss_json(finding->query, finding->miss->reason, JsonLayout::indented);
-        if (auto written = out.write(miss); !written) return fail(std::move(written.error()));
+            miss_json(finding.query, finding.miss->reason, JsonLayout::indented);
+        TRY(out.write(miss));
         return Outcome::no_data;
     }
-    const LatLonE7 site = *finding->query.position;
-    const auto elevation_m = site_elevation_m(**database, site, finding->query.elevation_m);
-    if (!elevation_m) return fail(elevation_m.error());
+    const LatLonE7 site = *finding.query.position;
+    const auto elevation_m = TRY(site_elevation_m(*database, site, finding.query.elevation_m));
     const auto near =
-        near_stations(*stations, site, *elevation_m, station_kernel(**database), kListed);
+        near_stations(stations, site, elevation_m, station_kernel(*database), kListed);
     const TextStyle style{unit_system_named(units_).value_or(unit_system_of_locale(environment)),
                           locale_is_utf8(environment)};
     const std::string text =
-        as_json ? near_json(finding->query, near) : near_text(finding->query, near, style);
-    if (auto written = out.write(text); !written) return fail(std::move(written.error()));
+        as_json ? near_json(finding.query, near) : near_text(finding.query, near, style);
+    TRY(out.write(text));
     return Outcome::done;
 }
 

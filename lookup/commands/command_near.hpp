@@ -1,6 +1,4 @@
 // The command near: the stations that speak for a site.
-//
-// Thread safety: none; a command lives for one run of the program.
 #pragma once
 
 #include <string>

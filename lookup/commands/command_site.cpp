@@ -34,49 +34,40 @@ void SiteCommand::declare(CLI::App& app) {
 }
 
 Result<void> SiteCommand::check_words() const {
-    if (auto checked = check_word("--step", step_, {"month", "week", "day"}); !checked) {
-        return checked;
-    }
-    if (auto checked = check_word("--format", format_, {"text", "json", "csv"}); !checked) {
-        return checked;
-    }
+    TRY(check_word("--step", step_, {"month", "week", "day"}));
+    TRY(check_word("--format", format_, {"text", "json", "csv"}));
     return units_.empty() ? Result<void>{} : check_word("--units", units_, {"us", "metric"});
 }
 
 Result<Outcome> SiteCommand::run(const Environment& environment, TextSink& out) {
-    if (auto checked = check_words(); !checked) return fail(std::move(checked.error()));
-    const auto request = site_request(site_);
-    if (!request) return fail(request.error());
+    TRY(check_words());
+    const auto request = TRY(site_request(site_));
     std::optional<OwnRecord> own;
     if (!own_file_.empty()) {
-        auto record = read_own_record(own_file_);
-        if (!record) return fail(std::move(record.error()));
-        own = std::move(*record);
+        own = TRY(read_own_record(own_file_));
     }
-    const auto database = open_database(database_, environment);
-    if (!database) return fail(database.error());
+    const auto database = TRY(open_database(database_, environment));
 
-    const auto answer = site_answer(**database, *request, std::move(own),
-                                    step_length_named(step_).value_or(StepLength::month));
-    if (!answer) return fail(answer.error());
+    const auto answer = TRY(site_answer(*database, request, std::move(own),
+                                        step_length_named(step_).value_or(StepLength::month)));
     const bool as_json = format_ == "json";
-    if (answer->miss && !as_json) {
-        return fail(ErrorCode::no_data, answer->miss->reason, answer->miss->hint);
+    if (answer.miss && !as_json) {
+        return fail(ErrorCode::no_data, answer.miss->reason, answer.miss->hint);
     }
     const auto units = unit_system_named(units_);
     std::string text;
-    if (answer->miss) {
-        text = miss_json(answer->report.query, answer->miss->reason, JsonLayout::indented);
+    if (answer.miss) {
+        text = miss_json(answer.report.query, answer.miss->reason, JsonLayout::indented);
     } else if (as_json) {
-        text = site_json(answer->report, JsonLayout::indented);
+        text = site_json(answer.report, JsonLayout::indented);
     } else if (format_ == "csv") {
-        text = site_csv(answer->report, units.value_or(UnitSystem::metric));
+        text = site_csv(answer.report, units.value_or(UnitSystem::metric));
     } else {
-        text = site_text(answer->report, {units.value_or(unit_system_of_locale(environment)),
-                                          locale_is_utf8(environment)});
+        text = site_text(answer.report, {units.value_or(unit_system_of_locale(environment)),
+                                         locale_is_utf8(environment)});
     }
-    if (auto written = out.write(text); !written) return fail(std::move(written.error()));
-    return answer->miss ? Outcome::no_data : Outcome::done;
+    TRY(out.write(text));
+    return answer.miss ? Outcome::no_data : Outcome::done;
 }
 
 }  // namespace thirstline

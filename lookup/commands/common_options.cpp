@@ -36,35 +36,16 @@ Result<SiteRequest> site_request(const SiteOptions& options) {
         if (!options.country.empty()) {
             return fail(ErrorCode::usage, "--country goes with --postal, not with --at");
         }
-        const auto position = parse_position(options.at);
-        if (!position) return fail(position.error());
-        request.position = *position;
+        request.position = TRY(parse_position(options.at));
     }
     request.postal = options.postal;
     if (!options.country.empty()) {
-        const auto country = normalised_country(options.country);
-        if (!country) return fail(country.error());
-        request.country = *country;
+        request.country = TRY(normalised_country(options.country));
     }
     if (!options.elevation.empty()) {
-        const auto elevation_m = parse_elevation_m(options.elevation);
-        if (!elevation_m) return fail(elevation_m.error());
-        request.elevation_m = *elevation_m;
+        request.elevation_m = TRY(parse_elevation_m(options.elevation));
     }
     return request;
-}
-
-Result<SiteFinding> find_site(Database& database, const SiteRequest& request) {
-    SiteFinding finding;
-    if (request.position) {
-        finding.query.position = request.position;
-    } else {
-        auto found = find_postal_code(database, request.postal, request.country);
-        if (!found) return found;
-        finding = std::move(*found);
-    }
-    finding.query.elevation_m = request.elevation_m;
-    return finding;
 }
 
 }  // namespace thirstline

@@ -1,7 +1,5 @@
 // What a plan took for granted, said aloud: every default, with where it comes from and how far it
 // can be trusted.
-//
-// Thread safety: plain values and pure functions.
 #pragma once
 
 #include <string>

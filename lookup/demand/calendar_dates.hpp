@@ -1,6 +1,4 @@
 // A day of the calendar as the standard library counts it.
-//
-// Thread safety: pure function.
 #pragma once
 
 #include <chrono>

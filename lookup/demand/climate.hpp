@@ -1,6 +1,4 @@
 // What the demand needs to know of a site's normals. One litre on a square metre is one millimetre.
-//
-// Thread safety: plain values.
 #pragma once
 
 #include <optional>
@@ -9,7 +7,7 @@
 
 namespace thirstline {
 
-enum class ReferenceSurface {
+enum class ReferenceCrop {
     short_grass,  ///< ETo: what plant factors belong to
     tall_crop,    ///< ETr: refused by demand_plan
 };
@@ -27,7 +25,7 @@ struct MonthClimate {
 struct SiteClimate {
     Monthly<MonthClimate> months;
     std::optional<double> elevation_m;
-    ReferenceSurface reference = ReferenceSurface::short_grass;
+    ReferenceCrop reference = ReferenceCrop::short_grass;
 };
 
 }  // namespace thirstline

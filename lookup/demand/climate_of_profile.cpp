@@ -4,7 +4,7 @@
 
 namespace thirstline {
 
-Result<SiteClimate> climate_of_profile(const SiteProfile& profile, ReferenceSurface reference) {
+Result<SiteClimate> climate_of_profile(const SiteProfile& profile, ReferenceCrop reference) {
     SiteClimate climate;
     climate.reference = reference;
     if (profile.point.elevation_m) {

@@ -1,6 +1,4 @@
 // From the profile that a look-up answers to the climate that the demand is computed from.
-//
-// Thread safety: pure function.
 #pragma once
 
 #include "lookup/demand/climate.hpp"
@@ -12,6 +10,6 @@ namespace thirstline {
 /// Mean temperature is (Tmax + Tmin) / 2 where both are known.
 /// Errors (no_data): a month without ETo.
 [[nodiscard]] Result<SiteClimate> climate_of_profile(const SiteProfile& profile,
-                                                     ReferenceSurface reference);
+                                                     ReferenceCrop reference);
 
 }  // namespace thirstline

@@ -1,6 +1,4 @@
 // One percentage a month for a whole controller.
-//
-// Thread safety: pure function.
 #pragma once
 
 #include <vector>

@@ -1,6 +1,4 @@
 // Runs short enough that nothing runs off, with time between them for the water to sink in.
-//
-// Thread safety: pure functions.
 #pragma once
 
 #include <cmath>

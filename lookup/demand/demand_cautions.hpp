@@ -1,7 +1,5 @@
 // The cautions that belong to a plan: work with water, electricity, frost and slopes can hurt
 // people, and local rules come before any calculation.
-//
-// Thread safety: pure function.
 #pragma once
 
 #include <string>

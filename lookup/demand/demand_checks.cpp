@@ -142,7 +142,7 @@ Result<void> check_zone(const Zone& zone) {
 }  // namespace
 
 Result<void> check_climate(const SiteClimate& climate) {
-    if (climate.reference != ReferenceSurface::short_grass) {
+    if (climate.reference != ReferenceCrop::short_grass) {
         return fail(ErrorCode::bad_input,
                     "the file's reference ET is of the tall reference, but plant factors and turf "
                     "coefficients belong to the short one; use a file of the short reference");
@@ -157,7 +157,7 @@ Result<void> check_climate(const SiteClimate& climate) {
         checks.range("standard error of rain", month.rain_se_mm, {0.0, 10000.0}, "mm");
         checks.range("rain days", month.rain_days, {0.0, 31.0});
         checks.range("mean temperature", month.tmean_c, {-90.0, 60.0}, "°C");
-        if (auto result = checks.result(); !result) return result;
+        TRY(checks.result());
     }
     return {};
 }
@@ -177,7 +177,7 @@ Result<void> check_zones(const std::vector<Zone>& zones) {
             return fail(ErrorCode::bad_input, "two zones are called \"" + zones[i].name +
                                                   "\"; give each a name of its own");
         }
-        if (auto result = check_zone(zones[i]); !result) return result;
+        TRY(check_zone(zones[i]));
     }
     return {};
 }

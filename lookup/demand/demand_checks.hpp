@@ -2,8 +2,6 @@
 //
 // Each error (bad_input) names the zone and the field by its stem in the zone file, the value, and
 // what to do. Nothing is silently put right.
-//
-// Thread safety: pure functions.
 #pragma once
 
 #include <vector>

@@ -134,11 +134,11 @@ void set_thirstiest(SitePlan& site, const std::vector<ZonePlan>& zones) {
 
 Result<DemandPlan> demand_plan(const SiteClimate& climate, const std::vector<Zone>& zones,
                                const LocalRules& rules, const std::optional<WaterPrice>& price) {
-    if (auto checked = check_climate(climate); !checked) return fail(checked.error());
-    if (auto checked = check_zones(zones); !checked) return fail(checked.error());
-    if (auto checked = check_local_rules(rules); !checked) return fail(checked.error());
+    TRY(check_climate(climate));
+    TRY(check_zones(zones));
+    TRY(check_local_rules(rules));
     if (price) {
-        if (auto checked = check_water_price(*price); !checked) return fail(checked.error());
+        TRY(check_water_price(*price));
     }
 
     std::vector<ZoneDemand> demands;

@@ -1,6 +1,4 @@
 // From a site's climate and its zones to a year's plan that keeps the local rules.
-//
-// Thread safety: pure function.
 #pragma once
 
 #include <optional>

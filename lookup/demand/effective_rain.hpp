@@ -1,8 +1,6 @@
 // How much of a month's rain the plants can use.
 //
 // Depths in mm of the month. The USDA-SCS equation is defined in inches; it is turned here once.
-//
-// Thread safety: pure functions.
 #pragma once
 
 #include "lookup/demand/climate.hpp"

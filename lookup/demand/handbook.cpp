@@ -44,7 +44,7 @@ Monthly<double> turf_coefficients(const Turf& turf) {
     return flat;
 }
 
-Provenance turf_coefficients_provenance(TurfCoefficients coefficients) {
+TableSource turf_coefficients_source(TurfCoefficients coefficients) {
     if (coefficients == TurfCoefficients::california) {
         return {"Meyer et al. 1985, UC ANR Center for Landscape and Urban Horticulture",
                 Standing::seen};

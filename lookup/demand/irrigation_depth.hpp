@@ -1,8 +1,6 @@
 // From what the plants lack to what must be sprinkled, and how fast that comes.
 //
 // Depths in mm, rates in mm/h; one litre on a square metre is one millimetre.
-//
-// Thread safety: pure functions.
 #pragma once
 
 #include <algorithm>

@@ -1,6 +1,4 @@
 // What the water supplier and the law allow at a site, in SI. Empty means: no such rule.
-//
-// Thread safety: plain values.
 #pragma once
 
 #include <array>

@@ -7,8 +7,6 @@
 // that share a night must fit its window, taking turns, one cycle at a time. Where they do not,
 // they are spread over different nights, then watered on more days, and only when the days run out
 // are runs cut, which the schedule then tells.
-//
-// Thread safety: pure functions.
 #pragma once
 
 #include <optional>

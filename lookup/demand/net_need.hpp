@@ -1,6 +1,4 @@
 // What a zone lacks by month, and how sure that is.
-//
-// Thread safety: pure functions.
 #pragma once
 
 #include <algorithm>

@@ -1,6 +1,4 @@
 // Seed, sod and young plants on runs of their own, within the local rules.
-//
-// Thread safety: pure function.
 #pragma once
 
 #include <vector>

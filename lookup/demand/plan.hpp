@@ -8,8 +8,6 @@
 //   minutes_per_week = days_per_week * cycles_per_day * minutes_per_cycle
 //   short_mm = gross_mm - applied_mm: 0 unless a rule forbids more, which a Conflict then tells
 //   volume_l = applied_mm * counted_area_m2
-//
-// Thread safety: plain values.
 #pragma once
 
 #include <optional>

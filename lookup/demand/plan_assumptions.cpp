@@ -7,6 +7,7 @@
 #include "lookup/demand/month_schedule.hpp"
 #include "lookup/demand/quantity_text.hpp"
 #include "lookup/demand/soil_water.hpp"
+#include "schema/base/words.hpp"
 
 namespace thirstline {
 namespace {
@@ -14,17 +15,6 @@ namespace {
 /// A share of the peak's need that rain could cover, from which on it must be said that it does
 /// not.
 constexpr double kNotableRainShare = 0.1;
-
-/// "Jun, Jul, Sep"; empty for none.
-template <class Predicate>
-std::string months_where(Predicate predicate) {
-    std::string list;
-    for (std::size_t m = 0; m < kMonths; ++m) {
-        if (!predicate(m)) continue;
-        list += (list.empty() ? "" : ", ") + std::string(kMonthAbbreviations[m]);
-    }
-    return list;
-}
 
 void tell_uncredited_rain(Assumptions& assumed, const YearNeed& need) {
     if (!need.peak_month_index) return;

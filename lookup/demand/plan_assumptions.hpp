@@ -1,7 +1,5 @@
 // What the plan of a year took for granted, beside the defaults of each zone: how days and shares
 // were chosen, and what rain was counted on.
-//
-// Thread safety: pure functions.
 #pragma once
 
 #include <optional>

@@ -1,6 +1,4 @@
 // What plants use, against the reference lawn.
-//
-// Thread safety: pure functions.
 #pragma once
 
 #include <optional>

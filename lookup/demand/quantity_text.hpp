@@ -1,6 +1,4 @@
 // Quantities in the words of a plan: metric first, US units in brackets, so that they read in both.
-//
-// Thread safety: pure functions.
 #pragma once
 
 #include <string>

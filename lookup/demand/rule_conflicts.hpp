@@ -1,6 +1,4 @@
 // The sentences that tell where rules and need collide.
-//
-// Thread safety: pure functions.
 #pragma once
 
 #include <string>

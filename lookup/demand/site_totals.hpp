@@ -1,6 +1,4 @@
 // A site's year: its volume and cost, against schedules that nobody turns down.
-//
-// Thread safety: pure functions.
 #pragma once
 
 #include <optional>

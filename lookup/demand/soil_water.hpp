@@ -1,7 +1,5 @@
 // What the root zone keeps for the plants, and for how long. FAO Irrigation and Drainage Paper 56,
 // chapter 8 (total and readily available water), with the allowed depletion as a share.
-//
-// Thread safety: pure functions.
 #pragma once
 
 #include <algorithm>

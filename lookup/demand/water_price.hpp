@@ -2,8 +2,6 @@
 //
 // The cost of watering is what it adds to the bills: the household's indoor use fills the tiers
 // first, and the fixed charge is due with or without watering, so it is reported apart.
-//
-// Thread safety: plain values and pure functions.
 #pragma once
 
 #include <optional>

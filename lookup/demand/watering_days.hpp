@@ -2,8 +2,6 @@
 //
 // By weekday, a pattern repeats every four weeks, so that "every second Monday" is one too. By
 // date, it is of the month: every allowed date, every second, and so on up to every eighth.
-//
-// Thread safety: plain values and pure functions.
 #pragma once
 
 #include <cstdint>

@@ -1,6 +1,4 @@
 // How long one watering day really takes when several zones share one window and one flow.
-//
-// Thread safety: pure function.
 #pragma once
 
 #include <vector>

@@ -1,7 +1,5 @@
 // The runs of a year for all zones of a site: month by month within the local rules, then within
 // the water that may be used.
-//
-// Thread safety: pure functions.
 #pragma once
 
 #include <optional>

@@ -3,8 +3,6 @@
 //
 // Each number's range (zone_ranges.hpp) is checked by `demand_plan`, which names the zone and the
 // field.
-//
-// Thread safety: plain values.
 #pragma once
 
 #include <compare>

@@ -19,16 +19,16 @@ namespace {
 
 constexpr double kGreatestLeaching = 0.5;
 
-void assume(Assumptions& assumed, std::string what, std::string value, Provenance provenance) {
+void assume(Assumptions& assumed, std::string what, std::string value, TableSource source) {
     assumed.push_back(
-        {std::move(what), std::move(value), std::string(provenance.source), provenance.standing});
+        {std::move(what), std::move(value), std::string(source.source), source.standing});
 }
 
 /// The owner's value; or the default, listed.
 double known_or(Assumptions& assumed, const std::optional<double>& own, double otherwise,
-                std::string what, std::string value, Provenance provenance) {
+                std::string what, std::string value, TableSource source) {
     if (own) return *own;
-    assume(assumed, std::move(what), std::move(value), provenance);
+    assume(assumed, std::move(what), std::move(value), source);
     return otherwise;
 }
 
@@ -38,19 +38,19 @@ void assume_turf(Assumptions& assumed, const Turf& turf, const Monthly<double>& 
     const bool is_flat = turf.coefficients == TurfCoefficients::flat;
     assume(assumed, "turf coefficients",
            is_flat ? fixed(coefficients[0], 1) + " in every month" : "by month, for California",
-           turf_coefficients_provenance(turf.coefficients));
+           turf_coefficients_source(turf.coefficients));
 }
 
 void assume_landscape(Assumptions& assumed, const LandscapeCoefficient& landscape,
                       const std::optional<Exposure>& exposure) {
     if (!landscape.density) {
-        assume(assumed, "density factor", "1 (average)", kLandscapeFactorProvenance);
+        assume(assumed, "density factor", "1 (average)", kLandscapeFactorSource);
     }
     if (!landscape.microclimate) {
         const double factor = microclimate_factor(exposure.value_or(Exposure::average));
         assume(assumed, "microclimate factor",
                number_text(factor) + (exposure ? " (from the exposure)" : " (average)"),
-               kLandscapeFactorProvenance);
+               kLandscapeFactorSource);
     }
 }
 
@@ -80,7 +80,7 @@ void assume_dormancy(Assumptions& assumed, const Zone& zone, bool knows_temperat
     } else if (const auto* turf = std::get_if<Turf>(&zone.planting)) {
         assume(assumed, "dormant months",
                "mean temperature below " + number_text(dormant_below_c(turf->season)) + " °C",
-               kDormancyProvenance);
+               kDormancySource);
     } else {
         assume(assumed, "dormant months", "mean temperature at or below 0 °C",
                {"nothing is watered in frozen ground", Standing::own_choice});
@@ -122,8 +122,7 @@ double gross_per_net_by_uniformity(Assumptions& assumed, const Zone& zone) {
         const bool is_drip = std::holds_alternative<Drip>(zone.application);
         const double efficiency = is_drip ? kDripEfficiency : kOverheadEfficiency;
         assume(assumed, "application efficiency",
-               number_text(efficiency) + (is_drip ? " (drip)" : " (overhead)"),
-               kEfficiencyProvenance);
+               number_text(efficiency) + (is_drip ? " (drip)" : " (overhead)"), kEfficiencySource);
         return 1.0 / efficiency;
     }
     if (const auto* efficiency = std::get_if<ApplicationEfficiency>(&*zone.uniformity)) {
@@ -146,7 +145,7 @@ Result<double> gross_per_net_by_leaching(Assumptions& assumed, const Zone& zone)
         turf != nullptr && !salinity.tolerated_ec_ds_per_m) {
         tolerated = tolerated_ec_ds_per_m(turf->season);
         assume(assumed, "salt that the turf bears (ECe)", number_text(tolerated) + " dS/m",
-               kSalinityProvenance);
+               kSalinitySource);
     }
     const double water = salinity.water_ec_ds_per_m;
     const double leaching = water < 5.0 * tolerated ? leaching_requirement(water, tolerated) : 1.0;
@@ -158,7 +157,7 @@ Result<double> gross_per_net_by_leaching(Assumptions& assumed, const Zone& zone)
                     "use fresher water, or plants that bear more salt");
     }
     assume(assumed, "leaching requirement",
-           percent_text(leaching) + " of the water drains below the roots", kSalinityProvenance);
+           percent_text(leaching) + " of the water drains below the roots", kSalinitySource);
     return 1.0 / (1.0 - leaching);
 }
 
@@ -183,22 +182,21 @@ void set_ground(ZoneNumbers& numbers, const Zone& zone) {
     const double water = available_water_mm_per_m(texture);
     const double available =
         known_or(assumed, soil.available_water_mm_per_m, water, "available water",
-                 available_water_text(water), kAvailableWaterProvenance);
+                 available_water_text(water), kAvailableWaterSource);
     const double intake = intake_mm_per_h(texture);
     numbers.surface.intake_mm_per_h = known_or(assumed, soil.intake_mm_per_h, intake, "soil intake",
-                                               rate_text(intake), kIntakeProvenance);
+                                               rate_text(intake), kIntakeSource);
     const double storage = surface_storage_mm(texture, slope);
-    numbers.surface.storage_mm =
-        known_or(assumed, soil.surface_storage_mm, storage, "surface storage", depth_text(storage),
-                 kIntakeProvenance);
+    numbers.surface.storage_mm = known_or(assumed, soil.surface_storage_mm, storage,
+                                          "surface storage", depth_text(storage), kIntakeSource);
     numbers.slope_percent = slope;
 
     const double roots = root_depth_mm(std::holds_alternative<Turf>(zone.planting));
     const double depth = known_or(assumed, zone.root_depth_mm, roots, "root depth",
-                                  soil_depth_text(roots), kRootProvenance);
+                                  soil_depth_text(roots), kRootSource);
     const double depletion =
         known_or(assumed, zone.allowed_depletion, kAllowedDepletion, "allowed depletion",
-                 percent_text(kAllowedDepletion), kRootProvenance);
+                 percent_text(kAllowedDepletion), kRootSource);
     numbers.root_zone_mm = root_zone_water_mm(available, depth);
     numbers.usable_storage_mm = usable_storage_mm(numbers.root_zone_mm, depletion);
     assume(assumed, "least watering", "half the usable storage where the days allow it",

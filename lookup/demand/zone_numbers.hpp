@@ -1,6 +1,4 @@
 // A zone with every number known: the owner's, or a default that is listed.
-//
-// Thread safety: plain values and pure functions.
 #pragma once
 
 #include <optional>

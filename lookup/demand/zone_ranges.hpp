@@ -3,8 +3,6 @@
 //
 // Wide on purpose: they keep out slips of a digit or a unit, not rare plants or soils. Our own
 // choice, where a comment does not say otherwise.
-//
-// Thread safety: constants and pure functions.
 #pragma once
 
 namespace thirstline {

@@ -2,8 +2,6 @@
 //
 // Runs are rounded so that the zone gets what the plan asks, or a little more; a cycle never grows
 // past its run-off limit, nor a night past its window.
-//
-// Thread safety: pure functions.
 #pragma once
 
 #include <optional>

@@ -1,7 +1,5 @@
 // The year's need and rain as a drawing within the page (SVG). Its three kinds of mark differ in
 // form and tone, not in hue alone: a line with dots, hatched bars, solid bars.
-//
-// Thread safety: pure function.
 #pragma once
 
 #include <string>

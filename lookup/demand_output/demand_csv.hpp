@@ -7,8 +7,6 @@
 //
 // In US units _mm becomes _in and _l becomes _gal. What is not known is an empty field; `dormant`
 // is true or false; `conflicts` names the rules that leave the zone short in that month.
-//
-// Thread safety: pure functions.
 #pragma once
 
 #include <string>

@@ -2,8 +2,6 @@
 // fixed: add, never rename. Always metric, rounded half away from zero: mm, minutes a week, litres
 // and percent to 0.1; a cycle's minutes, days a week and money to 0.01. What is not known is null.
 // schema/json/demand.schema.json describes it.
-//
-// Thread safety: pure functions.
 #pragma once
 
 #include <string>

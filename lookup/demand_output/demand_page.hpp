@@ -1,7 +1,5 @@
 // A demand as one page of HTML, to hand to a customer: it needs no network and no script, and with
 // up to three zones it prints on one sheet of A4 or Letter.
-//
-// Thread safety: pure function.
 #pragma once
 
 #include <string>

@@ -1,6 +1,4 @@
 // How the page of a demand looks: on a phone, on a wide screen, in the dark and on paper.
-//
-// Thread safety: constant data.
 #pragma once
 
 #include <string>

@@ -1,6 +1,4 @@
 // Everything that a demand shows, whatever its form: text, JSON, CSV or a page to print.
-//
-// Thread safety: plain values and pure functions.
 #pragma once
 
 #include "lookup/demand/climate.hpp"
@@ -18,7 +16,7 @@ struct DemandReport {
 };
 
 /// The surface that a file's ETo stands for.
-[[nodiscard]] ReferenceSurface reference_surface(const Baseline& baseline);
+[[nodiscard]] ReferenceCrop reference_crop(const Baseline& baseline);
 
 /// Errors: those of climate_of_profile and demand_plan.
 [[nodiscard]] Result<DemandReport> demand_report(SiteReport site, ZoneSet set);

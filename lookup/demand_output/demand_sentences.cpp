@@ -8,6 +8,7 @@
 #include "lookup/demand_output/controller_settings.hpp"
 #include "lookup/demand_output/reader_numbers.hpp"
 #include "lookup/site_output/site_table.hpp"
+#include "schema/base/words.hpp"
 #include "schema/text/rounding.hpp"
 #include "schema/text/word_lists.hpp"
 
@@ -77,7 +78,7 @@ std::string days_rule_text(const AllowedDays& days) {
             std::string list;
             for (std::size_t d = 0; d < days.weekdays.size(); ++d) {
                 if (!days.weekdays[d]) continue;
-                list += (list.empty() ? "" : ", ") + std::string(kWeekdayAbbreviations[d]);
+                add_word(list, kWeekdayAbbreviations[d]);
             }
             return list + " only";
         }

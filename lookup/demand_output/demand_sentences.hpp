@@ -1,6 +1,4 @@
 // What a plan says in sentences, for every form that people read.
-//
-// Thread safety: pure functions.
 #pragma once
 
 #include <string>

@@ -9,6 +9,7 @@
 #include "lookup/demand_output/month_cells.hpp"
 #include "lookup/demand_output/reader_numbers.hpp"
 #include "lookup/site_output/site_table.hpp"
+#include "schema/base/words.hpp"
 #include "schema/text/text_columns.hpp"
 #include "schema/text/text_wrapping.hpp"
 
@@ -131,12 +132,7 @@ std::string year_table(const DemandReport& report, const TextStyle& style, std::
 }
 
 std::string dormant_months_text(const ZonePlan& zone) {
-    std::string out;
-    for (std::size_t m = 0; m < kMonths; ++m) {
-        if (!zone.months[m].dormant) continue;
-        out += (out.empty() ? "" : ", ") + std::string(kMonthAbbreviations[m]);
-    }
-    return out;
+    return months_where([&zone](std::size_t month) { return zone.months[month].dormant; });
 }
 
 }  // namespace thirstline

@@ -1,6 +1,4 @@
 // The tables of the text about a demand.
-//
-// Thread safety: pure functions.
 #pragma once
 
 #include <cstddef>

@@ -1,6 +1,4 @@
 // A demand for a person at the controller: what to key in first, then why.
-//
-// Thread safety: pure functions.
 #pragma once
 
 #include <cstddef>

@@ -1,6 +1,4 @@
 // A zone's month as a person reads it: in his units, rounded, in the words of the tables.
-//
-// Thread safety: plain values and pure functions.
 #pragma once
 
 #include <string>

@@ -1,6 +1,4 @@
 // A plan's numbers as a person reads them: in his units, rounded to what is worth telling.
-//
-// Thread safety: pure functions.
 #pragma once
 
 #include <optional>

@@ -1,6 +1,4 @@
 // What a plan took for granted, put together: what is the same for several zones is said once.
-//
-// Thread safety: plain values and pure functions.
 #pragma once
 
 #include <cstddef>

@@ -1,6 +1,4 @@
 // The year of a whole site: its zones' numbers as one, each by its area.
-//
-// Thread safety: plain values and pure functions.
 #pragma once
 
 #include <optional>

@@ -9,11 +9,12 @@
 #include <thread>
 #include <utility>
 
-#include "lookup/library/answer_structs.hpp"
-#include "lookup/library/many_sites.hpp"
+#include "lookup/library/many_replies.hpp"
 #include "lookup/library/open_file.hpp"
 #include "lookup/library/plain_structs.hpp"
+#include "lookup/library/reply.hpp"
 #include "lookup/site/near_stations.hpp"
+#include "schema/base/worker_pool.hpp"
 #include "schema/database/database_report.hpp"
 #include "schema/geo/coordinates.hpp"
 #include "schema/text/rounding.hpp"
@@ -23,7 +24,6 @@ namespace thirstline {
 
 namespace {
 
-constexpr std::int32_t kMostJobs = 256;
 constexpr double kRoundedBelow = 1e9;
 constexpr std::int32_t kMostDecimals = 7;
 
@@ -67,7 +67,7 @@ Result<void> check_pointer(const void* pointer, const char* name) {
 
 template <class Struct>
 Result<void> check_struct(const Struct* given, std::size_t least, const char* name) {
-    if (auto there = check_pointer(given, name); !there) return there;
+    TRY(check_pointer(given, name));
     if (given->struct_size >= least) return {};
     return fail(ErrorCode::usage,
                 std::string(name) + "->struct_size is " + std::to_string(given->struct_size) +
@@ -105,15 +105,12 @@ std::optional<std::int32_t> optional_of(const std::int32_t* value) {
 
 Result<Outcome> answer_one(thirstline_file* file, const SiteQuestion& question,
                            thirstline_site* site) {
-    if (auto checked = check_struct(site, kLeastSite, "site"); !checked)
-        return fail(checked.error());
-    const auto answer = site_answer(file->open.database(), question);
-    if (!answer) return fail(answer.error());
-    const auto plain = file->open.plain_site(*answer);
-    if (!plain) return fail(plain.error());
-    copy_struct(site, site->struct_size, *plain);
-    return Outcome{answer->status, answer->miss.reason, answer->miss.hint,
-                   joined_by_blank(answer->countries)};
+    TRY(check_struct(site, kLeastSite, "site"));
+    const auto answer = TRY(site_answer(file->open.database(), question));
+    const auto plain = TRY(file->open.plain_site(answer));
+    copy_struct(site, site->struct_size, plain);
+    return Outcome{answer.status, answer.miss.reason, answer.miss.hint,
+                   joined_by_blank(answer.countries)};
 }
 
 /// The element of an array whose elements may be of another version's length.
@@ -135,29 +132,23 @@ SiteQuestion question_of(const thirstline_query* first, std::size_t index) {
 
 Result<Outcome> answer_all(thirstline_file* file, const thirstline_query* queries,
                            std::size_t count, std::int32_t jobs, thirstline_site* sites) {
-    if (jobs < 0 || jobs > kMostJobs) {
+    if (jobs < 0 || jobs > kMaxJobs) {
         return fail(ErrorCode::usage, "jobs is " + std::to_string(jobs) + ", and must be 0 to " +
-                                          std::to_string(kMostJobs));
+                                          std::to_string(kMaxJobs));
     }
     if (count == 0) return Outcome{};
-    if (auto checked = check_struct(queries, kLeastQuery, "queries"); !checked)
-        return fail(checked.error());
-    if (auto checked = check_struct(sites, kLeastSite, "sites"); !checked)
-        return fail(checked.error());
-    const auto threads = static_cast<std::size_t>(
-        jobs > 0 ? jobs : std::max(1, static_cast<int>(std::thread::hardware_concurrency())));
-    auto databases = file->open.more_databases(threads - 1);
-    if (!databases) return fail(databases.error());
-    databases->push_back(&file->open.database());
-    const auto done = answer_many(
-        *databases, count, [queries](std::size_t i) { return question_of(queries, i); },
-        [file, sites](std::size_t i, const SiteAnswer& answer) -> Result<void> {
-            const auto plain = file->open.plain_site(answer);
-            if (!plain) return fail(plain.error());
-            copy_struct(element(sites, i), sites->struct_size, *plain);
+    TRY(check_struct(queries, kLeastQuery, "queries"));
+    TRY(check_struct(sites, kLeastSite, "sites"));
+    const auto threads = static_cast<std::size_t>(jobs > 0 ? jobs : all_cores());
+    auto databases = TRY(file->open.more_databases(threads - 1));
+    databases.push_back(&file->open.database());
+    TRY(answer_many(
+        databases, count, [queries](std::size_t i) { return question_of(queries, i); },
+        [file, sites](std::size_t i, const Reply& answer) -> Result<void> {
+            const auto plain = TRY(file->open.plain_site(answer));
+            copy_struct(element(sites, i), sites->struct_size, plain);
             return {};
-        });
-    if (!done) return fail(done.error());
+        }));
     return Outcome{};
 }
 
@@ -181,19 +172,15 @@ thirstline_station plain_station(OpenFile& open, const NearStation& near) {
 Result<Outcome> stations_of(OpenFile& open, thirstline_lat_lon lat_lon,
                             const std::int32_t* elevation_m, thirstline_station* stations,
                             std::size_t capacity, std::size_t* count) {
-    if (auto checked = check_pointer(count, "count"); !checked) return fail(checked.error());
+    TRY(check_pointer(count, "count"));
     *count = 0;
-    const auto site = checked_position({lat_lon.lat_deg, lat_lon.lon_deg});
-    if (!site) return fail(site.error());
+    const auto site = TRY(checked_position({lat_lon.lat_deg, lat_lon.lon_deg}));
     if (capacity == 0) return Outcome{};
-    if (auto checked = check_struct(stations, kLeastStation, "stations"); !checked)
-        return fail(checked.error());
-    const auto all = open.stations();
-    if (!all) return fail(all.error());
-    const auto height_m = site_elevation_m(open.database(), *site, optional_of(elevation_m));
-    if (!height_m) return fail(height_m.error());
+    TRY(check_struct(stations, kLeastStation, "stations"));
+    const auto all = TRY(open.stations());
+    const auto height_m = TRY(site_elevation_m(open.database(), site, optional_of(elevation_m)));
     const auto near =
-        near_stations(**all, *site, *height_m, station_kernel(open.database()), capacity);
+        near_stations(*all, site, height_m, station_kernel(open.database()), capacity);
     for (std::size_t i = 0; i < near.size(); ++i)
         copy_struct(element(stations, i), stations->struct_size, plain_station(open, near[i]));
     *count = near.size();
@@ -246,11 +233,10 @@ thirstline_status thirstline_open(const char* path, thirstline_file** file,
                                   thirstline_error* error) {
     if (file != nullptr) *file = nullptr;
     return status_after(error, [&]() -> Result<Outcome> {
-        if (auto there = check_pointer(path, "path"); !there) return fail(there.error());
-        if (auto there = check_pointer(file, "file"); !there) return fail(there.error());
-        auto database = Database::open(path);
-        if (!database) return fail(std::move(database.error()));
-        *file = new thirstline_file{OpenFile(std::move(*database))};
+        TRY(check_pointer(path, "path"));
+        TRY(check_pointer(file, "file"));
+        auto database = TRY(Database::open(path));
+        *file = new thirstline_file{OpenFile(std::move(database))};
         return Outcome{};
     });
 }
@@ -261,9 +247,8 @@ void thirstline_close(thirstline_file* file) {
 
 thirstline_status thirstline_verify(thirstline_file* file, thirstline_error* error) {
     return status_after(error, [&]() -> Result<Outcome> {
-        if (auto there = check_pointer(file, "file"); !there) return fail(there.error());
-        const auto verified = verify_database(file->open.database());
-        if (!verified) return fail(verified.error());
+        TRY(check_pointer(file, "file"));
+        TRY(verify_database(file->open.database()));
         return Outcome{};
     });
 }
@@ -272,7 +257,7 @@ thirstline_status thirstline_site_at(thirstline_file* file, thirstline_lat_lon l
                                      const int32_t* elevation_m, thirstline_site* site,
                                      thirstline_error* error) {
     return status_after(error, [&]() -> Result<Outcome> {
-        if (auto there = check_pointer(file, "file"); !there) return fail(there.error());
+        TRY(check_pointer(file, "file"));
         SiteQuestion question;
         question.lat_lon = {lat_lon.lat_deg, lat_lon.lon_deg};
         question.elevation_m = optional_of(elevation_m);
@@ -284,8 +269,8 @@ thirstline_status thirstline_site_of_postal_code(thirstline_file* file, const ch
                                                  const char* country, const int32_t* elevation_m,
                                                  thirstline_site* site, thirstline_error* error) {
     return status_after(error, [&]() -> Result<Outcome> {
-        if (auto there = check_pointer(file, "file"); !there) return fail(there.error());
-        if (auto there = check_pointer(code, "code"); !there) return fail(there.error());
+        TRY(check_pointer(file, "file"));
+        TRY(check_pointer(code, "code"));
         SiteQuestion question;
         question.postal = code;
         if (country != nullptr) question.country = country;
@@ -298,7 +283,7 @@ thirstline_status thirstline_sites(thirstline_file* file, const thirstline_query
                                    size_t count, int32_t jobs, thirstline_site* sites,
                                    thirstline_error* error) {
     return status_after(error, [&]() -> Result<Outcome> {
-        if (auto there = check_pointer(file, "file"); !there) return fail(there.error());
+        TRY(check_pointer(file, "file"));
         return answer_all(file, queries, count, jobs, sites);
     });
 }
@@ -308,7 +293,7 @@ thirstline_status thirstline_stations_near(thirstline_file* file, thirstline_lat
                                            size_t capacity, size_t* count,
                                            thirstline_error* error) {
     return status_after(error, [&]() -> Result<Outcome> {
-        if (auto there = check_pointer(file, "file"); !there) return fail(there.error());
+        TRY(check_pointer(file, "file"));
         return stations_of(file->open, lat_lon, elevation_m, stations, capacity, count);
     });
 }
@@ -316,12 +301,10 @@ thirstline_status thirstline_stations_near(thirstline_file* file, thirstline_lat
 thirstline_status thirstline_get_baseline(thirstline_file* file, thirstline_baseline* baseline,
                                           thirstline_error* error) {
     return status_after(error, [&]() -> Result<Outcome> {
-        if (auto there = check_pointer(file, "file"); !there) return fail(there.error());
-        if (auto checked = check_struct(baseline, kLeastBaseline, "baseline"); !checked)
-            return fail(checked.error());
-        const auto known = file->open.baseline();
-        if (!known) return fail(known.error());
-        copy_struct(baseline, baseline->struct_size, plain_baseline(file->open, **known));
+        TRY(check_pointer(file, "file"));
+        TRY(check_struct(baseline, kLeastBaseline, "baseline"));
+        const auto known = TRY(file->open.baseline());
+        copy_struct(baseline, baseline->struct_size, plain_baseline(file->open, *known));
         return Outcome{};
     });
 }
@@ -329,12 +312,10 @@ thirstline_status thirstline_get_baseline(thirstline_file* file, thirstline_base
 thirstline_status thirstline_get_source(thirstline_file* file, int32_t index,
                                         thirstline_source* source, thirstline_error* error) {
     return status_after(error, [&]() -> Result<Outcome> {
-        if (auto there = check_pointer(file, "file"); !there) return fail(there.error());
-        if (auto checked = check_struct(source, kLeastSource, "source"); !checked)
-            return fail(checked.error());
-        const auto known = file->open.baseline();
-        if (!known) return fail(known.error());
-        const auto& sources = (*known)->sources;
+        TRY(check_pointer(file, "file"));
+        TRY(check_struct(source, kLeastSource, "source"));
+        const auto known = TRY(file->open.baseline());
+        const auto& sources = known->sources;
         if (index < 0 || static_cast<std::size_t>(index) >= sources.size()) {
             return fail(ErrorCode::usage, "there is no source " + std::to_string(index) +
                                               " among " + std::to_string(sources.size()));

@@ -78,9 +78,8 @@ void fill_fixed(thirstline_site& site, const Answer& answer, const TileLayout& l
 
 Result<std::vector<Database*>> OpenFile::more_databases(std::size_t count) {
     while (more_databases_.size() < count) {
-        auto database = Database::open(database_->path());
-        if (!database) return fail(std::move(database.error()));
-        more_databases_.push_back(std::move(*database));
+        auto database = TRY(Database::open(database_->path()));
+        more_databases_.push_back(std::move(database));
     }
     std::vector<Database*> databases;
     for (std::size_t i = 0; i < count; ++i) databases.push_back(more_databases_[i].get());
@@ -93,18 +92,14 @@ const char* OpenFile::kept(const std::string& text) {
 
 Result<const Baseline*> OpenFile::baseline() {
     if (!baseline_) {
-        auto read = read_baseline(*database_);
-        if (!read) return fail(std::move(read.error()));
-        baseline_ = std::move(*read);
+        baseline_ = TRY(read_baseline(*database_));
     }
     return &*baseline_;
 }
 
 Result<const std::vector<StationRecord>*> OpenFile::stations() {
     if (!stations_) {
-        auto read = database_->stations();
-        if (!read) return fail(std::move(read.error()));
-        stations_ = std::move(*read);
+        stations_ = TRY(database_->stations());
     }
     return &*stations_;
 }
@@ -112,12 +107,11 @@ Result<const std::vector<StationRecord>*> OpenFile::stations() {
 Result<const char*> OpenFile::period(std::uint8_t period_id) {
     const auto known = periods_.find(period_id);
     if (known != periods_.end()) return known->second;
-    const auto text = database_->period(period_id);
-    if (!text) return fail(text.error());
-    return periods_[period_id] = kept(*text);
+    const auto text = TRY(database_->period(period_id));
+    return periods_[period_id] = kept(text);
 }
 
-Result<thirstline_site> OpenFile::plain_site(const SiteAnswer& answer) {
+Result<thirstline_site> OpenFile::plain_site(const Reply& answer) {
     thirstline_site site = blank_site();
     site.status = answer.status;
     fill_query(site, answer.query);
@@ -128,9 +122,7 @@ Result<thirstline_site> OpenFile::plain_site(const SiteAnswer& answer) {
         return site;
     }
     const SiteProfile profile = site_profile(answer.answer, database_->layout());
-    const auto period_text = period(profile.point.period_id);
-    if (!period_text) return fail(period_text.error());
-    site.period = *period_text;
+    site.period = TRY(period(profile.point.period_id));
     site.point_lat_e7 = profile.point.at.lat_e7;
     site.point_lon_e7 = profile.point.at.lon_e7;
     site.interpolated = profile.point.interpolated ? 1 : 0;

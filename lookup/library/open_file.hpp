@@ -1,6 +1,4 @@
 // What stands behind a `thirstline_file`: the database, and every text that answers point to.
-//
-// Thread safety: a file belongs to one thread at a time.
 #pragma once
 
 #include <map>
@@ -11,7 +9,7 @@
 #include <string_view>
 #include <vector>
 
-#include "lookup/library/answer_structs.hpp"
+#include "lookup/library/reply.hpp"
 #include "lookup/site/near_stations.hpp"
 #include "lookup/site/site_report.hpp"
 #include "schema/base/result.hpp"
@@ -40,7 +38,7 @@ class OpenFile {
     [[nodiscard]] Result<const char*> period(std::uint8_t period_id);
 
     /// The answer in the C interface's form.
-    [[nodiscard]] Result<thirstline_site> plain_site(const SiteAnswer& answer);
+    [[nodiscard]] Result<thirstline_site> plain_site(const Reply& answer);
     /// The divisors of that form's integers.
     void fill_divisors(thirstline_baseline& baseline) const;
 

@@ -1,6 +1,4 @@
 // The plain structs of the C interface: versions of different lengths, and texts in arrays.
-//
-// Thread safety: pure functions.
 #pragma once
 
 #include <algorithm>

@@ -1,6 +1,4 @@
 // The JSON that page_core.h describes.
-//
-// Thread safety: pure function.
 #pragma once
 
 #include <string>

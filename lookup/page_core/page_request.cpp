@@ -125,10 +125,9 @@ class RequestReader {
         if (line.name == "units") return take_units(line.value);
         if (line.name == "reference") return take_reference(line.value);
         if (const auto layer = climate_layer_named(line.name)) {
-            auto climate = climate_layer(*layer, line.value);
-            if (!climate) return fail(std::move(climate.error()));
-            answer_.of(layer->id) = climate->values;
-            layout_.layers.push_back(climate->layer);
+            auto climate = TRY(climate_layer(*layer, line.value));
+            answer_.of(layer->id) = climate.values;
+            layout_.layers.push_back(climate.layer);
             return {};
         }
         const auto option = option_index(line.name);
@@ -138,9 +137,8 @@ class RequestReader {
     }
 
     [[nodiscard]] Result<PageRequest> whole() const {
-        auto set = zone_set_of_texts(options_);
-        if (!set) return fail(std::move(set.error()));
-        PageRequest request{{}, std::move(*set), units_};
+        auto set = TRY(zone_set_of_texts(options_));
+        PageRequest request{{}, std::move(set), units_};
         request.site.profile = site_profile(answer_, layout_);
         request.site.baseline.reference = reference_;
         return request;
@@ -171,11 +169,10 @@ class RequestReader {
 }  // namespace
 
 Result<PageRequest> page_request(std::string_view text) {
-    const auto lines = lines_of(text);
-    if (!lines) return fail(lines.error());
+    const auto lines = TRY(lines_of(text));
     RequestReader reader;
-    for (const Line& line : *lines) {
-        if (auto taken = reader.take(line); !taken) return fail(std::move(taken.error()));
+    for (const Line& line : lines) {
+        TRY(reader.take(line));
     }
     return reader.whole();
 }

@@ -1,6 +1,4 @@
 // Reads the request that page_core.h describes.
-//
-// Thread safety: pure function.
 #pragma once
 
 #include <string_view>

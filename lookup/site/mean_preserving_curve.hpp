@@ -10,8 +10,6 @@
 // Carlson (1980, SIAM J. Numer. Anal. 17, 238), in which a cubic over a rising total never falls.
 //
 // Days are those of a common year: 28 in February.
-//
-// Thread safety: pure functions.
 #pragma once
 
 #include <array>

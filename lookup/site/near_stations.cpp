@@ -27,12 +27,10 @@ StationKernel station_kernel(const Database& database) {
 Result<std::optional<double>> site_elevation_m(Database& database, LatLonE7 site,
                                                std::optional<std::int32_t> given_elevation_m) {
     if (given_elevation_m) return std::optional<double>(*given_elevation_m);
-    const auto answer = database.answer(site);
-    if (!answer) return fail(answer.error());
+    const auto answer = TRY(database.answer(site));
     const Layer* layer = database.layout().find(LayerId::elevation);
-    const std::int32_t value = answer->of(LayerId::elevation)[0];
-    if (!answer->found || layer == nullptr || value == kMissingValue)
-        return std::optional<double>{};
+    const std::int32_t value = answer.of(LayerId::elevation)[0];
+    if (!answer.found || layer == nullptr || value == kMissingValue) return std::optional<double>{};
     return std::optional<double>(static_cast<double>(value) / (layer->divisor * kAnswerScale));
 }
 

@@ -13,7 +13,7 @@ namespace {
 constexpr std::string_view kHeaderHint =
     "the header is month,eto_mm,rain_mm; eto_mm or rain_mm may be left out";
 
-struct Columns {
+struct RecordColumns {
     std::optional<std::size_t> month;
     std::optional<std::size_t> eto_mm;
     std::optional<std::size_t> rain_mm;
@@ -23,9 +23,9 @@ std::string line_of(const CsvReader& reader, const CsvRow& row) {
     return reader.name() + " line " + std::to_string(row.line());
 }
 
-Result<Columns> columns_of(const CsvReader& reader, const CsvRow& header) {
+Result<RecordColumns> columns_of(const CsvReader& reader, const CsvRow& header) {
     const std::string where = line_of(reader, header);
-    Columns columns;
+    RecordColumns columns;
     for (std::size_t i = 0; i < header.size(); ++i) {
         const std::string_view name = header.field(i);
         std::optional<std::size_t>* column = name == "month"     ? &columns.month
@@ -71,8 +71,9 @@ Result<std::size_t> month_index_of(std::string_view field, const std::string& wh
                 where + ", column month: \"" + std::string(field) + "\" is no month from 1 to 12");
 }
 
-Result<void> take_row(OwnRecord& record, std::array<bool, kMonths>& seen, const Columns& columns,
-                      const CsvReader& reader, const CsvRow& row, std::size_t width) {
+Result<void> take_row(OwnRecord& record, std::array<bool, kMonths>& seen,
+                      const RecordColumns& columns, const CsvReader& reader, const CsvRow& row,
+                      std::size_t width) {
     const std::string where = line_of(reader, row);
     if (!row.problem().empty()) {
         return fail(ErrorCode::bad_input, where + " cannot be read: " + std::string(row.problem()));
@@ -82,23 +83,19 @@ Result<void> take_row(OwnRecord& record, std::array<bool, kMonths>& seen, const 
                                               " fields where the header has " +
                                               std::to_string(width));
     }
-    const auto month = month_index_of(row.field(*columns.month), where);
-    if (!month) return fail(month.error());
-    if (seen[*month]) {
+    const auto month = TRY(month_index_of(row.field(*columns.month), where));
+    if (seen[month]) {
         return fail(ErrorCode::bad_input,
-                    where + " gives the month " + std::to_string(*month + 1) + " a second time");
+                    where + " gives the month " + std::to_string(month + 1) + " a second time");
     }
-    seen[*month] = true;
+    seen[month] = true;
     if (columns.eto_mm) {
-        const auto eto = value_of(row.field(*columns.eto_mm), "eto_mm", kGreatestOwnEtoMm, where);
-        if (!eto) return fail(eto.error());
-        record.eto_mm[*month] = *eto;
+        record.eto_mm[month] =
+            TRY(value_of(row.field(*columns.eto_mm), "eto_mm", kGreatestOwnEtoMm, where));
     }
     if (columns.rain_mm) {
-        const auto rain =
-            value_of(row.field(*columns.rain_mm), "rain_mm", kGreatestOwnRainMm, where);
-        if (!rain) return fail(rain.error());
-        record.rain_mm[*month] = *rain;
+        record.rain_mm[month] =
+            TRY(value_of(row.field(*columns.rain_mm), "rain_mm", kGreatestOwnRainMm, where));
     }
     return {};
 }
@@ -113,31 +110,25 @@ bool holds_a_value(const OwnRecord& record) {
 }  // namespace
 
 Result<OwnRecord> read_own_record(const std::string& path) {
-    auto reader = CsvReader::open(path);
-    if (!reader) return fail(reader.error());
+    auto reader = TRY(CsvReader::open(path));
     CsvRow row;
-    const auto header = reader->next(row);
-    if (!header) return fail(header.error());
-    if (!*header) {
-        return fail(ErrorCode::bad_input, reader->name() + " is empty", std::string(kHeaderHint));
+    const auto header = TRY(reader.next(row));
+    if (!header) {
+        return fail(ErrorCode::bad_input, reader.name() + " is empty", std::string(kHeaderHint));
     }
-    const auto columns = columns_of(*reader, row);
-    if (!columns) return fail(columns.error());
+    const auto columns = TRY(columns_of(reader, row));
     const std::size_t width = row.size();
 
     OwnRecord record;
-    record.file = reader->name();
+    record.file = reader.name();
     std::array<bool, kMonths> seen{};
     for (;;) {
-        const auto more = reader->next(row);
-        if (!more) return fail(more.error());
-        if (!*more) break;
-        if (auto taken = take_row(record, seen, *columns, *reader, row, width); !taken) {
-            return fail(std::move(taken.error()));
-        }
+        const auto more = TRY(reader.next(row));
+        if (!more) break;
+        TRY(take_row(record, seen, columns, reader, row, width));
     }
     if (!holds_a_value(record)) {
-        return fail(ErrorCode::bad_input, reader->name() + " holds no value",
+        return fail(ErrorCode::bad_input, reader.name() + " holds no value",
                     "a line such as 7,165.0,12.5 gives July's ETo and rain in mm");
     }
     return record;

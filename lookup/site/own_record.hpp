@@ -2,8 +2,6 @@
 //
 // A CSV file with a header: `month`, and `eto_mm`, `rain_mm` or both, in any order. Months are 1 to
 // 12, any of them, each once; a blank value leaves the file's. Totals of the month in millimetres.
-//
-// Thread safety: plain values and pure functions, apart from reading the file.
 #pragma once
 
 #include <optional>

@@ -1,11 +1,9 @@
 // From a question about a site to everything that the file knows of it.
-//
-// Thread safety: as the Database's.
 #pragma once
 
 #include <optional>
 
-#include "lookup/commands/common_options.hpp"
+#include "lookup/site/site_query.hpp"
 #include "lookup/site/site_report.hpp"
 #include "schema/base/result.hpp"
 #include "schema/database/database.hpp"

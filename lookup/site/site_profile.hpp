@@ -1,7 +1,5 @@
 // The year of a site in numbers: what the file's integers mean in millimetres and degrees, and what
 // follows from them (share of the peak, peak month, yearly sums).
-//
-// Thread safety: plain values and pure functions.
 #pragma once
 
 #include <cstdint>

@@ -4,17 +4,12 @@
 #include <utility>
 #include <vector>
 
+#include "schema/base/words.hpp"
 #include "schema/database/postal_codes.hpp"
 #include "schema/text/rounding.hpp"
 
 namespace thirstline {
 namespace {
-
-std::string joined_by_comma(const std::vector<std::string>& words) {
-    std::string out;
-    for (const std::string& word : words) out += (out.empty() ? "" : ", ") + word;
-    return out;
-}
 
 SiteFinding found(const PostalPlace& place) {
     SiteFinding finding;
@@ -27,46 +22,41 @@ SiteFinding found(const PostalPlace& place) {
 
 Result<SiteFinding> find_in_country(Database& database, std::string_view text,
                                     const std::string& country) {
-    const auto code = normalised_postal_code(country, text);
-    if (!code) return fail(code.error());
-    const auto places = database.postal_places(*code);
-    if (!places) return fail(places.error());
-    for (const PostalPlace& place : *places) {
+    const auto code = TRY(normalised_postal_code(country, text));
+    const auto places = TRY(database.postal_places(code));
+    for (const PostalPlace& place : places) {
         if (place.country == country) return found(place);
     }
     SiteFinding finding;
-    finding.query.postal = *code;
+    finding.query.postal = code;
     finding.query.country = country;
-    finding.miss = Miss{"the file has no postal code " + *code + " of " + country, ""};
-    const auto countries = database.postal_countries();
-    if (!countries) return fail(countries.error());
-    if (countries->empty()) {
+    finding.miss = Miss{"the file has no postal code " + code + " of " + country, ""};
+    const auto countries = TRY(database.postal_countries());
+    if (countries.empty()) {
         finding.miss = Miss{"the file has no postal codes", "ask by coordinates"};
-    } else if (std::find(countries->begin(), countries->end(), country) == countries->end()) {
+    } else if (std::find(countries.begin(), countries.end(), country) == countries.end()) {
         finding.miss = Miss{"the file has no postal codes of " + country,
-                            "it has those of " + joined_by_comma(*countries)};
+                            "it has those of " + joined(countries)};
     }
     return finding;
 }
 
 Result<SiteFinding> find_anywhere(Database& database, std::string_view text) {
-    const auto codes = possible_postal_codes(text);
-    if (!codes) return fail(codes.error());
-    const auto places = places_meant_by(database, text);
-    if (!places) return fail(places.error());
-    if (places->size() == 1) return found(places->front());
-    if (places->size() > 1) {
+    const auto codes = TRY(possible_postal_codes(text));
+    const auto places = TRY(places_meant_by(database, text));
+    if (places.size() == 1) return found(places.front());
+    if (places.size() > 1) {
         std::vector<std::string> countries;
-        for (const PostalPlace& place : *places) countries.push_back(place.country);
+        for (const PostalPlace& place : places) countries.push_back(place.country);
         std::sort(countries.begin(), countries.end());
-        return fail(ErrorCode::usage,
-                    "postal code " + codes->front() +
-                        " exists in several countries: " + joined_by_comma(countries),
-                    "name one with --country");
+        return fail(
+            ErrorCode::usage,
+            "postal code " + codes.front() + " exists in several countries: " + joined(countries),
+            "name one with --country");
     }
     SiteFinding finding;
-    finding.query.postal = codes->front();
-    finding.miss = Miss{"the file has no postal code " + codes->front(), lost_zero_hint(text)};
+    finding.query.postal = codes.front();
+    finding.miss = Miss{"the file has no postal code " + codes.front(), lost_zero_hint(text)};
     return finding;
 }
 
@@ -75,9 +65,19 @@ Result<SiteFinding> find_anywhere(Database& database, std::string_view text) {
 Result<SiteFinding> find_postal_code(Database& database, std::string_view code,
                                      std::string_view country) {
     if (country.empty()) return find_anywhere(database, code);
-    const auto normalised = normalised_country(country);
-    if (!normalised) return fail(normalised.error());
-    return find_in_country(database, code, *normalised);
+    const auto normalised = TRY(normalised_country(country));
+    return find_in_country(database, code, normalised);
+}
+
+Result<SiteFinding> find_site(Database& database, const SiteRequest& request) {
+    SiteFinding finding;
+    if (request.position) {
+        finding.query.position = request.position;
+    } else {
+        finding = TRY(find_postal_code(database, request.postal, request.country));
+    }
+    finding.query.elevation_m = request.elevation_m;
+    return finding;
 }
 
 Miss no_data_near(LatLonE7 position, std::int32_t reach_m) {

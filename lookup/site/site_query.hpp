@@ -1,6 +1,4 @@
 // Which place is meant: coordinates or a postal code, and perhaps the site's own elevation.
-//
-// Thread safety: as the Database's.
 #pragma once
 
 #include <cstdint>
@@ -14,6 +12,13 @@
 
 namespace thirstline {
 
+/// A question as a person puts it: a position or a postal code.
+struct SiteRequest {
+    std::optional<LatLonE7> position;
+    std::string postal;   ///< as typed; empty if the position is given
+    std::string country;  ///< two letters, or empty
+    std::optional<std::int32_t> elevation_m;
+};
 struct SiteQuery {
     std::optional<LatLonE7> position;   ///< empty if the postal code is unknown
     std::optional<std::string> postal;  ///< as the file keeps it
@@ -39,6 +44,10 @@ struct SiteFinding {
 /// the message lists them.
 [[nodiscard]] Result<SiteFinding> find_postal_code(Database& database, std::string_view code,
                                                    std::string_view country);
+
+/// The position, or that of the postal code.
+/// Errors: those of find_postal_code.
+[[nodiscard]] Result<SiteFinding> find_site(Database& database, const SiteRequest& request);
 
 /// "no data within 50 km of 44.05,-123.09"
 [[nodiscard]] Miss no_data_near(LatLonE7 position, std::int32_t reach_m);

@@ -2,22 +2,19 @@
 
 #include <utility>
 
+#include "schema/base/words.hpp"
+
 namespace thirstline {
 namespace {
 
 std::string months_given(const Monthly<std::optional<double>>& values) {
-    std::string out;
-    for (std::size_t m = 0; m < kMonths; ++m) {
-        if (values[m]) out += (out.empty() ? "" : ", ") + std::string(kMonthAbbreviations[m]);
-    }
-    return out;
+    return months_where([&values](std::size_t month) { return values[month].has_value(); });
 }
 
 }  // namespace
 
 Result<Baseline> read_baseline(Database& database) {
-    auto sources = database.sources();
-    if (!sources) return fail(std::move(sources.error()));
+    auto sources = TRY(database.sources());
     Baseline baseline;
     baseline.title = database.metadata("title");
     baseline.region = database.metadata("region");
@@ -26,7 +23,7 @@ Result<Baseline> read_baseline(Database& database) {
     baseline.reference = database.metadata("reference");
     baseline.site_correction = database.metadata("site_correction");
     baseline.notice = database.metadata("notice");
-    baseline.sources = std::move(*sources);
+    baseline.sources = std::move(sources);
     return baseline;
 }
 

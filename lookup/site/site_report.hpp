@@ -1,6 +1,4 @@
 // Everything that an answer about a site shows, whatever its form: text, JSON or CSV.
-//
-// Thread safety: plain values.
 #pragma once
 
 #include <optional>

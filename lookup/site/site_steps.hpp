@@ -1,6 +1,4 @@
 // The year of a site by days or weeks, from its monthly normals.
-//
-// Thread safety: pure functions.
 #pragma once
 
 #include <optional>

@@ -1,6 +1,4 @@
 // The stations that speak for a site, as text for a person or JSON for a program.
-//
-// Thread safety: pure functions.
 #pragma once
 
 #include <string>

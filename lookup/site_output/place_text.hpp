@@ -1,6 +1,4 @@
 // Places, heights and distances as a person reads them.
-//
-// Thread safety: pure functions.
 #pragma once
 
 #include <string>

@@ -1,5 +1,6 @@
 #include "lookup/site_output/site_csv.hpp"
 
+#include "lookup/site_output/answer_decimals.hpp"
 #include "schema/files/csv_rows.hpp"
 #include "schema/text/rounding.hpp"
 
@@ -22,11 +23,6 @@ struct Columns {
         out.push_back(',');
     }
 };
-
-constexpr int kMmDecimals = 1;
-constexpr int kMmPerDayDecimals = 2;
-constexpr int kStepMmDecimals = 3;
-constexpr int kPercentDecimals = 1;
 
 std::string month_header(const Columns& columns, bool has_temperature) {
     const std::string depth(columns.depth_unit());

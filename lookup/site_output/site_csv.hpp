@@ -6,8 +6,6 @@
 //
 // In US units _mm becomes _in and _c becomes _f. What is not known is an empty field; `own` names
 // what comes from the user's own record: "eto", "rain" or "eto rain".
-//
-// Thread safety: pure functions.
 #pragma once
 
 #include <string>

@@ -1,19 +1,10 @@
 #include "lookup/site_output/site_json.hpp"
 
+#include "lookup/site_output/answer_decimals.hpp"
 #include "schema/text/json_members.hpp"
 
 namespace thirstline {
-namespace {
-
-constexpr int kMmDecimals = 1;
-constexpr int kMmPerDayDecimals = 2;
-constexpr int kCelsiusDecimals = 1;
-constexpr int kPercentDecimals = 1;
-constexpr int kMetreDecimals = 1;
-constexpr int kKilometreDecimals = 3;
-constexpr int kStepMmDecimals = 3;
-
-}  // namespace
+namespace {}  // namespace
 
 void write_query(JsonWriter& json, const SiteQuery& query) {
     Members members(json);

@@ -4,8 +4,6 @@
 // temperature.
 //
 // Texts are made valid UTF-8, so that what comes out is JSON whatever the file holds.
-//
-// Thread safety: pure functions.
 #pragma once
 
 #include <optional>

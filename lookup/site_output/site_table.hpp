@@ -1,6 +1,4 @@
 // The tables of the text about a site: the twelve months with their bars, and the steps.
-//
-// Thread safety: pure functions.
 #pragma once
 
 #include <string>

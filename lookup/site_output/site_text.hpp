@@ -1,7 +1,5 @@
 // The answer about a site for a person with a phone-sized terminal: no line of ours is longer than
 // 44 columns (a single word of a source's name may be).
-//
-// Thread safety: pure functions.
 #pragma once
 
 #include <cstddef>

@@ -2,6 +2,7 @@
 
 #include "lookup/site_output/place_text.hpp"
 #include "lookup/site_output/site_table.hpp"
+#include "schema/base/words.hpp"
 
 namespace thirstline {
 namespace {
@@ -61,7 +62,7 @@ std::string months_without_correction(const SiteProfile& profile) {
     for (std::size_t month = 0; month < kMonths; ++month) {
         if (profile.months[month].method.correction != SiteCorrection::not_done_rain_unknown)
             continue;
-        list += (list.empty() ? "" : ", ") + std::string(kMonthAbbreviations[month]);
+        add_word(list, kMonthAbbreviations[month]);
         ++count;
     }
     return count == kMonths ? "any month" : list;

@@ -1,6 +1,4 @@
 // What every form for people says of a site: which place answers, and how its numbers came about.
-//
-// Thread safety: pure functions.
 #pragma once
 
 #include <string>

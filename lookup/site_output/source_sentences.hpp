@@ -1,6 +1,4 @@
 // Where an answer's numbers come from, in sentences: what every form for people shows.
-//
-// Thread safety: pure functions.
 #pragma once
 
 #include <string>

@@ -4,6 +4,8 @@
 #include <initializer_list>
 #include <string>
 
+#include "schema/base/words.hpp"
+
 namespace thirstline {
 namespace {
 
@@ -41,10 +43,7 @@ UnitSystem unit_system_of_locale(const Environment& environment) {
 bool locale_is_utf8(const Environment& environment) {
     std::string name{first_set({environment.lc_all, environment.lc_ctype, environment.lang})};
     std::erase(name, '-');
-    std::transform(name.begin(), name.end(), name.begin(), [](char c) {
-        return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
-    });
-    return name.find(".utf8") != std::string::npos;
+    return ascii_lower(name).find(".utf8") != std::string::npos;
 }
 
 }  // namespace thirstline

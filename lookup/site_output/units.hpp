@@ -1,6 +1,4 @@
 // The units in which a person reads an answer, and what the locale says of them and of the screen.
-//
-// Thread safety: pure functions.
 #pragma once
 
 #include <optional>

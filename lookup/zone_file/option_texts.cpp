@@ -52,7 +52,7 @@ WrittenValue written_tiers(std::string_view text) {
 WrittenValue written_value(const ZoneKey& key, const std::string& text) {
     const bool takes_list = key.kind == ValueKind::days || key.kind == ValueKind::months ||
                             key.kind == ValueKind::twelve_numbers;
-    if (key.kind == ValueKind::tiers) return written_tiers(text);
+    if (key.kind == ValueKind::price_tiers) return written_tiers(text);
     if (key.kind == ValueKind::text) return text;
     if (key.kind == ValueKind::months && text == kNoMonth) return std::vector<WrittenItem>{};
     const bool is_word =
@@ -76,13 +76,12 @@ Result<ZoneSet> zone_set_of_texts(const OptionTexts& texts) {
     for (std::size_t i = 0; i < texts.size(); ++i) {
         if (!texts[i]) continue;
         const ZoneKey& key = zone_keys()[i];
-        auto value = fitting_value(key, {}, written_value(key, *texts[i]));
-        if (!value) return fail(std::move(value.error()));
+        auto value = TRY(fitting_value(key, {}, written_value(key, *texts[i])));
         if (key.table == KeyTable::water && !tables.water) tables.water.emplace();
         ZoneValues& table = key.table == KeyTable::site    ? tables.site
                             : key.table == KeyTable::water ? *tables.water
                                                            : tables.zones.front();
-        table.values.push_back({&key, {}, std::move(*value)});
+        table.values.push_back({&key, {}, std::move(value)});
     }
     return zone_set(tables);
 }

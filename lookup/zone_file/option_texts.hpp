@@ -1,7 +1,5 @@
 // A single zone from the texts of options: what the command is given, and what a form's fields
 // hold.
-//
-// Thread safety: pure function.
 #pragma once
 
 #include <optional>

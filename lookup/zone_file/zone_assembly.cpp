@@ -123,11 +123,11 @@ Result<void> check_dependences(const ZoneValues& values) {
 }
 
 Result<void> check_zone(const ZoneValues& values) {
-    if (auto checked = check_single_units(values); !checked) return checked;
+    TRY(check_single_units(values));
     for (const Alternatives& alternatives : zone_alternatives()) {
-        if (auto checked = check_alternatives(values, alternatives); !checked) return checked;
+        TRY(check_alternatives(values, alternatives));
     }
-    if (auto checked = check_dependences(values); !checked) return checked;
+    TRY(check_dependences(values));
     if (!values.has(area) && !values.has(wetted_area)) {
         return fail_at(values.place, table_start(values.place, KeyTable::zone) +
                                          "does not say how large the zone is; add " +
@@ -288,26 +288,18 @@ Result<void> check_names(const std::vector<Zone>& zones, const std::vector<ZoneV
 
 Result<ZoneSet> zone_set(const ZoneTables& tables) {
     ZoneSet set;
-    if (auto checked = check_single_units(tables.site); !checked) {
-        return fail(std::move(checked.error()));
-    }
+    TRY(check_single_units(tables.site));
     set.rules = rules_of(tables.site);
     if (tables.water) {
-        if (auto checked = check_single_units(*tables.water); !checked) {
-            return fail(std::move(checked.error()));
-        }
-        auto price = price_of(*tables.water);
-        if (!price) return fail(std::move(price.error()));
-        set.price = std::move(*price);
+        TRY(check_single_units(*tables.water));
+        set.price = TRY(price_of(*tables.water));
         set.currency = tables.water->word(currency);
     }
     for (const ZoneValues& values : tables.zones) {
-        if (auto checked = check_zone(values); !checked) return fail(std::move(checked.error()));
+        TRY(check_zone(values));
         set.zones.push_back(zone_of(values, set.zones.size() + 1));
     }
-    if (auto checked = check_names(set.zones, tables.zones); !checked) {
-        return fail(std::move(checked.error()));
-    }
+    TRY(check_names(set.zones, tables.zones));
     return set;
 }
 

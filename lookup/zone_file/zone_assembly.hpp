@@ -1,7 +1,5 @@
 // From single values to zones, rules and price: which values exclude each other, which need each
 // other, and which must be there.
-//
-// Thread safety: pure function.
 #pragma once
 
 #include <optional>

@@ -76,7 +76,7 @@ Result<WrittenValue> written_tiers(const toml::node& node, const ValuePlace& pla
 
 Result<WrittenValue> written_value(const ZoneKey& key, const toml::node& node,
                                    const ValuePlace& place) {
-    if (key.kind == ValueKind::tiers) return written_tiers(node, place);
+    if (key.kind == ValueKind::price_tiers) return written_tiers(node, place);
     if (const toml::array* array = node.as_array()) return written_list(*array);
     if (const auto* date = node.as_date()) {
         return WrittenValue(CalendarDay{(*date)->year, (*date)->month, (*date)->day});
@@ -122,11 +122,9 @@ Result<ZoneValues> read_table(KeyTable table, const toml::table& toml_table,
         ValuePlace place = place_of(node, values.place);
         const ZoneKey* key = key_named(table, name.str());
         if (key == nullptr) return unknown_key(table, name.str(), place);
-        auto written = written_value(*key, node, place);
-        if (!written) return fail(std::move(written.error()));
-        auto value = fitting_value(*key, place, *written);
-        if (!value) return fail(std::move(value.error()));
-        values.values.push_back({key, std::move(place), std::move(*value)});
+        auto written = TRY(written_value(*key, node, place));
+        auto value = TRY(fitting_value(*key, place, written));
+        values.values.push_back({key, std::move(place), std::move(value)});
     }
     // By line, so that the message about two values that exclude each other names the later one.
     std::stable_sort(
@@ -151,9 +149,8 @@ Result<std::vector<ZoneValues>> read_zones(const toml::node* node, const ValuePl
     }
     std::vector<ZoneValues> zones;
     for (const toml::node& entry : *array) {
-        auto zone = read_table(KeyTable::zone, *entry.as_table(), file);
-        if (!zone) return fail(std::move(zone.error()));
-        zones.push_back(std::move(*zone));
+        auto zone = TRY(read_table(KeyTable::zone, *entry.as_table(), file));
+        zones.push_back(std::move(zone));
     }
     if (zones.empty()) return read_zones(nullptr, file);
     return zones;
@@ -168,9 +165,7 @@ Result<std::optional<ZoneValues>> read_single(KeyTable table, const toml::node* 
         return fail_at(
             place, place_text(place) + "this must be the table " + std::string(table_name(table)));
     }
-    auto values = read_table(table, *node->as_table(), file);
-    if (!values) return fail(std::move(values.error()));
-    return std::move(*values);
+    return TRY(read_table(table, *node->as_table(), file));
 }
 
 Result<void> refuse_other_tables(const toml::table& document, const ValuePlace& file) {
@@ -194,22 +189,14 @@ Result<void> refuse_other_tables(const toml::table& document, const ValuePlace& 
 }  // namespace
 
 Result<ZoneSet> read_zone_file(const std::string& path) {
-    const auto document = read_toml_file(path, "zone file");
-    if (!document) return fail(document.error());
+    const auto document = TRY(read_toml_file(path, "zone file"));
     const ValuePlace file{path, 1};
-    if (auto checked = refuse_other_tables(*document, file); !checked) {
-        return fail(std::move(checked.error()));
-    }
+    TRY(refuse_other_tables(document, file));
     ZoneTables tables;
-    auto site = read_single(KeyTable::site, document->get("site"), file);
-    if (!site) return fail(std::move(site.error()));
-    if (*site) tables.site = std::move(**site);
-    auto water = read_single(KeyTable::water, document->get("water"), file);
-    if (!water) return fail(std::move(water.error()));
-    tables.water = std::move(*water);
-    auto zones = read_zones(document->get("zone"), file);
-    if (!zones) return fail(std::move(zones.error()));
-    tables.zones = std::move(*zones);
+    auto site = TRY(read_single(KeyTable::site, document.get("site"), file));
+    if (site) tables.site = std::move(*site);
+    tables.water = TRY(read_single(KeyTable::water, document.get("water"), file));
+    tables.zones = TRY(read_zones(document.get("zone"), file));
     return zone_set(tables);
 }
 

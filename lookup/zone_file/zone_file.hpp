@@ -1,7 +1,5 @@
 // Reads a zone file: TOML with [site], [water] and one [[zone]] or more. The keys are those of
 // zone_keys.hpp; most that have a unit may be given in US or in metric units.
-//
-// Thread safety: pure, apart from reading the file.
 #pragma once
 
 #include <string>

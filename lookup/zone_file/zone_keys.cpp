@@ -178,7 +178,7 @@ constexpr auto kKeys = std::to_array<ZoneKey>({
      .help = "kgal, gal, hundred cubic feet, m3 or l",
      .choices = kWaterUnits,
      .option_word = "water-unit"},
-    {water, "tiers", Quantity::tiers, tiers,
+    {water, "tiers", Quantity::tiers, price_tiers,
      "as 10:3.1,5.4: the first 10 units at 3.1, the rest at 5.4", kMoney},
     {water,
      "billing_months",
@@ -264,7 +264,7 @@ std::string wanted_value(const ZoneKey& key) {
             return "a list of months, such as Dec, Jan or 12, 1";
         case date:
             return "a date such as 2030-05-31";
-        case tiers:
+        case price_tiers:
             return "a list of prices, each but the last with where it ends";
     }
     return "";

@@ -1,7 +1,5 @@
 // Every word in which a zone is described: one table for the keys of a zone file and the options of
 // the command, so that the two cannot drift apart.
-//
-// Thread safety: constant data and pure functions.
 #pragma once
 
 #include <span>
@@ -87,7 +85,7 @@ enum class ValueKind {
     twelve_numbers,   ///< or one, which then holds in every month
     months,           ///< a list of months, by number or name; may be empty
     date,
-    tiers,
+    price_tiers,
 };
 
 struct ZoneKey {

@@ -35,7 +35,7 @@ const char* type_name_of(ValueKind kind) {
         case ValueKind::days:
         case ValueKind::twelve_numbers:
         case ValueKind::months:
-        case ValueKind::tiers:
+        case ValueKind::price_tiers:
             return "LIST";
     }
     return "";

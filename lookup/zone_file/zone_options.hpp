@@ -1,6 +1,4 @@
 // A single zone from the command line: an option for every key of a zone file, in the same words.
-//
-// Thread safety: none; the options live for one run of the program.
 #pragma once
 
 #include <string>

@@ -1,7 +1,5 @@
 // All that a demand is computed for: the zones of a site, the rules they are under, the price of
 // their water.
-//
-// Thread safety: plain values.
 #pragma once
 
 #include <optional>

@@ -37,7 +37,7 @@ class ValueReader {
                 return wrapped(months());
             case ValueKind::date:
                 return wrapped(date());
-            case ValueKind::tiers:
+            case ValueKind::price_tiers:
                 return wrapped(tiers());
         }
         return {};

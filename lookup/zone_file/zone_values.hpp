@@ -1,7 +1,5 @@
 // What a zone file or the command's options say, value by value, checked one at a time: each of its
 // kind, within its range and in SI. How values go together is the matter of zone_assembly.hpp.
-//
-// Thread safety: plain values and pure functions.
 #pragma once
 
 #include <optional>

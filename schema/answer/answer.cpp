@@ -28,11 +28,9 @@ class Corners {
         if (wraps(lattice_)) point.column = (point.column + lattice_.columns) % lattice_.columns;
         if (weight == 0 || !contains(lattice_, point)) return {};
         const PlaceInTile place = grid_.place_of(point);
-        const auto tile = tile_at(place.tile, tiles);
-        if (!tile) return fail(tile.error());
-        if (*tile == nullptr || (*tile)->present[static_cast<std::size_t>(place.slot)] == 0)
-            return {};
-        corners_[count_++] = {*tile, place.slot, weight};
+        const auto tile = TRY(tile_at(place.tile, tiles));
+        if (tile == nullptr || tile->present[static_cast<std::size_t>(place.slot)] == 0) return {};
+        corners_[count_++] = {tile, place.slot, weight};
         return {};
     }
 
@@ -45,10 +43,9 @@ class Corners {
         for (std::size_t i = 0; i < tile_count_; ++i) {
             if (addresses_[i] == address) return tiles_[i].get();
         }
-        auto tile = tiles.tile(lattice_, address);
-        if (!tile) return fail(std::move(tile.error()));
+        auto tile = TRY(tiles.tile(lattice_, address));
         addresses_[tile_count_] = address;
-        tiles_[tile_count_] = std::move(*tile);
+        tiles_[tile_count_] = std::move(tile);
         return tiles_[tile_count_++].get();
     }
 
@@ -78,7 +75,7 @@ Result<void> add_corners_of_cell(Corners& corners, const Lattice& lattice, LatLo
                                                 : kFractionOne - cell.north_fraction) *
                 (east ? cell.east_fraction : kFractionOne - cell.east_fraction);
             const LatticePoint point{cell.south_west.row + north, cell.south_west.column + east};
-            if (auto added = corners.add(point, weight, tiles); !added) return added;
+            TRY(corners.add(point, weight, tiles));
         }
     }
     return {};
@@ -271,8 +268,7 @@ Result<void> seek(Answer& answer, LatLonE7 position, std::optional<std::int32_t>
                   TileSource& tiles) {
     for (const Lattice* lattice : ranked) {
         Corners corners(*lattice);
-        if (auto added = add_corners_of_cell(corners, *lattice, position, tiles); !added)
-            return added;
+        TRY(add_corners_of_cell(corners, *lattice, position, tiles));
         if (corners.empty()) continue;
         answer.interpolated = true;
         answer.at = position;
@@ -281,14 +277,13 @@ Result<void> seek(Answer& answer, LatLonE7 position, std::optional<std::int32_t>
     }
     for (const Lattice* lattice : ranked) {
         answer.reach_m = std::max(answer.reach_m, lattice->reach_m);
-        const auto nearest = nearest_point(position, *lattice, lattice->reach_m, tiles);
-        if (!nearest) return fail(nearest.error());
-        if (!*nearest) continue;
-        const LatticePoint point = (*nearest)->point;
+        const auto nearest = TRY(nearest_point(position, *lattice, lattice->reach_m, tiles));
+        if (!nearest) continue;
+        const LatticePoint point = nearest->point;
         Corners corners(*lattice);
-        if (auto added = corners.add(point, 1, tiles); !added) return added;
+        TRY(corners.add(point, 1, tiles));
         answer.at = position_e7_of(*lattice, point);
-        answer.distance_m = (*nearest)->distance_m;
+        answer.distance_m = nearest->distance_m;
         fill(answer, *lattice, corners, elevation_m, layout);
         return {};
     }
@@ -301,7 +296,7 @@ Result<Answer> answer_at(LatLonE7 position, std::optional<std::int32_t> elevatio
                          const std::vector<Lattice>& lattices, const TileLayout& layout,
                          TileSource& tiles) {
     Result<Answer> answer;  // the one that is returned: it is too large to be copied for each site
-    if (elevation_m && (*elevation_m < kLowestElevationM || *elevation_m > kHighestElevationM)) {
+    if (elevation_m && (*elevation_m < kLowestSiteM || *elevation_m > kHighestSiteM)) {
         answer = fail(ErrorCode::usage, "the elevation must be -1000 to 10000 m, not " +
                                             std::to_string(*elevation_m));
         return answer;

@@ -71,7 +71,7 @@ class OutwardWalk {
             for (; row >= 0 && row < lattice_.rows; row += step) {
                 const Row next{row, cosine_and_sine_q30(position_e7_of(lattice_, {row, 0}).lat_e7)};
                 if (!is_near(next)) break;
-                if (auto walked = over_row(next, start.column, take); !walked) return walked;
+                TRY(over_row(next, start.column, take));
             }
         }
         return {};
@@ -97,7 +97,7 @@ class OutwardWalk {
         const bool inside = start_column >= 0 && start_column < lattice_.columns;
         const int west_start = inside ? start_column : lattice_.columns - 1;
         const int east_start = inside ? (start_column + 1) % lattice_.columns : 0;
-        if (auto walked = one_way(row, west_start, -1, take); !walked) return walked;
+        TRY(one_way(row, west_start, -1, take));
         return one_way(row, east_start, 1, take);
     }
 
@@ -107,13 +107,12 @@ class OutwardWalk {
         for (int walked = 0; walked < lattice_.columns;) {
             if (squared_chord_to(row, column) > limit_squared_) break;
             const PlaceInTile place = grid_.place_of({row.row, column});
-            const auto tile = tiles_.tile(lattice_, place.tile);
-            if (!tile) return fail(tile.error());
+            const auto tile = TRY(tiles_.tile(lattice_, place.tile));
             const int in_tile =
                 std::min(1 + columns_left(column, step, place.slot % lattice_.tile_edge),
                          lattice_.columns - walked);
-            if (*tile != nullptr &&
-                !over_tile(**tile, place.slot, {row, column, step, in_tile}, take))
+            if (tile != nullptr &&
+                !over_tile(*tile, place.slot, {row, column, step, in_tile}, take))
                 break;
             column = (column + step * in_tile + lattice_.columns) % lattice_.columns;
             walked += in_tile;
@@ -172,14 +171,13 @@ Result<std::optional<NearestPoint>> nearest_point(LatLonE7 position, const Latti
     };
     std::optional<Candidate> best;
     OutwardWalk walk(position, lattice, reach_m, tiles);
-    const auto walked = walk.over_points([&](LatticePoint point, std::int64_t squared) {
+    TRY(walk.over_points([&](LatticePoint point, std::int64_t squared) {
         const Candidate candidate{squared, point};
         if (best ? order(candidate) >= order(*best) : metres_of_squared_chord(squared) > reach_m)
             return;
         best = candidate;
         walk.go_no_farther_than(chord_q30(squared) + 1);
-    });
-    if (!walked) return fail(walked.error());
+    }));
     if (!best) return std::optional<NearestPoint>{};
     return std::optional{NearestPoint{best->point, metres_of_squared_chord(best->squared)}};
 }
@@ -188,10 +186,9 @@ Result<std::vector<LatticePoint>> points_within(LatLonE7 position, const Lattice
                                                 std::int32_t distance_m, TileSource& tiles) {
     std::vector<LatticePoint> points;
     OutwardWalk walk(position, lattice, distance_m, tiles);
-    const auto walked = walk.over_points([&](LatticePoint point, std::int64_t squared) {
+    TRY(walk.over_points([&](LatticePoint point, std::int64_t squared) {
         if (metres_of_squared_chord(squared) <= distance_m) points.push_back(point);
-    });
-    if (!walked) return fail(walked.error());
+    }));
     return points;
 }
 

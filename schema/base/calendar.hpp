@@ -2,7 +2,9 @@
 // monthly total is the daily mean times the days of an average year of the Gregorian calendar.
 #pragma once
 
+#include <algorithm>
 #include <array>
+#include <cmath>
 #include <string_view>
 
 namespace thirstline {
@@ -12,6 +14,10 @@ inline constexpr int kMonths = 12;
 /// One value a month, January first.
 template <class T>
 using Monthly = std::array<T, kMonths>;
+
+[[nodiscard]] inline bool all_finite(const Monthly<double>& values) {
+    return std::all_of(values.begin(), values.end(), [](double v) { return std::isfinite(v); });
+}
 
 inline constexpr Monthly<double> kDaysInMonth{31, 28.25, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31};
 

@@ -3,19 +3,17 @@
 #include <algorithm>
 #include <limits>
 
+#include "schema/base/words.hpp"
+
 namespace thirstline {
 namespace {
 
 constexpr std::size_t kStep = 4;
 constexpr std::size_t kCaseStep = 1;
 
-char lower(char c) {
-    return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
-}
-
 std::size_t cost_of_replacing(char a, char b) {
     if (a == b) return 0;
-    return lower(a) == lower(b) ? kCaseStep : kStep;
+    return ascii_lower(a) == ascii_lower(b) ? kCaseStep : kStep;
 }
 
 }  // namespace

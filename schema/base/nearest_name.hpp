@@ -1,6 +1,4 @@
 // "Did you mean …?": the known word that lies nearest to one that is not known.
-//
-// Thread safety: pure functions.
 #pragma once
 
 #include <cstddef>

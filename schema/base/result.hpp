@@ -10,6 +10,7 @@
 #include <string>
 #include <string_view>
 #include <tl/expected.hpp>
+#include <type_traits>
 #include <utility>
 
 namespace thirstline {
@@ -39,10 +40,28 @@ using Result = tl::expected<T, Error>;
     return tl::unexpected<Error>(Error{code, std::move(message), std::move(hint)});
 }
 
-/// Hands an error on: `if (!r) return fail(r.error());`
+/// Hands an error on, where TRY would lose something: `if (!r) return fail(r.error());`
 [[nodiscard]] inline tl::unexpected<Error> fail(Error error) {
     return tl::unexpected<Error>(std::move(error));
 }
+
+/// The value of a result that holds one, moved out of it.
+template <class T>
+T taken(Result<T>& result) {
+    if constexpr (!std::is_void_v<T>) return std::move(*result);
+}
+
+/// `auto rows = TRY(read_rows(path));`: the value, or the enclosing function returns the error. A
+/// statement or the whole of an initialiser or assignment, never a part of a larger expression.
+#define TRY(...) THIRSTLINE_TRY_AS(THIRSTLINE_JOINED(tried, __COUNTER__), __VA_ARGS__)
+#define THIRSTLINE_TRY_AS(tried, ...)                                    \
+    __extension__({                                                      \
+        auto tried = (__VA_ARGS__);                                      \
+        if (!tried) return ::thirstline::fail(std::move(tried.error())); \
+        ::thirstline::taken(tried);                                      \
+    })
+#define THIRSTLINE_JOINED(a, b) THIRSTLINE_JOINED_AS_IT_IS(a, b)
+#define THIRSTLINE_JOINED_AS_IT_IS(a, b) a##b
 
 /// The exit status that both programs give for an error of this kind.
 [[nodiscard]] constexpr int exit_status(ErrorCode code) {

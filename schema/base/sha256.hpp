@@ -1,6 +1,4 @@
 // SHA-256 (FIPS 180-4), through Nettle.
-//
-// Thread safety: each Sha256 belongs to one thread at a time.
 #pragma once
 
 #include <cstdint>

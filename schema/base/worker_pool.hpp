@@ -3,6 +3,7 @@
 // Thread safety: `run` may be called from any thread.
 #pragma once
 
+#include <algorithm>
 #include <condition_variable>
 #include <functional>
 #include <future>
@@ -12,6 +13,13 @@
 #include <vector>
 
 namespace thirstline {
+
+inline constexpr int kMaxJobs = 256;
+
+/// As many threads as the machine has cores; 1 where it does not say.
+[[nodiscard]] inline int all_cores() {
+    return std::max(1, static_cast<int>(std::thread::hardware_concurrency()));
+}
 
 class WorkerPool {
   public:

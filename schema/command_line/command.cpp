@@ -2,6 +2,8 @@
 
 #include <CLI/App.hpp>
 
+#include "schema/base/words.hpp"
+
 namespace thirstline {
 
 void declare_database_option(CLI::App& app, std::string& path) {
@@ -15,7 +17,7 @@ Result<void> check_word(std::string_view option, const std::string& value,
     std::string list;
     for (const std::string_view word : allowed) {
         if (word == value) return {};
-        list += (list.empty() ? "" : ", ") + std::string(word);
+        add_word(list, word);
     }
     return fail(ErrorCode::usage,
                 std::string(option) + " cannot be \"" + value + "\"; it is one of " + list);

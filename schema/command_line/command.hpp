@@ -1,6 +1,4 @@
 // What every command of both programs is: a name, options, and something it does with them.
-//
-// Thread safety: none; a command lives for one run of the program.
 #pragma once
 
 #include <initializer_list>

@@ -44,14 +44,11 @@ void InfoCommand::declare(CLI::App& app) {
 }
 
 Result<Outcome> InfoCommand::run(const Environment& environment, TextSink& out) {
-    if (auto checked = check_word("--format", format_, {"text", "json"}); !checked)
-        return fail(std::move(checked.error()));
-    const auto database = open_database(database_, environment);
-    if (!database) return fail(database.error());
+    TRY(check_word("--format", format_, {"text", "json"}));
+    const auto database = TRY(open_database(database_, environment));
     const auto text =
-        format_ == "json" ? database_info_json(**database) : database_info_text(**database);
-    if (!text) return fail(text.error());
-    if (auto written = out.write(*text); !written) return fail(std::move(written.error()));
+        TRY(format_ == "json" ? database_info_json(*database) : database_info_text(*database));
+    TRY(out.write(text));
     return Outcome::done;
 }
 
@@ -62,12 +59,9 @@ void VerifyCommand::declare(CLI::App& app) {
 }
 
 Result<Outcome> VerifyCommand::run(const Environment& environment, TextSink& out) {
-    const auto database = open_database(database_, environment);
-    if (!database) return fail(database.error());
-    const auto verified = verify_database(**database);
-    if (!verified) return fail(verified.error());
-    if (auto written = out.write(verified_text(*verified)); !written)
-        return fail(std::move(written.error()));
+    const auto database = TRY(open_database(database_, environment));
+    const auto verified = TRY(verify_database(*database));
+    TRY(out.write(verified_text(verified)));
     return Outcome::done;
 }
 

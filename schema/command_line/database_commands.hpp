@@ -1,6 +1,4 @@
 // The commands info and verify, which both programs have.
-//
-// Thread safety: none; a command lives for one run of the program.
 #pragma once
 
 #include <memory>

@@ -3,6 +3,7 @@
 #include <CLI/CLI.hpp>
 
 #include "schema/base/version.hpp"
+#include "schema/base/words.hpp"
 
 namespace thirstline {
 
@@ -56,11 +57,10 @@ Result<int> run_program(const ProgramText& text, std::span<Command* const> comma
     std::string database;
     declare_program(app, text, commands, database);
     std::string names;
-    for (const Command* command : commands)
-        names += (names.empty() ? "" : ", ") + std::string(command->name());
+    for (const Command* command : commands) add_word(names, command->name());
 
     const auto say = [&out](const std::string& words) -> Result<int> {
-        if (auto written = out.write(words); !written) return fail(std::move(written.error()));
+        TRY(out.write(words));
         return 0;
     };
     try {
@@ -76,9 +76,8 @@ Result<int> run_program(const ProgramText& text, std::span<Command* const> comma
     if (!database.empty()) named.database = database;
     for (Command* command : commands) {
         if (!app.got_subcommand(command->name())) continue;
-        const auto outcome = command->run(named, out);
-        if (!outcome) return fail(outcome.error());
-        return *outcome == Outcome::no_data ? exit_status(ErrorCode::no_data) : 0;
+        const auto outcome = TRY(command->run(named, out));
+        return outcome == Outcome::no_data ? exit_status(ErrorCode::no_data) : 0;
     }
     return fail(ErrorCode::usage, "no command is given", "the commands are " + names);
 }

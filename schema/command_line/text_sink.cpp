@@ -21,7 +21,7 @@ Result<void> DescriptorSink::write(std::string_view text) {
         waiting_ += text;
         return waiting_.size() < kBlockBytes ? Result<void>{} : flush();
     }
-    if (auto flushed = flush(); !flushed) return flushed;
+    TRY(flush());
     return write_through(text);
 }
 

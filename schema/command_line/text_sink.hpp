@@ -1,6 +1,4 @@
 // Where the program's data goes.
-//
-// Thread safety: a sink belongs to one thread at a time.
 #pragma once
 
 #include <string>

@@ -29,12 +29,12 @@ constexpr SliceTables slice_tables() {
     return tables;
 }
 
-constexpr SliceTables kTables = slice_tables();
+constexpr SliceTables kSliceTables = slice_tables();
 
 }  // namespace
 
 void Crc32::add(std::uint8_t byte) {
-    state_ = (state_ >> 8) ^ kTables[0][(state_ ^ byte) & 0xFFU];
+    state_ = (state_ >> 8) ^ kSliceTables[0][(state_ ^ byte) & 0xFFU];
 }
 
 void Crc32::add(std::span<const std::uint8_t> bytes) {
@@ -45,9 +45,10 @@ void Crc32::add(std::span<const std::uint8_t> bytes) {
             state_ ^
             (static_cast<std::uint32_t>(next[0]) | static_cast<std::uint32_t>(next[1]) << 8 |
              static_cast<std::uint32_t>(next[2]) << 16 | static_cast<std::uint32_t>(next[3]) << 24);
-        state_ = kTables[7][low & 0xFFU] ^ kTables[6][(low >> 8) & 0xFFU] ^
-                 kTables[5][(low >> 16) & 0xFFU] ^ kTables[4][low >> 24] ^ kTables[3][next[4]] ^
-                 kTables[2][next[5]] ^ kTables[1][next[6]] ^ kTables[0][next[7]];
+        state_ = kSliceTables[7][low & 0xFFU] ^ kSliceTables[6][(low >> 8) & 0xFFU] ^
+                 kSliceTables[5][(low >> 16) & 0xFFU] ^ kSliceTables[4][low >> 24] ^
+                 kSliceTables[3][next[4]] ^ kSliceTables[2][next[5]] ^ kSliceTables[1][next[6]] ^
+                 kSliceTables[0][next[7]];
     }
     for (; left > 0; --left) add(*next++);
 }

@@ -1,8 +1,6 @@
 // CRC-32, the checksum of every tile, of every postal code and of a file's small tables: polynomial
 // 0xEDB88320 reflected, initial value and final exclusive-or 0xFFFFFFFF (ISO 3309, ITU-T V.42). The
 // check value of "123456789" is 0xCBF43926.
-//
-// Thread safety: pure, apart from a Crc32, which belongs to one thread at a time.
 #pragma once
 
 #include <cstdint>

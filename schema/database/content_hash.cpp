@@ -51,36 +51,32 @@ Result<void> add_table(Sink& sink, sqlite3* connection, const std::string& table
                        std::initializer_list<std::string_view> keys_left_out,
                        const std::string& path) {
     const std::string doing = "reading table " + table + " of " + path;
-    auto rows =
-        SqliteStatement::prepare(connection, "SELECT * FROM " + table + " ORDER BY 1, 2", doing);
-    if (!rows) return fail(rows.error());
+    auto rows = TRY(
+        SqliteStatement::prepare(connection, "SELECT * FROM " + table + " ORDER BY 1, 2", doing));
     sink.add("table " + table + "\n");
     while (true) {
-        const auto row = rows->step();
-        if (!row) return fail(row.error());
-        if (!*row) return {};
-        const bool left_out =
-            table == "metadata" &&
-            std::ranges::find(keys_left_out, rows->text(0)) != keys_left_out.end();
+        const auto row = TRY(rows.step());
+        if (!row) return {};
+        const bool left_out = table == "metadata" &&
+                              std::ranges::find(keys_left_out, rows.text(0)) != keys_left_out.end();
         if (left_out) continue;
-        if (auto added = add_row(sink, *rows, doing); !added) return added;
+        TRY(add_row(sink, rows, doing));
     }
 }
 
 /// Tables by ascending name. Their names go into SQL as they stand, so a strange one is refused.
 Result<std::vector<std::string>> table_names(sqlite3* connection, const std::string& path) {
     const std::string doing = "reading the schema of " + path;
-    auto rows = SqliteStatement::prepare(connection,
-                                         "SELECT name FROM sqlite_schema WHERE type = 'table' AND "
-                                         "name NOT LIKE 'sqlite%' ORDER BY name",
-                                         doing);
-    if (!rows) return fail(rows.error());
+    auto rows =
+        TRY(SqliteStatement::prepare(connection,
+                                     "SELECT name FROM sqlite_schema WHERE type = 'table' AND "
+                                     "name NOT LIKE 'sqlite%' ORDER BY name",
+                                     doing));
     std::vector<std::string> names;
     while (true) {
-        const auto row = rows->step();
-        if (!row) return fail(row.error());
-        if (!*row) return names;
-        names.push_back(rows->text(0));
+        const auto row = TRY(rows.step());
+        if (!row) return names;
+        names.push_back(rows.text(0));
         if (names.back().find_first_not_of("abcdefghijklmnopqrstuvwxyz_0123456789") !=
             std::string::npos) {
             return fail(impossible(doing, "a table with an impossible name"));
@@ -89,42 +85,37 @@ Result<std::vector<std::string>> table_names(sqlite3* connection, const std::str
 }
 
 Result<void> add_schema(Crc32& sink, sqlite3* connection, const std::string& path) {
-    auto rows = SqliteStatement::prepare(connection,
-                                         "SELECT sql FROM sqlite_schema WHERE type IN ('table', "
-                                         "'view') AND name NOT LIKE 'sqlite%' ORDER BY name",
-                                         "reading the schema of " + path);
-    if (!rows) return fail(rows.error());
+    auto rows =
+        TRY(SqliteStatement::prepare(connection,
+                                     "SELECT sql FROM sqlite_schema WHERE type IN ('table', "
+                                     "'view') AND name NOT LIKE 'sqlite%' ORDER BY name",
+                                     "reading the schema of " + path));
     sink.add(std::string_view("schema\n"));
     while (true) {
-        const auto row = rows->step();
-        if (!row) return fail(row.error());
-        if (!*row) return {};
-        add_sized(sink, 't', rows->blob(0));
+        const auto row = TRY(rows.step());
+        if (!row) return {};
+        add_sized(sink, 't', rows.blob(0));
     }
 }
 
 }  // namespace
 
 Result<std::string> content_sha256(sqlite3* connection, const std::string& path) {
-    const auto tables = table_names(connection, path);
-    if (!tables) return fail(tables.error());
+    const auto tables = TRY(table_names(connection, path));
     Sha256 hash;
-    for (const std::string& table : *tables) {
-        auto added = add_table(hash, connection, table, {"content_sha256", "head_crc32"}, path);
-        if (!added) return fail(added.error());
+    for (const std::string& table : tables) {
+        TRY(add_table(hash, connection, table, {"content_sha256", "head_crc32"}, path));
     }
     return hash.hex_digest();
 }
 
 Result<std::uint32_t> head_crc32(sqlite3* connection, const std::string& path) {
-    const auto tables = table_names(connection, path);
-    if (!tables) return fail(tables.error());
+    const auto tables = TRY(table_names(connection, path));
     Crc32 crc;
-    if (auto added = add_schema(crc, connection, path); !added) return fail(added.error());
-    for (const std::string& table : *tables) {
+    TRY(add_schema(crc, connection, path));
+    for (const std::string& table : tables) {
         if (table == "tile" || table == "postal" || table == "station") continue;
-        auto added = add_table(crc, connection, table, {"head_crc32"}, path);
-        if (!added) return fail(added.error());
+        TRY(add_table(crc, connection, table, {"head_crc32"}, path));
     }
     return crc.value();
 }

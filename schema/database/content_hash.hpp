@@ -6,8 +6,6 @@
 // the first column and then the second (the primary key of every table), each column in declared
 // order as a letter, the value and "\n": i + decimal for an integer; t or b + length in bytes + ":"
 // + the bytes for text and blobs.
-//
-// Thread safety: the connection belongs to one thread at a time.
 #pragma once
 
 #include <cstdint>

@@ -20,7 +20,7 @@ namespace {
 
 constexpr std::size_t kSqliteHeaderBytes = 100;
 
-constexpr std::array<std::string_view, 11> kTables{
+constexpr std::array<std::string_view, 11> kExpectedTables{
     "layer",  "lattice",     "metadata",         "method",  "period", "postal",
     "source", "source_file", "source_rejection", "station", "tile"};
 
@@ -70,7 +70,7 @@ Result<void> check_header(const std::string& path) {
     if (read < header.size() || std::memcmp(header.data(), kMagic, sizeof kMagic) != 0) {
         return fail(ErrorCode::bad_database, path + " is not a Thirstline database");
     }
-    if (auto checked = check_versions(header, path); !checked) return checked;
+    TRY(check_versions(header, path));
     const std::uint32_t page_field = big_endian(header, 16, 2);
     const std::uint64_t page_bytes = page_field == 1 ? 65536 : page_field;
     const std::uint64_t expected = page_bytes * big_endian(header, 28, 4);
@@ -110,11 +110,7 @@ Result<SqliteConnection> connected(const std::string& path) {
     sqlite3_extended_result_codes(raw, 1);
     sqlite3_db_config(raw, SQLITE_DBCONFIG_DEFENSIVE, 1, nullptr);
     sqlite3_db_config(raw, SQLITE_DBCONFIG_TRUSTED_SCHEMA, 0, nullptr);
-    if (auto set = run_sql(raw, "PRAGMA cell_size_check=ON; PRAGMA mmap_size=2147418112",
-                           "opening " + path);
-        !set) {
-        return fail(set.error());
-    }
+    TRY(run_sql(raw, "PRAGMA cell_size_check=ON; PRAGMA mmap_size=2147418112", "opening " + path));
     return connection;
 }
 
@@ -168,14 +164,13 @@ std::uint32_t crc32_of(const StationRecord& station) {
 Database::~Database() = default;
 
 Result<std::unique_ptr<Database>> Database::open(const std::string& path) {
-    if (auto checked = check_header(path); !checked) return fail(checked.error());
-    auto connection = connected(path);
-    if (!connection) return fail(connection.error());
+    TRY(check_header(path));
+    auto connection = TRY(connected(path));
     std::unique_ptr<Database> database(new Database());
     database->path_ = path;
-    database->statements_ = std::make_unique<Statements>(std::move(*connection));
-    if (auto head = database->read_head(); !head) return fail(head.error());
-    if (auto checked = database->check_head(); !checked) return fail(checked.error());
+    database->statements_ = std::make_unique<Statements>(std::move(connection));
+    TRY(database->read_head());
+    TRY(database->check_head());
     return database;
 }
 
@@ -187,13 +182,11 @@ sqlite3* Database::connection() const {
 template <class Take>
 static Result<void> for_each_row(sqlite3* connection, std::string_view sql,
                                  const std::string& doing, const Take& take) {
-    auto rows = SqliteStatement::prepare(connection, sql, doing);
-    if (!rows) return fail(rows.error());
+    auto rows = TRY(SqliteStatement::prepare(connection, sql, doing));
     while (true) {
-        const auto row = rows->step();
-        if (!row) return fail(row.error());
-        if (!*row) return {};
-        if (auto taken = take(*rows); !taken) return taken;
+        const auto row = TRY(rows.step());
+        if (!row) return {};
+        TRY(take(rows));
     }
 }
 
@@ -211,9 +204,8 @@ Result<void> Database::read_head() {
                         "SELECT layer_id, shape, divisor, width_bytes, is_signed FROM layer ORDER "
                         "BY layer_id",
                         doing("layer"), [this](const SqliteStatement& row) -> Result<void> {
-                            auto layer = layer_of_row(row, path_);
-                            if (!layer) return fail(layer.error());
-                            layout_.layers.push_back(*layer);
+                            auto layer = TRY(layer_of_row(row, path_));
+                            layout_.layers.push_back(layer);
                             return {};
                         });
     if (!read) return read;
@@ -237,13 +229,11 @@ Result<void> Database::read_head() {
         }
     }
     see_blocks();
-    auto tile = SqliteStatement::prepare(
+    statements_->tile = TRY(SqliteStatement::prepare(
         connection(),
         "SELECT tile_key, gap, codec, crc32, data FROM tile WHERE tile_key >= ?1 ORDER BY tile_key "
         "LIMIT 1",
-        doing("tile"));
-    if (!tile) return fail(tile.error());
-    statements_->tile = std::move(*tile);
+        doing("tile")));
     return {};
 }
 
@@ -252,20 +242,17 @@ Result<void> Database::check_head() {
     const auto damaged = [this](const std::string& how) {
         return fail(ErrorCode::bad_database, path_ + " is damaged: " + how, kFetchAgain);
     };
-    auto found = SqliteStatement::prepare(
+    auto found = TRY(SqliteStatement::prepare(
         connection(), "SELECT 1 FROM sqlite_schema WHERE type = 'table' AND name = ?1",
-        "reading the schema of " + path_);
-    if (!found) return fail(found.error());
-    for (const std::string_view table : kTables) {
-        found->bind(1, table);
-        const auto row = found->step();
-        if (!row) return fail(row.error());
-        if (!*row) return damaged("it has no table " + std::string(table));
-        found->reset();
+        "reading the schema of " + path_));
+    for (const std::string_view table : kExpectedTables) {
+        found.bind(1, table);
+        const auto row = TRY(found.step());
+        if (!row) return damaged("it has no table " + std::string(table));
+        found.reset();
     }
-    const auto crc = head_crc32(connection(), path_);
-    if (!crc) return fail(crc.error());
-    if (std::to_string(*crc) != metadata("head_crc32"))
+    const auto crc = TRY(head_crc32(connection(), path_));
+    if (std::to_string(crc) != metadata("head_crc32"))
         return damaged("its small tables do not fit their checksum");
     const std::string& last = metadata("last_tile_key");
     const auto [end, status] =
@@ -333,43 +320,37 @@ Result<std::vector<Source>> Database::sources() {
 Result<std::string> Database::period(int period_id) {
     std::string text;
     auto statement =
-        SqliteStatement::prepare(connection(), "SELECT text FROM period WHERE period_id = ?1",
-                                 "reading table period of " + path_);
-    if (!statement) return fail(statement.error());
-    statement->bind(1, static_cast<std::int64_t>(period_id));
-    const auto row = statement->step();
-    if (!row) return fail(row.error());
-    if (*row) text = statement->text(0);
+        TRY(SqliteStatement::prepare(connection(), "SELECT text FROM period WHERE period_id = ?1",
+                                     "reading table period of " + path_));
+    statement.bind(1, static_cast<std::int64_t>(period_id));
+    const auto row = TRY(statement.step());
+    if (row) text = statement.text(0);
     return text;
 }
 
 Result<std::vector<PostalPlace>> Database::postal_places(std::string_view code) {
     if (!statements_->postal) {
-        auto statement = SqliteStatement::prepare(
+        statements_->postal = TRY(SqliteStatement::prepare(
             connection(),
             "SELECT country, code, place, lat_e7, lon_e7, crc32 FROM postal WHERE code = ?1 ORDER "
             "BY country",
-            "reading table postal of " + path_);
-        if (!statement) return fail(statement.error());
-        statements_->postal = std::move(*statement);
+            "reading table postal of " + path_));
     }
     SqliteStatement& statement = *statements_->postal;
     statement.reset();
     statement.bind(1, code);
     std::vector<PostalPlace> places;
     while (true) {
-        const auto row = statement.step();
-        if (!row) return fail(row.error());
-        if (!*row) return places;
-        auto place = postal_place_of_row(statement, *this);
-        if (!place) return fail(place.error());
-        places.push_back(std::move(*place));
+        const auto row = TRY(statement.step());
+        if (!row) return places;
+        auto place = TRY(postal_place_of_row(statement, *this));
+        places.push_back(std::move(place));
     }
 }
 
 Result<std::vector<StationRecord>> Database::stations() {
     std::vector<StationRecord> stations;
-    auto read = for_each_row(
+    TRY(for_each_row(
         connection(),
         "SELECT name, country, lat_e7, lon_e7, elevation_m, source, period, variables, crc32, "
         "station_id FROM station ORDER BY station_id",
@@ -390,20 +371,18 @@ Result<std::vector<StationRecord>> Database::stations() {
             }
             stations.push_back(std::move(station));
             return {};
-        });
-    if (!read) return fail(read.error());
+        }));
     return stations;
 }
 
 Result<std::vector<std::string>> Database::postal_countries() {
     std::vector<std::string> countries;
-    auto read = for_each_row(connection(), "SELECT DISTINCT country FROM postal ORDER BY country",
-                             "reading table postal of " + path_,
-                             [&](const SqliteStatement& row) -> Result<void> {
-                                 countries.push_back(row.text(0));
-                                 return {};
-                             });
-    if (!read) return fail(read.error());
+    TRY(for_each_row(connection(), "SELECT DISTINCT country FROM postal ORDER BY country",
+                     "reading table postal of " + path_,
+                     [&](const SqliteStatement& row) -> Result<void> {
+                         countries.push_back(row.text(0));
+                         return {};
+                     }));
     return countries;
 }
 

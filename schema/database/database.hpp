@@ -127,12 +127,9 @@ class Database final : public TileSource {
 
     [[nodiscard]] Result<std::shared_ptr<const Tile>> tile(const Lattice& lattice,
                                                            TileAddress address) override;
-
-    /// eto and rain of one lattice point, which must lie within its lattice; nothing if it holds no
-    /// data. For programs that embed a file for its means: no more of a tile is decoded than the
-    /// point needs, until its neighbours are asked for too.
-    [[nodiscard]] Result<std::optional<PointMeans>> point_means(const Lattice& lattice,
-                                                                LatticePoint point);
+    /// The same, decoded anew each time, for those that keep tiles themselves.
+    [[nodiscard]] Result<std::shared_ptr<const Tile>> decoded_tile(const Lattice& lattice,
+                                                                   TileAddress address);
 
     /// `answer_at` over this file's own lattices. Of large tiles only the blocks that it needs are
     /// decoded.
@@ -157,10 +154,8 @@ class Database final : public TileSource {
     [[nodiscard]] Error damaged_tile(std::int64_t key, const std::string& how) const;
     [[nodiscard]] Result<std::shared_ptr<const Tile>> block(const Lattice& block_lattice,
                                                             TileAddress block_address);
-    /// With the layers of `wanted`, which are the first of the file's, or all.
     [[nodiscard]] Result<std::shared_ptr<const Tile>> decoded_block(int lattice_id,
-                                                                    TileAddress block_address,
-                                                                    const TileLayout& wanted);
+                                                                    TileAddress block_address);
 
     /// The same file as if every block were a tile: see readable_blocks_along.
     class Blocks final : public TileSource {
@@ -178,7 +173,7 @@ class Database final : public TileSource {
     std::string path_;
     std::unique_ptr<Statements> statements_;
     std::vector<Lattice> lattices_, block_lattices_;
-    TileLayout layout_, block_layout_, means_layout_;
+    TileLayout layout_, block_layout_;
     int blocks_along_ = 1;  ///< a tile
     Blocks blocks_{*this};
     std::int64_t last_tile_key_ = 0;

@@ -7,7 +7,9 @@
 #include <set>
 
 #include "schema/base/version.hpp"
+#include "schema/base/words.hpp"
 #include "schema/database/content_hash.hpp"
+#include "schema/database/database_statements.hpp"
 #include "schema/database/sqlite_handles.hpp"
 #include "schema/database/whole_tables.hpp"
 #include "schema/tile_code/tile_codec.hpp"
@@ -18,21 +20,17 @@ namespace {
 
 using Json = nlohmann::ordered_json;
 
-const char* const kFetchAgain = "fetch or build the file again";
-
 /// The metadata keys that are shown, in the order in which they are.
 constexpr const char* kShownMetadata[] = {"title",           "region",          "publisher",
                                           "notice",          "period",          "reference",
                                           "site_correction", "builder_version", "content_sha256"};
 
 Result<std::int64_t> counted(Database& database, const char* sql, const char* table) {
-    auto statement =
+    auto statement = TRY(
         SqliteStatement::prepare(database.connection(), sql,
-                                 std::string("reading table ") + table + " of " + database.path());
-    if (!statement) return fail(statement.error());
-    const auto row = statement->step();
-    if (!row) return fail(row.error());
-    return *row ? statement->integer(0) : 0;
+                                 std::string("reading table ") + table + " of " + database.path()));
+    const auto row = TRY(statement.step());
+    return row ? statement.integer(0) : 0;
 }
 
 std::string degrees(std::int64_t arcsec) {
@@ -92,32 +90,26 @@ Result<Json> info_json(Database& database) {
     for (const Layer& layer : database.layout().layers) {
         if (is_known(layer.id)) info["layers"].push_back(layer.name);
     }
-    const auto tiles = counted(database, "SELECT count(*) FROM tile", "tile");
-    if (!tiles) return fail(tiles.error());
-    const auto codes = counted(database, "SELECT count(*) FROM postal", "postal");
-    if (!codes) return fail(codes.error());
-    info["tiles"] = *tiles;
+    const auto tiles = TRY(counted(database, "SELECT count(*) FROM tile", "tile"));
+    const auto codes = TRY(counted(database, "SELECT count(*) FROM postal", "postal"));
+    info["tiles"] = tiles;
     info["points"] = std::atoll(database.metadata("points").c_str());
-    info["postal_codes"] = *codes;
-    const auto stations = counted(database, "SELECT count(*) FROM station", "station");
-    if (!stations) return fail(stations.error());
-    info["stations"] = *stations;
-    const auto sources = database.sources();
-    if (!sources) return fail(sources.error());
+    info["postal_codes"] = codes;
+    const auto stations = TRY(counted(database, "SELECT count(*) FROM station", "station"));
+    info["stations"] = stations;
+    const auto sources = TRY(database.sources());
     info["sources"] = Json::array();
-    for (const Source& source : *sources) info["sources"].push_back(source_json(source));
+    for (const Source& source : sources) info["sources"].push_back(source_json(source));
     return info;
 }
 
 Result<void> integrity_checked(Database& database) {
     const std::string doing = "checking " + database.path();
     auto check =
-        SqliteStatement::prepare(database.connection(), "PRAGMA integrity_check(1)", doing);
-    if (!check) return fail(check.error());
-    const auto row = check->step();
-    if (!row) return fail(row.error());
-    if (*row && check->text(0) != "ok") {
-        return fail(ErrorCode::bad_database, database.path() + " is damaged: " + check->text(0),
+        TRY(SqliteStatement::prepare(database.connection(), "PRAGMA integrity_check(1)", doing));
+    const auto row = TRY(check.step());
+    if (row && check.text(0) != "ok") {
+        return fail(ErrorCode::bad_database, database.path() + " is damaged: " + check.text(0),
                     kFetchAgain);
     }
     return {};
@@ -130,25 +122,21 @@ struct KnownRows {
 };
 
 Result<std::set<std::int64_t>> integers(Database& database, const char* sql, const char* table) {
-    auto rows =
+    auto rows = TRY(
         SqliteStatement::prepare(database.connection(), sql,
-                                 std::string("reading table ") + table + " of " + database.path());
-    if (!rows) return fail(rows.error());
+                                 std::string("reading table ") + table + " of " + database.path()));
     std::set<std::int64_t> found;
     while (true) {
-        const auto row = rows->step();
-        if (!row) return fail(row.error());
-        if (!*row) return found;
-        found.insert(rows->integer(0));
+        const auto row = TRY(rows.step());
+        if (!row) return found;
+        found.insert(rows.integer(0));
     }
 }
 
 Result<KnownRows> known_rows(Database& database) {
-    auto methods = integers(database, "SELECT code FROM method", "method");
-    if (!methods) return fail(methods.error());
-    auto periods = integers(database, "SELECT period_id FROM period", "period");
-    if (!periods) return fail(periods.error());
-    return KnownRows{std::move(*methods), std::move(*periods)};
+    auto methods = TRY(integers(database, "SELECT code FROM method", "method"));
+    auto periods = TRY(integers(database, "SELECT period_id FROM period", "period"));
+    return KnownRows{std::move(methods), std::move(periods)};
 }
 
 /// How many points a decoded tile holds; a sentence's end if what it holds cannot be.
@@ -177,15 +165,12 @@ Result<std::int64_t> points_of(const Tile& tile, const Lattice& lattice, TileAdd
 }
 
 Result<void> tiles_checked(Database& database, Verified& verified) {
-    const auto known = known_rows(database);
-    if (!known) return fail(known.error());
-    auto scan = TileScan::over(database);
-    if (!scan) return fail(scan.error());
+    const auto known = TRY(known_rows(database));
+    auto scan = TRY(TileScan::over(database));
     while (true) {
-        const auto row = scan->next();
-        if (!row) return fail(row.error());
-        if (!*row) return {};
-        const auto& [key, codec, data] = **row;
+        const auto row = TRY(scan.next());
+        if (!row) return {};
+        const auto& [key, codec, data] = *row;
         const auto damaged = [&](const std::string& how) {
             return fail(
                 ErrorCode::bad_database,
@@ -199,7 +184,7 @@ Result<void> tiles_checked(Database& database, Verified& verified) {
         if (lattice == nullptr) return damaged("it belongs to no lattice");
         const auto tile = decode_tile(codec, database.layout(), data);
         if (!tile) return damaged(tile.error().message);
-        const auto points = points_of(*tile, *lattice, tile_of_key(key), database.layout(), *known);
+        const auto points = points_of(*tile, *lattice, tile_of_key(key), database.layout(), known);
         if (!points) return damaged(points.error().message);
         ++verified.tiles;
         verified.points += *points;
@@ -215,9 +200,8 @@ std::string line(const std::string& name, const std::string& value) {
 }  // namespace
 
 Result<std::string> database_info_json(Database& database) {
-    const auto info = info_json(database);
-    if (!info) return fail(info.error());
-    return info->dump(2, ' ', false, Json::error_handler_t::replace) + "\n";
+    const auto info = TRY(info_json(database));
+    return info.dump(2, ' ', false, Json::error_handler_t::replace) + "\n";
 }
 
 Result<std::string> database_info_text(Database& database) {
@@ -240,15 +224,13 @@ Result<std::string> database_info_text(Database& database) {
                         ", reach " + std::to_string(lattice.reach_m / 1000) + " km");
     }
     std::string layers;
-    for (const auto& layer : info->at("layers"))
-        layers += (layers.empty() ? "" : ", ") + layer.get<std::string>();
+    for (const auto& layer : info->at("layers")) add_word(layers, layer.get<std::string>());
     out += line("layers", layers);
     out += line("points", number_of("points"));
     out += line("postal codes", number_of("postal_codes"));
     out += line("stations", number_of("stations"));
-    const auto sources = database.sources();
-    if (!sources) return fail(sources.error());
-    for (const Source& source : *sources) {
+    const auto sources = TRY(database.sources());
+    for (const Source& source : sources) {
         out += line("source " + std::to_string(source.id),
                     source.variable + ": " + source.name + ", " + source.period);
         out += line("", source.attribution + " Licence: " + source.licence);
@@ -261,19 +243,16 @@ Result<std::string> database_info_text(Database& database) {
 
 Result<Verified> verify_database(Database& database) {
     Verified verified;
-    if (auto checked = integrity_checked(database); !checked) return fail(checked.error());
-    if (auto checked = tiles_checked(database, verified); !checked) return fail(checked.error());
-    const auto hash = content_sha256(database.connection(), database.path());
-    if (!hash) return fail(hash.error());
-    if (*hash != database.metadata("content_sha256")) {
+    TRY(integrity_checked(database));
+    TRY(tiles_checked(database, verified));
+    const auto hash = TRY(content_sha256(database.connection(), database.path()));
+    if (hash != database.metadata("content_sha256")) {
         return fail(ErrorCode::bad_database,
                     database.path() + " is damaged: its content does not fit its content hash",
                     kFetchAgain);
     }
-    if (auto stations = database.stations(); !stations) return fail(stations.error());
-    const auto codes = counted(database, "SELECT count(*) FROM postal", "postal");
-    if (!codes) return fail(codes.error());
-    verified.postal_codes = *codes;
+    TRY(database.stations());
+    verified.postal_codes = TRY(counted(database, "SELECT count(*) FROM postal", "postal"));
     std::error_code ignored;
     verified.bytes =
         static_cast<std::int64_t>(std::filesystem::file_size(database.path(), ignored));

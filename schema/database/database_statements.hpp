@@ -4,7 +4,6 @@
 // Thread safety: belongs to one thread at a time, as its Database does.
 #pragma once
 
-#include <array>
 #include <cstdint>
 #include <optional>
 
@@ -16,21 +15,6 @@ namespace thirstline {
 
 inline constexpr const char* kFetchAgain = "fetch or build the file again";
 
-/// Keys that were seen not long ago; it may forget one.
-class SeenKeys {
-  public:
-    /// True if it was there already.
-    bool add(std::int64_t key) {
-        std::int64_t& place = keys_[static_cast<std::size_t>(key) % keys_.size()];
-        const bool was_there = place == key;
-        place = key;
-        return was_there;
-    }
-
-  private:
-    std::array<std::int64_t, 1024> keys_{};
-};
-
 struct Database::Statements {
     explicit Statements(SqliteConnection opened) : connection(std::move(opened)) {}
 
@@ -38,8 +22,7 @@ struct Database::Statements {
     std::optional<SqliteStatement> tile;
     std::optional<SqliteStatement> postal;
     std::int64_t checked_key = 0;  ///< of the tile whose checksum was found to fit last
-    SeenKeys blocks_of_means;
-    std::optional<TileCache> tiles, blocks, means;
+    std::optional<TileCache> tiles, blocks;
 };
 
 }  // namespace thirstline

@@ -36,9 +36,7 @@ Result<std::unique_ptr<DatabaseWriter>> DatabaseWriter::create(const std::string
     std::unique_ptr<DatabaseWriter> writer(new DatabaseWriter());
     writer->target_ = target;
     writer->layout_ = std::move(layout);
-    auto made = TemporaryFile::beside(target);
-    if (!made) return fail(made.error());
-    writer->temporary_ = std::move(*made);
+    writer->temporary_ = TRY(TemporaryFile::beside(target));
 
     sqlite3* raw = nullptr;
     const int code = sqlite3_open_v2(writer->temporary_.path().c_str(), &raw,
@@ -57,20 +55,19 @@ Result<std::unique_ptr<DatabaseWriter>> DatabaseWriter::create(const std::string
         std::to_string(kApplicationId) + "; PRAGMA user_version=" + std::to_string(kUserVersion) +
         "; BEGIN";
     for (const std::string& sql : {pragmas, std::string(tables_sql()), std::string(views_sql())}) {
-        if (auto ran = run_sql(raw, sql.c_str(), doing); !ran) return fail(ran.error());
+        TRY(run_sql(raw, sql.c_str(), doing));
     }
     for (const Layer& layer : writer->layout_.layers) {
-        auto insert =
-            writer->statement("INSERT INTO layer VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7)", "layer");
-        if (!insert) return fail(insert.error());
-        (*insert)->bind(1, static_cast<std::int64_t>(layer.id));
-        (*insert)->bind(2, layer.name);
-        (*insert)->bind(3, layer.unit);
-        (*insert)->bind(4, std::string_view(shape_name(layer.shape)));
-        (*insert)->bind(5, static_cast<std::int64_t>(layer.divisor));
-        (*insert)->bind(6, static_cast<std::int64_t>(layer.width_bytes));
-        (*insert)->bind(7, static_cast<std::int64_t>(layer.is_signed));
-        if (auto ran = writer->run(**insert); !ran) return fail(ran.error());
+        auto insert = TRY(
+            writer->statement("INSERT INTO layer VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7)", "layer"));
+        insert->bind(1, static_cast<std::int64_t>(layer.id));
+        insert->bind(2, layer.name);
+        insert->bind(3, layer.unit);
+        insert->bind(4, std::string_view(shape_name(layer.shape)));
+        insert->bind(5, static_cast<std::int64_t>(layer.divisor));
+        insert->bind(6, static_cast<std::int64_t>(layer.width_bytes));
+        insert->bind(7, static_cast<std::int64_t>(layer.is_signed));
+        TRY(writer->run(*insert));
     }
     return writer;
 }
@@ -78,23 +75,20 @@ Result<std::unique_ptr<DatabaseWriter>> DatabaseWriter::create(const std::string
 Result<SqliteStatement*> DatabaseWriter::statement(const char* sql, const char* table) {
     const auto found = statements_.find(table);
     if (found != statements_.end()) return &found->second;
-    auto prepared = SqliteStatement::prepare(
-        connection_.get(), sql, std::string("writing table ") + table + " of " + target_);
-    if (!prepared) return fail(prepared.error());
-    return &statements_.emplace(table, std::move(*prepared)).first->second;
+    auto prepared = TRY(SqliteStatement::prepare(
+        connection_.get(), sql, std::string("writing table ") + table + " of " + target_));
+    return &statements_.emplace(table, std::move(prepared)).first->second;
 }
 
 Result<void> DatabaseWriter::run(SqliteStatement& statement) {
-    const auto stepped = statement.step();
-    if (!stepped) return fail(stepped.error());
+    TRY(statement.step());
     return {};
 }
 
 Result<void> DatabaseWriter::add_lattice(const Lattice& lattice) {
-    auto insert = statement("INSERT INTO lattice VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10)",
-                            "lattice");
-    if (!insert) return fail(insert.error());
-    SqliteStatement& row = **insert;
+    auto insert = TRY(statement(
+        "INSERT INTO lattice VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10)", "lattice"));
+    SqliteStatement& row = *insert;
     row.bind(1, static_cast<std::int64_t>(lattice.id));
     row.bind(2, std::string_view(lattice.name));
     int column = 3;
@@ -116,20 +110,19 @@ Result<void> DatabaseWriter::add_tile(std::int64_t key, int codec,
     const std::int64_t gap = key - last_key_;
     last_key_ = key;
     is_compact_ = is_compact_ || codec != kCodecPlain;
-    auto insert = statement("INSERT INTO tile VALUES (?1, ?2, ?3, ?4, ?5)", "tile");
-    if (!insert) return fail(insert.error());
-    (*insert)->bind(1, key);
-    (*insert)->bind(2, gap);
-    (*insert)->bind(3, static_cast<std::int64_t>(codec));
-    (*insert)->bind(4, static_cast<std::int64_t>(tile_crc32(key, gap, codec, data)));
-    (*insert)->bind(5, data);
-    return run(**insert);
+    auto insert = TRY(statement("INSERT INTO tile VALUES (?1, ?2, ?3, ?4, ?5)", "tile"));
+    insert->bind(1, key);
+    insert->bind(2, gap);
+    insert->bind(3, static_cast<std::int64_t>(codec));
+    insert->bind(4, static_cast<std::int64_t>(tile_crc32(key, gap, codec, data)));
+    insert->bind(5, data);
+    return run(*insert);
 }
 
 Result<void> DatabaseWriter::add_source(const Source& source) {
-    auto insert = statement("INSERT INTO source VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8)", "source");
-    if (!insert) return fail(insert.error());
-    SqliteStatement& row = **insert;
+    auto insert =
+        TRY(statement("INSERT INTO source VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8)", "source"));
+    SqliteStatement& row = *insert;
     row.bind(1, static_cast<std::int64_t>(source.id));
     int column = 2;
     for (const std::string* text : {&source.name, &source.variable, &source.period, &source.licence,
@@ -137,37 +130,34 @@ Result<void> DatabaseWriter::add_source(const Source& source) {
         row.bind(column++, std::string_view(*text));
     }
     row.bind(8, source.values_used);
-    if (auto ran = run(row); !ran) return ran;
+    TRY(run(row));
 
     for (const RejectedCount& rejected : source.rejected) {
         auto rejection =
-            statement("INSERT INTO source_rejection VALUES (?1, ?2, ?3)", "source_rejection");
-        if (!rejection) return fail(rejection.error());
-        (*rejection)->bind(1, static_cast<std::int64_t>(source.id));
-        (*rejection)->bind(2, std::string_view(rejected.rule));
-        (*rejection)->bind(3, rejected.count);
-        if (auto ran = run(**rejection); !ran) return ran;
+            TRY(statement("INSERT INTO source_rejection VALUES (?1, ?2, ?3)", "source_rejection"));
+        rejection->bind(1, static_cast<std::int64_t>(source.id));
+        rejection->bind(2, std::string_view(rejected.rule));
+        rejection->bind(3, rejected.count);
+        TRY(run(*rejection));
     }
     std::int64_t position = 0;
     for (const SourceFile& file : source.files) {
         auto insert_file =
-            statement("INSERT INTO source_file VALUES (?1, ?2, ?3, ?4)", "source_file");
-        if (!insert_file) return fail(insert_file.error());
-        (*insert_file)->bind(1, static_cast<std::int64_t>(source.id));
-        (*insert_file)->bind(2, ++position);
-        (*insert_file)->bind(3, std::string_view(file.name));
-        (*insert_file)->bind(4, std::string_view(file.sha256));
-        if (auto ran = run(**insert_file); !ran) return ran;
+            TRY(statement("INSERT INTO source_file VALUES (?1, ?2, ?3, ?4)", "source_file"));
+        insert_file->bind(1, static_cast<std::int64_t>(source.id));
+        insert_file->bind(2, ++position);
+        insert_file->bind(3, std::string_view(file.name));
+        insert_file->bind(4, std::string_view(file.sha256));
+        TRY(run(*insert_file));
     }
     return {};
 }
 
 Result<void> DatabaseWriter::add_period(int period_id, const std::string& text) {
-    auto insert = statement("INSERT INTO period VALUES (?1, ?2)", "period");
-    if (!insert) return fail(insert.error());
-    (*insert)->bind(1, static_cast<std::int64_t>(period_id));
-    (*insert)->bind(2, std::string_view(text));
-    return run(**insert);
+    auto insert = TRY(statement("INSERT INTO period VALUES (?1, ?2)", "period"));
+    insert->bind(1, static_cast<std::int64_t>(period_id));
+    insert->bind(2, std::string_view(text));
+    return run(*insert);
 }
 
 Result<void> DatabaseWriter::add_method(std::uint16_t code) {
@@ -177,33 +167,30 @@ Result<void> DatabaseWriter::add_method(std::uint16_t code) {
 }
 
 Result<void> DatabaseWriter::add_method(const MethodRow& method) {
-    auto insert = statement("INSERT INTO method VALUES (?1, ?2, ?3, ?4)", "method");
-    if (!insert) return fail(insert.error());
-    (*insert)->bind(1, static_cast<std::int64_t>(method.code));
-    (*insert)->bind(2, std::string_view(method.name));
-    (*insert)->bind(3, std::string_view(method.note));
-    (*insert)->bind(4, std::string_view(method.site_correction));
-    return run(**insert);
+    auto insert = TRY(statement("INSERT INTO method VALUES (?1, ?2, ?3, ?4)", "method"));
+    insert->bind(1, static_cast<std::int64_t>(method.code));
+    insert->bind(2, std::string_view(method.name));
+    insert->bind(3, std::string_view(method.note));
+    insert->bind(4, std::string_view(method.site_correction));
+    return run(*insert);
 }
 
 Result<void> DatabaseWriter::add_postal_place(const PostalPlace& place) {
-    auto insert = statement("INSERT INTO postal VALUES (?1, ?2, ?3, ?4, ?5, ?6)", "postal");
-    if (!insert) return fail(insert.error());
-    (*insert)->bind(1, std::string_view(place.code));
-    (*insert)->bind(2, std::string_view(place.country));
-    (*insert)->bind(3, std::string_view(place.place));
-    (*insert)->bind(4, static_cast<std::int64_t>(place.position.lat_e7));
-    (*insert)->bind(5, static_cast<std::int64_t>(place.position.lon_e7));
-    (*insert)->bind(6, static_cast<std::int64_t>(
-                           postal_crc32(place.code, place.country, place.place, place.position)));
-    return run(**insert);
+    auto insert = TRY(statement("INSERT INTO postal VALUES (?1, ?2, ?3, ?4, ?5, ?6)", "postal"));
+    insert->bind(1, std::string_view(place.code));
+    insert->bind(2, std::string_view(place.country));
+    insert->bind(3, std::string_view(place.place));
+    insert->bind(4, static_cast<std::int64_t>(place.position.lat_e7));
+    insert->bind(5, static_cast<std::int64_t>(place.position.lon_e7));
+    insert->bind(6, static_cast<std::int64_t>(
+                        postal_crc32(place.code, place.country, place.place, place.position)));
+    return run(*insert);
 }
 
 Result<void> DatabaseWriter::add_station(const StationRecord& station) {
-    auto insert = statement("INSERT INTO station VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10)",
-                            "station");
-    if (!insert) return fail(insert.error());
-    SqliteStatement& row = **insert;
+    auto insert = TRY(statement(
+        "INSERT INTO station VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10)", "station"));
+    SqliteStatement& row = *insert;
     row.bind(1, ++stations_);
     row.bind(2, std::string_view(station.name));
     row.bind(3, std::string_view(station.country));
@@ -224,25 +211,21 @@ Result<void> DatabaseWriter::add_metadata(const std::string& key, const std::str
 }
 
 Result<void> DatabaseWriter::write_metadata(const std::string& key, const std::string& value) {
-    auto insert = statement("INSERT INTO metadata VALUES (?1, ?2)", "metadata");
-    if (!insert) return fail(insert.error());
-    (*insert)->bind(1, std::string_view(key));
-    (*insert)->bind(2, std::string_view(value));
-    return run(**insert);
+    auto insert = TRY(statement("INSERT INTO metadata VALUES (?1, ?2)", "metadata"));
+    insert->bind(1, std::string_view(key));
+    insert->bind(2, std::string_view(value));
+    return run(*insert);
 }
 
 Result<void> DatabaseWriter::add_checks() {
     for (const auto& [key, value] : metadata_) {
-        if (auto written = write_metadata(key, value); !written) return written;
+        TRY(write_metadata(key, value));
     }
-    if (auto written = write_metadata("last_tile_key", std::to_string(last_key_)); !written)
-        return written;
-    const auto hash = content_sha256(connection_.get(), target_);
-    if (!hash) return fail(hash.error());
-    if (auto written = write_metadata("content_sha256", *hash); !written) return written;
-    const auto crc = head_crc32(connection_.get(), target_);
-    if (!crc) return fail(crc.error());
-    return write_metadata("head_crc32", std::to_string(*crc));
+    TRY(write_metadata("last_tile_key", std::to_string(last_key_)));
+    const auto hash = TRY(content_sha256(connection_.get(), target_));
+    TRY(write_metadata("content_sha256", hash));
+    const auto crc = TRY(head_crc32(connection_.get(), target_));
+    return write_metadata("head_crc32", std::to_string(crc));
 }
 
 /// Copies are made and the smallest is kept, rather than its size foretold: what SQLite leaves
@@ -253,19 +236,17 @@ Result<void> DatabaseWriter::take_smallest_pages() {
     if (!least) return fail(least.error());
     TemporaryFile smallest;
     for (const int page_bytes : kSmallPageBytes) {
-        auto copy = TemporaryFile::beside(target_);
-        if (!copy) return fail(copy.error());
+        auto copy = TRY(TemporaryFile::beside(target_));
         const std::string page_size = "PRAGMA page_size=" + std::to_string(page_bytes);
-        if (auto ran = run_sql(connection_.get(), page_size.c_str(), doing); !ran) return ran;
-        auto vacuum = SqliteStatement::prepare(connection_.get(), "VACUUM INTO ?1", doing);
-        if (!vacuum) return fail(vacuum.error());
-        vacuum->bind(1, std::string_view(copy->path()));
-        if (auto ran = run(*vacuum); !ran) return ran;
-        const auto bytes = copy->bytes();
+        TRY(run_sql(connection_.get(), page_size.c_str(), doing));
+        auto vacuum = TRY(SqliteStatement::prepare(connection_.get(), "VACUUM INTO ?1", doing));
+        vacuum.bind(1, std::string_view(copy.path()));
+        TRY(run(vacuum));
+        const auto bytes = copy.bytes();
         if (!bytes) return fail(bytes.error());
         if (*bytes >= *least) continue;
         least = bytes;
-        smallest = std::move(*copy);
+        smallest = std::move(copy);
     }
     connection_.reset();
     if (!smallest.path().empty()) temporary_ = std::move(smallest);
@@ -273,22 +254,19 @@ Result<void> DatabaseWriter::take_smallest_pages() {
 }
 
 Result<std::int64_t> DatabaseWriter::finish() {
-    if (auto added = add_checks(); !added) return fail(added.error());
+    TRY(add_checks());
     statements_.clear();
-    if (auto ran = run_sql(connection_.get(), "COMMIT", "writing " + target_); !ran) {
-        return fail(ran.error());
-    }
+    TRY(run_sql(connection_.get(), "COMMIT", "writing " + target_));
     if (is_compact_) {
-        if (auto taken = take_smallest_pages(); !taken) return fail(taken.error());
+        TRY(take_smallest_pages());
     }
     connection_.reset();
 
     // The last check is a reader's own: the file must open.
-    if (auto opened = Database::open(temporary_.path()); !opened) return fail(opened.error());
-    const auto bytes = temporary_.bytes();
-    if (!bytes) return fail(bytes.error());
-    if (auto placed = temporary_.replace(target_); !placed) return fail(placed.error());
-    return *bytes;
+    TRY(Database::open(temporary_.path()));
+    const auto bytes = TRY(temporary_.bytes());
+    TRY(temporary_.replace(target_));
+    return bytes;
 }
 
 }  // namespace thirstline

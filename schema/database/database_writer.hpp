@@ -6,8 +6,6 @@
 //
 // A file with tiles of another codec than 0 has pages of that size which makes it the smallest of
 // those tried; while these are compared, up to three times its size is taken beside the target.
-//
-// Thread safety: a writer belongs to one thread at a time.
 #pragma once
 
 #include <cstdint>

@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include "schema/base/words.hpp"
+
 namespace thirstline {
 namespace {
 
@@ -16,13 +18,6 @@ bool is_letter(char c) {
 bool is_blank(char c) {
     return c == ' ' || c == '\t';
 }
-char upper(char c) {
-    return c >= 'a' && c <= 'z' ? static_cast<char>(c - 'a' + 'A') : c;
-}
-
-std::string quoted(std::string_view text) {
-    return "\"" + std::string(text.substr(0, 40)) + "\"";
-}
 
 /// Trimmed, upper case, inner blanks folded.
 std::string tidied(std::string_view text) {
@@ -35,7 +30,7 @@ std::string tidied(std::string_view text) {
         }
         if (blank_waits) out.push_back(' ');
         blank_waits = false;
-        out.push_back(upper(c));
+        out.push_back(ascii_upper(c));
     }
     return out;
 }
@@ -44,7 +39,7 @@ std::string tidied(std::string_view text) {
 std::string joined(std::string_view text) {
     std::string out;
     for (const char c : text) {
-        if (!is_blank(c) && c != '-') out.push_back(upper(c));
+        if (!is_blank(c) && c != '-') out.push_back(ascii_upper(c));
     }
     return out;
 }
@@ -71,21 +66,23 @@ Result<std::string> us_code(std::string_view text) {
         if (has_shape(code, shape)) return code.substr(0, 5);
     }
     return fail(ErrorCode::usage,
-                quoted(text) + " is no postal code of US: five digits, or nine, are wanted",
+                in_quotes(text, 40) + " is no postal code of US: five digits, or nine, are wanted",
                 lost_zero_hint(text));
 }
 
 Result<std::string> canadian_code(std::string_view text) {
     const std::string code = joined(text);
     if (has_shape(code, "A9A9A9") || has_shape(code, "A9A")) return code.substr(0, 3);
-    return fail(ErrorCode::usage,
-                quoted(text) + " is no postal code of CA: it should look like K1A 0B1 or K1A");
+    return fail(
+        ErrorCode::usage,
+        in_quotes(text, 40) + " is no postal code of CA: it should look like K1A 0B1 or K1A");
 }
 
 Result<std::string> mexican_code(std::string_view text) {
     std::string code = tidied(text);
     if (has_shape(code, "99999")) return code;
-    return fail(ErrorCode::usage, quoted(text) + " is no postal code of MX: five digits are wanted",
+    return fail(ErrorCode::usage,
+                in_quotes(text, 40) + " is no postal code of MX: five digits are wanted",
                 lost_zero_hint(text));
 }
 
@@ -96,7 +93,7 @@ Result<std::string> other_code(std::string_view text) {
             return is_digit(c) || is_letter(c) || c == ' ' || c == '-';
         });
     if (code.empty()) return fail(ErrorCode::usage, "the postal code is empty");
-    if (!plausible) return fail(ErrorCode::usage, quoted(text) + " is no postal code");
+    if (!plausible) return fail(ErrorCode::usage, in_quotes(text, 40) + " is no postal code");
     return code;
 }
 
@@ -105,7 +102,8 @@ Result<std::string> other_code(std::string_view text) {
 Result<std::string> normalised_country(std::string_view text) {
     std::string country = tidied(text);
     if (has_shape(country, "AA")) return country;
-    return fail(ErrorCode::usage, quoted(text) + " is no country code: two letters are wanted",
+    return fail(ErrorCode::usage,
+                in_quotes(text, 40) + " is no country code: two letters are wanted",
                 "the codes are those of ISO 3166, such as US, CA or MX");
 }
 
@@ -117,9 +115,8 @@ Result<std::string> normalised_postal_code(std::string_view country, std::string
 }
 
 Result<std::vector<std::string>> possible_postal_codes(std::string_view text) {
-    const auto as_it_stands = other_code(text);
-    if (!as_it_stands) return fail(as_it_stands.error());
-    std::vector<std::string> codes{*as_it_stands};
+    const auto as_it_stands = TRY(other_code(text));
+    std::vector<std::string> codes{as_it_stands};
     for (const std::string_view country : {"US", "CA", "MX"}) {
         const auto code = normalised_postal_code(country, text);
         if (code && std::find(codes.begin(), codes.end(), *code) == codes.end()) {
@@ -135,13 +132,11 @@ bool is_meant_by(const PostalPlace& place, std::string_view text) {
 }
 
 Result<std::vector<PostalPlace>> places_meant_by(Database& database, std::string_view text) {
-    const auto codes = possible_postal_codes(text);
-    if (!codes) return fail(codes.error());
+    const auto codes = TRY(possible_postal_codes(text));
     std::vector<PostalPlace> meant;
-    for (const std::string& code : *codes) {
-        auto places = database.postal_places(code);
-        if (!places) return fail(std::move(places.error()));
-        for (PostalPlace& place : *places) {
+    for (const std::string& code : codes) {
+        auto places = TRY(database.postal_places(code));
+        for (PostalPlace& place : places) {
             if (is_meant_by(place, text)) meant.push_back(std::move(place));
         }
     }

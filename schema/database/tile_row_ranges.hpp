@@ -1,7 +1,5 @@
 // Which rows of tiles of a lattice a file was built from, where it was built in parts: metadata
 // "tile_rows", such as "0:3 of 6", or "0:3 5:6 of 6" after some parts were joined.
-//
-// Thread safety: plain values and pure functions.
 #pragma once
 
 #include <optional>

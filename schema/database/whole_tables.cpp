@@ -4,13 +4,12 @@
 
 #include "schema/base/version.hpp"
 #include "schema/database/checksum.hpp"
+#include "schema/database/database_statements.hpp"
 #include "schema/geo/lat_lon.hpp"
 
 namespace thirstline {
 
 namespace {
-
-const char* const kFetchAgain = "fetch or build the file again";
 
 std::string reading(const char* table, const Database& database) {
     return std::string("reading table ") + table + " of " + database.path();
@@ -20,13 +19,12 @@ std::string reading(const char* table, const Database& database) {
 
 Result<TileScan> TileScan::over(const Database& database, std::int64_t first_key,
                                 std::int64_t last_key) {
-    auto rows = SqliteStatement::prepare(
+    auto rows = TRY(SqliteStatement::prepare(
         database.connection(),
         "SELECT tile_key, gap, codec, crc32, data FROM tile WHERE tile_key >= ?1 ORDER BY tile_key",
-        reading("tile", database));
-    if (!rows) return fail(rows.error());
-    rows->bind(1, first_key);
-    return TileScan(database, std::move(*rows), first_key, last_key);
+        reading("tile", database)));
+    rows.bind(1, first_key);
+    return TileScan(database, std::move(rows), first_key, last_key);
 }
 
 Result<TileScan> TileScan::over(const Database& database) {
@@ -40,9 +38,8 @@ tl::unexpected<Error> TileScan::damaged(std::int64_t key, const std::string& how
 }
 
 Result<std::optional<TileRow>> TileScan::next() {
-    const auto row = rows_.step();
-    if (!row) return fail(row.error());
-    if (!*row) return end_of_table();
+    const auto row = TRY(rows_.step());
+    if (!row) return end_of_table();
     const std::int64_t key = rows_.integer(0);
     const std::int64_t gap = rows_.integer(1);
     const std::int64_t codec = rows_.integer(2);
@@ -93,60 +90,51 @@ Result<PostalPlace> postal_place_of_row(const SqliteStatement& row, const Databa
 }
 
 Result<PostalScan> PostalScan::over(const Database& database) {
-    auto rows =
+    auto rows = TRY(
         SqliteStatement::prepare(database.connection(),
                                  "SELECT country, code, place, lat_e7, lon_e7, crc32 FROM postal "
                                  "ORDER BY postal.code, postal.country",
-                                 reading("postal", database));
-    if (!rows) return fail(rows.error());
-    return PostalScan(database, std::move(*rows));
+                                 reading("postal", database)));
+    return PostalScan(database, std::move(rows));
 }
 
 Result<std::optional<PostalPlace>> PostalScan::next() {
-    const auto row = rows_.step();
-    if (!row) return fail(row.error());
-    if (!*row) return std::optional<PostalPlace>{};
-    auto place = postal_place_of_row(rows_, *database_);
-    if (!place) return fail(place.error());
-    return std::optional(std::move(*place));
+    const auto row = TRY(rows_.step());
+    if (!row) return std::optional<PostalPlace>{};
+    auto place = TRY(postal_place_of_row(rows_, *database_));
+    return std::optional(std::move(place));
 }
 
 Result<std::vector<PeriodRow>> period_rows(const Database& database) {
-    auto rows = SqliteStatement::prepare(database.connection(),
-                                         "SELECT period_id, text FROM period ORDER BY period_id",
-                                         reading("period", database));
-    if (!rows) return fail(rows.error());
+    auto rows = TRY(SqliteStatement::prepare(
+        database.connection(), "SELECT period_id, text FROM period ORDER BY period_id",
+        reading("period", database)));
     std::vector<PeriodRow> periods;
     while (true) {
-        const auto row = rows->step();
-        if (!row) return fail(row.error());
-        if (!*row) return periods;
-        periods.push_back({static_cast<int>(rows->integer(0)), rows->text(1)});
+        const auto row = TRY(rows.step());
+        if (!row) return periods;
+        periods.push_back({static_cast<int>(rows.integer(0)), rows.text(1)});
     }
 }
 
 Result<std::vector<MethodRow>> method_rows(const Database& database) {
-    auto rows = SqliteStatement::prepare(
+    auto rows = TRY(SqliteStatement::prepare(
         database.connection(), "SELECT code, name, note, site_correction FROM method ORDER BY code",
-        reading("method", database));
-    if (!rows) return fail(rows.error());
+        reading("method", database)));
     std::vector<MethodRow> methods;
     while (true) {
-        const auto row = rows->step();
-        if (!row) return fail(row.error());
-        if (!*row) return methods;
-        methods.push_back({static_cast<std::uint16_t>(rows->integer(0)), rows->text(1),
-                           rows->text(2), rows->text(3)});
+        const auto row = TRY(rows.step());
+        if (!row) return methods;
+        methods.push_back({static_cast<std::uint16_t>(rows.integer(0)), rows.text(1), rows.text(2),
+                           rows.text(3)});
     }
 }
 
 Result<void> check_copyable(const Database& database) {
-    auto statement = SqliteStatement::prepare(database.connection(), "PRAGMA user_version",
-                                              "reading the header of " + database.path());
-    if (!statement) return fail(statement.error());
-    const auto row = statement->step();
-    if (!row) return fail(row.error());
-    const std::int64_t minor = *row ? statement->integer(0) % 1000 : 0;
+    auto statement = TRY(SqliteStatement::prepare(database.connection(), "PRAGMA user_version",
+                                                  "reading the header of " + database.path()));
+    const auto row = TRY(statement.step());
+    const std::int64_t minor = row ? statement.integer(0) % 1000 : 0;
     if (minor <= kFormatMinor) return {};
     const std::string major = std::to_string(kFormatMajor) + ".";
     return fail(ErrorCode::bad_database,

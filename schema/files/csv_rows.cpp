@@ -61,7 +61,7 @@ class LineReader {
         line.too_long = false;
         for (;;) {
             if (at_ == filled_) {
-                if (auto more = fill(); !more) return fail(std::move(more.error()));
+                TRY(fill());
                 if (at_ == filled_) break;
             }
             const char* start = block_.data() + at_;
@@ -95,10 +95,9 @@ class LineReader {
 
     [[nodiscard]] Result<void> fill() {
         block_.resize(kBlockBytes);
-        const auto got = bytes_(block_.data(), block_.size());
-        if (!got) return fail(got.error());
+        const auto got = TRY(bytes_(block_.data(), block_.size()));
         at_ = 0;
-        filled_ = *got;
+        filled_ = got;
         return {};
     }
 
@@ -224,11 +223,10 @@ Result<bool> CsvReader::next(CsvRow& row) {
     std::size_t taken_bytes = 0;
     Line& line = state_->line;
     for (;;) {
-        const auto got = state_->next_line(line);
-        if (!got) return fail(got.error());
+        const auto got = TRY(state_->next_line(line));
         const bool in_quotes = !taken.empty();
-        if (!*got && !in_quotes) return false;
-        if (*got && !in_quotes) {
+        if (!got && !in_quotes) return false;
+        if (got && !in_quotes) {
             if (is_blank(line.text) && !line.too_long) continue;
             row.line_ = line.number;
             if (line.too_long) {
@@ -237,7 +235,7 @@ Result<bool> CsvReader::next(CsvRow& row) {
             }
         }
         const bool may_go_on =
-            *got && !line.too_long && taken_bytes + line.text.size() <= kLongestRowBytes + 1;
+            got && !line.too_long && taken_bytes + line.text.size() <= kLongestRowBytes + 1;
         if (may_go_on) {
             if (!state_->parser.feed(line.text, builder)) {
                 return fail(ErrorCode::internal, "memory ran out while reading " + name());
@@ -247,7 +245,7 @@ Result<bool> CsvReader::next(CsvRow& row) {
             taken.push_back(std::move(line));
             continue;
         }
-        if (*got) taken.push_back(std::move(line));
+        if (got) taken.push_back(std::move(line));
         state_->give_up_first(taken);
         row.bytes_.clear();
         row.ends_.clear();

@@ -9,8 +9,6 @@
 // The bytes come from a file, from standard input or from a function of the caller, who may also
 // have fields parted by another character, such as a tab, or quotes taken for characters like any
 // other.
-//
-// Thread safety: a reader belongs to one thread at a time.
 #pragma once
 
 #include <cstddef>

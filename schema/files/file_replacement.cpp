@@ -36,7 +36,7 @@ Result<void> synced(const std::string& path) {
 }
 
 Result<void> put_in_place(const std::string& finished, const std::string& target) {
-    if (auto on_disk = synced(finished); !on_disk) return on_disk;
+    TRY(synced(finished));
     if (std::rename(finished.c_str(), target.c_str()) != 0)
         return fail(system_error("putting " + target + " in its place"));
     return synced(folder_of(target));

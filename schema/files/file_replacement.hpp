@@ -1,7 +1,5 @@
 // A finished file takes its target's place in one step, and only when its bytes are on the disk: so
 // a target holds what it held before, or everything new.
-//
-// Thread safety: as the file system's own.
 #pragma once
 
 #include <string>

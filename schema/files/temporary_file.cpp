@@ -53,7 +53,7 @@ Result<std::int64_t> TemporaryFile::bytes() const {
 }
 
 Result<void> TemporaryFile::replace(const std::string& target) {
-    if (auto placed = put_in_place(path_, target); !placed) return placed;
+    TRY(put_in_place(path_, target));
     path_.clear();
     return {};
 }

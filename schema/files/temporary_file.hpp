@@ -1,7 +1,5 @@
 // A file on its way to a target: it stands beside the target, under a name of its own, and is gone
 // with its owner unless it has taken the target's place.
-//
-// Thread safety: an owner belongs to one thread at a time; different owners never share a file.
 #pragma once
 
 #include <cstdint>

@@ -1,23 +1,11 @@
 #include "schema/files/toml_file.hpp"
 
-#include <cerrno>
-#include <cstring>
-#include <filesystem>
-#include <fstream>
-#include <iterator>
+#include "schema/files/whole_file.hpp"
 
 namespace thirstline {
 
 Result<toml::table> read_toml_file(const std::string& path, std::string_view what) {
-    const std::string name = "the " + std::string(what) + " " + path;
-    std::error_code ignored;
-    if (std::filesystem::is_directory(path, ignored)) {
-        return fail(ErrorCode::io, name + " is a folder, not a file");
-    }
-    std::ifstream file(path, std::ios::binary);
-    if (!file) return fail(ErrorCode::io, "cannot read " + name + ": " + std::strerror(errno));
-    const std::string text{std::istreambuf_iterator<char>(file), {}};
-    if (file.bad()) return fail(ErrorCode::io, "cannot read " + name + " to its end");
+    const auto text = TRY(text_of_file(path, "the " + std::string(what) + " " + path));
     toml::parse_result result = toml::parse(text, path);
     if (!result) {
         const auto& at = result.error().source().begin;

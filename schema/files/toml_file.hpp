@@ -1,6 +1,4 @@
 // Reads a file that a person wrote in TOML, for both programs: recipes and zone files.
-//
-// Thread safety: pure, apart from reading the file.
 #pragma once
 
 // toml++ is used header-only, without exceptions.

@@ -1,29 +1,55 @@
 #include "schema/files/whole_file.hpp"
 
-#include <unistd.h>
-
+#include <cerrno>
 #include <cstdio>
-#include <string>
+#include <cstring>
+#include <filesystem>
+#include <fstream>
 
 #include "schema/files/file_replacement.hpp"
+#include "schema/files/temporary_file.hpp"
 
 namespace thirstline {
 
+namespace {
+
+constexpr std::size_t kPieceBytes = std::size_t{1} << 20;
+
+}  // namespace
+
+Result<void> for_each_piece(const std::string& path, const std::string& name,
+                            const std::function<Result<void>(std::string_view)>& take) {
+    std::error_code ignored;
+    if (std::filesystem::is_directory(path, ignored))
+        return fail(ErrorCode::io, name + " is a folder, not a file");
+    std::ifstream file(path, std::ios::binary);
+    if (!file) return fail(ErrorCode::io, "cannot read " + name + ": " + std::strerror(errno));
+    std::string piece(kPieceBytes, '\0');
+    while (file) {
+        file.read(piece.data(), static_cast<std::streamsize>(piece.size()));
+        TRY(take(std::string_view(piece).substr(0, static_cast<std::size_t>(file.gcount()))));
+    }
+    if (!file.eof()) return fail(ErrorCode::io, "cannot read " + name + " to its end");
+    return {};
+}
+
+Result<std::string> text_of_file(const std::string& path, const std::string& name) {
+    std::string text;
+    TRY(for_each_piece(path, name, [&text](std::string_view piece) -> Result<void> {
+        text += piece;
+        return {};
+    }));
+    return text;
+}
+
 Result<void> write_whole_file(const std::string& path, std::string_view text) {
-    const std::string temporary = path + ".partial-" + std::to_string(getpid());
-    const auto failed = [&] {
-        Error error = system_error("writing " + path);
-        std::remove(temporary.c_str());
-        return fail(std::move(error));
-    };
-    std::FILE* file = std::fopen(temporary.c_str(), "wb");
-    if (file == nullptr) return failed();
+    TemporaryFile temporary = TRY(TemporaryFile::beside(path));
+    std::FILE* file = std::fopen(temporary.path().c_str(), "wb");
+    if (file == nullptr) return fail(system_error("writing " + path));
     const bool written = std::fwrite(text.data(), 1, text.size(), file) == text.size();
     const bool closed = std::fclose(file) == 0;
-    if (!written || !closed) return failed();
-    auto placed = put_in_place(temporary, path);
-    if (!placed) std::remove(temporary.c_str());
-    return placed;
+    if (!written || !closed) return fail(system_error("writing " + path));
+    return temporary.replace(path);
 }
 
 }  // namespace thirstline

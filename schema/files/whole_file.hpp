@@ -1,14 +1,22 @@
-// Small files written whole or not at all.
-//
-// Thread safety: several files may be written at once, each by one thread.
+// Files read from end to end, and small files written whole or not at all.
 #pragma once
 
+#include <functional>
 #include <string>
 #include <string_view>
 
 #include "schema/base/result.hpp"
 
 namespace thirstline {
+
+/// Hands over a file piece by piece, a megabyte at most, until it ends or an error is returned.
+/// Errors: io, in which the file is called `name`; those of `take`.
+[[nodiscard]] Result<void> for_each_piece(
+    const std::string& path, const std::string& name,
+    const std::function<Result<void>(std::string_view)>& take);
+
+/// Errors: io, in which the file is called `name` ("the recipe merrow.toml").
+[[nodiscard]] Result<std::string> text_of_file(const std::string& path, const std::string& name);
 
 /// To a temporary file beside it, which then takes its place. Errors: io.
 [[nodiscard]] Result<void> write_whole_file(const std::string& path, std::string_view text);

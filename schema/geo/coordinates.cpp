@@ -8,6 +8,8 @@
 #include <string>
 #include <vector>
 
+#include "schema/base/words.hpp"
+
 namespace thirstline {
 namespace {
 
@@ -203,10 +205,6 @@ std::optional<Halves> halves_of(Tokens tokens) {
     return Halves{tokens.first(at), tokens.subspan(at)};
 }
 
-std::string quoted(std::string_view text) {
-    return "\"" + std::string(text.substr(0, 80)) + "\"";
-}
-
 constexpr std::string_view kFormHint =
     "latitude comes first: 44.05,-123.09 or 44.05N 123.09W or 44°03'00\"N 123°05'24\"W";
 
@@ -261,28 +259,30 @@ std::optional<Angle> single_angle(std::string_view text) {
 
 Result<LatLonE7> parse_position(std::string_view text) {
     const auto tokens = tokens_of(text);
-    if (!tokens) return unreadable(quoted(text));
+    if (!tokens) return unreadable(in_quotes(text));
     if (count_of(*tokens, Kind::separator) > 1) {
-        return fail(ErrorCode::usage, quoted(text) + " holds more than one comma",
+        return fail(ErrorCode::usage, in_quotes(text) + " holds more than one comma",
                     "decimals take a point and one comma stands between the two: 44.05,-123.09");
     }
     const auto halves = halves_of(*tokens);
-    if (!halves) return unreadable(quoted(text));
+    if (!halves) return unreadable(in_quotes(text));
     const auto lat = angle_of(halves->first);
     const auto lon = angle_of(halves->second);
-    if (!lat || !lon) return unreadable(quoted(text));
-    return position_of(*lat, *lon, quoted(text));
+    if (!lat || !lon) return unreadable(in_quotes(text));
+    return position_of(*lat, *lon, in_quotes(text));
 }
 
 Result<LatLonE7> parse_position(std::string_view lat_text, std::string_view lon_text) {
     const auto lat = single_angle(lat_text);
-    if (!lat) return fail(ErrorCode::usage, "the latitude " + quoted(lat_text) + " is no number");
+    if (!lat)
+        return fail(ErrorCode::usage, "the latitude " + in_quotes(lat_text) + " is no number");
     const auto lon = single_angle(lon_text);
-    if (!lon) return fail(ErrorCode::usage, "the longitude " + quoted(lon_text) + " is no number");
+    if (!lon)
+        return fail(ErrorCode::usage, "the longitude " + in_quotes(lon_text) + " is no number");
     const bool sound = std::fabs(lat->degrees) <= 90.0 && std::fabs(lon->degrees) <= 180.0 &&
                        lat->letter == 0 && lon->letter == 0;
     if (sound) return to_e7(LatLon{lat->degrees, lon->degrees});
-    return position_of(*lat, *lon, quoted(std::string(lat_text) + "," + std::string(lon_text)));
+    return position_of(*lat, *lon, in_quotes(std::string(lat_text) + "," + std::string(lon_text)));
 }
 
 Result<LatLonE7> checked_position(LatLon position) {
@@ -301,7 +301,7 @@ Result<LatLonE7> checked_position(LatLon position) {
     };
     const std::string written = shortest(position.lat_deg) + "," + shortest(position.lon_deg);
     return position_of(Angle{.degrees = position.lat_deg}, Angle{.degrees = position.lon_deg},
-                       quoted(written));
+                       in_quotes(written));
 }
 
 }  // namespace thirstline

@@ -9,8 +9,6 @@
 //
 // Errors (usage): one sentence that quotes the text and says what is wrong with it; a latitude
 // outside −90 … 90 or a longitude outside −180 … 180; and where the two look swapped, a hint.
-//
-// Thread safety: pure functions.
 #pragma once
 
 #include <string_view>

@@ -3,12 +3,13 @@
 #include <cmath>
 #include <numbers>
 
+#include "schema/geo/sphere.hpp"
+
 namespace thirstline {
 
 namespace {
 constexpr std::int64_t kFullCircleE7 = 360 * kE7PerDegree;
 constexpr std::int64_t kHalfCircleE7 = 180 * kE7PerDegree;
-constexpr double kEarthRadiusKm = 6371.0088;
 constexpr double kRadiansPerDegree = std::numbers::pi / 180.0;
 }  // namespace
 

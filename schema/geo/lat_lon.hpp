@@ -2,8 +2,6 @@
 //
 // Science uses LatLon (degrees, double). Everything that must give the same answer on a desktop and
 // on a microcontroller uses LatLonE7 (whole 1e-7 degrees, about a centimetre).
-//
-// Thread safety: plain values and pure functions.
 #pragma once
 
 #include <cstdint>
@@ -24,6 +22,10 @@ struct LatLonE7 {
     std::int32_t lon_e7 = 0;
     friend bool operator==(const LatLonE7&, const LatLonE7&) = default;
 };
+
+/// Heights of sites, in metres: a little beyond the lowest and the highest on land.
+inline constexpr std::int32_t kLowestSiteM = -1000;
+inline constexpr std::int32_t kHighestSiteM = 10000;
 
 inline constexpr std::int64_t kE7PerDegree = 10'000'000;
 

@@ -6,8 +6,6 @@
 // whole file, in a part of it, and in a shard. A lattice that crosses the antimeridian goes on
 // counting columns past 180° E. (A part of it that begins east of the antimeridian counts from 180°
 // W again, and so has other tiles.)
-//
-// Thread safety: plain values and pure functions.
 #pragma once
 
 #include <bit>

@@ -1,6 +1,4 @@
 // Whole multiples of a decimal fraction as text, written into room that the caller has.
-//
-// Thread safety: pure functions.
 #pragma once
 
 #include <array>

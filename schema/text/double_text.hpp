@@ -1,6 +1,4 @@
 // Doubles as decimal text and back, both without any loss.
-//
-// Thread safety: pure functions.
 #pragma once
 
 #include <optional>

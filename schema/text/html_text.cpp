@@ -3,6 +3,8 @@
 #include <cstdint>
 #include <nlohmann/json.hpp>
 
+#include "schema/text/json_text.hpp"
+
 namespace thirstline {
 namespace {
 
@@ -12,8 +14,6 @@ std::string valid_utf8(std::string_view text) {
     return Json::parse(Json(std::string(text)).dump(-1, ' ', false, Json::error_handler_t::replace))
         .get<std::string>();
 }
-
-constexpr std::string_view kReplacement = "\xEF\xBF\xBD";
 
 /// The number of a character of that many bytes of UTF-8 at the beginning; 0 if it has another.
 std::uint32_t character_of(std::string_view text, std::size_t bytes) {

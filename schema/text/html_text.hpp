@@ -1,6 +1,4 @@
 // Texts of a page, safe whatever they hold.
-//
-// Thread safety: pure functions.
 #pragma once
 
 #include <string>

@@ -1,6 +1,4 @@
 // Writes an object's members one after another: a name and a value.
-//
-// Thread safety: as the writer's.
 #pragma once
 
 #include <cstdint>

@@ -6,8 +6,6 @@
 namespace thirstline {
 namespace {
 
-constexpr std::string_view kReplacement = "\xEF\xBF\xBD";  // U+FFFD
-
 unsigned char byte_at(std::string_view text, std::size_t at) {
     return static_cast<unsigned char>(text[at]);
 }

@@ -5,8 +5,6 @@
 // json_text.hpp, which puts U+FFFD in place of bytes that are no UTF-8.
 //
 // The caller opens, names and closes in the right order; nothing here checks it.
-//
-// Thread safety: a writer belongs to one thread at a time.
 #pragma once
 
 #include <cstdint>

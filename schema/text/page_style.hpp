@@ -1,6 +1,4 @@
 // What all of the project's pages look like: colours by day and by night, letters, tables.
-//
-// Thread safety: constant data and pure functions.
 #pragma once
 
 #include <string>

@@ -1,7 +1,5 @@
 // Numbers as tables and options hold them: an optional sign, digits, a decimal point. The same in
 // every locale; no exponent, no hexadecimal, no nan or inf, nothing before or after.
-//
-// Thread safety: pure functions.
 #pragma once
 
 #include <cstdint>
@@ -15,7 +13,7 @@ namespace thirstline {
 [[nodiscard]] std::optional<double> plain_number(std::string_view text);
 
 /// Metres above sea level, rounded to the whole metre.
-/// Errors (usage): anything but a number from −500 to 9000.
+/// Errors (usage): anything but a number from −1000 to 10000.
 [[nodiscard]] Result<std::int32_t> parse_elevation_m(std::string_view text);
 
 }  // namespace thirstline

@@ -4,8 +4,6 @@
 // two places) although no binary double holds them. A value within 1e-7 of a last place from a tie
 // counts as one; every answer of a file is a multiple of 2.5e-7 at the finest, so nothing else is
 // caught.
-//
-// Thread safety: pure functions.
 #pragma once
 
 #include <cmath>

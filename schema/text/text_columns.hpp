@@ -1,6 +1,4 @@
 // Tables of a text: columns set flush right beside a first column set flush left.
-//
-// Thread safety: plain values and pure functions.
 #pragma once
 
 #include <cstddef>

@@ -1,6 +1,4 @@
 // Text for a narrow screen.
-//
-// Thread safety: pure functions.
 #pragma once
 
 #include <cstddef>

@@ -1,8 +1,12 @@
 #include "schema/text/word_lists.hpp"
 
-#include <cctype>
+#include "schema/base/words.hpp"
 
 namespace thirstline {
+
+std::string counted(std::int64_t count, const std::string& noun) {
+    return std::to_string(count) + " " + noun + (count == 1 ? "" : "s");
+}
 
 std::string joined_with_and(const std::vector<std::string>& words) {
     std::string out;
@@ -14,9 +18,7 @@ std::string joined_with_and(const std::vector<std::string>& words) {
 }
 
 std::string capitalised(std::string text) {
-    if (!text.empty()) {
-        text.front() = static_cast<char>(std::toupper(static_cast<unsigned char>(text.front())));
-    }
+    if (!text.empty()) text.front() = ascii_upper(text.front());
     return text;
 }
 

@@ -2,8 +2,6 @@
 //
 // A layer's value is integer / divisor in the layer's unit. The table `layer` of a database repeats
 // these facts, and a reader goes by the table, so that a later version can store finer numbers.
-//
-// Thread safety: constants and pure functions.
 #pragma once
 
 #include <cstdint>

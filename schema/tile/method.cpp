@@ -1,5 +1,7 @@
 #include "schema/tile/method.hpp"
 
+#include "schema/base/words.hpp"
+
 namespace thirstline {
 
 namespace {
@@ -106,7 +108,7 @@ std::string method_note(const Method& method) {
     for (const std::string& part : {humidity_note(method.humidity), wind_note(method.wind),
                                     radiation_note(method.radiation)}) {
         if (part.empty()) continue;
-        note += (note.empty() ? "" : ", ") + part;
+        add_word(note, part);
     }
     return note;
 }

@@ -5,8 +5,6 @@
 // the error that each costs against full Penman–Monteith at 925 US sites: temperature alone 0.45
 // mm/day, wind by default 0.27, dew point taken from Tmin 0.25, radiation from the temperature
 // range 0.12.
-//
-// Thread safety: plain values and pure functions.
 #pragma once
 
 #include <cstdint>

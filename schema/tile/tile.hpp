@@ -1,6 +1,4 @@
 // A tile in memory: the decoded integers of a small square of neighbouring lattice points.
-//
-// Thread safety: a plain value; several threads may read one at once.
 #pragma once
 
 #include <cstddef>
@@ -39,20 +37,6 @@ struct TileLayout {
     }
     return 0;
 }
-
-/// The two means that every site asks for, as the file's integers; kMissingValue where unknown.
-struct PointMeans {
-    Monthly<std::int32_t> eto;
-    Monthly<std::int32_t> rain;
-
-    static PointMeans unknown() {
-        PointMeans means;
-        means.eto.fill(kMissingValue);
-        means.rain.fill(kMissingValue);
-        return means;
-    }
-    friend bool operator==(const PointMeans&, const PointMeans&) = default;
-};
 
 struct Tile {  // NOLINT: clang names what it makes of the defaulted ==
     int edge = 8;

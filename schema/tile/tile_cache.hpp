@@ -1,8 +1,6 @@
 // Decoded tiles, the recently used kept: two generations, of which the older is dropped when the
 // younger is full. A tile that is asked for again moves to the younger one, so what is in use
 // stays.
-//
-// Thread safety: belongs to one thread at a time.
 #pragma once
 
 #include <cstddef>

@@ -1,7 +1,5 @@
 // Bits one after the other, the lowest of a byte first, and Golomb codes of whole numbers: the head
 // of a tile in codec 1 (see TILE_CODE.md).
-//
-// Thread safety: a writer belongs to one thread at a time; the functions are pure.
 #pragma once
 
 #include <cstddef>

@@ -4,9 +4,6 @@ namespace thirstline {
 
 namespace {
 
-constexpr std::size_t kSlots = THIRSTLINE_BLOCK_SLOTS;
-constexpr std::size_t kStride = THIRSTLINE_BLOCK_EDGE;
-
 struct Neighbours {
     Plane west, north, north_west, north_east;
 };

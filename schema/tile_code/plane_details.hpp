@@ -3,8 +3,6 @@
 //
 // All numbers are modulo 2^16, and all functions work on whole blocks without a branch, so that
 // they are made of vector instructions.
-//
-// Thread safety: pure.
 #pragma once
 
 #include <array>
@@ -15,8 +13,12 @@
 
 namespace thirstline {
 
+inline constexpr std::size_t kSlots = THIRSTLINE_BLOCK_SLOTS;
+inline constexpr std::size_t kStride =
+    THIRSTLINE_BLOCK_EDGE;  ///< from a slot to the one north of it
+
 /// A number a slot of a block, or 0xFFFF and 0 for yes and no.
-struct alignas(64) Plane : std::array<std::uint16_t, THIRSTLINE_BLOCK_SLOTS> {};
+struct alignas(64) Plane : std::array<std::uint16_t, kSlots> {};
 
 inline constexpr std::size_t kPredictors = 5;
 

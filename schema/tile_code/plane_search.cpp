@@ -11,8 +11,6 @@ namespace thirstline {
 
 namespace {
 
-constexpr std::size_t kSlots = THIRSTLINE_BLOCK_SLOTS;
-constexpr std::size_t kStride = THIRSTLINE_BLOCK_EDGE;
 constexpr int kRefinements = 2;
 constexpr std::size_t kTried = 8;        // of the weights that leave the least distances
 constexpr std::size_t kTriedFilled = 3;  // of blocks with gaps: with the gaps as each fills them

@@ -2,8 +2,6 @@
 // in tile_code.h.
 //
 // Residuals are "folded": 0, −1, 1, −2 … stand as 0, 1, 2, 3 …, at most 65535.
-//
-// Thread safety: values that belong to one thread at a time.
 #pragma once
 
 #include <array>

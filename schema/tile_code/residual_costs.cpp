@@ -11,8 +11,6 @@ namespace thirstline {
 
 namespace {
 
-constexpr std::size_t kStride = THIRSTLINE_BLOCK_EDGE;
-
 /// Classes whose costs stand in a row: a window begins at class 14 at most, since for wider ones
 /// all residuals are halved first, and at the edge classes are wider.
 constexpr std::size_t kClassesInRow = 32;

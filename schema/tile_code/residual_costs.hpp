@@ -1,7 +1,5 @@
 // What residuals of codec 1 cost in bits, in several neighbouring classes at once: see
 // TILE_CODE.md.
-//
-// Thread safety: pure.
 #pragma once
 
 #include <array>

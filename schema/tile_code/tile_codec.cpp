@@ -100,45 +100,19 @@ Result<void> check_plain_bytes(const TileLayout& layout, std::span<const std::ui
                                              std::to_string(plain_bytes(layout)));
 }
 
-/// The layers of `wanted`, which are the first of the layout's or all.
-Result<Tile> decode_plain(const TileLayout& layout, const TileLayout& wanted,
-                          std::span<const std::uint8_t> data) {
-    if (auto checked = check_plain_bytes(layout, data); !checked) return fail(checked.error());
-    Tile tile = Tile::empty(wanted);
+Result<Tile> decode_plain(const TileLayout& layout, std::span<const std::uint8_t> data) {
+    TRY(check_plain_bytes(layout, data));
+    Tile tile = Tile::empty(layout);
     for (std::size_t slot = 0; slot < tile.present.size(); ++slot) {
         tile.present[slot] = (data[slot / 8] >> (slot % 8)) & 1U;
     }
     const std::uint8_t* next = data.data() + bitmap_bytes(layout);
-    for (const Layer& layer : wanted.layers) {
+    for (const Layer& layer : layout.layers) {
         // One of a newer minor version is stepped over.
         if (is_known(layer.id)) take_plain_layer(layer, next, tile.of(layer.id));
         next += values_in_tile(layer, layout.edge) * static_cast<std::size_t>(layer.width_bytes);
     }
     return tile;
-}
-
-/// The twelve values of one slot, from the layer's first byte on.
-Monthly<std::int32_t> plain_months(const Layer& layer, const std::uint8_t* layer_bytes, int slot) {
-    const auto first = static_cast<std::size_t>(slot) * kMonths;
-    const auto width = static_cast<std::size_t>(layer.width_bytes);
-    Monthly<std::int32_t> months;
-    take_plain_layer(layer, layer_bytes + first * width, months);
-    return months;
-}
-
-Result<std::optional<PointMeans>> plain_point_means(const TileLayout& layout,
-                                                    std::span<const std::uint8_t> data, int slot) {
-    if (auto checked = check_plain_bytes(layout, data); !checked) return fail(checked.error());
-    if ((data[static_cast<std::size_t>(slot / 8)] >> (slot % 8) & 1) == 0)
-        return std::optional<PointMeans>();
-    PointMeans means = PointMeans::unknown();
-    const std::uint8_t* next = data.data() + bitmap_bytes(layout);
-    for (const Layer& layer : layout.layers) {
-        if (layer.id > LayerId::rain) break;
-        (layer.id == LayerId::eto ? means.eto : means.rain) = plain_months(layer, next, slot);
-        next += values_in_tile(layer, layout.edge) * static_cast<std::size_t>(layer.width_bytes);
-    }
-    return means;
 }
 
 /// A square of a tile, `edge` points along its side, as a tile of its own.
@@ -188,31 +162,22 @@ tl::unexpected<Error> unknown_codec(int codec) {
 Result<std::vector<std::uint8_t>> encode_tile(int codec, const TileLayout& layout,
                                               const Tile& tile) {
     if (!fits(layout, tile)) return fail(ErrorCode::internal, "a tile does not fit its layout");
-    if (auto checked = check_ranges(layout, tile); !checked) return fail(checked.error());
+    TRY(check_ranges(layout, tile));
     if (codec == kCodecPlain) return encode_plain(layout, tile);
     if (codec == kCodecPredictive) return predictively_coded(layout, tile);
     return fail(ErrorCode::internal, "there is no codec " + std::to_string(codec));
 }
 
 Result<TileBytes> encode_tile_compactly(const TileLayout& layout, const Tile& tile) {
-    auto compact = encode_tile(kCodecPredictive, layout, tile);
-    if (!compact) return fail(compact.error());
-    if (compact->size() <= plain_bytes(layout)) return TileBytes{kCodecPredictive, *compact};
+    auto compact = TRY(encode_tile(kCodecPredictive, layout, tile));
+    if (compact.size() <= plain_bytes(layout)) return TileBytes{kCodecPredictive, compact};
     return TileBytes{kCodecPlain, encode_plain(layout, tile)};
 }
 
 Result<Tile> decode_tile(int codec, const TileLayout& layout, std::span<const std::uint8_t> data) {
-    if (codec == kCodecPlain) return decode_plain(layout, layout, data);
+    if (codec == kCodecPlain) return decode_plain(layout, data);
     if (codec == kCodecPredictive) return predictively_decoded(layout, data);
     return unknown_codec(codec);
-}
-
-TileLayout layers_up_to(LayerId last, const TileLayout& layout) {
-    TileLayout first;
-    first.edge = layout.edge;
-    for (const Layer& layer : layout.layers)
-        if (layer.id <= last) first.layers.push_back(layer);
-    return first;
 }
 
 int readable_blocks_along(int tile_edge) {
@@ -220,25 +185,17 @@ int readable_blocks_along(int tile_edge) {
     return along * block_edge(tile_edge) == tile_edge ? along : 1;
 }
 
-Result<Tile> decode_block(int codec, const TileLayout& layout, const TileLayout& wanted,
-                          std::span<const std::uint8_t> data, int block) {
+Result<Tile> decode_block(int codec, const TileLayout& layout, std::span<const std::uint8_t> data,
+                          int block) {
     const int along = readable_blocks_along(layout.edge);
-    const bool reads_all = wanted.layers.size() == layout.layers.size();
     if (codec == kCodecPredictive) {
-        return along == 1 ? predictively_decoded(wanted, data, reads_all)
-                          : predictively_decoded_block(wanted, data, block, reads_all);
+        return along == 1 ? predictively_decoded(layout, data)
+                          : predictively_decoded_block(layout, data, block);
     }
     if (codec != kCodecPlain) return unknown_codec(codec);
-    auto tile = decode_plain(layout, wanted, data);
+    auto tile = decode_plain(layout, data);
     if (!tile || along == 1) return tile;
-    return square_of(*tile, wanted, layout.edge / along, block / along, block % along);
-}
-
-Result<std::optional<PointMeans>> decode_point_means(int codec, const TileLayout& layout,
-                                                     std::span<const std::uint8_t> data, int slot) {
-    if (codec == kCodecPredictive) return predictively_decoded_means(layout, data, slot);
-    if (codec != kCodecPlain) return unknown_codec(codec);
-    return plain_point_means(layout, data, slot);
+    return square_of(*tile, layout, layout.edge / along, block / along, block % along);
 }
 
 }  // namespace thirstline

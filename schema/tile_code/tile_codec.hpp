@@ -43,23 +43,13 @@ struct TileBytes {
 [[nodiscard]] Result<Tile> decode_tile(int codec, const TileLayout& layout,
                                        std::span<const std::uint8_t> data);
 
-/// The layers of `layout` up to this one.
-[[nodiscard]] TileLayout layers_up_to(LayerId last, const TileLayout& layout);
-
 /// Tiles that are a whole number of blocks of 8 × 8 points high and wide can be read block by
 /// block: the blocks along a side, otherwise 1.
 [[nodiscard]] int readable_blocks_along(int tile_edge);
 
 /// One of the readable_blocks_along² blocks, numbered by rows from the south-west, as a tile of its
-/// own with the layers of `wanted`, which are the first of the layout's, or all. Errors as above,
-/// as far as the bytes were looked at.
+/// own. Errors as above, as far as the bytes were looked at.
 [[nodiscard]] Result<Tile> decode_block(int codec, const TileLayout& layout,
-                                        const TileLayout& wanted,
                                         std::span<const std::uint8_t> data, int block);
-
-/// eto and rain of one point, by its slot in the tile, as quickly as they can be had; nothing if it
-/// holds no data. Errors as above.
-[[nodiscard]] Result<std::optional<PointMeans>> decode_point_means(
-    int codec, const TileLayout& layout, std::span<const std::uint8_t> data, int slot);
 
 }  // namespace thirstline

@@ -112,11 +112,9 @@ tl::unexpected<Error> undecodable() {
     return fail(ErrorCode::bad_database, "its bytes do not decode to what its layers need");
 }
 
-/// Decodes one block into its place in `tile`: all layers of the layout, which are all that were
-/// written if `reads_all`, else the first of them.
-Result<void> decode_block(const TileLayout& layout, bool reads_all,
-                          const thirstline_tile_bytes& bytes, int which, const Placement& placement,
-                          Tile& tile) {
+/// Decodes one block into its place in `tile`.
+Result<void> decode_block(const TileLayout& layout, const thirstline_tile_bytes& bytes, int which,
+                          const Placement& placement, Tile& tile) {
     thirstline_block block;
     thirstline_block_begin(&block, &bytes, static_cast<std::uint32_t>(layout.edge),
                            static_cast<std::uint32_t>(which), quick_tables());
@@ -129,10 +127,7 @@ Result<void> decode_block(const TileLayout& layout, bool reads_all,
     if (block.points == 0) return {};
     for (const Layer& layer : layout.layers)
         decode_layer(block, layer, placement, is_known(layer.id) ? &tile.of(layer.id) : nullptr);
-    // Whoever stops early has not seen the end.
-    const bool is_sound = reads_all ? thirstline_block_is_whole(&block) != 0
-                                    : block.damaged == 0 && block.stream.past_end == 0;
-    if (!is_sound) return undecodable();
+    if (thirstline_block_is_whole(&block) == 0) return undecodable();
     return {};
 }
 
@@ -146,67 +141,26 @@ int blocks_along(int tile_edge) {
     return static_cast<int>(thirstline_blocks_along(static_cast<std::uint32_t>(tile_edge)));
 }
 
-Result<Tile> predictively_decoded(const TileLayout& layout, std::span<const std::uint8_t> data,
-                                  bool reads_all) {
+Result<Tile> predictively_decoded(const TileLayout& layout, std::span<const std::uint8_t> data) {
     Tile tile = Tile::empty(layout);
     const PaddedBytes bytes(data);
     const int along = blocks_along(layout.edge);
     const int edge = block_edge(layout.edge);
     for (int which = 0; which < along * along; ++which) {
         const Placement placement{layout.edge, which / along * edge, which % along * edge};
-        if (auto decoded = decode_block(layout, reads_all, bytes.bytes(), which, placement, tile);
-            !decoded)
-            return fail(std::move(decoded.error()));
+        TRY(decode_block(layout, bytes.bytes(), which, placement, tile));
     }
     return tile;
 }
 
 Result<Tile> predictively_decoded_block(const TileLayout& layout,
-                                        std::span<const std::uint8_t> data, int block,
-                                        bool reads_all) {
+                                        std::span<const std::uint8_t> data, int block) {
     TileLayout of_block = layout;
     of_block.edge = block_edge(layout.edge);
     Tile tile = Tile::empty(of_block);
     const PaddedBytes bytes(data);
-    if (auto decoded =
-            decode_block(layout, reads_all, bytes.bytes(), block, {of_block.edge, 0, 0}, tile);
-        !decoded)
-        return fail(std::move(decoded.error()));
+    TRY(decode_block(layout, bytes.bytes(), block, {of_block.edge, 0, 0}, tile));
     return tile;
-}
-
-Result<std::optional<PointMeans>> predictively_decoded_means(const TileLayout& layout,
-                                                             std::span<const std::uint8_t> data,
-                                                             int slot) {
-    const int edge = block_edge(layout.edge);
-    const int row = slot / layout.edge;
-    const int column = slot % layout.edge;
-    const PaddedBytes bytes(data);
-    thirstline_block block;
-    thirstline_block_begin(
-        &block, &bytes.bytes(), static_cast<std::uint32_t>(layout.edge),
-        static_cast<std::uint32_t>(row / edge * blocks_along(layout.edge) + column / edge),
-        quick_tables());
-    const auto row_in_block = static_cast<std::uint32_t>(row % edge);
-    const auto column_in_block = static_cast<std::uint32_t>(column % edge);
-    const std::uint32_t at = row_in_block * THIRSTLINE_BLOCK_EDGE + column_in_block;
-    if (block.points == 0 || (block.present[row_in_block] >> column_in_block & 1) == 0) {
-        if (block.damaged != 0) return undecodable();
-        return std::optional<PointMeans>();
-    }
-    PointMeans means = PointMeans::unknown();
-    for (const Layer& layer : layout.layers) {
-        if (layer.id > LayerId::rain) break;
-        Monthly<std::int32_t>& months = layer.id == LayerId::eto ? means.eto : means.rain;
-        thirstline_layer_begin(&block, THIRSTLINE_SHAPE_POINT_MONTH, layer.is_signed ? 1 : 0);
-        for (std::uint32_t step = 0; step < kMonths; ++step) {
-            const std::uint16_t* plane = thirstline_layer_plane(&block, step, at);
-            if ((block.has_value[row_in_block] >> column_in_block & 1) != 0)
-                months[thirstline_month_of_step(step)] = value_of(layer, plane[at]);
-        }
-    }
-    if (block.damaged != 0 || block.stream.past_end != 0) return undecodable();
-    return means;
 }
 
 }  // namespace thirstline

@@ -17,21 +17,14 @@ namespace thirstline {
 [[nodiscard]] int block_edge(int tile_edge);
 [[nodiscard]] int blocks_along(int tile_edge);
 
-/// The layers of `layout`, which are all that the tile was written with, or, without `reads_all`,
-/// the first of them. Errors (bad_database): bytes that no writer makes.
+/// Errors (bad_database): bytes that no writer makes.
 [[nodiscard]] Result<Tile> predictively_decoded(const TileLayout& layout,
-                                                std::span<const std::uint8_t> data,
-                                                bool reads_all = true);
+                                                std::span<const std::uint8_t> data);
 
 /// One block, numbered by rows from the south-west, as a tile of its own, of edge block_edge; only
-/// for tiles that are a whole number of blocks high and wide. Layers and errors as above.
+/// for tiles that are a whole number of blocks high and wide. Errors as above.
 [[nodiscard]] Result<Tile> predictively_decoded_block(const TileLayout& layout,
-                                                      std::span<const std::uint8_t> data, int block,
-                                                      bool reads_all);
-
-/// Of one point, by its slot in the tile; nothing if it holds no data. Errors as above, as far as
-/// the bytes were looked at.
-[[nodiscard]] Result<std::optional<PointMeans>> predictively_decoded_means(
-    const TileLayout& layout, std::span<const std::uint8_t> data, int slot);
+                                                      std::span<const std::uint8_t> data,
+                                                      int block);
 
 }  // namespace thirstline

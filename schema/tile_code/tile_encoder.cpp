@@ -12,7 +12,7 @@ namespace thirstline {
 namespace {
 
 constexpr int kBlockSlots = THIRSTLINE_BLOCK_SLOTS;
-constexpr int kStride = THIRSTLINE_BLOCK_EDGE;
+constexpr int kBlockEdge = THIRSTLINE_BLOCK_EDGE;
 constexpr std::int32_t kSignedBias = 0x8000;
 constexpr std::uint16_t kYes = 0xFFFF;
 
@@ -24,8 +24,8 @@ struct LayerValues {
 
 /// Where a slot of a block stands in its tile.
 std::size_t tile_slot(const CodedBlock& block, int slot, int tile_edge) {
-    return static_cast<std::size_t>((block.first_row + slot / kStride) * tile_edge +
-                                    block.first_column + slot % kStride);
+    return static_cast<std::size_t>((block.first_row + slot / kBlockEdge) * tile_edge +
+                                    block.first_column + slot % kBlockEdge);
 }
 
 class TileEncoder {
@@ -61,12 +61,12 @@ class TileEncoder {
         block.width = static_cast<int>(thirstline_block_side(edge, column));
         block.height = static_cast<int>(thirstline_block_side(edge, row));
         int points = 0;
-        std::array<std::uint32_t, kStride> rows{};
+        std::array<std::uint32_t, kBlockEdge> rows{};
         for (int slot = 0; slot < kBlockSlots; ++slot) {
             if (!block.holds(slot) || tile_.present[tile_slot(block, slot, layout_.edge)] == 0)
                 continue;
             block.present[static_cast<std::size_t>(slot)] = kYes;
-            rows[static_cast<std::size_t>(slot / kStride)] |= 1U << (slot % kStride);
+            rows[static_cast<std::size_t>(slot / kBlockEdge)] |= 1U << (slot % kBlockEdge);
             ++points;
         }
         const bool all = points == block.width * block.height;
@@ -179,7 +179,7 @@ class TileEncoder {
         int best = kBlockSlots * 2;
         std::uint16_t corner = layer.is_signed ? kSignedBias : 0;
         for (int slot = 0; slot < kBlockSlots; ++slot) {
-            const int distance = slot / kStride + slot % kStride;
+            const int distance = slot / kBlockEdge + slot % kBlockEdge;
             if (distance >= best || has_value[static_cast<std::size_t>(slot)] == 0) continue;
             best = distance;
             corner = stored[static_cast<std::size_t>(slot)];
@@ -312,10 +312,10 @@ class TileEncoder {
             numbers[count] = block.residuals[slot];
             count += block.has_residual[slot] & 1U;
         };
-        for (std::size_t slot = 1; slot < kStride; ++slot) take(slot, edge, at_edge);
-        for (std::size_t first = kStride; first < kBlockSlots; first += kStride) {
+        for (std::size_t slot = 1; slot < kBlockEdge; ++slot) take(slot, edge, at_edge);
+        for (std::size_t first = kBlockEdge; first < kBlockSlots; first += kBlockEdge) {
             take(first, edge, at_edge);
-            for (std::size_t slot = first + 1; slot < first + kStride; ++slot)
+            for (std::size_t slot = first + 1; slot < first + kBlockEdge; ++slot)
                 take(slot, inner, within);
         }
         block.coder.add(thirstline_edge_class(residual_class), {edge.data(), at_edge});

@@ -2,8 +2,6 @@
 // reading side is tile_code.h.
 //
 // Integers only, so that the same tile gives the same bytes on every machine.
-//
-// Thread safety: pure.
 #pragma once
 
 #include <cstdint>

@@ -8,7 +8,6 @@ namespace thirstline {
 
 namespace {
 
-constexpr std::size_t kSlots = THIRSTLINE_BLOCK_SLOTS;
 constexpr std::int32_t kGreatestWeight = 20;  // in quarters: more has never paid
 
 /// One vector register: left to itself, the compiler does not keep nine sums in registers.

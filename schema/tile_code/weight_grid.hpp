@@ -3,8 +3,6 @@
 // TILE_CODE.md.
 //
 // Integers, but for the fit: a few doubles that are the same on every machine.
-//
-// Thread safety: pure.
 #pragma once
 
 #include <array>

@@ -57,12 +57,13 @@ PointValues values_in(const Tile& tile, int slot) {
 }
 
 PointValues thirstline_values(Database& database, const Lattice& lattice, LatticePoint point) {
-    const auto means = database.point_means(lattice, point);
-    require(means && *means, "a point is gone");
+    const auto answer = database.answer(to_e7(position_of(lattice, point)));
+    require(answer && answer->found, "a point is gone");
     PointValues values{};
     for (std::size_t month = 0; month < kMonths; ++month) {
-        values[month] = static_cast<std::int16_t>((*means)->eto[month]);
-        values[kMonths + month] = static_cast<std::int16_t>((*means)->rain[month]);
+        values[month] = static_cast<std::int16_t>(answer->of(LayerId::eto)[month] / kAnswerScale);
+        values[kMonths + month] =
+            static_cast<std::int16_t>(answer->of(LayerId::rain)[month] / kAnswerScale);
     }
     return values;
 }

@@ -62,7 +62,7 @@ DemandReport merrow_demand(const std::string& zones, const MerrowOptions& option
     report.site.query.place = "Merrow Ford";
     report.set = read_zone_file(file_in_test_folder("zones.toml", zones)).value();
     const auto climate =
-        climate_of_profile(report.site.profile, ReferenceSurface::short_grass).value();
+        climate_of_profile(report.site.profile, ReferenceCrop::short_grass).value();
     report.plan =
         demand_plan(climate, report.set.zones, report.set.rules, report.set.price).value();
     return report;

@@ -8,6 +8,8 @@
 
 namespace thirstline {
 
+inline constexpr EtOptions kAsMeasured{ReferenceSurface::short_reference, false};
+
 /// The floor of the invented Merrow valley: dry summers, wet mild winters, everything known.
 inline PointClimate merrow_valley() {
     PointClimate point;

@@ -54,7 +54,7 @@ void copy_point(World& world, const Lattice& lattice, LatticePoint from, Lattice
     }
 }
 
-void fill_point(World& world, const Lattice& lattice, LatticePoint point, Random& random) {
+void fill_random_point(World& world, const Lattice& lattice, LatticePoint point, Random& random) {
     Tile& tile = world.made_tile(lattice, point);
     const auto slot = static_cast<std::size_t>(slot_in_tile(lattice, point));
     tile.present[slot] = 1;
@@ -166,7 +166,7 @@ void fill_lattice(World& world, const Lattice& lattice, Random& random, int perc
             if (at_pole(lattice, point) && column > 0) {
                 if (world.has_data(lattice, {row, 0})) copy_point(world, lattice, {row, 0}, point);
             } else if (random.chance(percent)) {
-                fill_point(world, lattice, point, random);
+                fill_random_point(world, lattice, point, random);
             }
         }
     }

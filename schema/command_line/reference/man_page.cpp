@@ -3,6 +3,8 @@
 #include <array>
 #include <utility>
 
+#include "schema/base/words.hpp"
+
 namespace thirstline {
 
 namespace {
@@ -17,8 +19,7 @@ std::string italic(std::string_view text) {
 
 std::string heading_of(const OptionOutline& option) {
     std::string heading;
-    for (const std::string& name : option.names)
-        heading += (heading.empty() ? "" : ", ") + bold(name);
+    for (const std::string& name : option.names) add_word(heading, bold(name));
     if (!option.value.empty()) heading += (heading.empty() ? "" : " ") + italic(option.value);
     return heading + (option.repeats ? " ..." : "");
 }

@@ -1,6 +1,4 @@
 // A program's man page: a frame that people write, and in it what the program itself knows.
-//
-// Thread safety: pure functions.
 #pragma once
 
 #include <string>

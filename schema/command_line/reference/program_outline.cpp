@@ -17,12 +17,12 @@ bool contains_any(const std::string& text, std::initializer_list<std::string_vie
     return false;
 }
 
-ValueKind kind_of(const OptionOutline& option) {
-    if (option.value.empty()) return ValueKind::none;
-    if (!option.words.empty()) return ValueKind::word;
-    if (contains_any(option.value, {"FILE", "DB", "RECIPE", "OUT"})) return ValueKind::file;
-    if (contains_any(option.value, {"DIR", "FOLDER"})) return ValueKind::folder;
-    return ValueKind::other;
+ArgumentKind kind_of(const OptionOutline& option) {
+    if (option.value.empty()) return ArgumentKind::none;
+    if (!option.words.empty()) return ArgumentKind::word;
+    if (contains_any(option.value, {"FILE", "DB", "RECIPE", "OUT"})) return ArgumentKind::file;
+    if (contains_any(option.value, {"DIR", "FOLDER"})) return ArgumentKind::folder;
+    return ArgumentKind::other;
 }
 
 OptionOutline option_outline(const CLI::Option& option) {
@@ -78,7 +78,7 @@ Footer footer_parts(const std::string& text) {
 }
 
 /// "  0 done    1 no data there" as pairs.
-std::vector<std::pair<std::string, std::string>> exit_statuses(const std::string& text) {
+std::vector<std::pair<std::string, std::string>> exit_statuses_in(const std::string& text) {
     static const std::regex kItem(R"((\d+) ((?:\S| (?! ))+))");
     std::vector<std::pair<std::string, std::string>> statuses;
     for (auto found = std::sregex_iterator(text.begin(), text.end(), kItem);
@@ -125,7 +125,7 @@ ProgramOutline program_outline(const CLI::App& app) {
     const auto shown = [](const CLI::App* command) { return !command->get_group().empty(); };
     for (const CLI::App* command : app.get_subcommands(shown))
         outline.commands.push_back(command_outline(*command));
-    outline.exit_statuses = exit_statuses(footer_parts(app.get_footer()).exit_codes);
+    outline.exit_statuses = exit_statuses_in(footer_parts(app.get_footer()).exit_codes);
     return outline;
 }
 

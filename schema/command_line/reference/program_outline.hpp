@@ -1,7 +1,5 @@
 // What a program's options and commands are, as plain values read from CLI11's own model of it: the
 // one source of its man page and of its shells' completions.
-//
-// Thread safety: plain values and pure functions.
 #pragma once
 
 #include <string>
@@ -15,7 +13,7 @@ class App;
 namespace thirstline {
 
 /// What follows an option, as far as a shell can help with it.
-enum class ValueKind {
+enum class ArgumentKind {
     none,    ///< it is a flag
     word,    ///< one of a few words
     file,    ///< a file's name
@@ -27,7 +25,7 @@ struct OptionOutline {
     std::vector<std::string> names;  ///< "-o", "--output"; empty for an argument
     std::string value;               ///< "FILE.csv"; empty for a flag
     std::string description;
-    ValueKind kind = ValueKind::none;
+    ArgumentKind kind = ArgumentKind::none;
     std::vector<std::string> words;  ///< if the kind is word
     bool is_required = false;
     bool repeats = false;

@@ -3,15 +3,11 @@
 #include <algorithm>
 #include <string_view>
 
+#include "schema/base/words.hpp"
+
 namespace thirstline {
 
 namespace {
-
-std::string joined(const std::vector<std::string>& words, std::string_view by) {
-    std::string out;
-    for (const std::string& word : words) out += (out.empty() ? "" : std::string(by)) + word;
-    return out;
-}
 
 std::string names_of(const std::vector<OptionOutline>& options) {
     std::vector<std::string> names;
@@ -52,20 +48,20 @@ std::string single_quoted(const std::string& text) {
 
 bool takes_files(const std::vector<OptionOutline>& arguments) {
     return std::any_of(arguments.begin(), arguments.end(), [](const OptionOutline& argument) {
-        return argument.kind == ValueKind::file || argument.kind == ValueKind::folder;
+        return argument.kind == ArgumentKind::file || argument.kind == ArgumentKind::folder;
     });
 }
 
 std::string bash_values(const OptionOutline& option) {
     switch (option.kind) {
-        case ValueKind::word:
+        case ArgumentKind::word:
             return "words='" + joined(option.words, " ") + "'";
-        case ValueKind::file:
+        case ArgumentKind::file:
             return "compopt -o default; return";
-        case ValueKind::folder:
+        case ArgumentKind::folder:
             return "compopt -o dirnames; return";
-        case ValueKind::none:
-        case ValueKind::other:
+        case ArgumentKind::none:
+        case ArgumentKind::other:
             break;
     }
     return "return";
@@ -75,7 +71,7 @@ std::string bash_value_cases(const std::string& command,
                              const std::vector<OptionOutline>& options) {
     std::string out;
     for (const OptionOutline& option : options) {
-        if (option.kind == ValueKind::none) continue;
+        if (option.kind == ArgumentKind::none) continue;
         std::vector<std::string> patterns;
         for (const std::string& name : option.names) patterns.push_back(command + ":" + name);
         out += "        " + joined(patterns, "|") + ") " + bash_values(option) + " ;;\n";
@@ -85,14 +81,14 @@ std::string bash_value_cases(const std::string& command,
 
 std::string zsh_values(const OptionOutline& option) {
     switch (option.kind) {
-        case ValueKind::word:
+        case ArgumentKind::word:
             return "(" + joined(option.words, " ") + ")";
-        case ValueKind::file:
+        case ArgumentKind::file:
             return "_files";
-        case ValueKind::folder:
+        case ArgumentKind::folder:
             return "_files -/";
-        case ValueKind::none:
-        case ValueKind::other:
+        case ArgumentKind::none:
+        case ArgumentKind::other:
             break;
     }
     return " ";
@@ -106,7 +102,7 @@ std::string zsh_specs(const std::vector<OptionOutline>& options, const std::stri
             std::string others =
                 option.names.size() > 1 ? "(" + joined(option.names, " ") + ")" : "";
             std::string spec = name + "[" + escaped(option.description, "[]\\:") + "]";
-            if (option.kind != ValueKind::none)
+            if (option.kind != ArgumentKind::none)
                 spec += ":" + escaped(option.value, ":") + ":" + zsh_values(option);
             out += " \\\n" + indent + single_quoted(others + spec);
         }
@@ -129,18 +125,18 @@ std::string fish_option(const std::string& start, const OptionOutline& option) {
     for (const std::string& name : option.names)
         out += name.compare(0, 2, "--") == 0 ? " -l " + name.substr(2) : " -s " + name.substr(1);
     switch (option.kind) {
-        case ValueKind::none:
+        case ArgumentKind::none:
             break;
-        case ValueKind::word:
+        case ArgumentKind::word:
             out += " -x -a '" + joined(option.words, " ") + "'";
             break;
-        case ValueKind::file:
+        case ArgumentKind::file:
             out += " -r -F";
             break;
-        case ValueKind::folder:
+        case ArgumentKind::folder:
             out += " -x -a '(__fish_complete_directories)'";
             break;
-        case ValueKind::other:
+        case ArgumentKind::other:
             out += " -x";
             break;
     }

@@ -1,6 +1,4 @@
 // What the shells bash, zsh and fish need to complete a program's commands, options and values.
-//
-// Thread safety: pure functions.
 #pragma once
 
 #include <string>

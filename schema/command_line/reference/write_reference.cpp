@@ -16,41 +16,22 @@
 #include "schema/command_line/reference/man_page.hpp"
 #include "schema/command_line/reference/program_outline.hpp"
 #include "schema/command_line/reference/shell_completions.hpp"
+#include "schema/files/whole_file.hpp"
 
 namespace thirstline {
 
 namespace {
 
-Result<std::string> content_of(const std::string& path) {
-    std::ifstream file(path, std::ios::binary);
-    std::ostringstream content;
-    content << file.rdbuf();
-    if (!file) return fail(ErrorCode::io, path + " cannot be read");
-    return content.str();
-}
-
-Result<void> write_file(const std::string& path, const std::string& content) {
-    std::ofstream file(path, std::ios::binary);
-    file << content;
-    file.close();
-    if (!file) return fail(ErrorCode::io, path + " cannot be written");
-    return {};
-}
-
 Result<void> write_reference(const CLI::App& app, const std::string& folder,
                              const std::string& frame_path) {
     const ProgramOutline outline = program_outline(app);
-    const auto frame = content_of(frame_path);
-    if (!frame) return fail(frame.error());
-    const auto page = man_page(outline, *frame);
-    if (!page) return fail(page.error());
+    const auto frame = TRY(text_of_file(frame_path, frame_path));
+    const auto page = TRY(man_page(outline, frame));
     const std::string start = folder + "/" + outline.name;
-    if (auto written = write_file(start + ".1", *page); !written) return written;
-    if (auto written = write_file(start + ".bash", bash_completion(outline)); !written)
-        return written;
-    if (auto written = write_file(folder + "/_" + outline.name, zsh_completion(outline)); !written)
-        return written;
-    return write_file(start + ".fish", fish_completion(outline));
+    TRY(write_whole_file(start + ".1", page));
+    TRY(write_whole_file(start + ".bash", bash_completion(outline)));
+    TRY(write_whole_file(folder + "/_" + outline.name, zsh_completion(outline)));
+    return write_whole_file(start + ".fish", fish_completion(outline));
 }
 
 }  // namespace

@@ -21,7 +21,7 @@ using test::lookup;
 using test::ProgramRun;
 using test::Region;
 
-const std::string kRecipe = THIRSTLINE_SAMPLE_INPUTS "/merrow.toml";
+const std::string kMerrowRecipe = THIRSTLINE_SAMPLE_INPUTS "/merrow.toml";
 constexpr int kTileRows = 6;
 
 class JoinedParts : public testing::Test {
@@ -30,13 +30,13 @@ class JoinedParts : public testing::Test {
         const std::string rows = std::to_string(first) + ":" + std::to_string(end);
         const std::string path = folder_ / ("rows " + rows + ".sqlite");
         const ProgramRun run =
-            builder({"build", kRecipe, "-o", path, "--overwrite", "--tile-rows", rows});
+            builder({"build", kMerrowRecipe, "-o", path, "--overwrite", "--tile-rows", rows});
         EXPECT_EQ(run.status, 0) << run.err;
         return path;
     }
     std::string whole() const {
         const std::string path = folder_ / "whole.sqlite";
-        EXPECT_EQ(builder({"build", kRecipe, "-o", path, "--overwrite"}).status, 0);
+        EXPECT_EQ(builder({"build", kMerrowRecipe, "-o", path, "--overwrite"}).status, 0);
         return path;
     }
     ProgramRun join(const std::vector<std::string>& paths) const {
@@ -134,7 +134,7 @@ TEST_F(JoinedParts, TheOutputIsGuarded) {
     EXPECT_EQ(builder({"join", south, north, "-o", folder_ / "no folder/x.sqlite"}).status, 5);
     EXPECT_EQ(builder({"join", south, folder_ / "absent.sqlite", "-o", output()}).status, 5);
     EXPECT_EQ(builder({"join", "-o", output()}).status, 2);
-    EXPECT_EQ(builder({"join", south, kRecipe, "-o", output()}).status, 4);
+    EXPECT_EQ(builder({"join", south, kMerrowRecipe, "-o", output()}).status, 4);
     test::write_text(output(), "what stood here");
     EXPECT_EQ(builder({"join", south, north, "-o", output()}).status, 2);
     const auto before = test::names_in(folder_ / ".");

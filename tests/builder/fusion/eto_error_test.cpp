@@ -14,7 +14,7 @@ using test::every_month;
 using test::mild_climate;
 using test::SeededRandom;
 
-constexpr LatLon kPlace{42.0, 8.0};
+constexpr LatLon kErrorPlace{42.0, 8.0};
 constexpr ReferenceSurface kShort = ReferenceSurface::short_reference;
 constexpr double kRounding = 0.02;
 
@@ -66,7 +66,7 @@ TEST(EtoError, EqualsBruteForce) {
         Driver driver;
         double error;
     };
-    const PointClimate climate = mild_climate(kPlace, 300.0);
+    const PointClimate climate = mild_climate(kErrorPlace, 300.0);
     const std::vector<Case> cases = {{Driver::mean_temperature, 0.9},
                                      {Driver::temperature_range, 1.3},
                                      {Driver::humidity, 0.05},
@@ -93,7 +93,7 @@ TEST(EtoError, EqualsBruteForce) {
 TEST(EtoError, GrowsWithTheFactorOfLeftOutStations) {
     DriverYear errors = no_errors();
     of(errors, Driver::log_wind) = every_month(0.3);
-    const PointClimate climate = mild_climate(kPlace, 300.0);
+    const PointClimate climate = mild_climate(kErrorPlace, 300.0);
     const Monthly<double> plain = error_of(climate, errors);
     const Monthly<double> wider = error_of(climate, errors, false, 1.24);
     for (std::size_t month = 0; month < kMonths; ++month)
@@ -101,11 +101,11 @@ TEST(EtoError, GrowsWithTheFactorOfLeftOutStations) {
 }
 
 TEST(EtoError, HoldsHalfOfTheSiteCorrection) {
-    PointClimate arid = mild_climate(kPlace, 300.0);
+    PointClimate arid = mild_climate(kErrorPlace, 300.0);
     arid.rain_mm = every_month(2.0);
     for (std::size_t month = 0; month < kMonths; ++month) arid.vapour_pressure_kpa[month] *= 0.6;
     const auto profile =
-        reference_et_profile(arid, monthly_sun(kPlace.lat_deg), {}, {kShort, true});
+        reference_et_profile(arid, monthly_sun(kErrorPlace.lat_deg), {}, {kShort, true});
     DriverYear errors = no_errors();
     of(errors, Driver::log_wind) = every_month(0.3);
     const Monthly<double> without = error_of(arid, errors, false, 1.5);
@@ -122,7 +122,7 @@ TEST(EtoError, HoldsHalfOfTheSiteCorrection) {
 
 /// What a method costs where nobody gave a driver.
 TEST(EtoError, HoldsTheCostOfTheMethod) {
-    PointClimate climate = mild_climate(kPlace, 300.0);
+    PointClimate climate = mild_climate(kErrorPlace, 300.0);
     EXPECT_NEAR(error_of(climate, no_errors())[6], kRounding, 1e-12);
     climate.u2_m_per_s = kUnknownYear;
     EXPECT_NEAR(error_of(climate, no_errors())[6], std::hypot(0.27, kRounding), 1e-12);
@@ -134,9 +134,9 @@ TEST(EtoError, HoldsTheCostOfTheMethod) {
 
 /// Air near saturation and a hardly clouded sky: a step that is cut short there is no half slope.
 TEST(EtoError, IsNoLessAtTheBoundsOfADriver) {
-    const MonthlySun sun = monthly_sun(kPlace.lat_deg);
+    const MonthlySun sun = monthly_sun(kErrorPlace.lat_deg);
     const auto error_at = [&](Driver driver, double value, double error) {
-        PointClimate climate = mild_climate(kPlace, 300.0);
+        PointClimate climate = mild_climate(kErrorPlace, 300.0);
         DriverYear drivers = drivers_of(climate, sun);
         of(drivers, driver) = every_month(value);
         set_drivers(climate, drivers, sun);
@@ -151,7 +151,7 @@ TEST(EtoError, IsNoLessAtTheBoundsOfADriver) {
 }
 
 TEST(EtoError, IsUnknownWhereEtoIs) {
-    PointClimate climate = mild_climate(kPlace, 300.0);
+    PointClimate climate = mild_climate(kErrorPlace, 300.0);
     climate.tmax_c[3] = kUnknown;
     const Monthly<double> error = error_of(climate, no_errors());
     EXPECT_TRUE(std::isnan(error[3]));

@@ -25,13 +25,14 @@ constexpr double kReachKm = 50.0;
 constexpr LatLon kMiddle{45.0, 11.0};
 constexpr LatLon kFar{-35.0, -120.0};
 
-ResidualSite flat_site(LatLon position) {
+ResidualSite site_on_the_plain(LatLon position) {
     return {position, 300.0, 0.0, 0.0};
 }
 
 FusedPoint fused_at(const Fusion& fusion, LatLon position, const PointClimate& background,
                     const std::optional<LeftOut>& left_out = std::nullopt) {
-    return fusion.at(background, flat_site(position), monthly_sun(position.lat_deg), left_out);
+    return fusion.at(background, site_on_the_plain(position), monthly_sun(position.lat_deg),
+                     left_out);
 }
 FusedPoint fused_at(const Fusion& fusion, LatLon position) {
     return fused_at(fusion, position, mild_climate(position, 300.0));

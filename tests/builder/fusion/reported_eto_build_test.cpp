@@ -22,23 +22,23 @@ using test::StoredPoint;
 using test::write_text;
 
 constexpr LatLon kNear{47.0, 11.0};
-constexpr LatLon kFar{47.0, 19.0};
+constexpr LatLon kFarStation{47.0, 19.0};
 constexpr double kMore = 1.15;
 
-RasterShape shape() {
+RasterShape shape_of_reports() {
     return north_up(9.0, 50.0, 0.5, 24, 12);
 }
 
 std::unique_ptr<Region> plain_region() {
     auto region = std::make_unique<Region>();
     region->lattice = "spacing_arcsec = 1800\nbbox = [10.0, 46.0, 20.0, 48.0]\nreach_km = 50\n";
-    region->set_elevation(shape(), [](LatLon, int) { return 600.0; });
-    region->add_plain_grids(shape());
+    region->set_elevation(shape_of_reports(), [](LatLon, int) { return 600.0; });
+    region->add_plain_grids(shape_of_reports());
     return region;
 }
 
 /// Forty rows a month of ETo, that of the build without stations times kMore.
-std::string station_table(const StoredPoint& computed) {
+std::string reported_eto_table(const StoredPoint& computed) {
     SeededRandom random(11);
     std::string rows = "name,lat,lon,elevation,month,eto\n";
     for (int station = 0; station < 40; ++station) {
@@ -70,13 +70,13 @@ TEST(ReportedEto, MovesTheComputedNearItsStations) {
     region->build("without.sqlite");
     const auto without = open_database(region->path("without.sqlite"));
     const StoredPoint computed = stored_at(*without, kNear);
-    write_text(region->path("eto.csv"), station_table(computed));
+    write_text(region->path("eto.csv"), reported_eto_table(computed));
     region->rest = eto_source("short");
     region->build("with.sqlite");
     const auto with = open_database(region->path("with.sqlite"));
     const StoredPoint near = stored_at(*with, kNear);
-    const StoredPoint far = stored_at(*with, kFar);
-    const StoredPoint far_computed = stored_at(*without, kFar);
+    const StoredPoint far = stored_at(*with, kFarStation);
+    const StoredPoint far_computed = stored_at(*without, kFarStation);
     for (std::size_t month = 0; month < kMonths; ++month) {
         const double eto = computed.eto_mm_per_day[month];
         EXPECT_NEAR(near.eto_mm_per_day[month], kMore * eto, 0.04 * eto + 0.02) << month;
@@ -92,8 +92,8 @@ TEST(ReportedEto, AGridOfEtoWins) {
     const auto region = plain_region();
     region->build("without.sqlite");
     const auto without = open_database(region->path("without.sqlite"));
-    write_text(region->path("eto.csv"), station_table(stored_at(*without, kNear)));
-    region->add_grid(Variable::eto, shape(), test::plain(Variable::eto),
+    write_text(region->path("eto.csv"), reported_eto_table(stored_at(*without, kNear)));
+    region->add_grid(Variable::eto, shape_of_reports(), test::plain(Variable::eto),
                      "reference = \"short\"\nequation = \"ASCE-EWRI 2005\"\n");
     region->rest = eto_source("short");
     region->build("with.sqlite");

@@ -10,7 +10,7 @@ namespace {
 
 using test::every_month;
 
-constexpr LatLon kMiddle{45.0, 11.0};
+constexpr LatLon kStationPlace{45.0, 11.0};
 
 TEST(RecordNoise, GrowsAsTheRecordShortens) {
     using enum RecordLength;
@@ -26,7 +26,7 @@ TEST(RecordNoise, GrowsAsTheRecordShortens) {
 TEST(StationPlaces, AShortRecordIsNoisyInItsOwnDriverOnly) {
     Station station;
     station.name = "Merrow Bridge";
-    station.position = kMiddle;
+    station.position = kStationPlace;
     station.elevation_m = 300.0;
     StationNormals rain{Variable::rain, 0, every_month(60.0), {}, 10.0, RecordLength::short_record};
     StationNormals tmax{

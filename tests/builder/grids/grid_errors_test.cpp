@@ -8,7 +8,7 @@
 namespace thirstline {
 namespace {
 
-const RasterShape kShape = north_up(8.0, 48.0, 0.5, 16, 12);
+const RasterShape kFaultyShape = north_up(8.0, 48.0, 0.5, 16, 12);
 
 class GridErrors : public testing::Test {
   protected:
@@ -19,13 +19,14 @@ class GridErrors : public testing::Test {
 
     std::string write(const std::string& name, int bands, const RasterOptions& options = {}) {
         const std::string path = folder_ / name;
-        write_raster(path, kShape, bands, at_cell_centres(kShape, linear_tmax_c), options);
+        write_raster(path, kFaultyShape, bands, at_cell_centres(kFaultyShape, linear_tmax_c),
+                     options);
         return path;
     }
 
     void write_month(const std::string& stem, int month, int bands) {
-        write_raster(folder_.numbered(stem, month, ".tif"), kShape, bands,
-                     at_cell_centres(kShape, linear_tmax_c));
+        write_raster(folder_.numbered(stem, month, ".tif"), kFaultyShape, bands,
+                     at_cell_centres(kFaultyShape, linear_tmax_c));
     }
 
     static void expect_error(const GridSpec& spec, ErrorCode code,
@@ -90,9 +91,9 @@ TEST_F(GridErrors, MonthsOfDifferentShape) {
 }
 
 TEST_F(GridErrors, NetcdfVariables) {
-    const CellValues values = at_cell_centres(kShape, linear_tmax_c);
+    const CellValues values = at_cell_centres(kFaultyShape, linear_tmax_c);
     const std::string path = folder_ / "two.nc";
-    write_netcdf(path, kShape, 12, {{"tasmax", "degC", values}, {"tasmin", "degC", values}});
+    write_netcdf(path, kFaultyShape, 12, {{"tasmax", "degC", values}, {"tasmin", "degC", values}});
     expect_error(tmax_spec(path), ErrorCode::bad_input, {"several variables", "netcdf_variable"});
     EXPECT_NE(open_error(tmax_spec(path)).hint.find("tasmax (12 layers), tasmin (12 layers)"),
               std::string::npos)
@@ -101,7 +102,7 @@ TEST_F(GridErrors, NetcdfVariables) {
     misspelt.netcdf_variable = "tasmaxx";
     expect_error(misspelt, ErrorCode::bad_input, {"\"tasmaxx\"", "\"tasmax\" if that is meant"});
     const std::string short_year = folder_ / "short.nc";
-    write_netcdf(short_year, kShape, 10, {{"tmax", "degC", values}});
+    write_netcdf(short_year, kFaultyShape, 10, {{"tmax", "degC", values}});
     expect_error(tmax_spec(short_year), ErrorCode::bad_input, {"10 bands"});
     GridSpec other = tmax_spec(short_year);
     other.netcdf_variable = "tmin";
@@ -113,9 +114,9 @@ TEST_F(GridErrors, NetcdfVariables) {
 
 TEST_F(GridErrors, OnlyTheVariableWithTwelveTimesIsMeant) {
     const std::string path = folder_ / "masked.nc";
-    write_netcdf(path, kShape, 12,
+    write_netcdf(path, kFaultyShape, 12,
                  {{"land", "1", [](int, int, int) { return 1.0; }, 1.0, false},
-                  {"tmax", "degC", at_cell_centres(kShape, linear_tmax_c)}});
+                  {"tmax", "degC", at_cell_centres(kFaultyShape, linear_tmax_c)}});
     const LatLon at{45.1, 12.2};
     EXPECT_NEAR(sample_at(*opened(tmax_spec(path)), at).values[2], linear_tmax_c(at, 2), 1e-5);
     GridSpec named = tmax_spec(path);
@@ -124,11 +125,11 @@ TEST_F(GridErrors, OnlyTheVariableWithTwelveTimesIsMeant) {
 }
 
 TEST_F(GridErrors, NetcdfTimesMustBeTheMonthsInOrder) {
-    const CellValues values = at_cell_centres(kShape, linear_tmax_c);
+    const CellValues values = at_cell_centres(kFaultyShape, linear_tmax_c);
     const auto write_times = [&](const NetcdfTimes& when) {
         const std::string path = folder_ / "times.nc";
         VSIUnlink(path.c_str());
-        write_netcdf(path, kShape, 12, {{"tmax", "degC", values}}, when);
+        write_netcdf(path, kFaultyShape, 12, {{"tmax", "degC", values}}, when);
         return tmax_spec(path);
     };
     const std::vector<double> mid_months{15, 45, 74, 105, 135, 166, 196, 227, 258, 288, 319, 349};
@@ -161,12 +162,12 @@ TEST_F(GridErrors, Units) {
 }
 
 TEST_F(GridErrors, NowhereOnEarth) {
-    RasterShape nowhere = kShape;
+    RasterShape nowhere = kFaultyShape;
     nowhere.geotransform = {};
     write_raster(folder_ / "nowhere.tif", nowhere, 12, [](int, int, int) { return 10.0; });
     expect_error(tmax_spec(folder_ / "nowhere.tif"), ErrorCode::bad_input,
                  {"nowhere.tif", "no geotransform"});
-    RasterShape no_system = kShape;
+    RasterShape no_system = kFaultyShape;
     no_system.coordinate_system.clear();
     write_raster(folder_ / "bare.tif", no_system, 12, [](int, int, int) { return 10.0; });
     expect_error(tmax_spec(folder_ / "bare.tif"), ErrorCode::bad_input,

@@ -6,13 +6,12 @@
 #include <limits>
 
 #include "builder/grids/plausible_values.hpp"
+#include "tests/support/sample_months.hpp"
 
 namespace thirstline {
 namespace {
 
-constexpr int kJanuary = 0;
 constexpr int kFebruary = 1;
-constexpr int kApril = 3;
 
 double canonical(Variable variable, const char* unit, double value, int month = kJanuary) {
     const Result<UnitConversion> conversion = unit_conversion(variable, unit);

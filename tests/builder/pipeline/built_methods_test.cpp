@@ -20,7 +20,7 @@ using enum Variable;
 
 constexpr std::int64_t kPoints = 49;
 
-RasterShape shape() {
+RasterShape shape_of_methods() {
     return north_up(8.0, 51.0, 1.0, 8, 8);
 }
 
@@ -43,8 +43,9 @@ BuildOutcome built_from(std::initializer_list<Variable> drivers, const std::stri
     Region region;
     region.baseline = baseline;
     for (const Variable variable : {tmax, tmin, rain})
-        region.add_grid(variable, shape(), plain(variable));
-    for (const Variable variable : drivers) region.add_grid(variable, shape(), plain(variable));
+        region.add_grid(variable, shape_of_methods(), plain(variable));
+    for (const Variable variable : drivers)
+        region.add_grid(variable, shape_of_methods(), plain(variable));
     return region.build();
 }
 
@@ -88,7 +89,7 @@ TEST(BuiltMethods, TemperatureAlone) {
     Region tall;
     tall.baseline = "reference = \"tall\"\n";
     for (const Variable variable : {tmax, tmin, rain})
-        tall.add_grid(variable, shape(), plain(variable));
+        tall.add_grid(variable, shape_of_methods(), plain(variable));
     const Error error = tall.build_error();
     EXPECT_EQ(error.code, ErrorCode::bad_input);
     EXPECT_NE(error.message.find("not one point"), std::string::npos) << error.message;
@@ -97,7 +98,7 @@ TEST(BuiltMethods, TemperatureAlone) {
 TEST(BuiltMethods, MeanTemperatureWillDo) {
     Region region;
     for (const Variable variable : {tmax, tmean, vapour_pressure, wind, radiation, rain})
-        region.add_grid(variable, shape(), plain(variable));
+        region.add_grid(variable, shape_of_methods(), plain(variable));
     expect_all(region.build(), {});
     const auto database = open_database(region.path("out.sqlite"));
     EXPECT_NEAR(stored_at(*database, LatLon{46.5, 11.5}).tmin_c[0],
@@ -112,7 +113,7 @@ TEST(BuiltMethods, TheCorrectionThatIsNotMadeIsSaid) {
 
     Region region;
     for (const Variable variable : {tmax, tmin, vapour_pressure, wind, radiation})
-        region.add_grid(variable, shape(), plain(variable));
+        region.add_grid(variable, shape_of_methods(), plain(variable));
     method.correction = SiteCorrection::not_done_rain_unknown;
     const BuildOutcome outcome = region.build();
     expect_all(outcome, method);
@@ -175,8 +176,8 @@ TEST(BuiltMethods, TheSurroundingsHelpAsFarAsTheyReach) {
 TEST(BuiltMethods, OneMissingMonthIsFilledForThatMonthAlone) {
     Region region;
     for (const Variable variable : {tmax, tmin, vapour_pressure, radiation, rain})
-        region.add_grid(variable, shape(), plain(variable));
-    region.add_grid(wind, shape(), [](LatLon at, int month) {
+        region.add_grid(variable, shape_of_methods(), plain(variable));
+    region.add_grid(wind, shape_of_methods(), [](LatLon at, int month) {
         return at.lon_deg > 12.0 && month == 3 ? std::nan("") : plain_climate(wind, at, month);
     });
     const BuildOutcome outcome = region.build();
@@ -200,12 +201,12 @@ TEST(BuiltMethods, OneMissingMonthIsFilledForThatMonthAlone) {
 TEST(BuiltMethods, ARejectedValueFallsDownTheLadder) {
     Region region;
     for (const Variable variable : {tmax, tmin, radiation, rain})
-        region.add_grid(variable, shape(), plain(variable));
+        region.add_grid(variable, shape_of_methods(), plain(variable));
     const LatLon bad{46.5, 13.5};
-    region.add_grid(wind, shape(), [bad](LatLon at, int month) {
+    region.add_grid(wind, shape_of_methods(), [bad](LatLon at, int month) {
         return at == bad && month == 6 ? -1.5 : plain_climate(wind, at, month);
     });
-    region.add_grid(vapour_pressure, shape(), [bad](LatLon at, int month) {
+    region.add_grid(vapour_pressure, shape_of_methods(), [bad](LatLon at, int month) {
         return at == bad && month == 7 ? 5.0 : plain_climate(vapour_pressure, at, month);
     });
     const BuildOutcome outcome = region.build();
@@ -233,12 +234,12 @@ TEST(BuiltMethods, ARejectedValueFallsDownTheLadder) {
 TEST(BuiltMethods, TemperaturesThatContradictEachOtherLeaveThePointOut) {
     Region region;
     const LatLon bad{46.5, 13.5};
-    region.add_grid(tmax, shape(), plain(tmax));
-    region.add_grid(tmin, shape(), [bad](LatLon at, int month) {
+    region.add_grid(tmax, shape_of_methods(), plain(tmax));
+    region.add_grid(tmin, shape_of_methods(), [bad](LatLon at, int month) {
         return at == bad && month == 0 ? 30.0 : plain_climate(tmin, at, month);
     });
     for (const Variable variable : {vapour_pressure, wind, radiation, rain})
-        region.add_grid(variable, shape(), plain(variable));
+        region.add_grid(variable, shape_of_methods(), plain(variable));
     const BuildOutcome outcome = region.build();
     EXPECT_GE(outcome.totals.incomplete_points, 1);
     EXPECT_EQ(outcome.totals.points + outcome.totals.incomplete_points, kPoints);
@@ -253,7 +254,7 @@ TEST(BuiltMethods, TemperaturesThatContradictEachOtherLeaveThePointOut) {
 
 TEST(BuiltMethods, TheTallReferenceIsMoreAndSaysSo) {
     Region region;
-    region.add_plain_grids(shape());
+    region.add_plain_grids(shape_of_methods());
     region.build("short.sqlite");
     region.baseline = "reference = \"tall\"\n";
     expect_all(region.build("tall.sqlite"), {});

@@ -16,7 +16,7 @@ using test::plain_climate;
 using test::Region;
 using test::stored_at;
 
-RasterShape shape() {
+RasterShape shape_of_periods() {
     return north_up(8.0, 51.0, 1.0, 8, 8);
 }
 
@@ -29,14 +29,14 @@ TEST(BuiltPeriods, ArePutTogetherPointByPoint) {
     Region region;
     using enum Variable;
     for (const Variable variable : {tmax, tmin, vapour_pressure, wind, radiation})
-        region.add_grid(variable, shape(), plain(variable));
+        region.add_grid(variable, shape_of_periods(), plain(variable));
     region.add_grid(
-        rain, shape(),
+        rain, shape_of_periods(),
         [](LatLon at, int month) {
             return at.lon_deg < 12.0 ? plain_climate(Variable::rain, at, month) : std::nan("");
         },
         "", "rain_west", "1961-1990");
-    region.add_grid(rain, shape(), plain(rain), "", "rain_all", "1981-2010");
+    region.add_grid(rain, shape_of_periods(), plain(rain), "", "rain_all", "1981-2010");
     const BuildOutcome outcome = region.build();
     const auto database = open_database(region.path("out.sqlite"));
     EXPECT_EQ(period_at(*database, {46.5, 11.5}), "1991-2020; 1961-1990");
@@ -49,11 +49,11 @@ TEST(BuiltPeriods, ArePutTogetherPointByPoint) {
 // A driver that a better one made idle is in no point, and neither is its period.
 TEST(BuiltPeriods, IdleSourcesDoNotCount) {
     Region region;
-    region.add_plain_grids(shape());
+    region.add_plain_grids(shape_of_periods());
     using enum Variable;
     for (const Variable variable :
          {dew_point, relative_humidity, sunshine_fraction, cloud, tmean, rain_days})
-        region.add_grid(variable, shape(), plain(variable), "", "", "1931-1960");
+        region.add_grid(variable, shape_of_periods(), plain(variable), "", "", "1931-1960");
     const BuildOutcome outcome = region.build();
     const auto database = open_database(region.path("out.sqlite"));
     EXPECT_EQ(period_at(*database, {46.5, 11.5}), "1991-2020");
@@ -63,12 +63,12 @@ TEST(BuiltPeriods, IdleSourcesDoNotCount) {
 
 TEST(BuiltPeriods, BesideAGridOfEtoTheDriversAreIdle) {
     Region region;
-    region.add_grid(Variable::eto, shape(), plain(Variable::eto),
+    region.add_grid(Variable::eto, shape_of_periods(), plain(Variable::eto),
                     "reference = \"short\"\nequation = \"ASCE-EWRI 2005\"\n", "", "1991-2020");
     using enum Variable;
     for (const Variable variable : {vapour_pressure, wind, radiation})
-        region.add_grid(variable, shape(), plain(variable), "", "", "1931-1960");
-    region.add_grid(rain, shape(), plain(rain), "", "", "1981-2010");
+        region.add_grid(variable, shape_of_periods(), plain(variable), "", "", "1931-1960");
+    region.add_grid(rain, shape_of_periods(), plain(rain), "", "", "1981-2010");
     region.build();
     const auto database = open_database(region.path("out.sqlite"));
     EXPECT_EQ(period_at(*database, {46.5, 11.5}), "1991-2020; 1981-2010");

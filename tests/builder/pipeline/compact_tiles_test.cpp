@@ -152,40 +152,6 @@ TEST_F(CompactTiles, DoNotJoinPlainOnes) {
     EXPECT_FALSE(std::filesystem::exists(path("joined")));
 }
 
-TEST_F(CompactTiles, MeansCanBeReadAlone) {
-    for (const char* code : {"plain", "compact"}) {
-        build(code);
-        const auto database = open_database(path(code));
-        const Lattice& lattice = database->lattices().front();
-        int points = 0;
-        // A second time each tile is known already, and decoded otherwise.
-        for (int time = 0; time < 2; ++time) {
-            for (int row = 0; row < lattice.rows; ++row) {
-                for (int column = 0; column < lattice.columns; ++column) {
-                    const LatticePoint point{row, column};
-                    const auto means = database->point_means(lattice, point);
-                    const auto tile = database->tile(lattice, tile_of(lattice, point));
-                    ASSERT_TRUE(means && tile);
-                    const int slot = slot_in_tile(lattice, point);
-                    const bool is_there =
-                        *tile && (*tile)->present[static_cast<std::size_t>(slot)] != 0;
-                    ASSERT_EQ(means->has_value(), is_there) << row << " " << column;
-                    if (!is_there) continue;
-                    ++points;
-                    for (int month = 0; month < kMonths; ++month) {
-                        const auto m = static_cast<std::size_t>(month);
-                        ASSERT_EQ((*means)->eto[m],
-                                  (*tile)->month_value(LayerId::eto, slot, month));
-                        ASSERT_EQ((*means)->rain[m],
-                                  (*tile)->month_value(LayerId::rain, slot, month));
-                    }
-                }
-            }
-        }
-        EXPECT_GT(points, 1'000);
-    }
-}
-
 TEST_F(CompactTiles, AnUnknownCodeIsRefusedWithTheNearest) {
     region_.rest = "[output]\ncode = \"compct\"\n";
     const Error error = region_.build_error();

@@ -16,15 +16,15 @@ using test::stored_at;
 using test::StoredPoint;
 
 const std::string kTerms = "reference = \"short\"\nequation = \"ASCE-EWRI 2005\"\n";
-RasterShape shape() {
+RasterShape shape_of_eto() {
     return north_up(8.0, 51.0, 1.0, 8, 8);
 }
 
 TEST(EtoGrid, WinsWhereItHasDataAndFallsBackElsewhere) {
     Region region;
-    region.add_plain_grids(shape());
+    region.add_plain_grids(shape_of_eto());
     region.add_grid(
-        Variable::eto, shape(),
+        Variable::eto, shape_of_eto(),
         [](LatLon at, int month) {
             if (at.lon_deg > 12.0) return std::nan("");
             // One that cannot be: the drivers must speak there instead.
@@ -67,7 +67,7 @@ TEST(EtoGrid, WinsWhereItHasDataAndFallsBackElsewhere) {
 TEST(EtoGrid, NeedsNothingElse) {
     Region region;
     region.leave_out_elevation();
-    region.add_grid(Variable::eto, shape(), plain(Variable::eto), kTerms);
+    region.add_grid(Variable::eto, shape_of_eto(), plain(Variable::eto), kTerms);
     const BuildOutcome outcome = region.build();
     EXPECT_EQ(outcome.totals.points, 49);
     EXPECT_EQ(outcome.totals.points_without_rain, 49);
@@ -83,7 +83,7 @@ TEST(EtoGrid, OfTheTallReferenceServesATallBaseline) {
     Region region;
     region.leave_out_elevation();
     region.baseline = "reference = \"tall\"\n";
-    region.add_grid(Variable::eto, shape(), plain(Variable::eto),
+    region.add_grid(Variable::eto, shape_of_eto(), plain(Variable::eto),
                     "reference = \"tall\"\nequation = \"ASCE-EWRI 2005\"\n");
     EXPECT_EQ(region.build().totals.points, 49);
 }

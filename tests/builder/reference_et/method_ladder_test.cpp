@@ -13,13 +13,12 @@
 #include "builder/reference_et/radiation.hpp"
 #include "builder/reference_et/site_correction.hpp"
 #include "tests/support/sample_climates.hpp"
+#include "tests/support/sample_months.hpp"
 
 namespace thirstline {
 namespace {
 
 constexpr int kJune = 5;
-constexpr int kJuly = 6;
-constexpr EtOptions kAsMeasured{ReferenceSurface::short_reference, false};
 constexpr EtOptions kTall{ReferenceSurface::tall_reference, false};
 
 ReferenceEtProfile profile_of(const PointClimate& point, const Surroundings& around = {},

@@ -10,6 +10,7 @@
 #include "builder/reference_et/monthly_reference_et.hpp"
 #include "builder/reference_et/radiation.hpp"
 #include "builder/reference_et/wind.hpp"
+#include "tests/support/sample_months.hpp"
 
 namespace thirstline {
 namespace {
@@ -43,8 +44,6 @@ PenmanMonteithTerms terms_of(const Weather& w) {
 
 constexpr double kBangkokLatDeg = 13.0 + 44.0 / 60.0;
 constexpr int kFifteenthOfApril = 105;
-constexpr int kApril = 3;
-constexpr int kJuly = 6;
 constexpr double kLyonLatDeg = 45.0 + 43.0 / 60.0;
 constexpr int kFifteenthOfJuly = 196;
 

@@ -9,9 +9,7 @@
 namespace thirstline {
 namespace {
 
-constexpr EtOptions kAsMeasured{ReferenceSurface::short_reference, false};
-
-ReferenceEtProfile profile_of(const PointClimate& point, EtOptions options = {}) {
+ReferenceEtProfile random_profile_of(const PointClimate& point, EtOptions options = {}) {
     return reference_et_profile(point, monthly_sun(point.position.lat_deg), {}, options);
 }
 
@@ -19,8 +17,9 @@ TEST(Profile, IsFiniteAndNeverNegativeAnywhere) {
     Dice dice(7);
     for (int trial = 0; trial < 2000; ++trial) {
         const PointClimate point = random_climate(dice);
-        const ReferenceEtProfile small = profile_of(point);
-        const ReferenceEtProfile tall = profile_of(point, {ReferenceSurface::tall_reference, true});
+        const ReferenceEtProfile small = random_profile_of(point);
+        const ReferenceEtProfile tall =
+            random_profile_of(point, {ReferenceSurface::tall_reference, true});
         for (int month = 0; month < kMonths; ++month) {
             ASSERT_TRUE(std::isfinite(small.eto_mm_per_day[month]));
             ASSERT_TRUE(std::isfinite(tall.eto_mm_per_day[month]));
@@ -42,7 +41,7 @@ TEST(Profile, CorrectionLowersEtoWhereThereIsWind) {
     for (int trial = 0; trial < 2000; ++trial) {
         PointClimate point = random_climate(dice);
         for (double& u2 : point.u2_m_per_s) u2 += 1.5;
-        const ReferenceEtProfile profile = profile_of(point);
+        const ReferenceEtProfile profile = random_profile_of(point);
         for (int month = 0; month < kMonths; ++month) {
             ASSERT_LE(profile.eto_mm_per_day[month], profile.eto_uncorrected_mm_per_day[month]);
         }
@@ -53,7 +52,7 @@ TEST(Profile, CorrectionLowersEtoWhereThereIsWind) {
 Monthly<double> valley_eto(Monthly<double> PointClimate::*driver, double factor) {
     PointClimate point = merrow_valley();
     for (double& value : point.*driver) value *= factor;
-    return profile_of(point, kAsMeasured).eto_mm_per_day;
+    return random_profile_of(point, kAsMeasured).eto_mm_per_day;
 }
 
 // Eq. 39 takes a bright sky for a clear one, which loses more: in the dark of a winter at high
@@ -85,7 +84,7 @@ TEST(Profile, ReachesBothPoles) {
         point.tmax_c.fill(-25.0);
         point.tmin_c.fill(-33.0);
         point.vapour_pressure_kpa.fill(0.03);
-        const ReferenceEtProfile profile = profile_of(point);
+        const ReferenceEtProfile profile = random_profile_of(point);
         const int midwinter = lat_deg > 0.0 ? 11 : 5;
         for (int month = 0; month < kMonths; ++month) {
             EXPECT_TRUE(std::isfinite(profile.eto_mm_per_day[month]));
@@ -103,7 +102,7 @@ TEST(Profile, ColdDarkStillMonthsGiveNothing) {
     point.vapour_pressure_kpa.fill(0.08);
     point.u2_m_per_s.fill(0.5);
     point.sunshine_hours_per_day.fill(0.0);
-    EXPECT_EQ(profile_of(point).eto_mm_per_day[11], 0.0);
+    EXPECT_EQ(random_profile_of(point).eto_mm_per_day[11], 0.0);
 }
 
 TEST(Profile, IsContinuousInLatitudeAndElevation) {
@@ -112,9 +111,9 @@ TEST(Profile, IsContinuousInLatitudeAndElevation) {
     point.sunshine_hours_per_day = kUnknownYear;
     for (double lat_deg = -89.9; lat_deg <= 89.9; lat_deg += 0.7) {
         point.position.lat_deg = lat_deg;
-        const ReferenceEtProfile here = profile_of(point);
+        const ReferenceEtProfile here = random_profile_of(point);
         point.position.lat_deg = lat_deg + 0.01;
-        const ReferenceEtProfile near_by = profile_of(point);
+        const ReferenceEtProfile near_by = random_profile_of(point);
         for (int month = 0; month < kMonths; ++month) {
             ASSERT_NEAR(here.eto_mm_per_day[month], near_by.eto_mm_per_day[month], 0.006)
                 << lat_deg;
@@ -123,9 +122,9 @@ TEST(Profile, IsContinuousInLatitudeAndElevation) {
     point = merrow_valley();
     for (double elevation = -400.0; elevation < 5000.0; elevation += 100.0) {
         point.elevation_m = elevation;
-        const ReferenceEtProfile here = profile_of(point);
+        const ReferenceEtProfile here = random_profile_of(point);
         point.elevation_m = elevation + 1.0;
-        const ReferenceEtProfile near_by = profile_of(point);
+        const ReferenceEtProfile near_by = random_profile_of(point);
         for (int month = 0; month < kMonths; ++month) {
             ASSERT_NEAR(here.eto_mm_per_day[month], near_by.eto_mm_per_day[month], 0.001);
         }
@@ -149,8 +148,8 @@ TEST(Profile, IsContinuousInWeather) {
             other.vapour_pressure_kpa[month] += 1e-5;
             other.rain_mm[month] += 1e-3;
         }
-        const ReferenceEtProfile a = profile_of(point);
-        const ReferenceEtProfile b = profile_of(other);
+        const ReferenceEtProfile a = random_profile_of(point);
+        const ReferenceEtProfile b = random_profile_of(other);
         for (int month = 0; month < kMonths; ++month) {
             ASSERT_NEAR(a.eto_mm_per_day[month], b.eto_mm_per_day[month], 0.01);
         }
@@ -176,8 +175,8 @@ TEST(Profile, HemispheresMirror) {
     south.vapour_pressure_kpa = half_a_year_on(north.vapour_pressure_kpa);
     south.sunshine_fraction = half_a_year_on(north.sunshine_fraction);
     south.rain_mm = half_a_year_on(north.rain_mm);
-    const ReferenceEtProfile n = profile_of(north);
-    const ReferenceEtProfile s = profile_of(south);
+    const ReferenceEtProfile n = random_profile_of(north);
+    const ReferenceEtProfile s = random_profile_of(south);
     for (int month = 0; month < kMonths; ++month) {
         const double here = n.eto_mm_per_day[month];
         const double there = s.eto_mm_per_day[(month + 6) % kMonths];

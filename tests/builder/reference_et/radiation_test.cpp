@@ -7,14 +7,12 @@
 #include <cmath>
 
 #include "builder/reference_et/solar_geometry.hpp"
+#include "tests/support/sample_months.hpp"
 
 namespace thirstline {
 namespace {
 
-const double kNan = std::nan("");
-
 constexpr double kRioLatDeg = -(22.0 + 54.0 / 60.0);
-constexpr int kFifteenthOfMay = 135;
 
 double rio_ra() {
     return extraterrestrial_radiation_mj_m2_day(kRioLatDeg, kFifteenthOfMay);

@@ -10,14 +10,10 @@
 #include "builder/reference_et/air.hpp"
 #include "builder/reference_et/monthly_reference_et.hpp"
 #include "tests/support/sample_climates.hpp"
+#include "tests/support/sample_months.hpp"
 
 namespace thirstline {
 namespace {
-
-constexpr int kJanuary = 0;
-constexpr int kJuly = 6;
-constexpr int kDecember = 11;
-const double kNan = std::nan("");
 
 TEST(SiteShift, IsHalfOfWhatExceedsTwoDegrees) {
     EXPECT_DOUBLE_EQ(site_shift_c(25.0, 15.0, 9.0, 1.0), 2.0);
@@ -61,14 +57,14 @@ TEST(TwoMonthSums, CloseTheYearAndCountDays) {
     EXPECT_TRUE(std::isnan(two_month_rain_mm(rain, kJanuary)));
 }
 
-ReferenceEtProfile profile_of(const PointClimate& point, EtOptions options = {}) {
+ReferenceEtProfile corrected_profile_of(const PointClimate& point, EtOptions options = {}) {
     return reference_et_profile(point, monthly_sun(point.position.lat_deg), {}, options);
 }
 
 // What the profile does is the rule: the same equation with the weather moved by hand.
 TEST(SiteCorrectionOfProfile, MovesTemperaturesAndDewPointByTheShift) {
     const PointClimate valley = merrow_valley();
-    const ReferenceEtProfile corrected = profile_of(valley);
+    const ReferenceEtProfile corrected = corrected_profile_of(valley);
 
     const double rain = valley.rain_mm[kJuly] + valley.rain_mm[kJuly - 1];
     const double eto = corrected.eto_uncorrected_mm_per_day[kJuly] * 31.0 +
@@ -87,7 +83,7 @@ TEST(SiteCorrectionOfProfile, MovesTemperaturesAndDewPointByTheShift) {
             saturation_vapour_pressure_kpa(valley.dew_point_c[month] + shift);
     }
     const ReferenceEtProfile by_hand =
-        profile_of(moved, {ReferenceSurface::short_reference, false});
+        corrected_profile_of(moved, {ReferenceSurface::short_reference, false});
     EXPECT_NEAR(corrected.eto_mm_per_day[kJuly], by_hand.eto_mm_per_day[kJuly], 1e-9);
     EXPECT_LT(corrected.eto_mm_per_day[kJuly], 0.97 * corrected.eto_uncorrected_mm_per_day[kJuly]);
 }
@@ -95,7 +91,7 @@ TEST(SiteCorrectionOfProfile, MovesTemperaturesAndDewPointByTheShift) {
 TEST(SiteCorrectionOfProfile, LeavesWetAndFrozenMonthsAlone) {
     PointClimate valley = merrow_valley();
     valley.rain_mm.fill(400.0);
-    ReferenceEtProfile profile = profile_of(valley);
+    ReferenceEtProfile profile = corrected_profile_of(valley);
     for (int month = 0; month < kMonths; ++month) {
         EXPECT_EQ(profile.eto_mm_per_day[month], profile.eto_uncorrected_mm_per_day[month]);
         EXPECT_EQ(profile.method[month].correction, SiteCorrection::reference);
@@ -108,20 +104,20 @@ TEST(SiteCorrectionOfProfile, LeavesWetAndFrozenMonthsAlone) {
         frozen.tmin_c[month] = 0.9;
         frozen.vapour_pressure_kpa[month] = 0.1;
     }
-    profile = profile_of(frozen);
+    profile = corrected_profile_of(frozen);
     for (int month = 0; month < kMonths; ++month) {
         EXPECT_EQ(profile.eto_mm_per_day[month], profile.eto_uncorrected_mm_per_day[month]);
         EXPECT_EQ(profile.site_shift_c[month], 0.0);
     }
     frozen.tmax_c.fill(9.2);  // Tmean 5.05 °C
-    EXPECT_LT(profile_of(frozen).eto_mm_per_day[kJuly],
-              profile_of(frozen).eto_uncorrected_mm_per_day[kJuly]);
+    EXPECT_LT(corrected_profile_of(frozen).eto_mm_per_day[kJuly],
+              corrected_profile_of(frozen).eto_uncorrected_mm_per_day[kJuly]);
 }
 
 TEST(SiteCorrectionOfProfile, IsNotDoneWhereRainOfEitherMonthIsUnknown) {
     PointClimate valley = merrow_valley();
     valley.rain_mm[kJuly] = kNan;
-    const ReferenceEtProfile profile = profile_of(valley);
+    const ReferenceEtProfile profile = corrected_profile_of(valley);
     for (const int month : {kJuly, kJuly + 1}) {
         EXPECT_EQ(profile.eto_mm_per_day[month], profile.eto_uncorrected_mm_per_day[month]);
         EXPECT_EQ(profile.method[month].correction, SiteCorrection::not_done_rain_unknown);
@@ -133,7 +129,7 @@ TEST(SiteCorrectionOfProfile, IsNotDoneWhereRainOfEitherMonthIsUnknown) {
 TEST(SiteCorrectionOfProfile, IsNotDoneWhereLastMonthsEtoIsUnknown) {
     PointClimate valley = merrow_valley();
     valley.tmax_c[kJuly - 1] = kNan;
-    const ReferenceEtProfile profile = profile_of(valley);
+    const ReferenceEtProfile profile = corrected_profile_of(valley);
     EXPECT_TRUE(std::isnan(profile.eto_mm_per_day[kJuly - 1]));
     EXPECT_EQ(profile.eto_mm_per_day[kJuly], profile.eto_uncorrected_mm_per_day[kJuly]);
     EXPECT_EQ(profile.method[kJuly].correction, SiteCorrection::not_done_rain_unknown);
@@ -141,7 +137,7 @@ TEST(SiteCorrectionOfProfile, IsNotDoneWhereLastMonthsEtoIsUnknown) {
 
 TEST(SiteCorrectionOfProfile, CanBeDeclined) {
     const ReferenceEtProfile profile =
-        profile_of(merrow_valley(), {ReferenceSurface::short_reference, false});
+        corrected_profile_of(merrow_valley(), {ReferenceSurface::short_reference, false});
     for (int month = 0; month < kMonths; ++month) {
         EXPECT_EQ(profile.eto_mm_per_day[month], profile.eto_uncorrected_mm_per_day[month]);
         EXPECT_EQ(profile.method[month].correction, SiteCorrection::not_wanted);
@@ -150,9 +146,9 @@ TEST(SiteCorrectionOfProfile, CanBeDeclined) {
 
 // Dryness is rain against the short reference: the surface asked for does not change the shift.
 TEST(SiteCorrectionOfProfile, ShiftIsTheSameForTheTallReference) {
-    const ReferenceEtProfile small = profile_of(merrow_valley());
+    const ReferenceEtProfile small = corrected_profile_of(merrow_valley());
     const ReferenceEtProfile tall =
-        profile_of(merrow_valley(), {ReferenceSurface::tall_reference, true});
+        corrected_profile_of(merrow_valley(), {ReferenceSurface::tall_reference, true});
     for (int month = 0; month < kMonths; ++month) {
         EXPECT_EQ(small.site_shift_c[month], tall.site_shift_c[month]);
         EXPECT_GT(tall.eto_mm_per_day[month], small.eto_mm_per_day[month]);
@@ -162,7 +158,7 @@ TEST(SiteCorrectionOfProfile, ShiftIsTheSameForTheTallReference) {
 TEST(SiteCorrectionOfProfile, SurvivesAirWithoutAnyVapour) {
     PointClimate valley = merrow_valley();
     valley.vapour_pressure_kpa.fill(0.0);
-    const ReferenceEtProfile profile = profile_of(valley);
+    const ReferenceEtProfile profile = corrected_profile_of(valley);
     for (int month = 0; month < kMonths; ++month) {
         EXPECT_TRUE(std::isfinite(profile.eto_mm_per_day[month]));
         EXPECT_LE(profile.site_shift_c[month], 3.0);

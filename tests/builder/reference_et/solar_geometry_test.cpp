@@ -7,11 +7,12 @@
 #include <cmath>
 #include <numbers>
 
+#include "tests/support/sample_months.hpp"
+
 namespace thirstline {
 namespace {
 
 constexpr int kThirdOfSeptember = 246;
-constexpr int kFifteenthOfMay = 135;
 constexpr int kFifteenthOfJanuary = 15;
 
 // FAO-56 example 8 (second hand).

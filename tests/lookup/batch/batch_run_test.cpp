@@ -16,18 +16,18 @@ namespace {
 using Json = nlohmann::ordered_json;
 using Table = std::vector<std::vector<std::string>>;
 
-struct ProgramRun {
+struct BatchRun {
     int status = -1;
     Error error;
     std::string out;
 };
 
-ProgramRun run(std::vector<std::string> arguments) {
+BatchRun run(std::vector<std::string> arguments) {
     arguments.insert(arguments.begin(), "thirstline-lookup");
     std::vector<const char*> argv;
     for (const std::string& argument : arguments) argv.push_back(argument.c_str());
     test::CapturedSink sink;
-    ProgramRun out;
+    BatchRun out;
     const auto status = run_lookup(static_cast<int>(argv.size()), argv.data(), Environment{}, sink);
     out.status = status ? *status : exit_status(status.error().code);
     if (!status) out.error = status.error();
@@ -40,7 +40,7 @@ class Batch : public testing::Test {
     static void SetUpTestSuite() { database_ = new std::string(test::merrow_database()); }
     static void TearDownTestSuite() { delete database_; }
 
-    static ProgramRun answered(const std::string& input, std::vector<std::string> more = {}) {
+    static BatchRun answered(const std::string& input, std::vector<std::string> more = {}) {
         std::vector<std::string> arguments{"batch", "--db", *database_, "--input",
                                            test::file_in_test_folder("sites.csv", input)};
         arguments.insert(arguments.end(), more.begin(), more.end());
@@ -77,14 +77,14 @@ TEST_F(Batch, HasTheColumnsOfTheInterface) {
     EXPECT_EQ(answered("lat,lon\n").out, header + "\n");
     EXPECT_EQ(answered("lat,lon\n").status, 0);
     const std::string cool = test::merrow_database({.temperature = false});
-    const ProgramRun bare = run({"batch", "--db", cool, "--input",
-                                 test::file_in_test_folder("sites.csv", "lat,lon\n47.25,-30.5\n")});
+    const BatchRun bare = run({"batch", "--db", cool, "--input",
+                               test::file_in_test_folder("sites.csv", "lat,lon\n47.25,-30.5\n")});
     EXPECT_EQ(bare.out.find("tmax_c"), std::string::npos);
     EXPECT_EQ(table_of(bare.out)[1].size(), kTmax);
 }
 
 TEST_F(Batch, AnswersWithTheNumbersOfSite) {
-    const ProgramRun batch =
+    const BatchRun batch =
         answered("id,lat,lon,elevation_m\npump,47.25,-30.5,\nhill,47.25,-30.5,1140\n");
     ASSERT_EQ(batch.status, 0) << batch.error.message;
     const Table table = table_of(batch.out);
@@ -137,7 +137,7 @@ TEST_F(Batch, KeepsOrderAndAnswersEachRowMissesIncluded) {
         "\"q,\"\"1\"\"\",47.5,-30.5,,,\n"  // quotes within quotes
         "\"p,47.25,-30.5,,,\n"             // an open quote
         "r,47.5,-30.5,,,\n";
-    const ProgramRun batch = answered(input);
+    const BatchRun batch = answered(input);
     EXPECT_EQ(batch.status, 1);
     const Table table = table_of(batch.out);
     ASSERT_EQ(table.size(), 19U);
@@ -178,7 +178,7 @@ TEST_F(Batch, KeepsOrderAndAnswersEachRowMissesIncluded) {
 }
 
 TEST_F(Batch, NdjsonHasALineARow) {
-    const ProgramRun batch =
+    const BatchRun batch =
         answered("id,lat,lon\na,47.25,-30.5\n,0,0\n\"\xFF\",x,0\n", {"--format", "ndjson"});
     EXPECT_EQ(batch.status, 1);
     std::vector<Json> rows;
@@ -204,7 +204,7 @@ TEST_F(Batch, HeadersMayHaveAnyOrderCaseAndCompany) {
           "lat,lon,\n47.25,-30.5,\n", "postal\n4021\n", "Postal,Country\n 4021 ,xm\n",
           "\n\nlat,lon\n\n47.25,-30.5\n\n", "\"lat\",\"lon\"\n\"47.25\",\"-30.5\"",
           "lat,lon\n47°15'N,30°30'W\n"}) {
-        const ProgramRun batch = answered(input);
+        const BatchRun batch = answered(input);
         EXPECT_EQ(batch.status, 0) << input << batch.out << batch.error.message;
         const Table table = table_of(batch.out);
         ASSERT_EQ(table.size(), 2U) << input;
@@ -235,12 +235,12 @@ TEST_F(Batch, IsTheSameInTheSameOrderHoweverManyAnswer) {
     for (const int rows : {8191, 8192, 8193, 30000}) {
         const std::string input = many_rows(rows);
         for (const char* format : {"csv", "ndjson"}) {
-            const ProgramRun alone = answered(input, {"--jobs", "1", "--format", format});
+            const BatchRun alone = answered(input, {"--jobs", "1", "--format", format});
             EXPECT_EQ(alone.status, 1);
             EXPECT_EQ(std::count(alone.out.begin(), alone.out.end(), '\n'),
                       rows + (std::string_view(format) == "csv" ? 1 : 0));
             for (const char* jobs : {"2", "3", "7"}) {
-                const ProgramRun together = answered(input, {"--jobs", jobs, "--format", format});
+                const BatchRun together = answered(input, {"--jobs", jobs, "--format", format});
                 EXPECT_EQ(together.status, alone.status);
                 EXPECT_TRUE(together.out == alone.out) << rows << format << jobs;
             }
@@ -277,7 +277,7 @@ TEST_F(Batch, RefusesATableWithoutUsableColumns) {
           std::pair{"lon\n1\n", "lacks the column lat"},
           std::pair{"lat,lon,lat\n1,2,3\n", "lat twice"}, std::pair{"country\nUS\n", "line 1"},
           std::pair{"\n\nid\n1\n", "line 3"}}) {
-        const ProgramRun batch = answered(input);
+        const BatchRun batch = answered(input);
         EXPECT_EQ(batch.status, 3) << input;
         EXPECT_EQ(batch.out, "") << input;
         EXPECT_NE(batch.error.message.find("sites.csv"), std::string::npos) << batch.error.message;

@@ -24,7 +24,7 @@ TEST(ClimateOfProfile, TakesOverWhatIsKnown) {
     SiteProfile site = profile();
     site.months[1].eto_se_mm = 4.0;
     site.months[2].tmin_c.reset();
-    const auto climate = climate_of_profile(site, ReferenceSurface::short_grass);
+    const auto climate = climate_of_profile(site, ReferenceCrop::short_grass);
     ASSERT_TRUE(climate);
     EXPECT_EQ(climate->elevation_m, 380.0);
     EXPECT_EQ(climate->months[1].eto_mm, 56.5);
@@ -39,7 +39,7 @@ TEST(ClimateOfProfile, TakesOverWhatIsKnown) {
 TEST(ClimateOfProfile, NeedsTwelveMonthsOfReferenceEt) {
     SiteProfile site = profile();
     site.months[8].eto_mm.reset();
-    const auto climate = climate_of_profile(site, ReferenceSurface::short_grass);
+    const auto climate = climate_of_profile(site, ReferenceCrop::short_grass);
     ASSERT_FALSE(climate);
     EXPECT_EQ(climate.error().code, ErrorCode::no_data);
     EXPECT_NE(climate.error().message.find("September"), std::string::npos);

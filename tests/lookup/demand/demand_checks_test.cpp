@@ -3,11 +3,10 @@
 #include <limits>
 
 #include "tests/support/merrow_site.hpp"
+#include "tests/support/sample_months.hpp"
 
 namespace thirstline {
 namespace {
-
-constexpr double kNan = std::numeric_limits<double>::quiet_NaN();
 
 /// The message of the refusal of the north lawn after a change; empty if it is accepted.
 template <class Change>
@@ -89,7 +88,7 @@ TEST(DemandChecks, RefuseNoZoneAndTwoOfAName) {
 
 TEST(DemandChecks, RefuseATallReference) {
     SiteClimate climate = merrow_climate();
-    climate.reference = ReferenceSurface::tall_crop;
+    climate.reference = ReferenceCrop::tall_crop;
     const auto plan = demand_plan(climate, {north_lawn()}, {}, std::nullopt);
     ASSERT_FALSE(plan);
     EXPECT_NE(plan.error().message.find("tall"), std::string::npos);

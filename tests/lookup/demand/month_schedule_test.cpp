@@ -6,6 +6,7 @@
 #include <random>
 
 #include "lookup/demand/watering_night.hpp"
+#include "tests/support/sample_months.hpp"
 
 namespace thirstline {
 namespace {
@@ -22,8 +23,6 @@ ZoneTask lawn_task(double gross_mm) {
     task.interval_days = 3;
     return task;
 }
-
-constexpr int kJuly = 6;
 
 std::vector<DayPattern> patterns_of(const AllowedDays& allowed = {}) {
     return day_patterns(allowed, std::nullopt, kJuly);

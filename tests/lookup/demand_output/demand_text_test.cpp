@@ -7,6 +7,7 @@
 #include "schema/text/text_wrapping.hpp"
 #include "tests/support/demand_reports.hpp"
 #include "tests/support/lines_of_text.hpp"
+#include "tests/support/text_styles.hpp"
 
 namespace thirstline {
 namespace {
@@ -15,8 +16,6 @@ using test::line_with;
 using test::lines_of;
 using test::says;
 
-constexpr TextStyle kMetric{UnitSystem::metric, true};
-constexpr TextStyle kInches{UnitSystem::us, true};
 constexpr TextStyle kPlain{UnitSystem::us, false};
 
 TEST(DemandText, FitsTheScreen) {

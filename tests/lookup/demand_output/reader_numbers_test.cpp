@@ -2,11 +2,10 @@
 
 #include <gtest/gtest.h>
 
+#include "tests/support/text_styles.hpp"
+
 namespace thirstline {
 namespace {
-
-constexpr TextStyle kMetric{UnitSystem::metric, true};
-constexpr TextStyle kInches{UnitSystem::us, true};
 
 TEST(ReaderNumbers, AreInTheReadersUnits) {
     EXPECT_EQ(depth_with_unit(25.4, kInches), "1.00 in");

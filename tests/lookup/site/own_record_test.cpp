@@ -9,7 +9,7 @@ namespace {
 
 using test::file_in_test_folder;
 
-SiteProfile profile_at_the_ford() {
+SiteProfile profile_before_the_record() {
     const auto database = test::open_merrow();
     return site_profile(database->answer({472'500'000, -305'000'000}).value(), database->layout());
 }
@@ -19,7 +19,7 @@ TEST(OwnRecord, ReplacesWhatItGivesAndNothingElse) {
         file_in_test_folder("own.csv", "rain_mm,month,eto_mm\n,7,200\n3.5,2,\n\n0,12,0\n");
     const auto record = read_own_record(path);
     ASSERT_TRUE(record) << record.error().message;
-    const SiteProfile before = profile_at_the_ford();
+    const SiteProfile before = profile_before_the_record();
     SiteProfile after = before;
     apply_own_record(after, *record);
 

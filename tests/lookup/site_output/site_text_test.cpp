@@ -7,6 +7,7 @@
 #include "schema/text/text_wrapping.hpp"
 #include "tests/support/lines_of_text.hpp"
 #include "tests/support/site_report_of_merrow.hpp"
+#include "tests/support/text_styles.hpp"
 
 namespace thirstline {
 namespace {
@@ -16,8 +17,6 @@ using test::line_with;
 using test::lines_of;
 using test::says;
 
-constexpr TextStyle kMetric{UnitSystem::metric, true};
-constexpr TextStyle kInches{UnitSystem::us, true};
 constexpr TextStyle kPlain{UnitSystem::us, false};
 
 TEST(SiteText, FitsAPhonesTerminal) {

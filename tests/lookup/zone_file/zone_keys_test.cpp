@@ -79,7 +79,7 @@ TEST(ZoneKeys, SayWhatTheyWantInTheirOwnUnit) {
 }
 
 /// The values that a zone needs beside the one that is tried.
-ZoneValues zone_with(const ZoneKey& key, double value_si) {
+ZoneValues zone_with_key(const ZoneKey& key, double value_si) {
     ZoneValues values;
     const auto add = [&values](Quantity quantity, FittingValue value) {
         for (const ZoneKey& other : zone_keys()) {
@@ -117,7 +117,7 @@ TEST(ZoneKeys, AcceptNoNumberThatThePlanRefuses) {
         const bool is_number = key.kind == ValueKind::number || key.kind == ValueKind::whole_number;
         if (key.table != KeyTable::zone || !is_number) continue;
         for (const double value_si : {key.range.least, key.range.greatest}) {
-            const auto set = zone_set({{}, std::nullopt, {zone_with(key, value_si)}});
+            const auto set = zone_set({{}, std::nullopt, {zone_with_key(key, value_si)}});
             ASSERT_TRUE(set) << key.name << ": " << set.error().message;
             const auto checked = check_zones(set->zones);
             EXPECT_TRUE(checked) << key.name << ": " << checked.error().message;
@@ -125,7 +125,7 @@ TEST(ZoneKeys, AcceptNoNumberThatThePlanRefuses) {
         }
     }
     EXPECT_GT(tried, 50);
-    const ZoneValues sound_zone = zone_with(key_named(KeyTable::zone, "slope_percent"), 5.0);
+    const ZoneValues sound_zone = zone_with_key(key_named(KeyTable::zone, "slope_percent"), 5.0);
     for (const ZoneKey& key : zone_keys()) {
         if (key.table != KeyTable::site || key.kind != ValueKind::number) continue;
         for (const double value_si : {key.range.least, key.range.greatest}) {

@@ -21,7 +21,7 @@ Result<ZoneSet> set_of(std::vector<std::string> arguments) {
     return options.zone_set_of_options();
 }
 
-std::string message_of(const std::vector<std::string>& arguments) {
+std::string message_of_options(const std::vector<std::string>& arguments) {
     const auto set = set_of(arguments);
     if (set) return "no error";
     EXPECT_EQ(set.error().code, ErrorCode::usage);
@@ -124,26 +124,28 @@ TEST(ZoneOptions, TakeListsWordsAndDates) {
 }
 
 TEST(ZoneOptions, NameTheOptionThatIsWrong) {
-    EXPECT_EQ(message_of(with({"--slope-percent", "steep"})),
+    EXPECT_EQ(message_of_options(with({"--slope-percent", "steep"})),
               "--slope-percent must be a number from 0 to 100");
-    EXPECT_EQ(message_of(with({"--slope-percent", "0x10"})),
+    EXPECT_EQ(message_of_options(with({"--slope-percent", "0x10"})),
               "--slope-percent must be a number from 0 to 100");
-    EXPECT_EQ(message_of(with({"--slope-percent", ""})),
+    EXPECT_EQ(message_of_options(with({"--slope-percent", ""})),
               "--slope-percent must be a number from 0 to 100");
-    EXPECT_EQ(message_of(with({"--flow-gpm", "12"})),
+    EXPECT_EQ(message_of_options(with({"--flow-gpm", "12"})),
               "--flow-gpm excludes --rate-mm-per-h; keep one of them");
     EXPECT_EQ(set_of(with({"--flow-gpm", "12"})).error().hint,
               "the flow of the whole site is --site-flow-gpm");
-    EXPECT_EQ(message_of(with({"--efficiency", "0.7", "--distribution-uniformity", "0.7"})),
+    EXPECT_EQ(message_of_options(with({"--efficiency", "0.7", "--distribution-uniformity", "0.7"})),
               "--efficiency excludes --distribution-uniformity; keep one of them");
-    EXPECT_EQ(message_of(with({"--area-ft2", "7"})),
+    EXPECT_EQ(message_of_options(with({"--area-ft2", "7"})),
               "--area-m2 says again what --area-ft2 says; keep one of them");
-    EXPECT_EQ(message_of(with({"--wetted-m2", "7"})),
+    EXPECT_EQ(message_of_options(with({"--wetted-m2", "7"})),
               "--wetted-m2 means nothing without --emitters");
-    EXPECT_EQ(message_of(with({"--tiers", "10:a"})),
+    EXPECT_EQ(message_of_options(with({"--tiers", "10:a"})),
               "--tiers must be a list of prices, each but the last with where it ends");
-    EXPECT_EQ(message_of(with({"--billing-months", "2"})), "a water price needs --water-unit");
-    EXPECT_NE(message_of({"--area-m2", "5"}).find("does not say what grows"), std::string::npos);
+    EXPECT_EQ(message_of_options(with({"--billing-months", "2"})),
+              "a water price needs --water-unit");
+    EXPECT_NE(message_of_options({"--area-m2", "5"}).find("does not say what grows"),
+              std::string::npos);
 }
 
 }  // namespace

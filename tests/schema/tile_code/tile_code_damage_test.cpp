@@ -14,7 +14,7 @@ namespace {
 
 using test::Random;
 
-struct Sample {
+struct DamageSample {
     TileLayout layout;
     Tile tile;
     std::vector<std::uint8_t> data;
@@ -23,13 +23,13 @@ struct Sample {
 constexpr std::size_t kFewBytes = 30;
 constexpr std::size_t kManyBytes = 600;
 
-std::vector<Sample> samples() {
-    std::vector<Sample> made;
+std::vector<DamageSample> samples() {
+    std::vector<DamageSample> made;
     const int tiles = test::number_from_environment("THIRSTLINE_DAMAGED_TILES", 30);
     for (int n = 0; n < tiles; ++n) {
         Random random(8'000 + static_cast<std::uint32_t>(n));
         const int edge = static_cast<int>(n % 5 == 0 ? random.between(9, 18) : 2 + n % 7);
-        Sample sample;
+        DamageSample sample;
         do {
             sample.layout = test::varied_layout(edge, n % 4 == 0, random);
             sample.tile = test::varied_tile(sample.layout, random);
@@ -57,7 +57,7 @@ bool decodes(const TileLayout& layout, const std::vector<std::uint8_t>& data) {
 
 TEST(DamagedTileCode, EveryTruncationEnds) {
     std::int64_t cuts = 0, unnoticed = 0;
-    for (const Sample& sample : samples()) {
+    for (const DamageSample& sample : samples()) {
         for (std::size_t length = 0; length < sample.data.size(); ++length) {
             const std::vector<std::uint8_t> cut(
                 sample.data.begin(), sample.data.begin() + static_cast<std::ptrdiff_t>(length));
@@ -73,7 +73,7 @@ TEST(DamagedTileCode, EveryTruncationEnds) {
 
 TEST(DamagedTileCode, EveryChangedByteEnds) {
     std::int64_t changes = 0, unnoticed = 0;
-    for (const Sample& sample : samples()) {
+    for (const DamageSample& sample : samples()) {
         for (std::size_t at = 0; at < sample.data.size(); ++at) {
             for (const int change : {0xFF, 0x01, 0x02, 0x04, 0x08, 0x10, 0x20, 0x40, 0x80}) {
                 // Of long tiles each byte is changed once, in turn.
@@ -94,7 +94,7 @@ TEST(DamagedTileCode, EveryChangedByteEnds) {
 }
 
 TEST(DamagedTileCode, BytesAfterTheLastAreNotSound) {
-    for (const Sample& sample : samples()) {
+    for (const DamageSample& sample : samples()) {
         for (const std::size_t more : {1, 2, 50, 5'000}) {
             std::vector<std::uint8_t> longer = sample.data;
             longer.resize(sample.data.size() + more, 0x5A);
@@ -120,7 +120,7 @@ TEST(DamagedTileCode, BytesByChanceEnd) {
 
 TEST(DamagedTileCode, ALayoutOfOtherLayersEnds) {
     Random random(82);
-    for (const Sample& sample : samples()) {
+    for (const DamageSample& sample : samples()) {
         for (int n = 0; n < 20; ++n) {
             const TileLayout other = test::varied_layout(
                 static_cast<int>(random.chance(50) ? sample.layout.edge : random.between(2, 64)),

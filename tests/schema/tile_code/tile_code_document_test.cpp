@@ -126,7 +126,7 @@ std::string layers_of(const TileLayout& layout) {
     return text;
 }
 
-std::string line_of(const TileLayout& layout, const Tile& tile) {
+std::string line_of_tile(const TileLayout& layout, const Tile& tile) {
     std::ostringstream line;
     bool any = false;
     for (const std::uint8_t present : tile.present) {
@@ -163,14 +163,14 @@ TEST_F(TileCodeDocument, AReaderWrittenFromItGivesTheSameValues) {
         ASSERT_TRUE(data.has_value());
         const std::string start = std::to_string(layout.edge) + " " + layers_of(layout) + " ";
         tiles += start + hex_of(*data) + "\n";
-        expected += line_of(layout, tile);
+        expected += line_of_tile(layout, tile);
         // It rejects what the decoder rejects, and makes the same of the rest.
         (*data)[static_cast<std::size_t>(
             random.between(0, static_cast<std::int64_t>(data->size()) - 1))] ^=
             static_cast<std::uint8_t>(random.between(1, 255));
         const auto other = decode_tile(kCodecPredictive, layout, *data);
         damaged += start + hex_of(*data) + "\n";
-        decoded += other ? line_of(layout, *other) : "rejected\n";
+        decoded += other ? line_of_tile(layout, *other) : "rejected\n";
     }
     EXPECT_EQ(said_of(tiles), expected);
     EXPECT_EQ(said_of(damaged), decoded);

@@ -223,46 +223,13 @@ TEST(TileCodec, ABlockAloneIsAsInTheTile) {
             const auto data = *encode_tile(codec, layout, tile);
             for (int block = 0; block < along * along; ++block) {
                 const Tile expected = block_taken_out(layout, tile, block);
-                const auto read = decode_block(codec, layout, layout, data, block);
+                const auto read = decode_block(codec, layout, data, block);
                 ASSERT_TRUE(read.has_value()) << read.error().message;
                 if (std::ranges::count(expected.present, 1) == 0) {
                     ASSERT_EQ(std::ranges::count(read->present, 1), 0);
                     continue;
                 }
                 ASSERT_EQ(*read, expected) << n << " codec " << codec << " block " << block;
-                const auto means =
-                    decode_block(codec, layout, layers_up_to(LayerId::rain, layout), data, block);
-                ASSERT_TRUE(means.has_value()) << means.error().message;
-                ASSERT_EQ(means->of(LayerId::eto), expected.of(LayerId::eto)) << n;
-                ASSERT_EQ(means->of(LayerId::rain), expected.of(LayerId::rain)) << n;
-            }
-        }
-    }
-}
-
-// Whoever needs eto and rain of one point reads no further, whatever follows and whichever codec.
-TEST(TileCodec, MeansOfOnePointAreAsInTheTile) {
-    Random random(67);
-    for (int n = 0; n < 400; ++n) {
-        const TileLayout layout = test::varied_layout(any_edge(random), false, random);
-        const Tile tile = test::varied_tile(layout, random);
-        const auto months_of = [&](LayerId id, int slot) {
-            Monthly<std::int32_t> months;
-            months.fill(kMissingValue);
-            if (layout.find(id) == nullptr) return months;
-            for (int month = 0; month < kMonths; ++month)
-                months[static_cast<std::size_t>(month)] = tile.month_value(id, slot, month);
-            return months;
-        };
-        for (const int codec : {kCodecPlain, kCodecPredictive}) {
-            const auto data = *encode_tile(codec, layout, tile);
-            for (int slot = 0; slot < layout.slots(); ++slot) {
-                const auto means = decode_point_means(codec, layout, data, slot);
-                ASSERT_TRUE(means.has_value()) << means.error().message;
-                ASSERT_EQ(means->has_value(), tile.present[static_cast<std::size_t>(slot)] != 0);
-                if (!*means) continue;
-                ASSERT_EQ((*means)->eto, months_of(LayerId::eto, slot)) << n << " codec " << codec;
-                ASSERT_EQ((*means)->rain, months_of(LayerId::rain, slot)) << n << " " << codec;
             }
         }
     }

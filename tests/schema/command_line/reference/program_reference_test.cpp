@@ -61,14 +61,14 @@ TEST(ProgramOutlineOfCli11, HoldsWhatIsShownAndNothingHidden) {
     EXPECT_EQ(act.examples, std::vector<std::string>{"small-one act -o 'a b'"});
     ASSERT_EQ(act.arguments.size(), 1U);
     EXPECT_TRUE(act.arguments[0].repeats);
-    EXPECT_EQ(act.arguments[0].kind, ValueKind::file);
+    EXPECT_EQ(act.arguments[0].kind, ArgumentKind::file);
     std::vector<std::string> names;
     for (const OptionOutline& option : act.options) names.push_back(option.names.back());
     EXPECT_EQ(names, (std::vector<std::string>{"--help", "--output", "--kind", "--folder"}));
     EXPECT_EQ(act.options[1].names.front(), "-o");
     EXPECT_TRUE(act.options[1].is_required);
-    EXPECT_EQ(act.options[2].kind, ValueKind::word);
-    EXPECT_EQ(act.options[3].kind, ValueKind::folder);
+    EXPECT_EQ(act.options[2].kind, ArgumentKind::word);
+    EXPECT_EQ(act.options[3].kind, ArgumentKind::folder);
     ASSERT_FALSE(outline.exit_statuses.empty());
     EXPECT_EQ(outline.exit_statuses[0], (std::pair<std::string, std::string>("0", "done")));
     EXPECT_EQ(outline.exit_statuses[4].second, "database damaged or of an unsupported version");

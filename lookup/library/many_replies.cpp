@@ -1,4 +1,4 @@
-#include "lookup/library/many_sites.hpp"
+#include "lookup/library/many_replies.hpp"
 
 #include <algorithm>
 #include <deque>
@@ -19,7 +19,7 @@ struct Chunk {
     std::size_t end = 0;
 };
 
-using Answers = std::vector<Result<SiteAnswer>>;
+using Answers = std::vector<Result<Reply>>;
 
 /// Up to the first error, which is the last element.
 Answers answers_of(Database& database, Chunk chunk,
@@ -34,10 +34,10 @@ Answers answers_of(Database& database, Chunk chunk,
 }
 
 Result<void> take_all(const Answers& answers, std::size_t first,
-                      const std::function<Result<void>(std::size_t, const SiteAnswer&)>& take) {
+                      const std::function<Result<void>(std::size_t, const Reply&)>& take) {
     for (std::size_t i = 0; i < answers.size(); ++i) {
         if (!answers[i]) return fail(answers[i].error());
-        if (auto taken = take(first + i, *answers[i]); !taken) return taken;
+        TRY(take(first + i, *answers[i]));
     }
     return {};
 }
@@ -46,7 +46,7 @@ Result<void> take_all(const Answers& answers, std::size_t first,
 
 Result<void> answer_many(const std::vector<Database*>& databases, std::size_t count,
                          const std::function<SiteQuestion(std::size_t)>& question_at,
-                         const std::function<Result<void>(std::size_t, const SiteAnswer&)>& take) {
+                         const std::function<Result<void>(std::size_t, const Reply&)>& take) {
     const auto chunk_at = [count](std::size_t number) {
         const std::size_t first = number * kQuestionsInChunk;
         return Chunk{first, std::min(first + kQuestionsInChunk, count)};
@@ -56,7 +56,7 @@ Result<void> answer_many(const std::vector<Database*>& databases, std::size_t co
         for (std::size_t number = 0; number < chunks; ++number) {
             const Chunk chunk = chunk_at(number);
             const Answers answers = answers_of(*databases.front(), chunk, question_at);
-            if (auto taken = take_all(answers, chunk.first, take); !taken) return taken;
+            TRY(take_all(answers, chunk.first, take));
         }
         return {};
     }
@@ -73,8 +73,7 @@ Result<void> answer_many(const std::vector<Database*>& databases, std::size_t co
         }
         const Answers answers = under_way.front().get();
         under_way.pop_front();
-        auto taken = take_all(answers, chunk_at(taken_chunks).first, take);
-        if (!taken) return taken;
+        TRY(take_all(answers, chunk_at(taken_chunks).first, take));
     }
     return {};
 }

@@ -1,17 +1,21 @@
 // A few order statistics.
-//
-// Thread safety: pure functions.
 #pragma once
 
 #include <algorithm>
 #include <cmath>
 #include <cstddef>
+#include <utility>
 #include <vector>
 
 namespace thirstline {
 
 /// Median absolute value of a normal variable times this is its standard deviation.
 inline constexpr double kRobustScale = 1.4826;
+
+/// Half the width of the interval that holds 90 % (50 %) of a normal variable, in standard
+/// deviations.
+inline constexpr double kNinetyPercent = 1.645;
+inline constexpr double kFiftyPercent = 0.674;
 
 /// The value below which a share of the values lies, the upper of two; 0 of none.
 [[nodiscard]] inline double quantile(std::vector<double> values, double share) {
@@ -21,8 +25,16 @@ inline constexpr double kRobustScale = 1.4826;
     return *at;
 }
 
-[[nodiscard]] inline double median(std::vector<double> values) {
+/// The middle one, the upper of two; 0 of none.
+[[nodiscard]] inline double upper_median(std::vector<double> values) {
     return quantile(std::move(values), 0.5);
+}
+
+/// The middle one, or the mean of the two in the middle. There must be at least one value.
+[[nodiscard]] inline double median(std::vector<double> values) {
+    std::sort(values.begin(), values.end());
+    const std::size_t middle = values.size() / 2;
+    return values.size() % 2 == 1 ? values[middle] : (values[middle - 1] + values[middle]) / 2.0;
 }
 
 }  // namespace thirstline

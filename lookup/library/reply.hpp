@@ -1,6 +1,4 @@
 // One question of the library put to a file: by coordinates or postal code, found or not.
-//
-// Thread safety: as the Database's.
 #pragma once
 
 #include <cstdint>
@@ -25,7 +23,7 @@ struct SiteQuestion {
     std::optional<std::int32_t> elevation_m;
 };
 
-struct SiteAnswer {
+struct Reply {
     thirstline_status status = THIRSTLINE_OK;
     SiteQuery query;
     Answer answer;                       ///< if the status is THIRSTLINE_OK
@@ -35,7 +33,7 @@ struct SiteAnswer {
 
 /// What is wrong with the question is in the answer's status.
 /// Errors: those of reading the file.
-[[nodiscard]] Result<SiteAnswer> site_answer(Database& database, const SiteQuestion& question);
+[[nodiscard]] Result<Reply> site_answer(Database& database, const SiteQuestion& question);
 
 /// The status that stands for an error.
 [[nodiscard]] thirstline_status status_of(ErrorCode code);

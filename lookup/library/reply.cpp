@@ -1,4 +1,4 @@
-#include "lookup/library/answer_structs.hpp"
+#include "lookup/library/reply.hpp"
 
 #include <algorithm>
 #include <utility>
@@ -11,14 +11,14 @@ namespace thirstline {
 namespace {
 
 /// Faults of the question become the answer's; faults of the file are handed on.
-Result<SiteAnswer> refused_or_failed(SiteAnswer answer, const Error& error) {
+Result<Reply> refused_or_failed(Reply answer, const Error& error) {
     if (error.code != ErrorCode::usage) return fail(error);
     answer.status = THIRSTLINE_USAGE;
     answer.miss = {error.message, error.hint};
     return answer;
 }
 
-SiteAnswer missed(SiteAnswer answer, Miss miss) {
+Reply missed(Reply answer, Miss miss) {
     answer.status = THIRSTLINE_NO_DATA;
     answer.miss = std::move(miss);
     return answer;
@@ -26,19 +26,18 @@ SiteAnswer missed(SiteAnswer answer, Miss miss) {
 
 /// The countries that have the code, sorted, if there are several.
 Result<std::vector<std::string>> rival_countries(Database& database, std::string_view code) {
-    const auto places = places_meant_by(database, code);
-    if (!places) return fail(places.error());
+    const auto places = TRY(places_meant_by(database, code));
     std::vector<std::string> countries;
-    if (places->size() > 1) {
-        for (const PostalPlace& place : *places) countries.push_back(place.country);
+    if (places.size() > 1) {
+        for (const PostalPlace& place : places) countries.push_back(place.country);
     }
     std::sort(countries.begin(), countries.end());
     return countries;
 }
 
 /// Puts the place that is meant into the query, or says why there is none.
-Result<SiteAnswer> with_place(Database& database, const SiteQuestion& question) {
-    SiteAnswer answer;
+Result<Reply> with_place(Database& database, const SiteQuestion& question) {
+    Reply answer;
     if (!question.postal) {
         const auto position = checked_position(question.lat_lon);
         if (!position) return refused_or_failed(std::move(answer), position.error());
@@ -66,7 +65,7 @@ Result<SiteAnswer> with_place(Database& database, const SiteQuestion& question) 
 
 }  // namespace
 
-Result<SiteAnswer> site_answer(Database& database, const SiteQuestion& question) {
+Result<Reply> site_answer(Database& database, const SiteQuestion& question) {
     auto answer = with_place(database, question);
     if (!answer) return answer;
     answer->query.elevation_m = question.elevation_m;

@@ -7,7 +7,7 @@
 #include <functional>
 #include <vector>
 
-#include "lookup/library/answer_structs.hpp"
+#include "lookup/library/reply.hpp"
 #include "schema/base/result.hpp"
 #include "schema/database/database.hpp"
 
@@ -20,6 +20,6 @@ namespace thirstline {
 [[nodiscard]] Result<void> answer_many(
     const std::vector<Database*>& databases, std::size_t count,
     const std::function<SiteQuestion(std::size_t)>& question_at,
-    const std::function<Result<void>(std::size_t, const SiteAnswer&)>& take);
+    const std::function<Result<void>(std::size_t, const Reply&)>& take);
 
 }  // namespace thirstline

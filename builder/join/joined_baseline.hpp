@@ -1,6 +1,4 @@
 // The files of one baseline — parts that were built apart, or subsets taken from it — as one.
-//
-// Thread safety: a baseline belongs to one thread at a time.
 #pragma once
 
 #include <map>
@@ -11,7 +9,7 @@
 
 namespace thirstline {
 
-struct Baseline {
+struct JoinedBaseline {
     std::vector<const JoinInput*> inputs;  ///< in the command's order; never empty
     std::map<std::string, std::string, std::less<>> metadata;  ///< without counts of points
     std::vector<Source> sources;
@@ -29,6 +27,7 @@ struct Baseline {
 /// Files with the same lattices are of one baseline. In the order of their first files.
 /// Errors (bad_input): files of one baseline that contradict each other, naming in what (the first
 /// few, and how many in all).
-[[nodiscard]] Result<std::vector<Baseline>> baselines_of(const std::vector<JoinInput>& inputs);
+[[nodiscard]] Result<std::vector<JoinedBaseline>> baselines_of(
+    const std::vector<JoinInput>& inputs);
 
 }  // namespace thirstline

@@ -1,4 +1,4 @@
-#include "builder/join/baseline.hpp"
+#include "builder/join/joined_baseline.hpp"
 
 #include <algorithm>
 #include <array>
@@ -16,7 +16,7 @@ constexpr std::array<std::string_view, 6> kOfTheFileItself{
 // Different subsets of one file may be joined.
 constexpr std::array<std::string_view, 2> kOfTheSubset{"subset_selection", "subset_bbox"};
 
-std::string quoted(const std::string& text) {
+std::string beginning_in_quotes(const std::string& text) {
     constexpr std::size_t kMost = 60;
     return "\"" + (text.size() > kMost ? text.substr(0, kMost) + "…" : text) + "\"";
 }
@@ -42,7 +42,7 @@ class BaselineJoin {
         add_stations(input);
     }
 
-    Baseline finished() {
+    JoinedBaseline finished() {
         if (baseline_.tile_rows.is_whole()) baseline_.tile_rows = {};
         return std::move(baseline_);
     }
@@ -79,8 +79,8 @@ class BaselineJoin {
                 if (("; " + before + "; ").find("; " + value + "; ") == std::string::npos)
                     before += "; " + value;
             } else if (before != value) {
-                contradiction(input,
-                              std::string(key) + " is " + quoted(before) + " and " + quoted(value));
+                contradiction(input, std::string(key) + " is " + beginning_in_quotes(before) +
+                                         " and " + beginning_in_quotes(value));
             }
         }
     }
@@ -166,14 +166,14 @@ class BaselineJoin {
     }
 
     Conflicts& conflicts_;
-    Baseline baseline_;
+    JoinedBaseline baseline_;
 };
 
 }  // namespace
 
-Result<std::vector<Baseline>> baselines_of(const std::vector<JoinInput>& inputs) {
+Result<std::vector<JoinedBaseline>> baselines_of(const std::vector<JoinInput>& inputs) {
     Conflicts conflicts;
-    std::vector<Baseline> baselines;
+    std::vector<JoinedBaseline> baselines;
     std::vector<bool> is_taken(inputs.size());
     for (std::size_t first = 0; first < inputs.size(); ++first) {
         if (is_taken[first]) continue;
@@ -186,7 +186,7 @@ Result<std::vector<Baseline>> baselines_of(const std::vector<JoinInput>& inputs)
         }
         baselines.push_back(join.finished());
     }
-    if (auto none = conflicts.none(); !none) return fail(none.error());
+    TRY(conflicts.none());
     return baselines;
 }
 
