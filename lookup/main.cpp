@@ -17,5 +17,5 @@ void leave_when_interrupted(int) {
 
 int main(int argc, char** argv) {
     std::signal(SIGINT, leave_when_interrupted);
-    return thirstline::lookup_status(argc, argv);
+    return thirstline::with_lookup_commands(thirstline::program_status, argc, argv);
 }

@@ -2,22 +2,24 @@
 # The main job from end to end, on a fresh Debian 12: installs what is missing, builds the two
 # programs, makes the database of the invented Merrow valley, and asks it.
 #
-#   sh sample-inputs/run-demo.sh
+#   sh sample-inputs/run-demo.sh [--install]
 #
+# It asks before it installs packages, unless --install is given.
 # THIRSTLINE_BIN may name a folder that holds both programs already; then nothing is installed or built.
 set -eu
 cd "$(dirname "$0")/.."
 
 if [ -z "${THIRSTLINE_BIN:-}" ]; then
-    . tests/debian-packages.sh
+    . tests/build-environment.sh
+    [ "${1:-}" = --install ] && INSTALL=yes
     install_packages "$BUILD_PACKAGES"
-    echo "building the programs (a few minutes the first time)"
     mkdir -p build
-    { cmake -S . -B build/demo -G Ninja -DTHIRSTLINE_BUILD_TESTS=OFF &&
-        cmake --build build/demo; } >build/demo.log 2>&1 || {
+    cmake -S . -B build/demo -G Ninja -DTHIRSTLINE_BUILD_TESTS=OFF >build/demo.log 2>&1 || {
         cat build/demo.log >&2
         exit 1
     }
+    echo "building both programs: about 5 minutes on two cores the first time"
+    build_shown build/demo all
     builder=build/demo/builder/thirstline-builder
     lookup=build/demo/lookup/thirstline-lookup
 else

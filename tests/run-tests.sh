@@ -1,25 +1,44 @@
 #!/bin/sh
-# Builds Thirstline and runs all its tests, on a fresh Debian 12 as on a developer's machine:
+# Builds Thirstline and tests it, on a fresh Debian 12 as on a developer's machine.
 #
-#   sh tests/run-tests.sh            everything, the parts that fail fast first
-#   sh tests/run-tests.sh release    one part or several, of style lookup-only release
-#                                    machines packages sanitized tidy
-#   sh tests/run-tests.sh pages      only if named: the page of `demand` and the report of `publish` in Chromium, which is large
-#   sh tests/run-tests.sh published-pages    only if named: a published baseline's page, as visitors use it
+#   sh tests/run-tests.sh                the three parts a newcomer needs, about 15 minutes on two cores
+#   sh tests/run-tests.sh all            every part, about two hours
+#   sh tests/run-tests.sh PART...        some of them
+#   sh tests/run-tests.sh --install ...  install missing packages without asking
+#
+# part              about     what
+#   style             1 min   formatting and the layout of the tree
+#   lookup-only       2 min   the lookup, built without GDAL and PROJ
+#   release          12 min   both programs and all their tests
+#   scripts           1 min   linters of Python and JavaScript (needs npm)
+#   changed-tidy      -       clang-tidy over what changed since the last tag or the main branch
+#   hostile-inputs    8 min   ASan and UBSan: the tests that read untrusted bytes
+#   machines          3 min   the image's reader on microcontrollers and a big-endian machine, in emulators
+#   packages         10 min   Debian packages, installed and used in a fresh Debian
+#   sanitized        30 min   ASan and UBSan: all tests
+#   tidy             40 min   clang-tidy over every source
+#   pages             3 min   the plan's page and the report in Chromium (needs npm)
+#   published-pages   4 min   a published baseline's page in Chromium, as visitors use it (needs npm)
 #
 # Real open data are tested against if THIRSTLINE_OPEN_DATA names their folder, or ../shared/data holds
-# them. Build folders go below build/; ccache is used where it is installed.
+# them. Build folders are below build/; ccache is used where it is installed.
 set -eu
 cd "$(dirname "$0")/.."
-. tests/debian-packages.sh
+. tests/build-environment.sh
+
+NEWCOMERS_PARTS="style lookup-only release"
+ALL_PARTS="style scripts lookup-only release hostile-inputs machines packages sanitized tidy pages published-pages"
 
 jobs=$(nproc)
-launcher=""
-command -v ccache >/dev/null && launcher="-DCMAKE_CXX_COMPILER_LAUNCHER=ccache"
+root=$PWD
+# Build folders differ only in their path, so that one can use what another compiled.
+export CCACHE_BASEDIR="$root" CCACHE_NOHASHDIR=1
 
-configured() { # folder options…
+configured() { # folder options...
     folder=$1
     shift
+    launcher=""
+    command -v ccache >/dev/null && launcher="-DCMAKE_CXX_COMPILER_LAUNCHER=ccache"
     cmake -S . -B "$folder" -G Ninja -DTHIRSTLINE_WARNINGS_ARE_ERRORS=ON $launcher "$@" >"$folder.log" 2>&1 || {
         cat "$folder.log" >&2
         return 1
@@ -36,26 +55,34 @@ part_style() {
     sh tests/check-layout.sh
 }
 
-# The look-up must build where neither GDAL nor PROJ is to be found.
+part_scripts() {
+    install_packages "$SCRIPT_PACKAGES"
+    flake8
+    npm install --prefix build/lint --no-audit --no-fund --silent eslint@9 @eslint/js@9 globals@15 prettier@3
+    NODE_PATH=build/lint/node_modules build/lint/node_modules/.bin/eslint -c .eslint.config.cjs lookup tests
+    git ls-files '*.mjs' '*.js' | xargs build/lint/node_modules/.bin/prettier --check --log-level warn
+}
+
+# The lookup must build where neither GDAL nor PROJ is installed.
 part_lookup_only() {
     configured build/lookup-only -DTHIRSTLINE_BUILD_BUILDER=OFF -DTHIRSTLINE_BUILD_TESTS=OFF \
         -DCMAKE_DISABLE_FIND_PACKAGE_GDAL=ON -DCMAKE_DISABLE_FIND_PACKAGE_PROJ=ON
-    ninja -C build/lookup-only -j "$jobs" --quiet
+    build_shown build/lookup-only
     build/lookup-only/lookup/thirstline-lookup --version
 }
 
 part_release() {
     install_packages "$TEST_PACKAGES $WASM_PACKAGES"
     configured build/release
-    ninja -C build/release -j "$jobs" --quiet
-    ctest --test-dir build/release -j "$jobs" --output-on-failure
+    build_shown build/release
+    ctest --test-dir build/release -j "$jobs" --output-on-failure --progress
 }
 
 # One image on microcontrollers and a big-endian machine, in emulators.
 part_machines() {
-    install_packages "$TEST_PACKAGES $MACHINE_PACKAGES"
+    install_packages "$TEST_PACKAGES $WASM_PACKAGES $MACHINE_PACKAGES"
     configured build/release
-    ninja -C build/release -j "$jobs" --quiet
+    build_shown build/release
     ctest --test-dir build/release --verbose -R one_image_on_many_machines
 }
 
@@ -63,7 +90,7 @@ part_machines() {
 part_packages() {
     install_packages "$PACKAGE_PACKAGES $WASM_PACKAGES"
     configured build/packages -DTHIRSTLINE_BUILD_TESTS=OFF -DCMAKE_INSTALL_PREFIX=/usr
-    ninja -C build/packages -j "$jobs" --quiet
+    build_shown build/packages
     python3 -B tests/packaging/check_reference.py --reference build/packages/reference \
         build/packages/lookup/thirstline-lookup build/packages/builder/thirstline-builder
     rm -f build/packages/*.deb build/packages/*.tar.gz
@@ -76,29 +103,52 @@ part_packages() {
     python3 -B tests/packaging/check_packages.py --packages build/packages
 }
 
+configured_sanitized() {
+    configured build/sanitized -DTHIRSTLINE_SANITIZE=ON -DCMAKE_BUILD_TYPE=RelWithDebInfo -DTHIRSTLINE_BUILD_PAGE=OFF
+}
+
 part_sanitized() {
     install_packages "$TEST_PACKAGES"
-    configured build/sanitized -DTHIRSTLINE_SANITIZE=ON -DCMAKE_BUILD_TYPE=RelWithDebInfo
-    ninja -C build/sanitized -j "$jobs" --quiet
-    ctest --test-dir build/sanitized -j "$jobs" --output-on-failure
+    configured_sanitized
+    build_shown build/sanitized
+    ctest --test-dir build/sanitized -j "$jobs" --output-on-failure --progress
+}
+
+# Databases, tile code, images, zone files, recipes, tables.
+part_hostile_inputs() {
+    install_packages "$TEST_PACKAGES"
+    configured_sanitized
+    build_shown build/sanitized hostile_inputs
+    ctest --test-dir build/sanitized -j "$jobs" --output-on-failure --progress -L hostile-inputs
+}
+
+tidied() { # reads the names of sources
+    install_packages "$STYLE_PACKAGES $WASM_PACKAGES"
+    # File by file, and without GCC's options that clang does not know.
+    configured build/tidy -DTHIRSTLINE_UNITY_BUILD=OFF -DTHIRSTLINE_BUILD_TESTS=OFF
+    ninja -C build/tidy schema/sql_text.cpp >/dev/null
+    sed -i 's/ -fno-gnu-unique//g; s/ -Wno-restrict//g' build/tidy/compile_commands.json
+    xargs -r -P "$jobs" -n 4 clang-tidy -p build/tidy --quiet
 }
 
 part_tidy() {
-    install_packages "$STYLE_PACKAGES"
-    configured build/release
-    ninja -C build/release schema/sql_text.cpp >/dev/null
-    # clang does not know GCC's -fno-gnu-unique, which it has no need of.
-    mkdir -p build/tidy
-    sed 's/ -fno-gnu-unique//g' build/release/compile_commands.json >build/tidy/compile_commands.json
-    find schema lookup builder -name '*.cpp' -not -path '*/examples/*' | sort |
-        xargs -P "$jobs" -n 4 clang-tidy -p build/tidy --quiet --extra-arg=-Wno-unknown-warning-option
+    find schema lookup builder -name '*.cpp' -not -path '*/examples/*' | sort | tidied
 }
 
-# Pages as a browser shows and prints them; pictures are left in build/pages. Needs npm's registry.
+# Since THIRSTLINE_TIDY_BASE, else the last tag, else where the main branch was left, else one commit back.
+part_changed_tidy() {
+    base=${THIRSTLINE_TIDY_BASE:-$(git describe --tags --abbrev=0 2>/dev/null || git merge-base HEAD origin/main 2>/dev/null || true)}
+    [ -n "$base" ] && [ "$(git rev-parse "$base")" != "$(git rev-parse HEAD)" ] || base=HEAD~1
+    git rev-parse --quiet --verify "$base" >/dev/null || return 0 # the first commit
+    git diff --name-only --diff-filter=d "$base" -- 'schema/*.cpp' 'lookup/*.cpp' 'builder/*.cpp' |
+        grep -v /examples/ | tidied
+}
+
+# Pages as a browser shows and prints them; pictures are left in build/pages.
 part_pages() {
     install_packages "$PAGE_PACKAGES"
     configured build/release
-    ninja -C build/release -j "$jobs" --quiet thirstline-builder thirstline-lookup
+    build_shown build/release thirstline-builder thirstline-lookup
     npm install --prefix build/pages --no-audit --no-fund --silent axe-core@4 playwright-core@1
     build/release/builder/thirstline-builder build sample-inputs/merrow.toml --overwrite \
         -o build/pages/merrow.sqlite
@@ -118,11 +168,11 @@ part_pages() {
         build/pages/pictures build/pages/merrow-*.html build/pages/site/report.html
 }
 
-# The page of a published baseline in a browser; pictures are left in build/pages. Needs npm's registry.
+# The page of a published baseline in a browser; pictures are left in build/pages.
 part_published_pages() {
     install_packages "$PAGE_PACKAGES $TEST_PACKAGES $WASM_PACKAGES"
     configured build/release
-    ninja -C build/release -j "$jobs" --quiet thirstline-builder thirstline-lookup page_assets
+    build_shown build/release thirstline-builder thirstline-lookup page_assets
     npm install --prefix build/pages --no-audit --no-fund --silent axe-core@4 playwright-core@1
     NODE_PATH=build/pages/node_modules node tests/lookup/page/check_page_in_browser.mjs \
         --assets build/release/lookup/page/assets --builder build/release/builder/thirstline-builder \
@@ -130,23 +180,33 @@ part_published_pages() {
         --pictures build/pages/pictures
 }
 
-install_packages "$BUILD_PACKAGES"
-mkdir -p build
-for part in ${*:-style lookup-only release machines packages sanitized tidy}; do
-    echo "== $part"
-    case $part in
-        style) part_style ;;
-        lookup-only) part_lookup_only ;;
-        release) part_release ;;
-        machines) part_machines ;;
-        packages) part_packages ;;
-        sanitized) part_sanitized ;;
-        tidy) part_tidy ;;
-        pages) part_pages ;;
-        published-pages) part_published_pages ;;
+parts=""
+for word in "$@"; do
+    case $word in
+        --install) INSTALL=yes ;;
+        all) parts="$parts $ALL_PARTS" ;;
+        style | scripts | lookup-only | release | changed-tidy | hostile-inputs | machines | packages | sanitized | tidy | pages | published-pages)
+            parts="$parts $word" ;;
         *)
-            echo "tests/run-tests.sh: there is no part \"$part\"; the parts are style, lookup-only, release, machines, packages, sanitized, tidy, pages and published-pages" >&2
+            echo "tests/run-tests.sh: unknown part \"$word\"; the first lines of the script list them" >&2
             exit 2
             ;;
     esac
 done
+parts=${parts:-$NEWCOMERS_PARTS}
+
+echo "parts, and about how long each takes on two cores:"
+for part in $parts; do
+    sed -n "s/^#   \($part  *.*\)/   \1/p" "$0" | head -n 1
+done
+install_packages "$BUILD_PACKAGES"
+mkdir -p build
+times=""
+for part in $parts; do
+    echo "== $part"
+    began=$(date +%s)
+    part_$(echo "$part" | tr - _)
+    times="$times$(printf '   %-16s %5d s' "$part" $(($(date +%s) - began)))
+"
+done
+printf 'passed:\n%s' "$times"

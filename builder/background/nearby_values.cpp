@@ -12,7 +12,7 @@ namespace {
 
 constexpr std::size_t kNearbyPlaces = 8;
 // Places closer than this count as if they were this far: no single one takes all the weight.
-constexpr double kLeastDistanceKm = 20.0;
+constexpr double kMinDistanceKm = 20.0;
 
 }  // namespace
 
@@ -49,7 +49,7 @@ Monthly<double> NearbyValues::at(LatLon position) const {
     for (std::size_t i = 0; i < found; ++i) {
         if (squared_chords[i] > index_->reach_chord * index_->reach_chord) continue;
         const double km = std::sqrt(squared_chords[i]) * kEarthRadiusKm;
-        const double weight = 1.0 / std::max(km * km, kLeastDistanceKm * kLeastDistanceKm);
+        const double weight = 1.0 / std::max(km * km, kMinDistanceKm * kMinDistanceKm);
         total_weight += weight;
         for (std::size_t month = 0; month < kMonths; ++month)
             mean[month] += weight * index_->places[neighbours[i]].values[month];

@@ -15,8 +15,8 @@ namespace thirstline {
 
 namespace {
 
-constexpr std::size_t kMostGrids = std::numeric_limits<std::int8_t>::max();
-constexpr std::int64_t kLeastCacheBytes = std::int64_t{32} << 20;
+constexpr std::size_t kMaxGrids = std::numeric_limits<std::int8_t>::max();
+constexpr std::int64_t kMinCacheBytes = std::int64_t{32} << 20;
 constexpr std::int64_t kGreatestCacheBytes = std::int64_t{256} << 20;
 
 GridSpec spec_of(const GridRecipe& recipe) {
@@ -87,7 +87,7 @@ void group_by_geometry(SourceGrids& sources) {
 
 Result<SourceGrids> open_source_grids(const Recipe& recipe) {
     SourceGrids sources;
-    if (recipe.grids.size() > kMostGrids)
+    if (recipe.grids.size() > kMaxGrids)
         return fail(ErrorCode::bad_input, recipe.path + ": a recipe may have at most 127 grids");
     std::int64_t cache_bytes = 0;
     const auto noted = [&](const Grid& grid) {
@@ -107,7 +107,7 @@ Result<SourceGrids> open_source_grids(const Recipe& recipe) {
         sources.grids.push_back({&grid_recipe, std::move(grid), std::move(ownership), 0});
     }
     group_by_geometry(sources);
-    GDALSetCacheMax64(std::clamp(cache_bytes * 5 / 4, kLeastCacheBytes, kGreatestCacheBytes));
+    GDALSetCacheMax64(std::clamp(cache_bytes * 5 / 4, kMinCacheBytes, kGreatestCacheBytes));
     return sources;
 }
 

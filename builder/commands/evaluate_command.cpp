@@ -16,8 +16,8 @@ namespace thirstline {
 
 namespace {
 
-constexpr int kMostFolds = 1000;
-constexpr double kMostKm = 5000.0;
+constexpr int kMaxFolds = 1000;
+constexpr double kMaxKm = 5000.0;
 
 }  // namespace
 
@@ -26,12 +26,12 @@ void EvaluateCommand::declare(CLI::App& app) {
     app.add_option("--folds", folds_,
                    "leave stations out together in so many groups; default: one at a time")
         ->type_name("N")
-        ->check(CLI::Range(2, kMostFolds))
+        ->check(CLI::Range(2, kMaxFolds))
         ->group("Left out");
     app.add_option("--leave-out-km", leave_out_km_,
                    "leave out with a station all within this distance; default: 15")
         ->type_name("KM")
-        ->check(CLI::Range(0.0, kMostKm))
+        ->check(CLI::Range(0.0, kMaxKm))
         ->group("Left out");
     app.add_option("--leave-out-country", leave_out_country_,
                    "score the stations of a country, all left out together")

@@ -13,16 +13,16 @@ namespace thirstline {
 namespace {
 
 // Two stations at one place: their weight must stay finite.
-constexpr double kLeastDistanceKm = 0.1;
+constexpr double kMinDistanceKm = 0.1;
 // Below this much radiation at the top of the air there is no clearness to know.
-constexpr double kLeastRa = 1.0;
+constexpr double kMinRa = 1.0;
 
 bool has_all_drivers(const StationPlace& place) {
     for (const Driver driver : {Driver::mean_temperature, Driver::temperature_range,
                                 Driver::humidity, Driver::log_wind, Driver::clearness}) {
         for (std::size_t month = 0; month < kMonths; ++month) {
             const bool is_dark =
-                driver == Driver::clearness && place.sun.ra_mj_m2_day[month] < kLeastRa;
+                driver == Driver::clearness && place.sun.ra_mj_m2_day[month] < kMinRa;
             if (std::isnan(of(place.own_drivers, driver)[month]) && !is_dark) return false;
         }
     }
@@ -38,7 +38,7 @@ std::vector<double> weights_of(const std::vector<NearbyStation>& stations) {
     std::vector<double> weights;
     double sum = 0.0;
     for (const NearbyStation& station : stations) {
-        const double km = std::max(station.km, kLeastDistanceKm);
+        const double km = std::max(station.km, kMinDistanceKm);
         weights.push_back(1.0 / (km * km));
         sum += weights.back();
     }

@@ -5,7 +5,7 @@ namespace thirstline {
 namespace {
 
 constexpr int kE7Decimals = 7;
-constexpr int kMostDecimals = 4;
+constexpr int kMaxDecimals = 4;
 
 std::int64_t power_of_ten(int exponent) {
     std::int64_t power = 1;
@@ -37,7 +37,7 @@ void append_decimal(std::string& out, std::int64_t numerator, std::int64_t denom
 
 int decimals_for(std::int32_t divisor) {
     int decimals = 0;
-    while (decimals < kMostDecimals && power_of_ten(decimals) % divisor != 0) ++decimals;
+    while (decimals < kMaxDecimals && power_of_ten(decimals) % divisor != 0) ++decimals;
     return decimals;
 }
 

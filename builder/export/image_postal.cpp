@@ -10,15 +10,15 @@ namespace thirstline {
 namespace {
 
 constexpr std::size_t kLongestCode = 15;
-constexpr std::size_t kMostShared = 7;
-constexpr std::size_t kMostEntries = 255;
+constexpr std::size_t kMaxShared = 7;
+constexpr std::size_t kMaxEntries = 255;
 constexpr std::uint8_t kAnew = 0x80;  ///< country and position stand in full
 
 /// What an entry says of its code: how much it shares with the one before, and the rest.
 ImageBytes code_bytes(const std::string& before, const std::string& code, std::uint8_t flags) {
     const auto differs = std::ranges::mismatch(before, code).in2;
     const std::size_t shared =
-        std::min(static_cast<std::size_t>(differs - code.begin()), kMostShared);
+        std::min(static_cast<std::size_t>(differs - code.begin()), kMaxShared);
     const std::string_view rest = std::string_view(code).substr(shared);
     ImageBytes bytes(1 + rest.size());
     bytes[0] = static_cast<std::uint8_t>(flags | shared << 4 | rest.size());
@@ -34,7 +34,7 @@ class Blocks {
 
     /// Is there room in the last block for such an entry?
     [[nodiscard]] bool has_room(std::size_t entry_bytes) const {
-        return out_->size() > first_ && out_->back()[0] < kMostEntries &&
+        return out_->size() > first_ && out_->back()[0] < kMaxEntries &&
                out_->back().size() + entry_bytes <= kImageBlockContent;
     }
     void begin_block(const ImageBytes& head) {

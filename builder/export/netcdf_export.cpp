@@ -15,7 +15,7 @@ namespace thirstline {
 namespace {
 
 /// Of a variable, in the classic format with 64-bit offsets.
-constexpr std::int64_t kMostBytes = std::int64_t{1} << 32;
+constexpr std::int64_t kMaxBytes = std::int64_t{1} << 32;
 
 /// How the CF conventions call a layer. A flux of a kilogram of water a square metre is a
 /// millimetre.
@@ -98,7 +98,7 @@ class NetcdfExport {
         window_ = window;
         auto staged = TRY(StagedFiles::beside(job_.output));
         const bool is_large =
-            std::int64_t{4} * kMonths * window_.rows * window_.columns >= kMostBytes;
+            std::int64_t{4} * kMonths * window_.rows * window_.columns >= kMaxBytes;
         NetcdfFile file(staged.path("climatology.nc"), job_.output, is_large);
         TRY(write_into(file, *years));
         TRY(file.finish());

@@ -8,20 +8,20 @@ namespace thirstline {
 
 namespace {
 
-constexpr std::size_t kLeastStations = 150;
-constexpr std::size_t kMostTargets = 500;
+constexpr std::size_t kMinStations = 150;
+constexpr std::size_t kMaxTargets = 500;
 constexpr std::size_t kParameters = 5;
-constexpr int kMostEvaluations = 60;
+constexpr int kMaxEvaluations = 60;
 constexpr double kFirstStep = 0.5;
 constexpr double kPull = 0.004;
-constexpr double kLeastSill = 0.01;
+constexpr double kMinSill = 0.01;
 
 using Parameters = std::array<double, kParameters>;  // logarithms
 
 Parameters parameters_of(const CovarianceModel& model) {
     return {std::log(model.short_range_km), std::log(model.vertical_range_km),
-            std::log(std::max(model.long_sill, kLeastSill)),
-            std::log(std::max(model.slope_sill, kLeastSill)), std::log(model.nugget)};
+            std::log(std::max(model.long_sill, kMinSill)),
+            std::log(std::max(model.slope_sill, kMinSill)), std::log(model.nugget)};
 }
 
 CovarianceModel model_of(const Parameters& p, CovarianceModel model) {
@@ -47,9 +47,9 @@ std::vector<std::size_t> spread_targets(const std::vector<ResidualStation>& stat
     std::sort(by_bucket.begin(), by_bucket.end());
     // One a bucket in turn, until there are enough.
     std::vector<std::size_t> targets;
-    for (std::size_t turn = 0; targets.size() < std::min(kMostTargets, stations.size()); ++turn) {
+    for (std::size_t turn = 0; targets.size() < std::min(kMaxTargets, stations.size()); ++turn) {
         std::size_t in_bucket = 0;
-        for (std::size_t i = 0; i < by_bucket.size() && targets.size() < kMostTargets; ++i) {
+        for (std::size_t i = 0; i < by_bucket.size() && targets.size() < kMaxTargets; ++i) {
             in_bucket = i > 0 && by_bucket[i].first == by_bucket[i - 1].first ? in_bucket + 1 : 0;
             if (in_bucket == turn) targets.push_back(by_bucket[i].second);
         }
@@ -116,7 +116,7 @@ Parameters lowest(const Objective& objective, const Parameters& start) {
         simplex.push_back(vertex_at(at));
     }
     const auto by_value = [](const Vertex& a, const Vertex& b) { return a.value < b.value; };
-    while (evaluations < kMostEvaluations) {
+    while (evaluations < kMaxEvaluations) {
         std::sort(simplex.begin(), simplex.end(), by_value);
         Parameters centre{};
         for (std::size_t v = 0; v < kParameters; ++v) {
@@ -150,7 +150,7 @@ Parameters lowest(const Objective& objective, const Parameters& start) {
 
 CovarianceModel fitted_covariance(const std::vector<ResidualStation>& stations,
                                   const CovarianceModel& start) {
-    if (stations.size() < kLeastStations) return start;
+    if (stations.size() < kMinStations) return start;
     const Objective objective(stations, start);
     return model_of(lowest(objective, parameters_of(start)), start);
 }

@@ -12,8 +12,8 @@ namespace thirstline {
 
 namespace {
 
-constexpr std::size_t kLeastNormals = 100;
-constexpr std::size_t kLeastTypical = 30;
+constexpr std::size_t kMinNormals = 100;
+constexpr std::size_t kMinTypical = 30;
 
 /// Found on the WMO normals of 1991–2020 and the TMY3 sites over a grid of 1961–1990.
 CovarianceModel usual_model(Driver driver) {
@@ -69,7 +69,7 @@ Monthly<double> typical_offset_taken_off(std::vector<ResidualStation>& residuals
     for (std::size_t i = 0; i < residuals.size(); ++i) {
         if (!is_typical[i]) normals.push_back(residuals[i]);
     }
-    if (normals.size() < kLeastNormals || residuals.size() - normals.size() < kLeastTypical)
+    if (normals.size() < kMinNormals || residuals.size() - normals.size() < kMinTypical)
         return offsets;
     const ResidualField field(std::move(normals), model, false);
     Monthly<std::vector<double>> differences;

@@ -6,8 +6,8 @@
 namespace thirstline {
 
 namespace {
-constexpr std::size_t kLeastForPlane = 20;
-constexpr std::size_t kLeastForLine = 6;
+constexpr std::size_t kMinForPlane = 20;
+constexpr std::size_t kMinForLine = 6;
 }  // namespace
 
 DriverTrend::DriverTrend(const std::vector<TrendStation>& stations) {
@@ -18,9 +18,9 @@ DriverTrend::DriverTrend(const std::vector<TrendStation>& stations) {
     }
     middle_lon_deg_ = stations.front().position.lon_deg;
     const auto rows = static_cast<Eigen::Index>(stations.size());
-    const Eigen::Index columns = stations.size() >= kLeastForPlane  ? 4
-                                 : stations.size() >= kLeastForLine ? 2
-                                                                    : 1;
+    const Eigen::Index columns = stations.size() >= kMinForPlane  ? 4
+                                 : stations.size() >= kMinForLine ? 2
+                                                                  : 1;
     Eigen::MatrixXd places(rows, columns);
     Eigen::MatrixXd values(rows, kMonths);
     for (Eigen::Index row = 0; row < rows; ++row) {

@@ -10,8 +10,8 @@ namespace thirstline {
 
 namespace {
 
-constexpr double kLeastRa = 1.0;
-constexpr double kLeastLoggedWindMPerS = 0.1;
+constexpr double kMinRa = 1.0;
+constexpr double kMinLoggedWindMPerS = 0.1;
 
 double vapour_pressure_kpa(const PointClimate& climate, std::size_t month, double tmean_c) {
     if (!std::isnan(climate.vapour_pressure_kpa[month])) return climate.vapour_pressure_kpa[month];
@@ -64,9 +64,9 @@ DriverYear drivers_of(const PointClimate& climate, const MonthlySun& sun) {
         of(drivers, Driver::humidity)[month] =
             vapour_pressure_kpa(climate, month, tmean_c) / saturation_vapour_pressure_kpa(tmean_c);
         of(drivers, Driver::log_wind)[month] =
-            std::log(std::max(climate.u2_m_per_s[month], kLeastLoggedWindMPerS));
+            std::log(std::max(climate.u2_m_per_s[month], kMinLoggedWindMPerS));
         if (std::isnan(climate.u2_m_per_s[month])) of(drivers, Driver::log_wind)[month] = kUnknown;
-        if (sun.ra_mj_m2_day[month] >= kLeastRa) {
+        if (sun.ra_mj_m2_day[month] >= kMinRa) {
             of(drivers, Driver::clearness)[month] =
                 radiation_mj_m2_day(climate, month, sun) / sun.ra_mj_m2_day[month];
         }

@@ -13,12 +13,12 @@ namespace thirstline {
 
 namespace {
 
-constexpr std::ptrdiff_t kMostGaps = 2;
+constexpr std::ptrdiff_t kMaxGaps = 2;
 // Left-out US sites with full data asked for this; it serves where there are too few to tell.
 constexpr double kUsualEtoErrorFactor = 1.24;
 constexpr std::ptrdiff_t kEnoughNormals = 100;
 // Where less than this share of the stations' correction arrives, the background's period stays.
-constexpr double kLeastFading = 0.5;
+constexpr double kMinFading = 0.5;
 
 constexpr std::array<Driver, kDrivers> kInOrder{Driver::mean_temperature, Driver::temperature_range,
                                                 Driver::humidity,         Driver::log_wind,
@@ -28,7 +28,7 @@ constexpr std::array<Driver, kDrivers> kInOrder{Driver::mean_temperature, Driver
 Monthly<double> without_gaps(Monthly<double> values) {
     const auto gaps =
         std::count_if(values.begin(), values.end(), [](double v) { return std::isnan(v); });
-    if (gaps == 0 || gaps > kMostGaps) return values;
+    if (gaps == 0 || gaps > kMaxGaps) return values;
     const Monthly<double> known = values;
     for (std::size_t month = 0; month < kMonths; ++month) {
         if (!std::isnan(known[month])) continue;
@@ -239,7 +239,7 @@ FusedPoint Fusion::at(const PointClimate& background, const ResidualSite& site,
             difference(estimate->value, mine.background_at(site, of(of_grids, driver)));
         if (driver == Driver::mean_temperature) {
             mean_residual = residual;
-            point.is_of_stations_period = estimate->fading >= kLeastFading;
+            point.is_of_stations_period = estimate->fading >= kMinFading;
         }
         if (driver == Driver::temperature_range) range_residual = residual;
     }
@@ -292,7 +292,7 @@ void Fusion::calibrate_eto() {
             if (std::isfinite(ratio)) relative.push_back(ratio);
         }
     }
-    eto_error_factor_ = relative.size() >= kLeastToCalibrate * kMonths
+    eto_error_factor_ = relative.size() >= kMinToCalibrate * kMonths
                             ? quantile(std::move(relative), 0.9) / kNinetyPercent
                             : kUsualEtoErrorFactor;
 }

@@ -9,7 +9,7 @@ namespace thirstline {
 namespace {}  // namespace
 
 double left_out_error_factor(const ResidualField& field) {
-    if (field.stations().size() < kLeastToCalibrate) return 1.0;
+    if (field.stations().size() < kMinToCalibrate) return 1.0;
     std::vector<double> relative;
     for (const ResidualStation& station : field.stations()) {
         const auto estimate =
@@ -23,7 +23,7 @@ double left_out_error_factor(const ResidualField& field) {
         }
     }
     // In a small district every station may be left out with every other.
-    if (relative.size() < kLeastToCalibrate * kMonths) return 1.0;
+    if (relative.size() < kMinToCalibrate * kMonths) return 1.0;
     return quantile(std::move(relative), 0.9) / kNinetyPercent;
 }
 

@@ -7,7 +7,7 @@
 namespace thirstline {
 
 /// With fewer stations an error factor would be chance.
-inline constexpr std::size_t kLeastToCalibrate = 50;
+inline constexpr std::size_t kMinToCalibrate = 50;
 
 /// The factor by which the standard errors must be multiplied so that 90 % of left-out stations lie
 /// within 1.645 of them, the stations within 15 km left out too; 1 with fewer than fifty stations.

@@ -11,11 +11,11 @@ namespace thirstline {
 
 namespace {
 
-constexpr int kMostRounds = 10;
+constexpr int kMaxRounds = 10;
 constexpr std::size_t kNeighboursCompared = 24;
 constexpr double kWidestLocalScale = 2.5;
 constexpr double kSpike = 14.0;
-constexpr std::size_t kLeastStations = 30;
+constexpr std::size_t kMinStations = 30;
 
 std::vector<LatLon> positions_of(const std::vector<ResidualStation>& stations) {
     std::vector<LatLon> positions;
@@ -78,7 +78,7 @@ std::vector<NeighbourSuspect> neighbour_suspects(const std::vector<ResidualStati
     std::vector<ResidualStation> kept = stations;
     std::vector<std::size_t> original(stations.size());
     std::iota(original.begin(), original.end(), std::size_t{0});
-    for (int round = 0; round < kMostRounds && kept.size() >= kLeastStations; ++round) {
+    for (int round = 0; round < kMaxRounds && kept.size() >= kMinStations; ++round) {
         const auto nearest = nearest_stations(positions_of(kept), kNeighboursCompared);
         const Round now = judged(kept, model, threshold, nearest);
         std::vector<bool> is_out(kept.size(), false);

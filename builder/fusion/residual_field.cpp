@@ -21,8 +21,8 @@ constexpr std::size_t kNeighbours = 24;
 constexpr std::size_t kScaleNeighbours = 16;
 constexpr double kScalePrior = 2.0;           // counts as so many stations of the mean misfit
 constexpr double kUsualVarianceWeight = 5.0;  // counts as so many stations
-constexpr double kMostMisfit = 12.0;          // times the median
-constexpr double kLeastNugget = 1e-9;
+constexpr double kMaxMisfit = 12.0;           // times the median
+constexpr double kMinNugget = 1e-9;
 // Median of the square of a standard normal variable.
 constexpr double kMedianOfSquare = 0.455;
 // Looked at beyond the neighbours wanted, so that enough stay when some are left out.
@@ -116,7 +116,7 @@ struct ResidualField::State {
                     covariance(model, nodes[a], nodes[near[static_cast<std::size_t>(j)].station]);
             }
             matrix(i, i) = covariance(model, nodes[a], nodes[a]) +
-                           std::max(model.nugget * stations[a].noise, kLeastNugget);
+                           std::max(model.nugget * stations[a].noise, kMinNugget);
             to_node(i) = covariance(model, nodes[a], node);
         }
         Solution solution;
@@ -218,7 +218,7 @@ ResidualField::ResidualField(std::vector<ResidualStation> stations, const Covari
         s.mean_misfit[month] = usual_weight * model.usual_variance / all_weight;
         std::vector<double> of_month;
         for (const Monthly<double>& misfit : s.misfit) of_month.push_back(misfit[month]);
-        const double most = kMostMisfit * upper_median(of_month) / kMedianOfSquare;
+        const double most = kMaxMisfit * upper_median(of_month) / kMedianOfSquare;
         for (Monthly<double>& misfit : s.misfit) {
             misfit[month] = std::min(misfit[month], most);
             s.mean_misfit[month] += misfit[month] / all_weight;

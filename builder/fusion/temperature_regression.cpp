@@ -6,7 +6,7 @@ namespace thirstline {
 
 namespace {
 
-constexpr std::size_t kLeastStationsOfSlope = 40;
+constexpr std::size_t kMinStationsOfSlope = 40;
 constexpr std::size_t kNeighboursOfSlope = 8;
 
 /// Sums of squares and products of the differences from the neighbours' means, for one month.
@@ -30,7 +30,7 @@ struct Products {
 
 TemperatureSlopes temperature_slopes(const std::vector<ResidualTriple>& stations) {
     TemperatureSlopes slopes;
-    if (stations.size() < kLeastStationsOfSlope) return slopes;
+    if (stations.size() < kMinStationsOfSlope) return slopes;
     std::vector<LatLon> positions;
     for (const ResidualTriple& station : stations) positions.push_back(station.position);
     const auto nearest = nearest_stations(positions, kNeighboursOfSlope);

@@ -10,12 +10,12 @@
 namespace thirstline {
 namespace {
 
-constexpr int kMostSteps = 8;
+constexpr int kMaxSteps = 8;
 
 int steps_along(double cell_deg, double elevation_cell_deg) {
     // A ratio of 6.0000001 is 6.
     const double steps = std::ceil(cell_deg / elevation_cell_deg - 0.01);
-    return static_cast<int>(std::clamp(steps, 1.0, static_cast<double>(kMostSteps)));
+    return static_cast<int>(std::clamp(steps, 1.0, static_cast<double>(kMaxSteps)));
 }
 
 /// Offset of a place from the cell's centre, in cells.

@@ -47,8 +47,8 @@ std::vector<int> spread_over(int count, int most) {
 
 /// Cells for `samples_at` are kept together for places this near to each other.
 constexpr double kTogetherDeg = 10.0;
-constexpr std::size_t kMostTogether = 64;
-constexpr std::size_t kMostWindowBytes = std::size_t{32} << 20;
+constexpr std::size_t kMaxTogether = 64;
+constexpr std::size_t kMaxWindowBytes = std::size_t{32} << 20;
 
 using PlaceGroups = std::vector<std::vector<std::size_t>>;
 
@@ -61,8 +61,8 @@ PlaceGroups nearby_groups(const std::vector<LatLon>& places) {
     }
     PlaceGroups groups;
     for (const auto& [box, members] : boxes) {
-        for (std::size_t first = 0; first < members.size(); first += kMostTogether) {
-            const std::size_t end = std::min(first + kMostTogether, members.size());
+        for (std::size_t first = 0; first < members.size(); first += kMaxTogether) {
+            const std::size_t end = std::min(first + kMaxTogether, members.size());
             groups.emplace_back(members.begin() + static_cast<std::ptrdiff_t>(first),
                                 members.begin() + static_cast<std::ptrdiff_t>(end));
         }
@@ -82,7 +82,7 @@ Result<void> in_small_groups(const Grid& grid, int bands, const std::vector<LatL
         std::vector<LatLon> points;
         for (const std::size_t i : group) points.push_back(places[i]);
         const Placement placement = grid.place(points);
-        if (group.size() > 1 && placement.window_bytes(bands) > kMostWindowBytes) {
+        if (group.size() > 1 && placement.window_bytes(bands) > kMaxWindowBytes) {
             const auto half = group.begin() + static_cast<std::ptrdiff_t>(group.size() / 2);
             waiting.emplace_back(group.begin(), half);
             waiting.emplace_back(half, group.end());

@@ -7,7 +7,7 @@ namespace thirstline {
 void SourceTally::add_example(const Suspect& suspect) {
     const auto of_rule = std::count_if(examples.begin(), examples.end(),
                                        [&](const Suspect& s) { return s.rule == suspect.rule; });
-    if (static_cast<std::size_t>(of_rule) < kMostExamples) examples.push_back(suspect);
+    if (static_cast<std::size_t>(of_rule) < kMaxExamples) examples.push_back(suspect);
 }
 
 void SourceTally::add(const SourceTally& later) {

@@ -26,9 +26,9 @@ struct Suspect {
 };
 
 /// How many values of one source were used, and how many were left aside under each rule. The
-/// examples are the first that were met, up to kMostExamples for each rule.
+/// examples are the first that were met, up to kMaxExamples for each rule.
 struct SourceTally {
-    static constexpr std::size_t kMostExamples = 20;
+    static constexpr std::size_t kMaxExamples = 20;
 
     std::int64_t used = 0;
     std::map<std::string, std::int64_t> rejected;

@@ -11,8 +11,8 @@ namespace thirstline {
 
 namespace {
 
-constexpr int kMostPeriods = 255;
-constexpr int kMostLattices = 4095;
+constexpr int kMaxPeriods = 255;
+constexpr int kMaxLattices = 4095;
 
 const std::string& metadata_of(const JoinedBaseline& baseline, std::string_view key) {
     static const std::string kNone;
@@ -126,7 +126,7 @@ class Overlay {
         std::ranges::stable_sort(all, [](const Layered& a, const Layered& b) {
             return a.lattice->spacing_arcsec > b.lattice->spacing_arcsec;
         });
-        if (all.size() > kMostLattices)
+        if (all.size() > kMaxLattices)
             return fail(ErrorCode::bad_input, "a file holds at most 4095 lattices");
         for (const Layered& layered : all) {
             JoinedLattice joined{*layered.lattice, layered.baseline, layered.lattice->id, {}};
@@ -171,7 +171,7 @@ class Overlay {
                 } else if (texts.contains(id)) {
                     for (id = 0; texts.contains(id);) ++id;
                 }
-                if (id >= kMostPeriods) {
+                if (id >= kMaxPeriods) {
                     return fail(ErrorCode::bad_input,
                                 "the files have more than 255 different periods together");
                 }

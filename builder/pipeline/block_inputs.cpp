@@ -9,7 +9,7 @@ namespace thirstline {
 
 namespace {
 
-constexpr std::size_t kMostWindowBytes = std::size_t{24} << 20;
+constexpr std::size_t kMaxWindowBytes = std::size_t{24} << 20;
 constexpr int kWidestBlockPoints = 1024;
 
 /// The tile's rows or columns that lie within the lattice.
@@ -106,7 +106,7 @@ std::vector<BlockBounds> BlockReader::blocks(int first_tile_row, int last_tile_r
     const int middle_row = (first_tile(lattice_).tile_row + last_tile(lattice_).tile_row) / 2;
     int width = std::min(kWidestBlockPoints / kGradientSquareEdge, end_column - first_column);
     while (width > 1 &&
-           bytes_of(bounds_of(middle_row, first_column, first_column + width)) > kMostWindowBytes) {
+           bytes_of(bounds_of(middle_row, first_column, first_column + width)) > kMaxWindowBytes) {
         width = (width + 1) / 2;
     }
     std::vector<BlockBounds> blocks;

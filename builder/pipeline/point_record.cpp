@@ -12,7 +12,7 @@ namespace {
 
 constexpr double kHalfStepM = 400.0;
 // Below this much rain a share of it says nothing.
-constexpr double kLeastRainMm = 1.0;
+constexpr double kMinRainMm = 1.0;
 
 bool has_any(const Monthly<double>& values) {
     return std::any_of(values.begin(), values.end(), [](double v) { return !std::isnan(v); });
@@ -138,7 +138,7 @@ RecordGradients record_gradients(LatLon position, const PlaceInputs& place, cons
             (above.climate.tmin_c[month] - below.climate.tmin_c[month]) / kStepKm;
         const double rain = at_place.rain_mm[month];
         gradients.rain_share_per_km[month] =
-            rain >= kLeastRainMm
+            rain >= kMinRainMm
                 ? (above.climate.rain_mm[month] - below.climate.rain_mm[month]) / kStepKm / rain
                 : 0.0;
     }

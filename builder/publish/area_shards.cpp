@@ -13,7 +13,7 @@ namespace {
 
 /// The finest of several lattices may lie over the one with most points: squares of that size must
 /// stay bearable there.
-constexpr double kMostShardBytes = 8.0 * kWantedShardBytes;
+constexpr double kMaxShardBytes = 8.0 * kWantedShardBytes;
 /// Of the square that tells how many bytes a point takes.
 constexpr int kTrialPoints = 5 * kImageTileEdge;
 
@@ -46,7 +46,7 @@ class AreaShardWriting {
         const auto bytes = TRY(bytes_of_a_point(survey, main));
         std::int32_t edge = edge_arcsec_for(main.spacing_arcsec, bytes, kWantedShardBytes);
         for (const Lattice& lattice : database_.lattices())
-            edge = std::min(edge, edge_arcsec_for(lattice.spacing_arcsec, bytes, kMostShardBytes));
+            edge = std::min(edge, edge_arcsec_for(lattice.spacing_arcsec, bytes, kMaxShardBytes));
         return edge;
     }
 

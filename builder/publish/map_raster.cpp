@@ -160,7 +160,7 @@ MapGrid map_grid_of(const PointSurvey& survey, const std::vector<Lattice>& latti
         const std::int64_t rows = (height + point_spacing + spacing - 1) / spacing;
         const std::int64_t columns = std::min((width + point_spacing + spacing - 1) / spacing,
                                               (kArcsecPerCircle + spacing - 1) / spacing);
-        if (rows * columns > kMostMapCells) continue;
+        if (rows * columns > kMaxMapCells) continue;
         grid.rows = static_cast<int>(rows);
         grid.columns = static_cast<int>(columns);
         grid.spacing_arcsec = static_cast<std::int32_t>(spacing);

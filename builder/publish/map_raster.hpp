@@ -15,7 +15,7 @@
 
 namespace thirstline {
 
-inline constexpr std::int64_t kMostMapCells = 20'000;
+inline constexpr std::int64_t kMaxMapCells = 20'000;
 
 /// Cells of equal latitude and longitude. Row 0 is the southernmost, column 0 the westernmost; the
 /// corner given is that of cell (0, 0), and columns go on past 180 E where the raster crosses it.
@@ -42,7 +42,7 @@ struct MapRaster {
     std::vector<bool> has_data;    ///< by cell
 };
 
-/// The finest grid of at most kMostMapCells over the survey's points, of whole multiples of the
+/// The finest grid of at most kMaxMapCells over the survey's points, of whole multiples of the
 /// spacing of the lattice with most points.
 [[nodiscard]] MapGrid map_grid_of(const PointSurvey& survey, const std::vector<Lattice>& lattices);
 

@@ -12,8 +12,8 @@ namespace thirstline {
 
 namespace {
 
-constexpr int kMostLetters = 8;
-constexpr std::int64_t kMostBytes = 30'000;
+constexpr int kMaxLetters = 8;
+constexpr std::int64_t kMaxBytes = 30'000;
 
 std::string row_of(const PostalPlace& place) {
     return nlohmann::json::array({place.code, plain_text(place.country), plain_text(place.place),
@@ -39,7 +39,7 @@ Result<void> for_each_place(Database& database, const std::atomic<bool>& interru
 struct RunSizes {
     std::string prefix;
     std::int64_t bytes = 0;
-    std::int64_t bytes_in_large_runs = 0;  ///< of runs over kMostBytes
+    std::int64_t bytes_in_large_runs = 0;  ///< of runs over kMaxBytes
 
     void add(const std::string& prefix_now, std::int64_t row_bytes) {
         if (prefix_now != prefix) end_run();
@@ -47,29 +47,29 @@ struct RunSizes {
         bytes += row_bytes;
     }
     void end_run() {
-        if (bytes > kMostBytes) bytes_in_large_runs += bytes;
+        if (bytes > kMaxBytes) bytes_in_large_runs += bytes;
         bytes = 0;
     }
 };
 
 /// The least length for which half of all rows lie in files that are not large.
 Result<int> prefix_letters(Database& database, const std::atomic<bool>& interrupted) {
-    std::array<RunSizes, kMostLetters> sizes;
+    std::array<RunSizes, kMaxLetters> sizes;
     std::int64_t all_bytes = 0;
     TRY(for_each_place(database, interrupted, [&](const PostalPlace& place) {
         const auto bytes = static_cast<std::int64_t>(row_of(place).size() + 1);
         all_bytes += bytes;
-        for (int letters = 1; letters <= kMostLetters; ++letters)
+        for (int letters = 1; letters <= kMaxLetters; ++letters)
             sizes[static_cast<std::size_t>(letters - 1)].add(prefix_of_code(place.code, letters),
                                                              bytes);
         return Result<void>();
     }));
-    for (int letters = 1; letters < kMostLetters; ++letters) {
+    for (int letters = 1; letters < kMaxLetters; ++letters) {
         RunSizes& size = sizes[static_cast<std::size_t>(letters - 1)];
         size.end_run();
         if (2 * size.bytes_in_large_runs <= all_bytes) return letters;
     }
-    return kMostLetters;
+    return kMaxLetters;
 }
 
 }  // namespace

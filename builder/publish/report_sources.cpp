@@ -10,7 +10,7 @@ namespace thirstline {
 
 namespace {
 
-constexpr std::size_t kMostStationsShown = 60;
+constexpr std::size_t kMaxStationsShown = 60;
 
 /// A link where it is one of the web; else its text.
 std::string link_html(const std::string& url) {
@@ -116,7 +116,7 @@ std::string stations_html(const SiteParts& parts, const ReportMatter& matter) {
                 "\">" + escaped(download.file.name.substr(download.file.name.find('/') + 1)) +
                 "</a></p>\n";
     }
-    const bool is_shown = matter.stations.size() <= kMostStationsShown;
+    const bool is_shown = matter.stations.size() <= kMaxStationsShown;
     return section_html("Stations", html + (is_shown ? station_rows(matter.stations)
                                                      : station_counts(matter.stations)));
 }

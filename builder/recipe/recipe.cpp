@@ -194,7 +194,7 @@ void check_completeness(RecipeTable& root, const Recipe& recipe) {
     std::set<std::string> periods;
     for (const GridRecipe& grid : recipe.grids) periods.insert(grid.terms.period);
     for (const StationRecipe& source : recipe.stations) periods.insert(source.terms.period);
-    if (periods.size() > kMostPeriods) {
+    if (periods.size() > kMaxPeriods) {
         root.fail_at({},
                      "the sources have more than seven different periods; a baseline of so many "
                      "would mislead, so leave some out");

@@ -48,7 +48,7 @@ struct PostalRecipe {
 };
 
 /// A point's period is stored as the set of its sources' periods, in eight bits.
-inline constexpr std::size_t kMostPeriods = 7;
+inline constexpr std::size_t kMaxPeriods = 7;
 
 /// Points along the side of a tile. A plain tile is read whole, so it is small; of a compact one a
 /// look-up decodes a block of 8 x 8 points, whatever its size, and what a tile says once costs less

@@ -20,7 +20,7 @@ double dryness_weight(double rain_mm, double eto_mm) {
 }
 
 double site_shift_c(double tmean_c, double tmin_c, double dew_point_c, double dryness_weight) {
-    if (tmean_c < kLeastTmeanForShiftC) return 0.0;
+    if (tmean_c < kMinTmeanForShiftC) return 0.0;
     const double uncapped = (tmin_c - dew_point_c - kWellWateredDepressionC) / 2.0;
     return dryness_weight * std::clamp(uncapped, 0.0, kGreatestShiftC);
 }

@@ -16,7 +16,7 @@ namespace thirstline {
 
 inline constexpr double kWellWateredDepressionC = 2.0;  ///< Ko
 inline constexpr double kGreatestShiftC = 3.0;
-inline constexpr double kLeastTmeanForShiftC = 5.0;
+inline constexpr double kMinTmeanForShiftC = 5.0;
 
 /// Rain or uncorrected short-reference ETo over this month and the last in a cyclic year, mm. NaN
 /// if either month is unknown.

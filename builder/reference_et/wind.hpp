@@ -6,7 +6,7 @@
 namespace thirstline {
 
 /// Below this even still air is mixed by buoyancy and instruments stall: FAO-56, chapter 4.
-inline constexpr double kLeastWindMPerS = 0.5;
+inline constexpr double kMinWindMPerS = 0.5;
 
 /// What FAO-56 suggests where nothing is known of the wind: the mean of some 2,000 stations.
 inline constexpr double kWindOfLastResortMPerS = 2.0;
@@ -19,7 +19,7 @@ inline constexpr double kWindOfLastResortMPerS = 2.0;
 
 /// Wind as the equation takes it: not below 0.5 m/s. A NaN stays one.
 [[nodiscard]] inline double wind_for_equation_m_per_s(double u2_m_per_s) {
-    return u2_m_per_s < kLeastWindMPerS ? kLeastWindMPerS : u2_m_per_s;
+    return u2_m_per_s < kMinWindMPerS ? kMinWindMPerS : u2_m_per_s;
 }
 
 }  // namespace thirstline

@@ -12,7 +12,7 @@ namespace thirstline {
 
 namespace {
 
-constexpr double kLeastYearsOfStandardNormal = 24.0;
+constexpr double kMinYearsOfStandardNormal = 24.0;
 
 /// Every run of exactly four digits.
 std::vector<int> years_in(std::string_view text) {
@@ -34,8 +34,8 @@ std::vector<int> years_in(std::string_view text) {
 }  // namespace
 
 RecordLength length_of_years(double years) {
-    return years >= kLeastYearsOfStandardNormal ? RecordLength::standard_normal
-                                                : RecordLength::short_record;
+    return years >= kMinYearsOfStandardNormal ? RecordLength::standard_normal
+                                              : RecordLength::short_record;
 }
 
 RecordLength length_of_flag(std::string_view flag) {
@@ -50,7 +50,7 @@ RecordLength length_of_period(std::string_view period) {
         return RecordLength::typical_year;
     const std::vector<int> years = years_in(period);
     const bool is_short = years.size() == 2 && years[1] >= years[0] &&
-                          years[1] - years[0] + 1 < kLeastYearsOfStandardNormal;
+                          years[1] - years[0] + 1 < kMinYearsOfStandardNormal;
     return is_short ? RecordLength::short_record : RecordLength::not_stated;
 }
 

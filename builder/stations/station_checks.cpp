@@ -13,20 +13,20 @@ namespace thirstline {
 
 namespace {
 
-constexpr double kLeastRangeC = 0.5;
+constexpr double kMinRangeC = 0.5;
 constexpr double kGreatestRangeC = 30.0;
 constexpr double kGreatestMeanGapC = 4.0;
 constexpr std::size_t kMonthsThatSpoilAYear = 3;
 constexpr double kOverSaturation = 1.05;
 constexpr double kFarFromTerrainM = 500.0;
 
-constexpr std::size_t kLeastStationsOfGroup = 4;
-constexpr std::size_t kLeastGroups = 5;
-constexpr double kLeastGroupGapC = 6.0;
+constexpr std::size_t kMinStationsOfGroup = 4;
+constexpr std::size_t kMinGroups = 5;
+constexpr double kMinGroupGapC = 6.0;
 constexpr double kGroupGapInDeviations = 6.0;
 // The median absolute deviation of a normal distribution, as its standard deviation.
 constexpr double kDeviationOfMedian = 1.4826;
-constexpr int kLeastMonthsOfRange = 6;
+constexpr int kMinMonthsOfRange = 6;
 
 std::string formatted(const char* format, double a, double b) {
     char text[96];
@@ -53,7 +53,7 @@ double range_gap_c(const Station& station, const Monthly<double>& background_ran
         sum += gap;
         ++months;
     }
-    return months >= kLeastMonthsOfRange ? sum / months : kUnknown;
+    return months >= kMinMonthsOfRange ? sum / months : kUnknown;
 }
 
 std::map<GroupKey, Group> groups_of(const StationSet& set,
@@ -69,9 +69,8 @@ std::map<GroupKey, Group> groups_of(const StationSet& set,
         const double gap_c = range_gap_c(station, background_range_c[s]);
         if (!std::isnan(gap_c)) group.gaps_c.push_back(gap_c);
     }
-    std::erase_if(groups, [](const auto& entry) {
-        return entry.second.gaps_c.size() < kLeastStationsOfGroup;
-    });
+    std::erase_if(
+        groups, [](const auto& entry) { return entry.second.gaps_c.size() < kMinStationsOfGroup; });
     return groups;
 }
 
@@ -81,13 +80,13 @@ void check_groups(StationSet& set, std::span<const Monthly<double>> background_r
     for (const auto& [key, group] : groups) medians.push_back(median(group.gaps_c));
     double usual_c = 0.0;
     double deviation_c = 0.0;
-    if (medians.size() >= kLeastGroups) {
+    if (medians.size() >= kMinGroups) {
         usual_c = median(medians);
         std::vector<double> distances;
         for (const double each : medians) distances.push_back(std::abs(each - usual_c));
         deviation_c = kDeviationOfMedian * median(distances);
     }
-    const double most_c = std::max(kLeastGroupGapC, kGroupGapInDeviations * deviation_c);
+    const double most_c = std::max(kMinGroupGapC, kGroupGapInDeviations * deviation_c);
     for (const auto& [key, group] : groups) {
         const double gap_c = median(group.gaps_c) - usual_c;
         if (std::abs(gap_c) <= most_c) continue;
@@ -147,7 +146,7 @@ void check_extremes(StationSet& set, std::size_t s) {
         const double range_c = tmax[m] - tmin[m];
         if (range_c <= 0.0) {
             reversed.push_back({month, extremes_text(tmax[m], tmin[m])});
-        } else if (range_c < kLeastRangeC || range_c > kGreatestRangeC) {
+        } else if (range_c < kMinRangeC || range_c > kGreatestRangeC) {
             impossible_range.push_back({month, extremes_text(tmax[m], tmin[m])});
         }
     }

@@ -33,11 +33,11 @@ constexpr std::array kTemperature{
 };
 constexpr int kDecimals = 1;  // of mm and of °C
 
-constexpr std::size_t kMostMonthColumns = (kAlwaysThere.size() + kTemperature.size()) * kMonths;
+constexpr std::size_t kMaxMonthColumns = (kAlwaysThere.size() + kTemperature.size()) * kMonths;
 constexpr std::size_t kLongestMethodName = 32;
 /// A record from the comma before its lat on: numbers with a comma or line end each.
 constexpr std::size_t kLongestNumbers =
-    (5 + kMostMonthColumns) * (kLongestDecimal + 1) + kLongestMethodName;
+    (5 + kMaxMonthColumns) * (kLongestDecimal + 1) + kLongestMethodName;
 
 template <int kPlaces>
 char* write_fixed(char* at, double value) {

@@ -37,9 +37,9 @@ Result<int> run_lookup(int argc, const char* const* argv, const Environment& env
     return run_program(kText, commands.all, argc, argv, environment, out);
 }
 
-int lookup_status(int argc, const char* const* argv) {
+int with_lookup_commands(ProgramEnding ending, int argc, const char* const* argv) {
     LookupCommands commands;
-    return program_status(kText, commands.all, argc, argv);
+    return ending(kText, commands.all, argc, argv);
 }
 
 }  // namespace thirstline

@@ -5,6 +5,7 @@
 
 #include "schema/base/result.hpp"
 #include "schema/command_line/command.hpp"
+#include "schema/command_line/program.hpp"
 #include "schema/command_line/text_sink.hpp"
 
 namespace thirstline {
@@ -13,7 +14,7 @@ namespace thirstline {
 [[nodiscard]] Result<int> run_lookup(int argc, const char* const* argv,
                                      const Environment& environment, TextSink& out);
 
-/// The same around a whole process; returns its exit status.
-[[nodiscard]] int lookup_status(int argc, const char* const* argv);
+/// Hands the program's commands to `ending`; its exit status.
+[[nodiscard]] int with_lookup_commands(ProgramEnding ending, int argc, const char* const* argv);
 
 }  // namespace thirstline

@@ -20,7 +20,7 @@ namespace thirstline {
 
 /// A watering should bring back at least this share of the usable storage: less wets only the upper
 /// part of the roots. Our own rule.
-inline constexpr double kLeastShareOfStorage = 0.5;
+inline constexpr double kMinShareOfStorage = 0.5;
 
 /// What a zone asks of a month.
 struct ZoneTask {
@@ -40,7 +40,7 @@ struct ZoneTask {
 
 /// Would a watering day of so much net depth wet only the upper part of the roots?
 [[nodiscard]] constexpr bool is_shallow_watering(double net_mm, double usable_storage_mm) {
-    return net_mm < kLeastShareOfStorage * usable_storage_mm;
+    return net_mm < kMinShareOfStorage * usable_storage_mm;
 }
 
 /// What a zone gets. Minutes lost are of each watering day, against what the task asks.

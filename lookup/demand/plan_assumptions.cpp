@@ -99,7 +99,7 @@ Assumptions site_assumptions(const DemandPlan& plan, const std::optional<WaterPr
         {"rain shut-off", "half the usable storage; for one sensor the greatest of the zones'",
          "between waterings the soil is half drawn down on average", Standing::own_choice},
         {"range of rain shut-offs",
-         std::to_string(kLeastRainShutoffMm) + " to " + std::to_string(kGreatestRainShutoffMm) +
+         std::to_string(kMinRainShutoffMm) + " to " + std::to_string(kGreatestRainShutoffMm) +
              " mm",
          "what such sensors can be set to", Standing::common_practice},
     };

@@ -48,14 +48,14 @@ namespace thirstline {
 }
 
 /// What rain sensors can be set to (common practice).
-inline constexpr int kLeastRainShutoffMm = 3;
+inline constexpr int kMinRainShutoffMm = 3;
 inline constexpr int kGreatestRainShutoffMm = 19;
 
 /// Whole mm at which a rain sensor should stop the watering: half the usable storage, since between
 /// waterings the soil is on average half drawn down, so that this much rain fills it. Our own rule.
 [[nodiscard]] inline int rain_shutoff_mm(double storage_mm) {
     return static_cast<int>(std::clamp(std::floor(storage_mm / 2.0),
-                                       static_cast<double>(kLeastRainShutoffMm),
+                                       static_cast<double>(kMinRainShutoffMm),
                                        static_cast<double>(kGreatestRainShutoffMm)));
 }
 

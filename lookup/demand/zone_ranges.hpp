@@ -19,14 +19,14 @@ struct ValueRange {
 
 // --- What grows ------------------------------------------------------------------------------
 
-inline constexpr double kLeastFactor = 0.001;  ///< of what must be above 0
-inline constexpr ValueRange kPlantFactorRange{kLeastFactor, 1.5};
-inline constexpr ValueRange kSpeciesRange{kLeastFactor, 1.0};
+inline constexpr double kMinFactor = 0.001;  ///< of what must be above 0
+inline constexpr ValueRange kPlantFactorRange{kMinFactor, 1.5};
+inline constexpr ValueRange kSpeciesRange{kMinFactor, 1.0};
 /// kd and kmc: University of California Cooperative Extension, 2000, from memory.
 inline constexpr ValueRange kDensityRange{0.5, 1.3};
 inline constexpr ValueRange kMicroclimateRange{0.5, 1.4};
 inline constexpr ValueRange kCropCoefficientRange{0.0, 1.5};
-inline constexpr ValueRange kNewPlantingMinutesRange{kLeastFactor, 1440.0};
+inline constexpr ValueRange kNewPlantingMinutesRange{kMinFactor, 1440.0};
 inline constexpr ValueRange kNewPlantingRunsRange{1.0, 12.0};
 
 // --- How it is watered -----------------------------------------------------------------------

@@ -25,15 +25,15 @@ namespace thirstline {
 namespace {
 
 constexpr double kRoundedBelow = 1e9;
-constexpr std::int32_t kMostDecimals = 7;
+constexpr std::int32_t kMaxDecimals = 7;
 
 // Up to the last member that the struct had in its first version.
-constexpr std::size_t kLeastError = offsetof(thirstline_error, countries) + 1024;
-constexpr std::size_t kLeastSite = offsetof(thirstline_site, tmin_fixed) + 48;
-constexpr std::size_t kLeastQuery = offsetof(thirstline_query, elevation_m) + 4;
-constexpr std::size_t kLeastBaseline = offsetof(thirstline_baseline, elevation_units_per_m) + 4;
-constexpr std::size_t kLeastSource = offsetof(thirstline_source, values_used) + 8;
-constexpr std::size_t kLeastStation = offsetof(thirstline_station, weight) + 8;
+constexpr std::size_t kMinError = offsetof(thirstline_error, countries) + 1024;
+constexpr std::size_t kMinSite = offsetof(thirstline_site, tmin_fixed) + 48;
+constexpr std::size_t kMinQuery = offsetof(thirstline_query, elevation_m) + 4;
+constexpr std::size_t kMinBaseline = offsetof(thirstline_baseline, elevation_units_per_m) + 4;
+constexpr std::size_t kMinSource = offsetof(thirstline_source, values_used) + 8;
+constexpr std::size_t kMinStation = offsetof(thirstline_station, weight) + 8;
 
 std::string joined_by_blank(const std::vector<std::string>& words) {
     std::string out;
@@ -78,7 +78,7 @@ Result<void> check_struct(const Struct* given, std::size_t least, const char* na
 /// Runs `work`, which returns Result<Outcome>, and turns whatever becomes of it into a status.
 template <class Work>
 thirstline_status status_after(thirstline_error* error, const Work& work) noexcept {
-    if (error != nullptr && error->struct_size < kLeastError) return THIRSTLINE_USAGE;
+    if (error != nullptr && error->struct_size < kMinError) return THIRSTLINE_USAGE;
     try {
         const Result<Outcome> outcome = work();
         if (!outcome) {
@@ -105,7 +105,7 @@ std::optional<std::int32_t> optional_of(const std::int32_t* value) {
 
 Result<Outcome> answer_one(thirstline_file* file, const SiteQuestion& question,
                            thirstline_site* site) {
-    TRY(check_struct(site, kLeastSite, "site"));
+    TRY(check_struct(site, kMinSite, "site"));
     const auto answer = TRY(site_answer(file->open.database(), question));
     const auto plain = TRY(file->open.plain_site(answer));
     copy_struct(site, site->struct_size, plain);
@@ -137,8 +137,8 @@ Result<Outcome> answer_all(thirstline_file* file, const thirstline_query* querie
                                           std::to_string(kMaxJobs));
     }
     if (count == 0) return Outcome{};
-    TRY(check_struct(queries, kLeastQuery, "queries"));
-    TRY(check_struct(sites, kLeastSite, "sites"));
+    TRY(check_struct(queries, kMinQuery, "queries"));
+    TRY(check_struct(sites, kMinSite, "sites"));
     const auto threads = static_cast<std::size_t>(jobs > 0 ? jobs : all_cores());
     auto databases = TRY(file->open.more_databases(threads - 1));
     databases.push_back(&file->open.database());
@@ -176,7 +176,7 @@ Result<Outcome> stations_of(OpenFile& open, thirstline_lat_lon lat_lon,
     *count = 0;
     const auto site = TRY(checked_position({lat_lon.lat_deg, lat_lon.lon_deg}));
     if (capacity == 0) return Outcome{};
-    TRY(check_struct(stations, kLeastStation, "stations"));
+    TRY(check_struct(stations, kMinStation, "stations"));
     const auto all = TRY(open.stations());
     const auto height_m = TRY(site_elevation_m(open.database(), site, optional_of(elevation_m)));
     const auto near =
@@ -302,7 +302,7 @@ thirstline_status thirstline_get_baseline(thirstline_file* file, thirstline_base
                                           thirstline_error* error) {
     return status_after(error, [&]() -> Result<Outcome> {
         TRY(check_pointer(file, "file"));
-        TRY(check_struct(baseline, kLeastBaseline, "baseline"));
+        TRY(check_struct(baseline, kMinBaseline, "baseline"));
         const auto known = TRY(file->open.baseline());
         copy_struct(baseline, baseline->struct_size, plain_baseline(file->open, *known));
         return Outcome{};
@@ -313,7 +313,7 @@ thirstline_status thirstline_get_source(thirstline_file* file, int32_t index,
                                         thirstline_source* source, thirstline_error* error) {
     return status_after(error, [&]() -> Result<Outcome> {
         TRY(check_pointer(file, "file"));
-        TRY(check_struct(source, kLeastSource, "source"));
+        TRY(check_struct(source, kMinSource, "source"));
         const auto known = TRY(file->open.baseline());
         const auto& sources = known->sources;
         if (index < 0 || static_cast<std::size_t>(index) >= sources.size()) {
@@ -328,5 +328,5 @@ thirstline_status thirstline_get_source(thirstline_file* file, int32_t index,
 
 double thirstline_rounded(double value, int32_t decimals) {
     if (!(std::fabs(value) < kRoundedBelow)) return value;
-    return rounded(value, std::clamp(decimals, std::int32_t{0}, kMostDecimals));
+    return rounded(value, std::clamp(decimals, std::int32_t{0}, kMaxDecimals));
 }

@@ -32,6 +32,10 @@ void declare_program(CLI::App& app, const ProgramText& text, std::span<Command* 
                                       int argc, const char* const* argv,
                                       const Environment& environment, TextSink& out);
 
+/// What a program does with its commands: its main's status, from the arguments as main has them.
+using ProgramEnding = int (*)(const ProgramText& text, std::span<Command* const> commands, int argc,
+                              const char* const* argv);
+
 /// The whole of `main` around `run_program`: the environment, a closed standard output (status 5),
 /// errors printed on standard error, an exception turned into status 70. SIGPIPE is ignored.
 [[nodiscard]] int program_status(const ProgramText& text, std::span<Command* const> commands,

@@ -1,6 +1,6 @@
-# thirstline_program_reference(PROGRAM MAIN LIBRARIES… FRAME file COMPONENT component): the man page
-# and the completions of a program, made from its own declaration and installed with it. Its main is
-# linked once more, with another ending (schema/command_line/reference/write_reference.cpp).
+# thirstline_program_reference(PROGRAM COMMANDS header:function LIBRARY library FRAME file
+# COMPONENT component): the man page and the completions of a program, made from its own commands and
+# installed with it.
 find_program(THIRSTLINE_GZIP gzip)
 mark_as_advanced(THIRSTLINE_GZIP)
 
@@ -20,12 +20,22 @@ function(thirstline_install_man_page page section component)
 endfunction()
 
 function(thirstline_program_reference program)
-    cmake_parse_arguments(arg "" "MAIN;FRAME;COMPONENT" "LIBRARIES" ${ARGN})
-    add_executable(${program}-reference ${arg_MAIN}
-        ${CMAKE_SOURCE_DIR}/schema/command_line/reference/write_reference.cpp)
+    cmake_parse_arguments(arg "" "COMMANDS;LIBRARY;FRAME;COMPONENT" "" ${ARGN})
+    string(REGEX REPLACE ":.*" "" header ${arg_COMMANDS})
+    string(REGEX REPLACE ".*:" "" with_commands ${arg_COMMANDS})
+    set(main ${CMAKE_CURRENT_BINARY_DIR}/${program}-reference.cpp)
+    file(CONFIGURE OUTPUT ${main} CONTENT [[
+#include "@header@"
+#include "schema/command_line/reference/write_reference.hpp"
+
+int main(int argc, char** argv) {
+    return thirstline::@with_commands@(thirstline::reference_status, argc, argv);
+}
+]] @ONLY)
+    add_executable(${program}-reference ${main})
     thirstline_compiled(${program}-reference)
     target_link_libraries(${program}-reference PRIVATE
-        ${arg_LIBRARIES} thirstline_command_line_reference CLI11::CLI11)
+        ${arg_LIBRARY} thirstline_command_line_reference)
 
     set(folder ${CMAKE_BINARY_DIR}/reference)
     file(MAKE_DIRECTORY ${folder})

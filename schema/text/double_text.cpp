@@ -10,7 +10,7 @@
 namespace thirstline {
 namespace {
 
-constexpr int kMostDigits = 17;                            // tell any double from its neighbours
+constexpr int kMaxDigits = 17;                             // tell any double from its neighbours
 constexpr double kAllWholeNumbersTo = 9007199254740992.0;  // 2^53
 
 /// "d.ddde±xx" with so many digits.
@@ -62,7 +62,7 @@ std::string shortest_text_by_printf(double value) {
     if (size > 0.0) {
         int digits = 1;
         std::string shortest = scientific(size, digits);
-        while (digits < kMostDigits && std::strtod(shortest.c_str(), nullptr) != size) {
+        while (digits < kMaxDigits && std::strtod(shortest.c_str(), nullptr) != size) {
             shortest = scientific(size, ++digits);
         }
         text = fixed_form(decimal_of(shortest));

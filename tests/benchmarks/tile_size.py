@@ -6,8 +6,9 @@
 BUILD_FOLDER is a build with -DTHIRSTLINE_BUILD_BENCHMARKS=ON. Needs numpy and GDAL's Python module.
 Every number is of a whole file, with all that SQLite or TIFF add, divided by the points that hold
 data. A Thirstline file is written by the library's own writer, with the page size that it chooses;
-what is compared with the smallest GeoTIFF has the tile edge of a compact database. Fields: the 24 monthly means (eto, rain) of each database, and the three planes of
-nclimgrid-1991-2020-january (rain in mm, temperatures in tenths of a degree) at their own resolution.
+what is compared with the smallest GeoTIFF has the tile edge of a compact database. Fields: the 24
+monthly means (eto, rain) of each database, and the three planes of nclimgrid-1991-2020-january (rain in
+mm, temperatures in tenths of a degree) at their own resolution.
 """
 
 import argparse

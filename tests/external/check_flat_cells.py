@@ -25,10 +25,10 @@ except ImportError as missing:
     print(f"skipped: {missing} (Debian: python3-numpy, python3-gdal)")
     sys.exit(SKIPPED)
 
-import fao56_monthly
-import fao56_of_ncl
-import world_grids
-from world_recipe import recipe_of_cell_centres
+import fao56_monthly  # noqa: E402
+import fao56_of_ncl  # noqa: E402
+import world_grids  # noqa: E402
+from world_recipe import recipe_of_cell_centres  # noqa: E402
 
 GREATEST_RELIEF_M = 100
 GREATEST_MEAN_LESS_CENTRE_M = 20

@@ -1,4 +1,4 @@
-#include "altered_files.hpp"
+#include "tests/support/altered_files.hpp"
 
 #include <gtest/gtest.h>
 

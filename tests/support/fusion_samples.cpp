@@ -12,7 +12,8 @@ double SeededRandom::normal() {
     return radius * std::cos(2.0 * std::numbers::pi * uniform());
 }
 
-std::vector<ResidualStation> scattered_stations(std::size_t count, Box box, SeededRandom& random) {
+std::vector<ResidualStation> scattered_stations(std::size_t count, StationBox box,
+                                                SeededRandom& random) {
     std::vector<ResidualStation> stations(count);
     for (std::size_t i = 0; i < count; ++i) {
         ResidualSite& site = stations[i].site;
@@ -95,7 +96,8 @@ StationPlace place_like_its_grids(std::size_t number, LatLon position, double el
     return place;
 }
 
-std::vector<StationPlace> scattered_places(std::size_t count, Box box, SeededRandom& random) {
+std::vector<StationPlace> scattered_places(std::size_t count, StationBox box,
+                                           SeededRandom& random) {
     std::vector<StationPlace> places;
     for (const ResidualStation& station : scattered_stations(count, box, random)) {
         places.push_back(

@@ -19,14 +19,14 @@ class SeededRandom {
     [[nodiscard]] double uniform(double least, double most) {
         return least + (most - least) * uniform();
     }
-    /// Standard normal, by Box and Muller.
+    /// Standard normal, by StationBox and Muller.
     [[nodiscard]] double normal();
 
   private:
     std::mt19937_64 engine_;
 };
 
-struct Box {
+struct StationBox {
     double south = 40.0;
     double north = 50.0;
     double west = 5.0;
@@ -35,7 +35,7 @@ struct Box {
 
 /// At random over the box, 0 to 2 km high, up to 300 m above or below their cells, relief up to
 /// 400 m; residuals 0.
-[[nodiscard]] std::vector<ResidualStation> scattered_stations(std::size_t count, Box box,
+[[nodiscard]] std::vector<ResidualStation> scattered_stations(std::size_t count, StationBox box,
                                                               SeededRandom& random);
 
 /// The covariance of residual_field.hpp, written out a second time.
@@ -55,7 +55,7 @@ void draw_residuals(std::vector<ResidualStation>& stations, const CovarianceMode
                                                 double elevation_m);
 
 /// Of `scattered_stations`, residuals aside.
-[[nodiscard]] std::vector<StationPlace> scattered_places(std::size_t count, Box box,
+[[nodiscard]] std::vector<StationPlace> scattered_places(std::size_t count, StationBox box,
                                                          SeededRandom& random);
 
 /// Adds to a driver of the station's own in every month.

@@ -1,4 +1,4 @@
-#include "small_worlds.hpp"
+#include "tests/support/small_worlds.hpp"
 
 #include <gtest/gtest.h>
 #include <unistd.h>

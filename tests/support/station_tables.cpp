@@ -3,6 +3,8 @@
 #include <fstream>
 #include <stdexcept>
 
+#include "tests/support/small_worlds.hpp"
+
 namespace thirstline::test {
 
 namespace {
@@ -16,12 +18,6 @@ constexpr const char* kEtoGrid =
     "[[grid]]\nname = \"ET\"\nvariable = \"eto\"\npath = \"eto.tif\"\nunit = \"mm/day\"\n"
     "period = \"1991-2020\"\nlicence = \"CC0-1.0\"\nattribution = \"Merrow Weather Office\"\n"
     "reference = \"short\"\nequation = \"ASCE-EWRI 2005\"\n";
-
-void write_bytes(const std::string& path, const std::string& bytes) {
-    std::ofstream file(path, std::ios::binary | std::ios::trunc);
-    file << bytes;
-    if (!file.flush()) throw std::runtime_error("cannot write " + path);
-}
 
 }  // namespace
 

@@ -1,4 +1,4 @@
-#include "tile_code_reading.hpp"
+#include "tests/support/tile_code_reading.hpp"
 
 #include <algorithm>
 #include <array>

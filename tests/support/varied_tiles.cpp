@@ -1,4 +1,4 @@
-#include "varied_tiles.hpp"
+#include "tests/support/varied_tiles.hpp"
 
 #include <algorithm>
 #include <array>

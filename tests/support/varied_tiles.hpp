@@ -3,7 +3,7 @@
 #pragma once
 
 #include "schema/tile/tile.hpp"
-#include "small_worlds.hpp"
+#include "tests/support/small_worlds.hpp"
 
 namespace thirstline::test {
 

@@ -11,7 +11,11 @@ const MARKS = [
 ];
 const BLANKS = /^[ \t\u00a0\u202f]+/;
 const NUMBER = /^([-\u2212+]?)([0-9.]+)/;
-const PARTS = [["degree", 1], ["minute", 60], ["second", 3600]];
+const PARTS = [
+  ["degree", 1],
+  ["minute", 60],
+  ["second", 3600],
+];
 const FORM_HINT = `Latitude comes first: 44.05,-123.09 or 44.05N 123.09W or 44°03'00"N 123°05'24"W.`;
 
 const quoted = (text) => `"${text.slice(0, 80)}"`;
@@ -19,7 +23,13 @@ const quoted = (text) => `"${text.slice(0, 80)}"`;
 function numberToken(text) {
   const [written, sign, digits] = NUMBER.exec(text) ?? [];
   if (written === undefined || !/^(?:[0-9]+\.?[0-9]*|\.[0-9]+)$/.test(digits)) return null;
-  return { kind: "number", sign: sign === "\u2212" ? "-" : sign, value: Number(digits), whole: !digits.includes("."), length: written.length };
+  return {
+    kind: "number",
+    sign: sign === "\u2212" ? "-" : sign,
+    value: Number(digits),
+    whole: !digits.includes("."),
+    length: written.length,
+  };
 }
 
 function markToken(text) {
@@ -46,7 +56,7 @@ function tokensOf(text) {
 /** [letter] degrees [°] [minutes ['] [seconds ["]]] [letter], and nothing else. */
 function angleOf(tokens) {
   let letter = "";
-  let rest = [...tokens];
+  const rest = [...tokens];
   if (rest[0]?.kind === "letter") letter = rest.shift().letter;
   if (rest.at(-1)?.kind === "letter") {
     if (letter !== "") return null;
@@ -106,12 +116,17 @@ function checkedPosition(lat, lon, written) {
   const lonSize = Math.abs(lon.degrees);
   const lettersSwapped = ["E", "W"].includes(lat.letter) || ["N", "S"].includes(lon.letter);
   if (lettersSwapped || (latSize > 90 && latSize <= 180 && lonSize <= 90)) {
-    throw new UsageError(`Latitude and longitude look swapped in ${written}: the first number is the latitude.`, FORM_HINT);
+    throw new UsageError(
+      `Latitude and longitude look swapped in ${written}: the first number is the latitude.`,
+      FORM_HINT,
+    );
   }
   if (latSize > 90) throw new UsageError(`The latitude in ${written} lies outside -90 to 90 degrees.`);
   if (lonSize > 180) {
-    throw new UsageError(`The longitude in ${written} lies outside -180 to 180 degrees.`,
-      lonSize <= 360 ? "West of Greenwich longitude is negative." : "");
+    throw new UsageError(
+      `The longitude in ${written} lies outside -180 to 180 degrees.`,
+      lonSize <= 360 ? "West of Greenwich longitude is negative." : "",
+    );
   }
   return positionOfDegrees(lat.degrees, lon.degrees);
 }
@@ -122,8 +137,10 @@ export function positionOfText(text) {
   const tokens = tokensOf(text);
   if (!tokens) throw unreadable();
   if (indicesOf(tokens, "separator").length > 1) {
-    throw new UsageError(`${quoted(text)} holds more than one comma.`,
-      "Decimals take a point and one comma stands between the two: 44.05,-123.09.");
+    throw new UsageError(
+      `${quoted(text)} holds more than one comma.`,
+      "Decimals take a point and one comma stands between the two: 44.05,-123.09.",
+    );
   }
   const [lat, lon] = (halvesOf(tokens) ?? []).map(angleOf);
   if (!lat || !lon) throw unreadable();

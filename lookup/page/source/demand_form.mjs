@@ -11,50 +11,108 @@ const UNITS = {
   rate: { metric: ["rate-mm-per-h", "mm an hour"], us: ["rate-in-per-h", "inches an hour"] },
 };
 const FIELD_NAMES = {
-  "planting": "What grows", "plant-factor": "Plant factor", "efficiency": "Efficiency", "soil": "Soil", "allowed-days": "Allowed days",
-  "area-m2": "Area", "area-ft2": "Area", "rate-mm-per-h": "Precipitation rate", "rate-in-per-h": "Precipitation rate",
+  planting: "What grows",
+  "plant-factor": "Plant factor",
+  efficiency: "Efficiency",
+  soil: "Soil",
+  "allowed-days": "Allowed days",
+  "area-m2": "Area",
+  "area-ft2": "Area",
+  "rate-mm-per-h": "Precipitation rate",
+  "rate-in-per-h": "Precipitation rate",
 };
 
 const field = (id, label, control, hint = "") => {
   if (hint !== "") control.setAttribute("aria-describedby", `${id}-hint`);
-  return element("div", { class: "field" }, element("label", { for: id }, label), control,
-    hint === "" ? null : element("p", { class: "note", id: `${id}-hint` }, hint));
+  return element(
+    "div",
+    { class: "field" },
+    element("label", { for: id }, label),
+    control,
+    hint === "" ? null : element("p", { class: "note", id: `${id}-hint` }, hint),
+  );
 };
-const input = (id, more = {}) => element("input", { id, name: id, type: "text", inputmode: "decimal", autocomplete: "off", maxlength: 20, ...more });
-const select = (id, options, chosen, more = {}) => element("select", { id, name: id, ...more },
-  options.map(([value, text]) => element("option", { value, selected: value === chosen }, text)));
+const input = (id, more = {}) =>
+  element("input", { id, name: id, type: "text", inputmode: "decimal", autocomplete: "off", maxlength: 20, ...more });
+const select = (id, options, chosen, more = {}) =>
+  element(
+    "select",
+    { id, name: id, ...more },
+    options.map(([value, text]) => element("option", { value, selected: value === chosen }, text)),
+  );
 
 /** A number, and beside it the unit that it is in. */
 function measure(id, label, units, hint) {
   const choices = Object.entries(UNITS[id]).map(([value, [, text]]) => [value, text]);
-  return element("div", { class: "field" }, element("label", { for: id }, label),
-    element("div", { class: "measure" }, input(id, { "aria-describedby": `${id}-hint` }), select(`${id}-unit`, choices, units, { "aria-label": `Unit of ${label.toLowerCase()}` })),
-    element("p", { class: "note", id: `${id}-hint` }, hint));
+  return element(
+    "div",
+    { class: "field" },
+    element("label", { for: id }, label),
+    element(
+      "div",
+      { class: "measure" },
+      input(id, { "aria-describedby": `${id}-hint` }),
+      select(`${id}-unit`, choices, units, { "aria-label": `Unit of ${label.toLowerCase()}` }),
+    ),
+    element("p", { class: "note", id: `${id}-hint` }, hint),
+  );
 }
 
 function daysField() {
-  const rules = [["", "any day"], ["odd", "odd dates"], ["even", "even dates"], ["named", "only:"]];
-  const rule = ([value, text]) => element("label", {}, element("input", { type: "radio", name: "days-rule", value, checked: value === "" }), text);
+  const rules = [
+    ["", "any day"],
+    ["odd", "odd dates"],
+    ["even", "even dates"],
+    ["named", "only:"],
+  ];
+  const rule = ([value, text]) =>
+    element("label", {}, element("input", { type: "radio", name: "days-rule", value, checked: value === "" }), text);
   const day = (name) => element("label", {}, element("input", { type: "checkbox", name: "day", value: name }), name);
-  return element("fieldset", { class: "field wide" }, element("legend", {}, "Days on which local rules allow watering"),
-    element("div", { class: "options" }, rules.map(rule), element("span", { class: "days" }, DAYS.map(day))));
+  return element(
+    "fieldset",
+    { class: "field wide" },
+    element("legend", {}, "Days on which local rules allow watering"),
+    element("div", { class: "options" }, rules.map(rule), element("span", { class: "days" }, DAYS.map(day))),
+  );
 }
 
 /** The form, with units that a reader of `units` expects. */
 export function demandForm(units) {
-  const factor = field("plant-factor", "Plant factor", input("plant-factor"), "Of what is watered: shrubs about 0.5, thrifty ones 0.3.");
+  const factor = field(
+    "plant-factor",
+    "Plant factor",
+    input("plant-factor"),
+    "Of what is watered: shrubs about 0.5, thrifty ones 0.3.",
+  );
   factor.hidden = true;
-  const form = element("form", { id: "zone", novalidate: true, autocomplete: "off" },
-    element("div", { class: "fields" },
-      field("planting", "What grows", select("planting", [["cool turf", "cool-season turf"], ["warm turf", "warm-season turf"],
-        [OTHER_PLANTING, "something else"]], "cool turf")),
+  const form = element(
+    "form",
+    { id: "zone", novalidate: true, autocomplete: "off" },
+    element(
+      "div",
+      { class: "fields" },
+      field(
+        "planting",
+        "What grows",
+        select(
+          "planting",
+          [
+            ["cool turf", "cool-season turf"],
+            ["warm turf", "warm-season turf"],
+            [OTHER_PLANTING, "something else"],
+          ],
+          "cool turf",
+        ),
+      ),
       factor,
       measure("area", "Area", units, "Of this one zone."),
       measure("rate", "Precipitation rate", units, "What its sprinklers put down."),
       field("efficiency", "Efficiency", input("efficiency"), "A share, as 0.7; empty: what is usual."),
       field("soil", "Soil", select("soil", [["", "not known"], ...SOILS.map((soil) => [soil, soil])], "")),
-      daysField()),
-    element("button", { type: "submit", class: "chief" }, "Work out the demand"));
+      daysField(),
+    ),
+    element("button", { type: "submit", class: "chief" }, "Work out the demand"),
+  );
   form.addEventListener("change", ({ target }) => {
     if (target.id === "planting") factor.hidden = target.value !== OTHER_PLANTING;
     // Who ticks a day means these days only.
@@ -67,7 +125,8 @@ export function demandForm(units) {
 export function zoneOptions(form) {
   const data = new FormData(form);
   const text = (name) => String(data.get(name) ?? "");
-  const zone = text("planting") === OTHER_PLANTING ? { "plant-factor": text("plant-factor") } : { planting: text("planting") };
+  const zone =
+    text("planting") === OTHER_PLANTING ? { "plant-factor": text("plant-factor") } : { planting: text("planting") };
   for (const name of ["area", "rate"]) zone[UNITS[name][text(`${name}-unit`)][0]] = text(name);
   zone.efficiency = text("efficiency");
   zone.soil = text("soil");
@@ -77,9 +136,14 @@ export function zoneOptions(form) {
 
 /** What keeps a form from being worked out, before the command's own checks; else empty. */
 export function missingInForm(zone) {
-  if (zone["plant-factor"]?.trim() === "") return "Plant factor: say how much water the plants use beside a lawn of reference grass.";
-  for (const [name, label] of [["area", "Area"], ["rate", "Precipitation rate"]]) {
-    if (Object.entries(zone).some(([option, value]) => option.startsWith(`${name}-`) && value.trim() === "")) return `${label}: this number is needed.`;
+  if (zone["plant-factor"]?.trim() === "")
+    return "Plant factor: say how much water the plants use beside a lawn of reference grass.";
+  for (const [name, label] of [
+    ["area", "Area"],
+    ["rate", "Precipitation rate"],
+  ]) {
+    if (Object.entries(zone).some(([option, value]) => option.startsWith(`${name}-`) && value.trim() === ""))
+      return `${label}: this number is needed.`;
   }
   return "";
 }

@@ -12,16 +12,31 @@ export function demandPanel(section, published) {
   let core = null;
   let form = null;
   const body = element("div", { class: "panel", id: "demand-panel", hidden: true });
-  const result = element("div", { id: "demand-result", tabindex: "-1", role: "group", "aria-label": "The zone's demand" });
+  const result = element("div", {
+    id: "demand-result",
+    tabindex: "-1",
+    role: "group",
+    "aria-label": "The zone's demand",
+  });
   const problem = element("div", { role: "alert" });
-  const opener = element("button", { type: "button", "aria-expanded": "false", "aria-controls": "demand-panel" }, "How much water does a zone need?");
-  section.append(element("h2", { id: "demand-heading" }, "Demand of a zone"),
+  const opener = element(
+    "button",
+    { type: "button", "aria-expanded": "false", "aria-controls": "demand-panel" },
+    "How much water does a zone need?",
+  );
+  section.append(
+    element("h2", { id: "demand-heading" }, "Demand of a zone"),
     element("p", { class: "note" }, "Run times and water for one irrigation zone at this place, month by month."),
-    element("p", { class: "ways" }, opener), body);
+    element("p", { class: "ways" }, opener),
+    body,
+  );
 
   function refuse(sentence, hint = "") {
     result.replaceChildren();
-    problem.replaceChildren(element("p", { class: "problem" }, sentence), hint === "" ? "" : element("p", { class: "note" }, hint));
+    problem.replaceChildren(
+      element("p", { class: "problem" }, sentence),
+      hint === "" ? "" : element("p", { class: "note" }, hint),
+    );
   }
 
   /** Shows the zone's demand, or why there is none. */

@@ -6,25 +6,73 @@ const section = (title, ...content) => [element("h3", {}, title), ...content];
 
 /** What to enter, in steps of the controller; a star where days are to be taken away first. */
 function percentages({ peak_need_month: peak, percent_to_enter: percents, days_cut_first: areCut }) {
-  return element("dl", { class: "percents" }, percents.map((percent, at) => element("div", { class: at + 1 === peak ? "peak" : null },
-    element("dt", {}, MONTH_NAMES[at].slice(0, 3)), element("dd", {}, `${percent}${areCut[at] ? "*" : ""}`))));
+  return element(
+    "dl",
+    { class: "percents" },
+    percents.map((percent, at) =>
+      element(
+        "div",
+        { class: at + 1 === peak ? "peak" : null },
+        element("dt", {}, MONTH_NAMES[at].slice(0, 3)),
+        element("dd", {}, `${percent}${areCut[at] ? "*" : ""}`),
+      ),
+    ),
+  );
 }
 
 function monthTable({ months, depth_unit: depthUnit, volume_unit: volumeUnit }) {
-  const columns = [["need", "Need"], ["rain", "Rain"], ["net", "Net"], ["gross", "Gross"], ["percent", "%"], ["days", "Days a week"],
-    ["runs", "Runs a day"], ["water", `Water, ${volumeUnit}`]];
+  const columns = [
+    ["need", "Need"],
+    ["rain", "Rain"],
+    ["net", "Net"],
+    ["gross", "Gross"],
+    ["percent", "%"],
+    ["days", "Days a week"],
+    ["runs", "Runs a day"],
+    ["water", `Water, ${volumeUnit}`],
+  ];
   const used = columns.filter(([name]) => months.some((month) => month[name] !== ""));
-  return element("div", { class: "scroll", tabindex: "0", role: "region", "aria-label": "The zone, month by month" },
-    element("table", { class: "demand" },
+  return element(
+    "div",
+    { class: "scroll", tabindex: "0", role: "region", "aria-label": "The zone, month by month" },
+    element(
+      "table",
+      { class: "demand" },
       element("caption", {}, `The zone, month by month; depths in ${depthUnit === "in" ? "inches" : "millimetres"}`),
-      element("thead", {}, element("tr", {}, element("th", { scope: "col" }, "Month"), used.map(([, text]) => element("th", { scope: "col" }, text)))),
-      element("tbody", {}, months.map((month, at) => element("tr", {},
-        element("th", { scope: "row" }, element("abbr", { title: MONTH_NAMES[at] }, month.month)), used.map(([name]) => element("td", {}, month[name])))))));
+      element(
+        "thead",
+        {},
+        element(
+          "tr",
+          {},
+          element("th", { scope: "col" }, "Month"),
+          used.map(([, text]) => element("th", { scope: "col" }, text)),
+        ),
+      ),
+      element(
+        "tbody",
+        {},
+        months.map((month, at) =>
+          element(
+            "tr",
+            {},
+            element("th", { scope: "row" }, element("abbr", { title: MONTH_NAMES[at] }, month.month)),
+            used.map(([name]) => element("td", {}, month[name])),
+          ),
+        ),
+      ),
+    ),
+  );
 }
 
 function yearTable(year) {
-  return element("dl", { class: "year-water" }, year.map(({ what, water, cost }) =>
-    element("div", {}, element("dt", {}, what), element("dd", {}, cost === "" ? water : `${water}, ${cost}`))));
+  return element(
+    "dl",
+    { class: "year-water" },
+    year.map(({ what, water, cost }) =>
+      element("div", {}, element("dt", {}, what), element("dd", {}, cost === "" ? water : `${water}, ${cost}`)),
+    ),
+  );
 }
 
 const paragraphs = (texts) => texts.filter((text) => text !== "").map((text) => element("p", {}, text));
@@ -32,12 +80,33 @@ const paragraphs = (texts) => texts.filter((text) => text !== "").map((text) => 
 /** `demand` is page_core's answer. */
 export function demandView({ words, cautions, site }) {
   return [
-    words.conflicts.length === 0 ? null : element("div", { class: "alarm" }, element("h3", {}, "Attention: the settings keep the rules, and so leave plants short"), list(words.conflicts)),
+    words.conflicts.length === 0
+      ? null
+      : element(
+          "div",
+          { class: "alarm" },
+          element("h3", {}, "Attention: the settings keep the rules, and so leave plants short"),
+          list(words.conflicts),
+        ),
     section("Cautions", element("div", { class: "cautions" }, list(cautions))),
-    section("Set the controller: runs in the month of greatest need", element("p", { class: "run" }, words.base_run), ...paragraphs([words.peak_need, words.rules])),
-    section("Then enter each month's percentage", percentages(site), ...words.curve.map((text) => element("p", { class: "note" }, text))),
+    section(
+      "Set the controller: runs in the month of greatest need",
+      element("p", { class: "run" }, words.base_run),
+      ...paragraphs([words.peak_need, words.rules]),
+    ),
+    section(
+      "Then enter each month's percentage",
+      percentages(site),
+      ...words.curve.map((text) => element("p", { class: "note" }, text)),
+    ),
     monthTable(words),
-    section("The year's water", yearTable(words.year), ...paragraphs([...words.year_notes, words.rain_shutoff, words.uncertainty])),
+    section(
+      "The year's water",
+      yearTable(words.year),
+      ...paragraphs([...words.year_notes, words.rain_shutoff, words.uncertainty]),
+    ),
     element("details", {}, element("summary", {}, "Taken for granted"), list(words.assumed)),
-  ].flat().filter((node) => node !== null);
+  ]
+    .flat()
+    .filter((node) => node !== null);
 }

@@ -11,8 +11,10 @@ function filled(node, attributes, children) {
 }
 
 /** Attributes of true stand without a value; those of false or null are left out, as are null children. */
-export const element = (name, attributes = {}, ...children) => filled(document.createElement(name), attributes, children);
-export const svgElement = (name, attributes = {}, ...children) => filled(document.createElementNS(SVG, name), attributes, children);
+export const element = (name, attributes = {}, ...children) =>
+  filled(document.createElement(name), attributes, children);
+export const svgElement = (name, attributes = {}, ...children) =>
+  filled(document.createElementNS(SVG, name), attributes, children);
 
 export const byId = (id) => document.getElementById(id);
 
@@ -22,7 +24,12 @@ export function button(text, onPress, attributes = {}) {
   return node;
 }
 
-export const list = (texts) => element("ul", {}, texts.map((text) => element("li", {}, text)));
+export const list = (texts) =>
+  element(
+    "ul",
+    {},
+    texts.map((text) => element("li", {}, text)),
+  );
 
 /** A link if the address is one of the web, else the text alone. */
 export function webLink(text, address) {

@@ -36,6 +36,9 @@ export async function sitesOfText(published, text) {
   if (postal.codes === 0) {
     throw new UsageError("This page has no postal codes.", "Ask by latitude and longitude, or on the map.");
   }
-  throw new UsageError(`This page has no postal code ${code}.`,
-    lostZeroHint(text) || `It has those of ${postal.countries.join(", ")}; any other place is found by latitude and longitude, or on the map.`);
+  throw new UsageError(
+    `This page has no postal code ${code}.`,
+    lostZeroHint(text) ||
+      `It has those of ${postal.countries.join(", ")}; any other place is found by latitude and longitude, or on the map.`,
+  );
 }

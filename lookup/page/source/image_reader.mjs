@@ -10,7 +10,10 @@ const LAYER_NAMES = { 1: "eto", 2: "rain", 3: "eto_se", 4: "rain_se", 5: "tmax",
 
 function layerOf(words) {
   const [id, divisor, ...values] = words;
-  return [LAYER_NAMES[id] ?? `layer ${id}`, { divisor, values: values.map((value) => (value === MISSING ? null : value)) }];
+  return [
+    LAYER_NAMES[id] ?? `layer ${id}`,
+    { divisor, values: values.map((value) => (value === MISSING ? null : value)) },
+  ];
 }
 
 function answerOf(words) {
@@ -41,7 +44,8 @@ export async function imageReader(wasmBytes) {
     if (at === 0) throw new Error("there is no memory for the data of this area");
     new Uint8Array(reader.memory.buffer, at, image.length).set(image);
     const status = reader.image_open(at, image.length);
-    if (status === STATUS.unsupported) throw new Error("the data of this area are of a version that this page cannot read");
+    if (status === STATUS.unsupported)
+      throw new Error("the data of this area are of a version that this page cannot read");
     if (status !== STATUS.ok) throw new Error("the data of this area are damaged");
     opened = image;
   }

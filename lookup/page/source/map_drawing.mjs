@@ -4,9 +4,21 @@ import { mapBounds, ringsOf } from "./map_data.mjs";
 
 /** From little to much: ever darker, so that greys tell, too. */
 const RAMPS = {
-  eto_year: [[252, 240, 214], [236, 170, 98], [116, 40, 10]],
-  rain_year: [[236, 245, 240], [112, 178, 196], [10, 58, 84]],
-  other: [[244, 240, 246], [170, 150, 186], [62, 40, 84]],
+  eto_year: [
+    [252, 240, 214],
+    [236, 170, 98],
+    [116, 40, 10],
+  ],
+  rain_year: [
+    [236, 245, 240],
+    [112, 178, 196],
+    [10, 58, 84],
+  ],
+  other: [
+    [244, 240, 246],
+    [170, 150, 186],
+    [62, 40, 84],
+  ],
 };
 const MARGIN_PX = 26;
 
@@ -60,7 +72,9 @@ function drawCells(context, data, layer, classes, onto) {
 function drawRings(context, data, onto, colour) {
   context.beginPath();
   for (const ring of ringsOf(data)) {
-    ring.forEach(({ lon, lat }, at) => (at === 0 ? context.moveTo(onto.x(lon), onto.y(lat)) : context.lineTo(onto.x(lon), onto.y(lat))));
+    ring.forEach(({ lon, lat }, at) =>
+      at === 0 ? context.moveTo(onto.x(lon), onto.y(lat)) : context.lineTo(onto.x(lon), onto.y(lat)),
+    );
     context.closePath();
   }
   context.strokeStyle = colour;
@@ -101,14 +115,22 @@ function drawGraticule(context, onto, width, height, colours) {
 
 /** Two rings and a cross, dark on light, so that any ground shows them. */
 function drawMark(context, x, y, colours, isChosen) {
-  for (const [colour, width] of [[colours.paper, 5], [colours.ink, 2]]) {
+  for (const [colour, width] of [
+    [colours.paper, 5],
+    [colours.ink, 2],
+  ]) {
     context.strokeStyle = colour;
     context.lineWidth = width;
     context.beginPath();
     if (isChosen) {
       context.arc(x, y, 7, 0, 2 * Math.PI);
     } else {
-      for (const [dx, dy] of [[1, 0], [-1, 0], [0, 1], [0, -1]]) {
+      for (const [dx, dy] of [
+        [1, 0],
+        [-1, 0],
+        [0, 1],
+        [0, -1],
+      ]) {
         context.moveTo(x + 4 * dx, y + 4 * dy);
         context.lineTo(x + 13 * dx, y + 13 * dy);
       }
@@ -128,4 +150,3 @@ export function drawMap(context, { data, layer, classes, view, width, height, co
   if (marks.chosen) drawMark(context, onto.x(marks.chosen.lon), onto.y(marks.chosen.lat), colours, true);
   if (marks.pointer) drawMark(context, onto.x(marks.pointer.lon), onto.y(marks.pointer.lat), colours, false);
 }
-

@@ -9,7 +9,8 @@ const GREATEST_ZOOM = 64;
 const KEY_STEP_PX = 8;
 const DRAG_PX = 5;
 const KEYS = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, -1], ArrowDown: [0, 1] };
-const HELP = "Point at a place and press. By keys: arrows move the mark (with Shift farther), Enter shows its place, plus and minus zoom.";
+const HELP =
+  "Point at a place and press. By keys: arrows move the mark (with Shift farther), Enter shows its place, plus and minus zoom.";
 
 function themeColours() {
   const style = getComputedStyle(document.documentElement);
@@ -19,9 +20,18 @@ function themeColours() {
 
 function legendOf(layer, classes, units) {
   if (!classes) return [];
-  const entries = Array.from({ length: classes.count }, (_, index) => element("li", {},
-    svgElement("svg", { viewBox: "0 0 18 12", preserveAspectRatio: "none", "aria-hidden": "true" }, svgElement("rect", { width: 18, height: 12, fill: classColour(layer.id, index, classes.count) })),
-    classes.text(index)));
+  const entries = Array.from({ length: classes.count }, (_, index) =>
+    element(
+      "li",
+      {},
+      svgElement(
+        "svg",
+        { viewBox: "0 0 18 12", preserveAspectRatio: "none", "aria-hidden": "true" },
+        svgElement("rect", { width: 18, height: 12, fill: classColour(layer.id, index, classes.count) }),
+      ),
+      classes.text(index),
+    ),
+  );
   return [element("p", {}, `${layer.name}, ${shownUnit(layer, units)}`), element("ul", {}, entries)];
 }
 
@@ -38,7 +48,11 @@ export function mapPanel(holder, published, choose) {
   let size = { width: 0, height: 0 };
   let drag = null;
 
-  const canvas = element("canvas", { tabindex: "0", role: "application", "aria-label": "Map of the area", "aria-describedby": "map-help" }, "Map of the area");
+  const canvas = element(
+    "canvas",
+    { tabindex: "0", role: "application", "aria-label": "Map of the area", "aria-describedby": "map-help" },
+    "Map of the area",
+  );
   const reading = element("p", { class: "reading", role: "status" });
   const legend = element("div", { class: "map-legend" });
   const layers = element("select", { id: "map-layer" });
@@ -53,7 +67,15 @@ export function mapPanel(holder, published, choose) {
     canvas.height = Math.round(size.height * ratio);
     const context = canvas.getContext("2d");
     context.scale(ratio, ratio);
-    drawMap(context, { data, layer, classes: classes(), view, ...size, colours: themeColours(), marks: { pointer, chosen } });
+    drawMap(context, {
+      data,
+      layer,
+      classes: classes(),
+      view,
+      ...size,
+      colours: themeColours(),
+      marks: { pointer, chosen },
+    });
   }
 
   function read() {
@@ -68,7 +90,7 @@ export function mapPanel(holder, published, choose) {
 
   function zoomBy(factor) {
     const zoom = Math.min(GREATEST_ZOOM, Math.max(1, view.zoom * factor));
-    const middle = zoom === 1 ? middleOf() : pointer ?? chosen ?? view;
+    const middle = zoom === 1 ? middleOf() : (pointer ?? chosen ?? view);
     view = { lat: middle.lat, lon: middle.lon, zoom };
     canvas.classList.toggle("is-near", zoom > 1);
     draw();
@@ -84,7 +106,8 @@ export function mapPanel(holder, published, choose) {
     const at = onto();
     const [x, y] = [at.x(pointer.lon), at.y(pointer.lat)];
     const margin = 20;
-    if (x < margin || y < margin || x > size.width - margin || y > size.height - margin) view = { ...view, lat: pointer.lat, lon: pointer.lon };
+    if (x < margin || y < margin || x > size.width - margin || y > size.height - margin)
+      view = { ...view, lat: pointer.lat, lon: pointer.lon };
   }
 
   function onKey(event) {
@@ -167,11 +190,27 @@ export function mapPanel(holder, published, choose) {
     canvas.addEventListener("pointerdown", onPointerDown);
     canvas.addEventListener("pointermove", onPointerMove);
     canvas.addEventListener("pointerup", onPointerUp);
-    canvas.addEventListener("pointercancel", () => { drag = null; });
+    canvas.addEventListener("pointercancel", () => {
+      drag = null;
+    });
     holder.append(
-      element("div", { class: "map-tools" }, element("label", { for: "map-layer" }, "Shaded by"), layers,
-        element("span", { class: "zoom" }, button("+", () => zoomBy(2), { "aria-label": "Zoom in" }), button("−", () => zoomBy(0.5), { "aria-label": "Zoom out" }))),
-      element("div", { class: "canvas" }, canvas), reading, legend, element("p", { class: "note", id: "map-help" }, HELP));
+      element(
+        "div",
+        { class: "map-tools" },
+        element("label", { for: "map-layer" }, "Shaded by"),
+        layers,
+        element(
+          "span",
+          { class: "zoom" },
+          button("+", () => zoomBy(2), { "aria-label": "Zoom in" }),
+          button("−", () => zoomBy(0.5), { "aria-label": "Zoom out" }),
+        ),
+      ),
+      element("div", { class: "canvas" }, canvas),
+      reading,
+      legend,
+      element("p", { class: "note", id: "map-help" }, HELP),
+    );
     new ResizeObserver(resize).observe(holder);
     matchMedia("(prefers-color-scheme: dark)").addEventListener("change", draw);
     renderLegend();

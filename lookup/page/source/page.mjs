@@ -24,7 +24,10 @@ let turn = 0; // of questions: a late answer to an earlier one is dropped
 
 function tellProblem(error) {
   const sentence = /[.!?]$/.test(error.message) ? error.message : `This could not be answered: ${error.message}.`;
-  byId("problem").replaceChildren(element("p", { class: "problem" }, sentence), error.hint ? element("p", { class: "note" }, error.hint) : "");
+  byId("problem").replaceChildren(
+    element("p", { class: "problem" }, sentence),
+    error.hint ? element("p", { class: "note" }, error.hint) : "",
+  );
   byId("place-text").setAttribute("aria-invalid", String(error instanceof UsageError));
   byId("status").textContent = "";
 }
@@ -68,11 +71,23 @@ function unitsSwitch() {
     });
     return element("label", {}, input, text);
   };
-  return element("fieldset", { class: "units" }, element("legend", {}, "Units"), choice("metric", "mm"), choice("us", "inches"));
+  return element(
+    "fieldset",
+    { class: "units" },
+    element("legend", {}, "Units"),
+    choice("metric", "mm"),
+    choice("us", "inches"),
+  );
 }
 
 function render() {
-  const tools = element("div", { class: "tools" }, unitsSwitch(), button("Copy link", copyLink), button("Print", () => window.print()));
+  const tools = element(
+    "div",
+    { class: "tools" },
+    unitsSwitch(),
+    button("Copy link", copyLink),
+    button("Print", () => window.print()),
+  );
   byId("answer").replaceChildren(...answerView({ ...shown, units, isNarrow: narrowScreen.matches, tools }));
   byId("about").replaceChildren(...aboutView(shown));
   demand.show(shown, units);
@@ -85,8 +100,10 @@ async function show(site, isCurrent, isAsked) {
   const [baseline, answer] = await Promise.all([published.baseline(), published.answerAt(site.position)]);
   if (!isCurrent()) return;
   if (answer === null) {
-    throw new UsageError(`There are no data near ${placeName(site)}: it lies outside the area of this page.`,
-      baseline.region === "" ? "" : `The page tells of ${baseline.region}.`);
+    throw new UsageError(
+      `There are no data near ${placeName(site)}: it lies outside the area of this page.`,
+      baseline.region === "" ? "" : `The page tells of ${baseline.region}.`,
+    );
   }
   shown = { site, answer, profile: siteProfile(answer), baseline };
   render();
@@ -108,7 +125,8 @@ async function showAddress(isCurrent, isAsked) {
   if (asked.code) {
     const sites = await sitesOfPostalCode(published, asked.code, asked.country);
     if (!isCurrent()) return;
-    if (sites.length === 0) throw new UsageError(`This page has no postal code ${asked.country} ${asked.code}.`.replace("  ", " "));
+    if (sites.length === 0)
+      throw new UsageError(`This page has no postal code ${asked.country} ${asked.code}.`.replace("  ", " "));
     if (sites.length > 1) offer(sites);
     else await show(sites[0], isCurrent, isAsked);
   } else if (asked.at) {
@@ -130,8 +148,18 @@ function offer(sites) {
   byId("status").textContent = "";
   byId("choices").replaceChildren(
     element("p", { id: "choices-heading" }, "Several places have this code. Which is meant?"),
-    element("ul", { "aria-labelledby": "choices-heading", class: "choices" },
-      sites.map((site) => element("li", {}, button(placeName(site), () => goTo(site))))));
+    element(
+      "ul",
+      { "aria-labelledby": "choices-heading", class: "choices" },
+      sites.map((site) =>
+        element(
+          "li",
+          {},
+          button(placeName(site), () => goTo(site)),
+        ),
+      ),
+    ),
+  );
   byId("choices").querySelector("button").focus();
 }
 
@@ -153,18 +181,27 @@ function devicePosition() {
     else {
       navigator.geolocation.getCurrentPosition(
         // Eleven metres are enough, and all that goes into the address.
-        ({ coords }) => resolve(positionOfDegrees(Number(coords.latitude.toFixed(4)), Number(coords.longitude.toFixed(4)))),
-        (error) => reject(new UsageError(`${refused}${error.code === 1 ? ": it was not allowed to" : " now"}.`,
-          "Type a postal code or coordinates instead.")),
-        { timeout: 20_000, maximumAge: 600_000 });
+        ({ coords }) =>
+          resolve(positionOfDegrees(Number(coords.latitude.toFixed(4)), Number(coords.longitude.toFixed(4)))),
+        (error) =>
+          reject(
+            new UsageError(
+              `${refused}${error.code === 1 ? ": it was not allowed to" : " now"}.`,
+              "Type a postal code or coordinates instead.",
+            ),
+          ),
+        { timeout: 20_000, maximumAge: 600_000 },
+      );
     }
   });
 }
 
-byId("device").addEventListener("click", () => attempt(async (isCurrent) => {
-  const position = await devicePosition();
-  if (isCurrent()) goTo({ position });
-}));
+byId("device").addEventListener("click", () =>
+  attempt(async (isCurrent) => {
+    const position = await devicePosition();
+    if (isCurrent()) goTo({ position });
+  }),
+);
 
 narrowScreen.addEventListener("change", () => shown && render());
 byId("map-toggle").addEventListener("click", async () => {

@@ -4,7 +4,11 @@
 const LONGEST_CODE = 16;
 
 /** Trimmed, upper case, inner blanks folded. */
-const tidied = (text) => text.replace(/[a-z]/g, (letter) => letter.toUpperCase()).replace(/[ \t]+/g, " ").replace(/^ | $/g, "");
+const tidied = (text) =>
+  text
+    .replace(/[a-z]/g, (letter) => letter.toUpperCase())
+    .replace(/[ \t]+/g, " ")
+    .replace(/^ | $/g, "");
 const joined = (text) => tidied(text).replace(/[ -]/g, "");
 
 const usCode = (text) => (/^\d{5}(?:[- ]?\d{4})?$/.test(tidied(text)) ? tidied(text).slice(0, 5) : null);

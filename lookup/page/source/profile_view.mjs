@@ -7,30 +7,66 @@ import { depthText, depthUnit } from "./units.mjs";
 
 function monthTable(profile, baseline, units) {
   const heading = (text, more = {}) => element("th", { scope: "col", ...more }, text);
-  const row = (cells, isPeak) => element("tr", { class: isPeak ? "peak" : null },
-    element("th", { scope: "row" }, cells[0] === "Year" ? "Year" : element("abbr", { title: cells[0] }, cells[0].slice(0, 3))),
-    cells.slice(1).map((text, at) => element("td", { class: [1, 3].includes(at) ? "error" : null }, text)));
+  const row = (cells, isPeak) =>
+    element(
+      "tr",
+      { class: isPeak ? "peak" : null },
+      element(
+        "th",
+        { scope: "row" },
+        cells[0] === "Year" ? "Year" : element("abbr", { title: cells[0] }, cells[0].slice(0, 3)),
+      ),
+      cells.slice(1).map((text, at) => element("td", { class: [1, 3].includes(at) ? "error" : null }, text)),
+    );
   const rows = tableRows(profile, units);
-  return element("table", { class: "months" },
+  return element(
+    "table",
+    { class: "months" },
     element("caption", {}, `${etoLabel(baseline)} and rain in ${units === "us" ? "inches" : "millimetres"} a month`),
-    element("thead", {}, element("tr", {}, heading("Month"), heading(etoLabel(baseline)),
-      heading("±", { "aria-label": `standard error of ${etoLabel(baseline)}` }), heading("Rain"),
-      heading("±", { "aria-label": "standard error of rain" }), heading("% of peak"))),
-    element("tbody", {}, rows.slice(0, 12).map((cells, at) => row(cells, profile.months[at] === profile.peak))),
-    element("tfoot", {}, row(rows[12], false)));
+    element(
+      "thead",
+      {},
+      element(
+        "tr",
+        {},
+        heading("Month"),
+        heading(etoLabel(baseline)),
+        heading("±", { "aria-label": `standard error of ${etoLabel(baseline)}` }),
+        heading("Rain"),
+        heading("±", { "aria-label": "standard error of rain" }),
+        heading("% of peak"),
+      ),
+    ),
+    element(
+      "tbody",
+      {},
+      rows.slice(0, 12).map((cells, at) => row(cells, profile.months[at] === profile.peak)),
+    ),
+    element("tfoot", {}, row(rows[12], false)),
+  );
 }
 
 function yearFigures(profile, baseline, units) {
   const unit = depthUnit(units);
   const label = etoLabel(baseline);
-  const figure = (what, value, unitText) => element("div", {}, element("dt", {}, what),
-    element("dd", {}, value, element("span", { class: "unit" }, ` ${unitText}`)));
+  const figure = (what, value, unitText) =>
+    element(
+      "div",
+      {},
+      element("dt", {}, what),
+      element("dd", {}, value, element("span", { class: "unit" }, ` ${unitText}`)),
+    );
   const figures = [];
   if (profile.annualEtoMm) figures.push(figure(`${label} of the year`, yearCell(profile.annualEtoMm, units), unit));
   if (profile.annualRainMm) figures.push(figure("Rain of the year", yearCell(profile.annualRainMm, units), unit));
   if (profile.peak) {
-    figures.push(figure(`Month of greatest ${label}`, profile.peak.name,
-      `${depthText(profile.peak.etoMmPerDay, units, 1)} ${unit} a day`));
+    figures.push(
+      figure(
+        `Month of greatest ${label}`,
+        profile.peak.name,
+        `${depthText(profile.peak.etoMmPerDay, units, 1)} ${unit} a day`,
+      ),
+    );
   } else {
     figures.push(element("div", {}, element("dt", {}, `No month has any ${label} here.`)));
   }
@@ -40,20 +76,28 @@ function yearFigures(profile, baseline, units) {
 /** The section of one site; `tools` are what stands beside its name. */
 export function answerView({ site, answer, profile, baseline, units, isNarrow, tools }) {
   return [
-    element("div", { class: "title" },
-      element("h2", { id: "place", tabindex: "-1" }, placeName(site)), tools),
+    element("div", { class: "title" }, element("h2", { id: "place", tabindex: "-1" }, placeName(site)), tools),
     element("p", { class: "note" }, placeSentences(site, answer, profile, units).join(" ")),
     yearFigures(profile, baseline, units),
-    element("div", { class: "year" },
+    element(
+      "div",
+      { class: "year" },
       element("figure", {}, profileChart(profile, etoLabel(baseline), units, isNarrow)),
-      element("div", { class: "table" }, monthTable(profile, baseline, units))),
+      element("div", { class: "table" }, monthTable(profile, baseline, units)),
+    ),
     baseline.notice === "" ? null : element("p", { class: "notice" }, baseline.notice),
   ].filter((node) => node !== null);
 }
 
 export function aboutView({ answer, profile, baseline }) {
-  const sources = sourceGroups(baseline.sources).map(({ names, terms }) => element("li", {},
-    names.flatMap(({ name, url }, at) => [at === 0 ? "" : "; ", webLink(name, url)]), terms));
+  const sources = sourceGroups(baseline.sources).map(({ names, terms }) =>
+    element(
+      "li",
+      {},
+      names.flatMap(({ name, url }, at) => [at === 0 ? "" : "; ", webLink(name, url)]),
+      terms,
+    ),
+  );
   return [
     element("h2", {}, "About these numbers"),
     list(aboutTheseNumbers(baseline, answer, profile)),
@@ -63,13 +107,29 @@ export function aboutView({ answer, profile, baseline }) {
 }
 
 export function footerView(baseline) {
-  const megabytes = (bytes) => (bytes < 1_000_000 ? `${Math.ceil(bytes / 1000)} kB` : `${(bytes / 1_000_000).toFixed(1)} MB`);
-  const downloads = baseline.downloads.map(({ name, form, bytes, sha256 }) => element("li", {},
-    localLink(form, name), ` (${megabytes(bytes)})`, element("code", { class: "sum" }, `SHA-256 ${sha256}`)));
+  const megabytes = (bytes) =>
+    bytes < 1_000_000 ? `${Math.ceil(bytes / 1000)} kB` : `${(bytes / 1_000_000).toFixed(1)} MB`;
+  const downloads = baseline.downloads.map(({ name, form, bytes, sha256 }) =>
+    element(
+      "li",
+      {},
+      localLink(form, name),
+      ` (${megabytes(bytes)})`,
+      element("code", { class: "sum" }, `SHA-256 ${sha256}`),
+    ),
+  );
   return [
-    element("p", {}, `Baseline: ${baseline.title}. `, baseline.publisher === "" ? "" : `Published by ${baseline.publisher}. `,
-      localLink("How it was made and checked", baseline.report), "."),
-    downloads.length === 0 ? null : element("details", {}, element("summary", {}, "Take all of it along"), element("ul", {}, downloads)),
+    element(
+      "p",
+      {},
+      `Baseline: ${baseline.title}. `,
+      baseline.publisher === "" ? "" : `Published by ${baseline.publisher}. `,
+      localLink("How it was made and checked", baseline.report),
+      ".",
+    ),
+    downloads.length === 0
+      ? null
+      : element("details", {}, element("summary", {}, "Take all of it along"), element("ul", {}, downloads)),
     element("p", { class: "sum" }, `Content ${baseline.content_sha256}, by ${baseline.program}`),
   ].filter((node) => node !== null);
 }

@@ -26,13 +26,16 @@ export function publication(names, fetched) {
     try {
       response = await fetched(name);
     } catch {
-      throw new PublicationError("This needs a connection, and there is none now: what you have seen before stays at hand.");
+      throw new PublicationError(
+        "This needs a connection, and there is none now: what you have seen before stays at hand.",
+      );
     }
     if (!response.ok) response.body?.cancel();
     if (response.status === 404) {
       throw new PublicationError("This page has been published anew meanwhile: load it again.");
     }
-    if (!response.ok) throw new PublicationError(`The server does not give ${name} (${response.status}): try again later.`);
+    if (!response.ok)
+      throw new PublicationError(`The server does not give ${name} (${response.status}): try again later.`);
     return new Uint8Array(await response.arrayBuffer());
   }
 
@@ -56,10 +59,7 @@ export function publication(names, fetched) {
       const { areas } = await baseline();
       const shard = areas.files[squareOf(position, areas.edge_arcsec)];
       if (!shard) return null;
-      const [look, image] = await Promise.all([
-        once(names.reader, imageReader),
-        once(shard.name, (bytes) => bytes),
-      ]);
+      const [look, image] = await Promise.all([once(names.reader, imageReader), once(shard.name, (bytes) => bytes)]);
       return look(image, position);
     },
 
@@ -67,7 +67,9 @@ export function publication(names, fetched) {
     async postalRows(codes) {
       const { postal } = await baseline();
       const prefixes = new Set(codes.map((code) => code.slice(0, postal.prefix)));
-      const shards = [...prefixes].flatMap((prefix) => (Object.hasOwn(postal.files, prefix) ? [postal.files[prefix]] : []));
+      const shards = [...prefixes].flatMap((prefix) =>
+        Object.hasOwn(postal.files, prefix) ? [postal.files[prefix]] : [],
+      );
       const lists = await Promise.all(shards.map((shard) => once(shard.name, json)));
       return lists.flatMap((list) => list.codes);
     },

@@ -3,8 +3,20 @@
 // is not known is null.
 import { isGreater, quantity, ratio, sum, times } from "./exact_numbers.mjs";
 
-export const MONTH_NAMES = ["January", "February", "March", "April", "May", "June", "July", "August",
-  "September", "October", "November", "December"];
+export const MONTH_NAMES = [
+  "January",
+  "February",
+  "March",
+  "April",
+  "May",
+  "June",
+  "July",
+  "August",
+  "September",
+  "October",
+  "November",
+  "December",
+];
 /** February's over four years. */
 const QUARTER_DAYS_IN_MONTH = [124, 113, 124, 120, 124, 120, 124, 124, 120, 124, 120, 124];
 const ANSWER_SCALE = 100;

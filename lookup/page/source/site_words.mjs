@@ -16,20 +16,24 @@ export function placeName(site) {
 /** Which place answers, and for what height. */
 export function placeSentences(site, answer, profile, units) {
   const out = site.code ? [`${positionText(site.position)}.`] : [];
-  out.push(answer.isInterpolated
-    ? "Interpolated between the points around the site."
-    : `Nearest point with data: ${distanceText(quantity(answer.distanceM), units)} away, at ${positionText(answer.at)}.`);
+  out.push(
+    answer.isInterpolated
+      ? "Interpolated between the points around the site."
+      : `Nearest point with data: ${distanceText(quantity(answer.distanceM), units)} away, at ${positionText(answer.at)}.`,
+  );
   if (profile.elevationM) {
-    out.push(`For ${heightText(profile.elevationM, units)} above the sea, the mean height of the data here; `
-      + "in hills a site at another height may differ.");
+    out.push(
+      `For ${heightText(profile.elevationM, units)} above the sea, the mean height of the data here; ` +
+        "in hills a site at another height may differ.",
+    );
   }
   return out;
 }
 
 function correctionSentence(baseline) {
   return baseline.site_correction === "reference"
-    ? "Site correction: weather stations stand in drier, hotter places than what is watered; in dry months temperature and "
-      + "humidity are carried to a well-watered surface, wherever rain is known."
+    ? "Site correction: weather stations stand in drier, hotter places than what is watered; in dry months temperature and " +
+        "humidity are carried to a well-watered surface, wherever rain is known."
     : "Site correction: none; weather is taken as measured, which in dry places makes ETo too high.";
 }
 
@@ -39,7 +43,10 @@ export function aboutTheseNumbers(baseline, answer, profile) {
     baseline.reference === "tall"
       ? "ETr is the water that a tall, well-watered reference crop (alfalfa) would use."
       : "ETo is the water that a lawn of well-watered reference grass would use.",
-    period + (answer.isInterpolated ? ", interpolated between the points around the site." : ", of the nearest point with data."),
+    period +
+      (answer.isInterpolated
+        ? ", interpolated between the points around the site."
+        : ", of the nearest point with data."),
     correctionSentence(baseline),
     profile.hasErrors
       ? "± is one standard error: nine times in ten the true normal lies within 1.6 of them. Single years stray further."
@@ -57,7 +64,11 @@ export function sourceGroups(sources) {
   for (const { name, url, period, licence, attribution } of sources) {
     const key = JSON.stringify([period, licence, attribution]);
     if (!groups.has(key)) {
-      const terms = [period === "" ? "." : `: ${sentence(period)}`, sentence(attribution), licence === "" ? "" : `Licence: ${sentence(licence)}`];
+      const terms = [
+        period === "" ? "." : `: ${sentence(period)}`,
+        sentence(attribution),
+        licence === "" ? "" : `Licence: ${sentence(licence)}`,
+      ];
       groups.set(key, { names: [], terms: terms.filter((text) => text !== "").join(" ") });
     }
     const { names } = groups.get(key);

@@ -11,8 +11,12 @@ const percentCell = (share) => (share ? fixedText(share, 0) : "–");
 /** Rows of texts: twelve months and the year, as in the command's table. */
 export function tableRows(profile, units) {
   const rows = profile.months.map((month) => [
-    month.name, depthCell(month.etoMm, units), errorCell(month.etoSeMm, units), depthCell(month.rainMm, units),
-    errorCell(month.rainSeMm, units), percentCell(month.percentOfPeak),
+    month.name,
+    depthCell(month.etoMm, units),
+    errorCell(month.etoSeMm, units),
+    depthCell(month.rainMm, units),
+    errorCell(month.rainSeMm, units),
+    percentCell(month.percentOfPeak),
   ]);
   return [...rows, ["Year", yearCell(profile.annualEtoMm, units), "", yearCell(profile.annualRainMm, units), "", ""]];
 }

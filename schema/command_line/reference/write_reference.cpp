@@ -1,18 +1,9 @@
-// Another ending for a program's own main: instead of running a command, it writes the man page and
-// the shells' completions of all of them. So they cannot tell of another program than the one that
-// is built.
-//
-//   lookup-reference FOLDER FRAME
-//
-// FRAME is the man page's frame; written are FOLDER/<program>.1, <program>.bash, _<program> (zsh)
-// and <program>.fish.
+#include "schema/command_line/reference/write_reference.hpp"
+
 #include <CLI/App.hpp>
 #include <cstdio>
-#include <fstream>
-#include <sstream>
 #include <string>
 
-#include "schema/command_line/program.hpp"
 #include "schema/command_line/reference/man_page.hpp"
 #include "schema/command_line/reference/program_outline.hpp"
 #include "schema/command_line/reference/shell_completions.hpp"
@@ -36,8 +27,8 @@ Result<void> write_reference(const CLI::App& app, const std::string& folder,
 
 }  // namespace
 
-int program_status(const ProgramText& text, std::span<Command* const> commands, int argc,
-                   const char* const* argv) {
+int reference_status(const ProgramText& text, std::span<Command* const> commands, int argc,
+                     const char* const* argv) {
     if (argc != 3) {
         std::fprintf(stderr, "usage: %s FOLDER FRAME\n", argv[0]);
         return exit_status(ErrorCode::usage);

@@ -245,7 +245,7 @@ TEST(Fusion, LeftOutStationsSayNothing) {
 /// must not vanish because there is nothing to judge it by.
 TEST(Fusion, DoesNotBelieveItselfExactWithLittleToJudgeBy) {
     SeededRandom random(64);
-    const test::Box district{45.0, 45.05, 8.0, 8.05};
+    const test::StationBox district{45.0, 45.05, 8.0, 8.05};
     for (const std::size_t count : {1U, 3U, 10U}) {
         std::vector<StationPlace> places = scattered_places(count, district, random);
         for (StationPlace& place : places) shift_own(place, Driver::mean_temperature, 0.01);

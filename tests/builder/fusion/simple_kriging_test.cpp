@@ -109,8 +109,8 @@ std::pair<std::string, int> numpy_says(const std::string& input) {
 TEST(SimpleKriging, EqualsNumpy) {
     SeededRandom random(41);
     std::vector<ResidualStation> stations = scattered_stations(60, {}, random);
-    for (const test::Box box :
-         {test::Box{-20.0, -12.0, 175.0, 186.0}, test::Box{80.0, 90.0, -180.0, 180.0}}) {
+    for (const test::StationBox box : {test::StationBox{-20.0, -12.0, 175.0, 186.0},
+                                       test::StationBox{80.0, 90.0, -180.0, 180.0}}) {
         for (ResidualStation& station : scattered_stations(40, box, random)) {
             station.site.position.lon_deg = normalised_lon_deg(station.site.position.lon_deg);
             stations.push_back(station);

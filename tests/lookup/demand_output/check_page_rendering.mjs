@@ -56,7 +56,10 @@ async function faultsOnScreen(browser, url, screen, axe, picture) {
   await page.evaluate(axe);
   const found = await page.evaluate(() => window.axe.run(document));
   for (const violation of found.violations) {
-    const where = violation.nodes.map((node) => node.target.join(" ")).slice(0, 3).join(", ");
+    const where = violation.nodes
+      .map((node) => node.target.join(" "))
+      .slice(0, 3)
+      .join(", ");
     faults.push(`${violation.impact}: ${violation.id}: ${violation.help} (${where})`);
   }
   if (found.passes.length < 20) faults.push(`only ${found.passes.length} rules of axe applied`);

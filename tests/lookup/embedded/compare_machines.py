@@ -67,8 +67,9 @@ class Database:
         lattices = connection.execute("SELECT west_arcsec, south_arcsec, spacing_arcsec, columns, rows "
                                       "FROM lattice").fetchall()
         self.bbox = metadata.get("bbox") or ",".join(str(edge / 3600) for edge in (
-            min(l[0] for l in lattices), min(l[1] for l in lattices),
-            max(l[0] + l[2] * (l[3] - 1) for l in lattices), max(l[1] + l[2] * (l[4] - 1) for l in lattices)))
+            min(west for west, *_ in lattices), min(south for _, south, *_ in lattices),
+            max(west + spacing * (columns - 1) for west, _, spacing, columns, _ in lattices),
+            max(south + spacing * (rows - 1) for _, south, spacing, _, rows in lattices)))
         connection.close()
 
 
@@ -126,7 +127,7 @@ class Machines:
 
     def __init__(self, options, image, asked):
         self.options, self.image, self.asked = options, image, asked
-        self.sources = os.path.join(options.source, "tests", "embedded", "firmware")
+        self.sources = os.path.join(options.source, "tests", "lookup", "embedded", "firmware")
         self.include = ["-I", options.source, "-I", self.sources]
 
     def folder(self, name):
@@ -160,7 +161,7 @@ class Machines:
         """What the reader's functions take, as calls of them need it, without the compiler's library."""
         path = os.path.join(self.options.folder, "calls.o")
         run(compiler, *STRICT, "-Os", *flags, *SMALL, *(f"-D{name}" for name in functions), "-I",
-            self.options.source, "-c", os.path.join(self.options.source, "tests", "embedded", "image_calls.c"),
+            self.options.source, "-c", os.path.join(self.options.source, "tests", "lookup", "embedded", "image_calls.c"),
             "-o", path)
         return int(run(size, path).splitlines()[1].split()[0])
 

@@ -38,11 +38,18 @@ export async function visit(browser, server, { hash = "", faults, ...context }) 
 }
 
 export function watch(page, server, faults) {
-  page.on("console", (message) => ["error", "warning"].includes(message.type()) && faults.push(`${message.type()}: ${message.text()}`));
+  page.on(
+    "console",
+    (message) => ["error", "warning"].includes(message.type()) && faults.push(`${message.type()}: ${message.text()}`),
+  );
   page.on("pageerror", (error) => faults.push(String(error)));
-  page.on("dialog", (dialog) => { faults.push(`dialog: ${dialog.message()}`); dialog.dismiss(); });
+  page.on("dialog", (dialog) => {
+    faults.push(`dialog: ${dialog.message()}`);
+    dialog.dismiss();
+  });
   page.on("request", (request) => {
-    if (!request.url().startsWith(server.url) && !/^(?:data|blob):/.test(request.url())) faults.push(`asks for ${request.url()}`);
+    if (!request.url().startsWith(server.url) && !/^(?:data|blob):/.test(request.url()))
+      faults.push(`asks for ${request.url()}`);
   });
 }
 
@@ -53,8 +60,12 @@ export async function ask(page, text) {
   await settled(page);
 }
 
-export const settled = (page) => page.waitForFunction(() => document.getElementById("status").textContent === ""
-  && (!document.getElementById("answer").hidden || document.querySelector("#problem p, #choices button")));
+export const settled = (page) =>
+  page.waitForFunction(
+    () =>
+      document.getElementById("status").textContent === "" &&
+      (!document.getElementById("answer").hidden || document.querySelector("#problem p, #choices button")),
+  );
 
 /** Asks the page again and again, as playwright does not where the answer is a promise. */
 export async function until(page, isSo) {
@@ -69,7 +80,9 @@ export const headingOf = (page) => page.locator("#place").innerText();
 
 /** The cells of the month's table that are not empty, as published_valley's commandRows gives the command's. */
 export async function rowsOf(page) {
-  const rows = await page.locator("table.months tr").evaluateAll((all) => all.map((row) => [...row.cells].map((cell) => cell.textContent)));
+  const rows = await page
+    .locator("table.months tr")
+    .evaluateAll((all) => all.map((row) => [...row.cells].map((cell) => cell.textContent)));
   return rows.slice(1).map((cells) => cells.filter((cell) => cell !== "").map((cell) => (cell === "–" ? "-" : cell)));
 }
 
@@ -78,14 +91,16 @@ export async function faultsOfSight(page) {
   const faults = [];
   const seen = await page.evaluate(() => ({
     tooWide: document.documentElement.scrollWidth - document.documentElement.clientWidth,
-    least: Math.min(...[...document.querySelectorAll("body *")]
-      .filter((e) => [...e.childNodes].some((n) => n.nodeType === 3 && n.textContent.trim()))
-      .filter((e) => e.checkVisibility() && !["title", "desc", "OPTION", "SCRIPT", "CANVAS"].includes(e.tagName))
-      .map((e) => {
-        const svg = e.closest("svg");
-        const scale = svg ? svg.getBoundingClientRect().width / svg.viewBox.baseVal.width : 1;
-        return parseFloat(getComputedStyle(e).fontSize) * scale;
-      })),
+    least: Math.min(
+      ...[...document.querySelectorAll("body *")]
+        .filter((e) => [...e.childNodes].some((n) => n.nodeType === 3 && n.textContent.trim()))
+        .filter((e) => e.checkVisibility() && !["title", "desc", "OPTION", "SCRIPT", "CANVAS"].includes(e.tagName))
+        .map((e) => {
+          const svg = e.closest("svg");
+          const scale = svg ? svg.getBoundingClientRect().width / svg.viewBox.baseVal.width : 1;
+          return parseFloat(getComputedStyle(e).fontSize) * scale;
+        }),
+    ),
   }));
   if (seen.tooWide > 0) faults.push(`is ${seen.tooWide} px wider than the screen`);
   if (seen.least < LEAST_TEXT_PX) faults.push(`has text of ${seen.least.toFixed(1)} px`);
@@ -94,9 +109,22 @@ export async function faultsOfSight(page) {
   await page.evaluate(source);
   const found = await page.evaluate(() => window.axe.run(document, { preload: false }));
   for (const violation of found.violations) {
-    const where = violation.nodes.map((node) => node.target.join(" ")).slice(0, 3).join(", ");
+    const where = violation.nodes
+      .map((node) => node.target.join(" "))
+      .slice(0, 3)
+      .join(", ");
     faults.push(`${violation.impact}: ${violation.id}: ${violation.help} (${where})`);
   }
   if (found.passes.length < 20) faults.push(`only ${found.passes.length} rules of axe applied`);
   return faults;
+}
+
+/** Until the service worker has the page's files and the data shown. */
+export async function kept(page) {
+  await page.evaluate(() => navigator.serviceWorker.ready);
+  await until(page, async () => {
+    const names = await caches.keys();
+    const seen = names.find((name) => name.endsWith(" data"));
+    return seen && (await (await caches.open(seen)).keys()).length >= 2;
+  });
 }

@@ -10,8 +10,30 @@
 import assert from "node:assert/strict";
 import { mkdirSync } from "node:fs";
 import { join } from "node:path";
-import { ask, faultsOfSight, headingOf, launchedBrowser, problemOf, rowsOf, settled, until, visit, watch } from "./browser_visits.mjs";
-import { commandRows, output, programOptions, publishedSite, randomNumbers, run, temporaryFolder, valleyDatabase } from "./published_valley.mjs";
+import {
+  ask,
+  faultsOfSight,
+  headingOf,
+  kept,
+  launchedBrowser,
+  problemOf,
+  rowsOf,
+  settled,
+  until,
+  visit,
+  watch,
+} from "./browser_visits.mjs";
+import { checkDemand, collapsed, fillZone } from "./demand_visits.mjs";
+import {
+  commandRows,
+  output,
+  programOptions,
+  publishedSite,
+  randomNumbers,
+  run,
+  temporaryFolder,
+  valleyDatabase,
+} from "./published_valley.mjs";
 import { staticServer } from "./static_server.mjs";
 
 const GREATEST_BYTES = 150_000;
@@ -32,13 +54,16 @@ const browser = await launchedBrowser();
 const database = valleyDatabase(folder, options.builder, options.recipe);
 const valley = publishedSite(join(folder, "valley"), options.builder, database);
 /** The valley with other texts, published beside it. */
-const publishedWith = (name, texts) => publishedSite(join(folder, name, "site"), options.builder,
-  valleyDatabase(join(folder, name), options.builder, options.recipe, texts));
+const publishedWith = (name, texts) =>
+  publishedSite(
+    join(folder, name, "site"),
+    options.builder,
+    valleyDatabase(join(folder, name), options.builder, options.recipe, texts),
+  );
 const server = await staticServer(valley);
 
 const command = (name, place, ...more) => run(options.lookup, [name, "--db", database, ...place, ...more]);
 const siteRows = (place, units) => commandRows(command("site", place, "--units", units).stdout);
-const collapsed = (text) => text.replace(/\s+/g, " ").trim();
 
 const checks = {
   async "from cold to the first answer"(faults) {
@@ -55,8 +80,14 @@ const checks = {
 
   async "codes and coordinates as they are typed"(faults) {
     const page = await visit(browser, server, { faults });
-    const cases = { " 04107 ": ["--postal=04107"], "k1a 0b1": ["--postal=K1A"], "97401-1234": ["--postal=97401"], "ab1  2cd": ["--postal=AB1 2CD"],
-      "44°36'10.8\"N 37°31'55.2\"W": ["--at=44.603,-37.532"], "44.603 -37.532": ["--at=44.603,-37.532"] };
+    const cases = {
+      " 04107 ": ["--postal=04107"],
+      "k1a 0b1": ["--postal=K1A"],
+      "97401-1234": ["--postal=97401"],
+      "ab1  2cd": ["--postal=AB1 2CD"],
+      "44°36'10.8\"N 37°31'55.2\"W": ["--at=44.603,-37.532"],
+      "44.603 -37.532": ["--at=44.603,-37.532"],
+    };
     for (const [typed, place] of Object.entries(cases)) {
       await ask(page, typed);
       assert.deepEqual(await rowsOf(page), siteRows(place, "metric"), typed);
@@ -69,7 +100,12 @@ const checks = {
     const page = await visit(browser, server, { faults });
     await ask(page, "04101");
     const choices = await page.locator("#choices button").allInnerTexts();
-    assert.deepEqual(choices, ["Dry Wold, MX 04101", "Eastbank, US 04101", "Merrowmouth, XM 04101", "<img src=x onerror=alert(1)>, XN 04101"]);
+    assert.deepEqual(choices, [
+      "Dry Wold, MX 04101",
+      "Eastbank, US 04101",
+      "Merrowmouth, XM 04101",
+      "<img src=x onerror=alert(1)>, XN 04101",
+    ]);
     await page.click("text=Eastbank");
     await settled(page);
     assert.equal(await headingOf(page), "Eastbank, US 04101");
@@ -81,9 +117,16 @@ const checks = {
 
   async "wrong input and places outside"(faults) {
     const page = await visit(browser, server, { faults });
-    const cases = { "": /^Nothing was typed/, "99999": /^This page has no postal code 99999\./, "4107": /did you mean 04107\?/, "-123.09,44.05": /look swapped/,
-      "44,5,37,5": /more than one comma/, "Ostrey Bridge!": /cannot be read/, "12.5,77.6": /^There are no data near 12.5 N, 77.6 E: it lies outside the area/,
-      "44.9,-38.7": /no data near/ };
+    const cases = {
+      "": /^Nothing was typed/,
+      99999: /^This page has no postal code 99999\./,
+      4107: /did you mean 04107\?/,
+      "-123.09,44.05": /look swapped/,
+      "44,5,37,5": /more than one comma/,
+      "Ostrey Bridge!": /cannot be read/,
+      "12.5,77.6": /^There are no data near 12.5 N, 77.6 E: it lies outside the area/,
+      "44.9,-38.7": /no data near/,
+    };
     for (const [typed, sentence] of Object.entries(cases)) {
       await ask(page, typed);
       assert.match(await problemOf(page), sentence, typed);
@@ -119,7 +162,10 @@ const checks = {
     const pointed = new URLSearchParams(new URL(page.url()).hash.slice(1)).get("at");
     const [lat, lon] = pointed.split(",").map(Number);
     // The middle of the map is that of the valley's points.
-    const points = output("sqlite3", [database, "SELECT (min(lat) + max(lat)) / 2, (min(lon) + max(lon)) / 2 FROM point"]);
+    const points = output("sqlite3", [
+      database,
+      "SELECT (min(lat) + max(lat)) / 2, (min(lon) + max(lon)) / 2 FROM point",
+    ]);
     const [middleLat, middleLon] = points.split("|").map(Number);
     assert.ok(Math.abs(lat - middleLat) < 0.02 && Math.abs(lon - middleLon) < 0.02, `${pointed}, not ${points}`);
     assert.deepEqual(await rowsOf(page), siteRows([`--at=${pointed}`], "metric"));
@@ -150,7 +196,11 @@ const checks = {
     assert.deepEqual(await rowsOf(other), await rowsOf(page));
     await other.context().close();
     await page.emulateMedia({ media: "print" });
-    assert.ok(await page.locator("#search").isHidden() && await page.locator(".tools").isHidden() && await page.locator("table.months").isVisible());
+    assert.ok(
+      (await page.locator("#search").isHidden()) &&
+        (await page.locator(".tools").isHidden()) &&
+        (await page.locator("table.months").isVisible()),
+    );
     const pdf = await page.pdf({ path: join(options.pictures, "site-A4.pdf"), format: "A4" });
     assert.equal((pdf.toString("latin1").match(/\/Type\s*\/Page\b/g) ?? []).length, 1, "a site prints on one sheet");
     await page.context().close();
@@ -167,7 +217,9 @@ const checks = {
     for (let at = 0; at < RANDOM_PLACES; ++at) {
       const place = `${(43.95 + random() * 1.3).toFixed(5)},${(-38.65 + random() * 1.7).toFixed(5)}`;
       const units = at % 2 === 0 ? "us" : "metric";
-      await page.evaluate((hash) => { location.hash = hash; }, `#at=${place}&units=${units}`);
+      await page.evaluate((hash) => {
+        location.hash = hash;
+      }, `#at=${place}&units=${units}`);
       await page.waitForTimeout(30);
       await settled(page);
       const told = command("site", [`--at=${place}`], "--units", units);
@@ -191,18 +243,45 @@ const checks = {
     await page.click("text=How much water does a zone need?");
     const zones = [
       [{ area: "120", rate: "20" }, ["--planting=cool turf", "--area-m2=120", "--rate-mm-per-h=20"]],
-      [{ area: "95.5", rate: "12.5", efficiency: "0.68", soil: "sandy loam", planting: "warm turf", days: ["Mon", "Thu"] },
-        ["--planting=warm turf", "--area-m2=95.5", "--rate-mm-per-h=12.5", "--efficiency=0.68", "--soil=sandy loam", "--allowed-days=Mon,Thu"]],
-      [{ area: "40", rate: "9", planting: "other", "plant-factor": "0.4" }, ["--plant-factor=0.4", "--area-m2=40", "--rate-mm-per-h=9"]],
+      [
+        {
+          area: "95.5",
+          rate: "12.5",
+          efficiency: "0.68",
+          soil: "sandy loam",
+          planting: "warm turf",
+          days: ["Mon", "Thu"],
+        },
+        [
+          "--planting=warm turf",
+          "--area-m2=95.5",
+          "--rate-mm-per-h=12.5",
+          "--efficiency=0.68",
+          "--soil=sandy loam",
+          "--allowed-days=Mon,Thu",
+        ],
+      ],
+      [
+        { area: "40", rate: "9", planting: "other", "plant-factor": "0.4" },
+        ["--plant-factor=0.4", "--area-m2=40", "--rate-mm-per-h=9"],
+      ],
     ];
     for (const [typed, args] of zones) {
       await fillZone(page, typed);
       for (const units of ["us", "metric"]) {
         await page.check(`input[name=units][value=${units}]`);
-        await checkDemand(page, command("demand", ["--postal=04107"], ...args, "--units", units, "--width", "wide").stdout, args);
+        await checkDemand(
+          page,
+          command("demand", ["--postal=04107"], ...args, "--units", units, "--width", "wide").stdout,
+          args,
+        );
       }
     }
-    const wrong = { efficiency: ["75", /^Efficiency must be a number from 0.2 to 1\.$/], area: ["12x", /^Area must be a number/], rate: ["", /^Precipitation rate: this number is needed/] };
+    const wrong = {
+      efficiency: ["75", /^Efficiency must be a number from 0.2 to 1\.$/],
+      area: ["12x", /^Area must be a number/],
+      rate: ["", /^Precipitation rate: this number is needed/],
+    };
     for (const [name, [value, sentence]] of Object.entries(wrong)) {
       await fillZone(page, { area: "120", rate: "20", [name]: value });
       assert.match(await page.locator("#demand .problem").innerText(), sentence);
@@ -265,7 +344,9 @@ const checks = {
   async "hostile texts"(faults) {
     const begins = ["Merrow valley", "Merrowmouth", "Merrow wind", "Merrow Valley Water District", "Watch the plants"];
     const texts = Object.fromEntries(begins.map((text) => [text, `${text} ${HOSTILE}`]));
-    const hostile = await staticServer(publishedWith("hostile", { ...texts, "https://example.org/merrow/rain": "javascript:alert(3)" }));
+    const hostile = await staticServer(
+      publishedWith("hostile", { ...texts, "https://example.org/merrow/rain": "javascript:alert(3)" }),
+    );
     const page = await visit(browser, hostile, { faults, hash: "#code=04101&country=XM" });
     await settled(page);
     assert.equal(await headingOf(page), `Merrowmouth ${HOSTILE}, XM 04101`);
@@ -273,10 +354,23 @@ const checks = {
     for (const begin of begins) {
       assert.ok(collapsed(text).includes(collapsed(`${begin} ${HOSTILE}`)), begin);
     }
-    assert.deepEqual(await page.evaluate(() => [document.querySelectorAll("img").length, document.querySelectorAll("script").length,
-      [...document.querySelectorAll("a")].filter((link) => /^javascript:/i.test(link.href)).length]), [0, 2, 0]);
-    for (const hash of ["#code=%3Cimg%20src=x%20onerror=alert(4)%3E", "#at=%3Cscript%3Ealert(5)%3C/script%3E", "#code=__proto__", "#at=44.6,-37.5&units=constructor"]) {
-      await page.evaluate((next) => { location.hash = next; }, hash);
+    assert.deepEqual(
+      await page.evaluate(() => [
+        document.querySelectorAll("img").length,
+        document.querySelectorAll("script").length,
+        [...document.querySelectorAll("a")].filter((link) => /^javascript:/i.test(link.href)).length,
+      ]),
+      [0, 2, 0],
+    );
+    for (const hash of [
+      "#code=%3Cimg%20src=x%20onerror=alert(4)%3E",
+      "#at=%3Cscript%3Ealert(5)%3C/script%3E",
+      "#code=__proto__",
+      "#at=44.6,-37.5&units=constructor",
+    ]) {
+      await page.evaluate((next) => {
+        location.hash = next;
+      }, hash);
       await page.waitForTimeout(200);
     }
     await page.context().close();
@@ -336,15 +430,24 @@ const checks = {
     const outside = await page.context().newPage();
     await outside.goto(new URL("/", own.url).href);
     await page.close();
-    await outside.evaluate((known) => Object.assign(window, known), { oldPages, baselineName: names.baseline, publishedNames: names.published });
+    await outside.evaluate((known) => Object.assign(window, known), {
+      oldPages,
+      baselineName: names.baseline,
+      publishedNames: names.published,
+    });
     await until(outside, async () => {
       // To open a store that was just dropped would make it anew.
       const names = await caches.keys();
       if (names.length !== 2 || names.some((name) => window.oldPages.includes(name))) return false;
-      const stores = await Promise.all(names.map(async (name) => (await (await caches.open(name)).keys()).map(({ url }) => url)));
+      const stores = await Promise.all(
+        names.map(async (name) => (await (await caches.open(name)).keys()).map(({ url }) => url)),
+      );
       const data = stores.flat().filter((url) => url.includes("/data/"));
-      return stores.flat().some((url) => url.endsWith(window.baselineName)) && data.length >= 2
-        && data.every((url) => window.publishedNames.includes(url.replace(/.*\/data\//, "data/")));
+      return (
+        stores.flat().some((url) => url.endsWith(window.baselineName)) &&
+        data.length >= 2 &&
+        data.every((url) => window.publishedNames.includes(url.replace(/.*\/data\//, "data/")))
+      );
     });
     await own.stop();
     await outside.goto(own.url);
@@ -363,44 +466,16 @@ const checks = {
       await page.click("#map-toggle");
       await page.waitForSelector("canvas");
       await kept(page);
-      assert.deepEqual(other.asked.filter(({ status }) => status !== 200), [], JSON.stringify(kind));
+      assert.deepEqual(
+        other.asked.filter(({ status }) => status !== 200),
+        [],
+        JSON.stringify(kind),
+      );
       await page.context().close();
       await other.stop();
     }
   },
 };
-
-/** Until the service worker has the page's files and the data shown. */
-async function kept(page) {
-  await page.evaluate(() => navigator.serviceWorker.ready);
-  await until(page, async () => {
-    const names = await caches.keys();
-    const seen = names.find((name) => name.endsWith(" data"));
-    return seen && (await (await caches.open(seen)).keys()).length >= 2;
-  });
-}
-
-async function fillZone(page, { planting = "cool turf", efficiency = "", soil = "", days = [], ...texts }) {
-  await page.selectOption("#planting", planting);
-  await page.selectOption("#soil", soil);
-  await page.fill("#efficiency", efficiency);
-  for (const [name, text] of Object.entries(texts)) await page.fill(`#${name}`, text);
-  await page.check("[name=days-rule][value='']");
-  for (const box of await page.locator("[name=day]").all()) await box.setChecked(days.includes(await box.getAttribute("value")));
-  await page.click("text=Work out the demand");
-  await page.waitForSelector("#demand-result table, #demand .problem");
-}
-
-/** Every cell and sentence that the page shows must stand in the command's text. */
-async function checkDemand(page, text, args) {
-  const told = collapsed(text);
-  const shown = await page.locator("#demand-result").evaluate((result) => [
-    ...[...result.querySelectorAll("tbody tr")].map((row) => [...row.cells].map((cell) => cell.textContent).join(" ")),
-    ...[...result.querySelectorAll("p, li, .year-water div")].map((node) => [...node.childNodes].map((child) => child.textContent).join(" ")),
-  ]);
-  assert.ok(shown.length > 25, "the demand is shown");
-  for (const sentence of shown.map(collapsed)) assert.ok(told.includes(sentence), `${args.join(" ")}: the command does not say "${sentence}"`);
-}
 
 let failed = false;
 for (const [name, check] of Object.entries(checks)) {

@@ -7,13 +7,25 @@ import { tmpdir } from "node:os";
 import { basename, dirname, join } from "node:path";
 import { parseArgs } from "node:util";
 
-
 /** Codes that begin alike, or are equal, in several countries; all in the valley. */
 const OTHER_CODES = {
-  US: [["04101", "Eastbank"], ["97401", "Quarry Field"], ["07401", "Long Ley"]],
-  CA: [["K1A", "Withy Fen"], ["V5K", "Fuller's Reach"]],
-  MX: [["04101", "Dry Wold"], ["97402", "Alder Carr"]],
-  XN: [["AB1 2CD", "Stone Mill"], ["04101", "<img src=x onerror=alert(1)>"]],
+  US: [
+    ["04101", "Eastbank"],
+    ["97401", "Quarry Field"],
+    ["07401", "Long Ley"],
+  ],
+  CA: [
+    ["K1A", "Withy Fen"],
+    ["V5K", "Fuller's Reach"],
+  ],
+  MX: [
+    ["04101", "Dry Wold"],
+    ["97402", "Alder Carr"],
+  ],
+  XN: [
+    ["AB1 2CD", "Stone Mill"],
+    ["04101", "<img src=x onerror=alert(1)>"],
+  ],
 };
 
 export function programOptions(names) {
@@ -27,7 +39,11 @@ export function temporaryFolder() {
 }
 
 export function run(program, args) {
-  const done = spawnSync(program, args, { encoding: "utf8", maxBuffer: 1 << 26, env: { LANG: "C.UTF-8", PATH: process.env.PATH } });
+  const done = spawnSync(program, args, {
+    encoding: "utf8",
+    maxBuffer: 1 << 26,
+    env: { LANG: "C.UTF-8", PATH: process.env.PATH },
+  });
   if (done.error) throw done.error;
   return done;
 }
@@ -55,14 +71,21 @@ export function valleyDatabase(folder, builder, recipe, texts = {}) {
   const own = dirname(recipe);
   for (const name of readdirSync(own)) copyFileSync(join(own, name), join(inputs, name));
   const places = join(inputs, "merrow-postal.csv");
-  writeFileSync(places, replaceTexts(readFileSync(places, "utf8"), texts, (text) => inCsv(text)));
+  writeFileSync(
+    places,
+    replaceTexts(readFileSync(places, "utf8"), texts, (text) => inCsv(text)),
+  );
   let recipeText = replaceTexts(readFileSync(recipe, "utf8"), texts, inToml);
   let place = 0;
   for (const [country, codes] of Object.entries(OTHER_CODES)) {
-    const rows = codes.map(([code, name]) => `${code},${inCsv(name)},${(44.4 + 0.05 * ++place).toFixed(4)},${(-37.9 + 0.03 * place).toFixed(4)}\n`);
+    const rows = codes.map(
+      ([code, name]) =>
+        `${code},${inCsv(name)},${(44.4 + 0.05 * ++place).toFixed(4)},${(-37.9 + 0.03 * place).toFixed(4)}\n`,
+    );
     writeFileSync(join(inputs, `postal-${country}.csv`), `code,place,lat,lon\n${rows.join("")}`);
-    recipeText += `\n[[postal]]\ncountry = "${country}"\npath = "postal-${country}.csv"\nlayout = "csv"\n`
-      + 'columns = { code = "code", place = "place", lat = "lat", lon = "lon" }\n';
+    recipeText +=
+      `\n[[postal]]\ncountry = "${country}"\npath = "postal-${country}.csv"\nlayout = "csv"\n` +
+      'columns = { code = "code", place = "place", lat = "lat", lon = "lon" }\n';
   }
   writeFileSync(join(inputs, basename(recipe)), recipeText);
   const database = join(folder, "valley.sqlite");
@@ -88,6 +111,13 @@ export function randomNumbers(seed) {
 
 /** The rows of the command's table, as lists of its cells that are not empty. */
 export function commandRows(text) {
-  const rows = text.split("\n").filter((line) => /^(?:Jan|Feb|Mar|Apr|May|Jun|Jul|Aug|Sep|Oct|Nov|Dec|Year) +[-\d]/.test(line));
-  return rows.map((line) => line.replace(/[▏▎▍▌▋▊▉█]+$/, "").trim().split(/\s+/));
+  const rows = text
+    .split("\n")
+    .filter((line) => /^(?:Jan|Feb|Mar|Apr|May|Jun|Jul|Aug|Sep|Oct|Nov|Dec|Year) +[-\d]/.test(line));
+  return rows.map((line) =>
+    line
+      .replace(/[▏▎▍▌▋▊▉█]+$/, "")
+      .trim()
+      .split(/\s+/),
+  );
 }

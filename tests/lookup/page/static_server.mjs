@@ -4,7 +4,12 @@ import { createServer } from "node:http";
 import { readFileSync, statSync } from "node:fs";
 import { extname, join, normalize } from "node:path";
 
-const TYPES = { ".html": "text/html", ".js": "text/javascript", ".json": "application/json", ".wasm": "application/wasm" };
+const TYPES = {
+  ".html": "text/html",
+  ".js": "text/javascript",
+  ".json": "application/json",
+  ".wasm": "application/wasm",
+};
 
 /**
  * Serves `folder` below `path` ("/" or "/some/place/"). With `refusesRanges` it answers a request for
@@ -40,7 +45,9 @@ export async function staticServer(folder, { path = "/", refusesRanges = false, 
   return {
     url: `http://127.0.0.1:${port}${path}`,
     asked,
-    serve(other) { folder = other; },
+    serve(other) {
+      folder = other;
+    },
     async stop() {
       const closed = new Promise((resolve) => server.close(resolve));
       server.closeAllConnections();

@@ -25,20 +25,95 @@ const REPEATED_REQUESTS = 2000;
 const TURF = { planting: "cool turf", "area-ft2": "1500", "rate-in-per-h": "1.4" };
 const ZONES = [
   TURF,
-  { ...TURF, soil: "clay loam", "slope-percent": "5", "distribution-uniformity": "0.65", "allowed-days": "Mon,Wed,Fri" },
-  { ...TURF, planting: "warm turf", efficiency: "0.7", "rain-credit": "none", "allowed-days": "odd", name: "häuser \"rasen\"" },
-  { ...TURF, "turf-coefficients": "california", "dormant-months": "none", "rain-credit": "scs", "allowed-days": "even" },
-  { ...TURF, "window-hours": "0.2", "days-per-week-cap": "1", soil: "clay", "slope-percent": "15", "runs-per-week-cap": "1" },
-  { ...TURF, "water-unit": "kgal", tiers: "10:3.1,5.4", fixed: "18", "indoor-use": "5", currency: "$", "sewer-share": "0.5" },
-  { ...TURF, "monthly-allowance-gal": "2000", "weekly-depth-cap-in": "1", "water-unit": "m3", tiers: "2.2", currency: "EUR" },
-  { ...TURF, "new-planting-until": "2030-05-31", "new-planting-from": "2030-04-20", "new-planting-minutes": "5", "new-planting-runs-per-day": "3" },
-  { ...TURF, planting: "", coefficient: "0.3,0.3,0.4,0.6,0.8,0.9,1,1,0.8,0.6,0.4,0.3", "root-depth-in": "24", soil: "sandy loam" },
+  {
+    ...TURF,
+    soil: "clay loam",
+    "slope-percent": "5",
+    "distribution-uniformity": "0.65",
+    "allowed-days": "Mon,Wed,Fri",
+  },
+  {
+    ...TURF,
+    planting: "warm turf",
+    efficiency: "0.7",
+    "rain-credit": "none",
+    "allowed-days": "odd",
+    name: 'häuser "rasen"',
+  },
+  {
+    ...TURF,
+    "turf-coefficients": "california",
+    "dormant-months": "none",
+    "rain-credit": "scs",
+    "allowed-days": "even",
+  },
+  {
+    ...TURF,
+    "window-hours": "0.2",
+    "days-per-week-cap": "1",
+    soil: "clay",
+    "slope-percent": "15",
+    "runs-per-week-cap": "1",
+  },
+  {
+    ...TURF,
+    "water-unit": "kgal",
+    tiers: "10:3.1,5.4",
+    fixed: "18",
+    "indoor-use": "5",
+    currency: "$",
+    "sewer-share": "0.5",
+  },
+  {
+    ...TURF,
+    "monthly-allowance-gal": "2000",
+    "weekly-depth-cap-in": "1",
+    "water-unit": "m3",
+    tiers: "2.2",
+    currency: "EUR",
+  },
+  {
+    ...TURF,
+    "new-planting-until": "2030-05-31",
+    "new-planting-from": "2030-04-20",
+    "new-planting-minutes": "5",
+    "new-planting-runs-per-day": "3",
+  },
+  {
+    ...TURF,
+    planting: "",
+    coefficient: "0.3,0.3,0.4,0.6,0.8,0.9,1,1,0.8,0.6,0.4,0.3",
+    "root-depth-in": "24",
+    soil: "sandy loam",
+  },
   { ...TURF, planting: "", species: "0.5", density: "1.1", exposure: "hot", "allowed-depletion": "0.4" },
   { ...TURF, "water-ec-ds-per-m": "1.5", "yearly-allowance-m3": "60" },
-  { "plant-factor": "0.5", "area-m2": "80", emitters: "120", "gph-each": "1", "wetted-m2": "45", plants: "30", soil: "loam" },
+  {
+    "plant-factor": "0.5",
+    "area-m2": "80",
+    emitters: "120",
+    "gph-each": "1",
+    "wetted-m2": "45",
+    plants: "30",
+    soil: "loam",
+  },
   { "plant-factor": "0.3333333333333333333", "area-m2": "0.01", "flow-l-per-min": "0.001" },
-  { planting: "warm turf", "area-m2": "9500", "flow-gpm": "120", "site-flow-gpm": "90", "rain-credit": "0.25", soil: "sand" },
-  { "plant-factor": "1.5", "area-m2": "200", "rate-mm-per-h": "500", soil: "silty clay", "surface-storage-mm": "0.5", "intake-mm-per-h": "0.5" },
+  {
+    planting: "warm turf",
+    "area-m2": "9500",
+    "flow-gpm": "120",
+    "site-flow-gpm": "90",
+    "rain-credit": "0.25",
+    soil: "sand",
+  },
+  {
+    "plant-factor": "1.5",
+    "area-m2": "200",
+    "rate-mm-per-h": "500",
+    soil: "silty clay",
+    "surface-storage-mm": "0.5",
+    "intake-mm-per-h": "0.5",
+  },
 ];
 const WRONG = [
   { ...TURF, "rate-in-per-h": "-1.4" },
@@ -91,8 +166,16 @@ function randomZone(random) {
   const maybe = (name, value) => {
     if (random() < 0.4) zone[name] = value;
   };
-  Object.assign(zone, one({ planting: "cool turf" }, { planting: "warm turf" },
-    { "plant-factor": between(0.05, 1.2, 3) }, { species: between(0.1, 0.9, 2) }, { coefficient: between(0, 1.4, 2) }));
+  Object.assign(
+    zone,
+    one(
+      { planting: "cool turf" },
+      { planting: "warm turf" },
+      { "plant-factor": between(0.05, 1.2, 3) },
+      { species: between(0.1, 0.9, 2) },
+      { coefficient: between(0, 1.4, 2) },
+    ),
+  );
   Object.assign(zone, one({ "area-ft2": between(50, 20000, 1) }, { "area-m2": between(5, 2000, 2) }));
   Object.assign(zone, one({ "rate-in-per-h": between(0.1, 2.5, 2) }, { "rate-mm-per-h": between(2, 60, 3) }));
   maybe("soil", one("clay", "silty clay", "clay loam", "loam", "sandy loam", "loamy sand", "sand"));
@@ -135,7 +218,9 @@ async function loadedCore(wasm) {
 }
 
 const { values: programs } = parseArgs({
-  options: Object.fromEntries(["wasm", "builder", "lookup", "climate", "recipe"].map((name) => [name, { type: "string" }])),
+  options: Object.fromEntries(
+    ["wasm", "builder", "lookup", "climate", "recipe"].map((name) => [name, { type: "string" }]),
+  ),
 });
 const folder = mkdtempSync(join(tmpdir(), "page-core-"));
 process.on("exit", () => rmSync(folder, { recursive: true, force: true }));
@@ -154,22 +239,58 @@ function output(program, args) {
 }
 
 const optionArguments = (zone) =>
-  Object.entries(zone).filter(([, value]) => value !== "").map(([name, value]) => `--${name}=${value}`);
-const requestLines = (zone) => Object.entries(zone).map(([name, value]) => `${name}=${value}\n`).join("");
-const placeArguments = ([at, elevation]) =>
-  ["--db", database, "--at", at, ...(elevation === undefined ? [] : ["--elevation", elevation])];
+  Object.entries(zone)
+    .filter(([, value]) => value !== "")
+    .map(([name, value]) => `--${name}=${value}`);
+const requestLines = (zone) =>
+  Object.entries(zone)
+    .map(([name, value]) => `${name}=${value}\n`)
+    .join("");
+const placeArguments = ([at, elevation]) => [
+  "--db",
+  database,
+  "--at",
+  at,
+  ...(elevation === undefined ? [] : ["--elevation", elevation]),
+];
 const demandOf = (place, zone, ...more) =>
   run(programs.lookup, ["demand", ...placeArguments(place), ...optionArguments(zone), ...more]);
 
 /** All sentences and rows of cells that the command's text shows, too. */
 function shownTexts({ words, cautions }, zoneName) {
   const rows = words.months.map((month) =>
-    [month.month, month.need, month.rain, month.net, month.gross, month.percent, month.days, month.runs, month.water, month.cost]
-      .join(" ").trim());
+    [
+      month.month,
+      month.need,
+      month.rain,
+      month.net,
+      month.gross,
+      month.percent,
+      month.days,
+      month.runs,
+      month.water,
+      month.cost,
+    ]
+      .join(" ")
+      .trim(),
+  );
   const figures = words.year.map((figure) => `${figure.what} ${figure.water} ${figure.cost}`.trim());
   const peak = words.peak_need === "" ? [] : [`${zoneName}, ${words.peak_need}.`];
-  return [words.rules, ...words.conflicts, words.base_run, ...peak, ...rows, ...words.curve, ...words.new_planting,
-    words.rain_shutoff, words.uncertainty, ...figures, ...words.year_notes, ...words.assumed, ...cautions];
+  return [
+    words.rules,
+    ...words.conflicts,
+    words.base_run,
+    ...peak,
+    ...rows,
+    ...words.curve,
+    ...words.new_planting,
+    words.rain_shutoff,
+    words.uncertainty,
+    ...figures,
+    ...words.year_notes,
+    ...words.assumed,
+    ...cautions,
+  ];
 }
 
 function checkDemand(core, climate, place, zone) {
@@ -205,7 +326,8 @@ function brokenRequest(sound, random) {
   for (let changes = 1 + Math.floor(random() * 4); changes > 0; --changes) {
     const at = Math.floor(random() * bytes.length);
     const kind = random();
-    const byte = random() < 0.5 ? Math.floor(random() * 256) : "0123456789-=,:.\n".charCodeAt(Math.floor(random() * 16));
+    const byte =
+      random() < 0.5 ? Math.floor(random() * 256) : "0123456789-=,:.\n".charCodeAt(Math.floor(random() * 16));
     if (kind < 0.4) bytes[at] = byte;
     else if (kind < 0.8) bytes.splice(at, 0, byte);
     else bytes.splice(at, 1 + Math.floor(random() * 6));

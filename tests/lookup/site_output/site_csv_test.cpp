@@ -2,20 +2,13 @@
 
 #include <gtest/gtest.h>
 
+#include "tests/support/lines_of_text.hpp"
 #include "tests/support/site_report_of_merrow.hpp"
 
 namespace thirstline {
 namespace {
 
-std::vector<std::string> lines_of(const std::string& text) {
-    std::vector<std::string> lines;
-    for (std::size_t at = 0; at < text.size();) {
-        const std::size_t end = text.find('\n', at);
-        lines.push_back(text.substr(at, end - at));
-        at = end + 1;
-    }
-    return lines;
-}
+using test::lines_of;
 
 TEST(SiteCsv, HasARowAMonthAndUnitsInItsHeader) {
     const auto lines = lines_of(site_csv(test::merrow_report(), UnitSystem::metric));

@@ -5,7 +5,7 @@
 
 #include "schema/answer/answer.hpp"
 #include "schema/tile/method.hpp"
-#include "small_worlds.hpp"
+#include "tests/support/small_worlds.hpp"
 
 namespace thirstline {
 namespace {

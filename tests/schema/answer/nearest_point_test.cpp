@@ -5,7 +5,7 @@
 #include <tuple>
 
 #include "schema/geo/chord.hpp"
-#include "small_worlds.hpp"
+#include "tests/support/small_worlds.hpp"
 
 namespace thirstline {
 namespace {

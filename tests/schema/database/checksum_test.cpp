@@ -6,7 +6,7 @@
 #include <vector>
 
 #include "schema/base/sha256.hpp"
-#include "small_worlds.hpp"
+#include "tests/support/small_worlds.hpp"
 
 namespace thirstline {
 namespace {

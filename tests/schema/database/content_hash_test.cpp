@@ -4,10 +4,10 @@
 
 #include <string>
 
-#include "altered_files.hpp"
 #include "schema/database/database.hpp"
 #include "schema/database/database_report.hpp"
-#include "small_worlds.hpp"
+#include "tests/support/altered_files.hpp"
+#include "tests/support/small_worlds.hpp"
 
 namespace thirstline {
 namespace {

@@ -17,7 +17,7 @@
 #include "schema/database/database_report.hpp"
 #include "schema/database/sqlite_handles.hpp"
 #include "schema/tile_code/tile_codec.hpp"
-#include "small_worlds.hpp"
+#include "tests/support/small_worlds.hpp"
 
 namespace thirstline {
 namespace {

@@ -10,13 +10,13 @@
 #include <string>
 #include <vector>
 
-#include "altered_files.hpp"
 #include "schema/base/version.hpp"
 #include "schema/database/checksum.hpp"
 #include "schema/database/database_report.hpp"
 #include "schema/database/database_writer.hpp"
 #include "schema/tile_code/tile_codec.hpp"
-#include "small_worlds.hpp"
+#include "tests/support/altered_files.hpp"
+#include "tests/support/small_worlds.hpp"
 
 namespace thirstline {
 namespace {

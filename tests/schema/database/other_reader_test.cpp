@@ -6,7 +6,7 @@
 #include <string_view>
 
 #include "schema/database/database.hpp"
-#include "small_worlds.hpp"
+#include "tests/support/small_worlds.hpp"
 
 namespace thirstline {
 namespace {

@@ -6,10 +6,10 @@
 #include <filesystem>
 #include <set>
 
-#include "altered_files.hpp"
 #include "schema/database/database_writer.hpp"
 #include "schema/tile_code/tile_codec.hpp"
-#include "small_worlds.hpp"
+#include "tests/support/altered_files.hpp"
+#include "tests/support/small_worlds.hpp"
 
 namespace thirstline {
 namespace {

@@ -2,9 +2,9 @@
 
 Usage: read_tile_code.py TILE_CODE.md [--explain] < tiles
 Each input line is one tile: "edge layers hex", where layers are like "ms,p,tu": m point_month, p point,
-t tile_month, then s signed or u unsigned (`p` alone is unsigned). Each output line is the tile: "." or "1" a slot, then each layer's
-values in the order of its shape, "x" where missing; or "rejected". --explain tells what stands in the
-head instead.
+t tile_month, then s signed or u unsigned (`p` alone is unsigned). Each output line is the tile: "." or
+"1" a slot, then each layer's values in the order of its shape, "x" where missing; or "rejected".
+--explain prints the contents of the head instead.
 """
 import re
 import sys

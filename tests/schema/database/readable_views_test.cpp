@@ -10,7 +10,7 @@
 
 #include "schema/database/database.hpp"
 #include "schema/database/sqlite_handles.hpp"
-#include "small_worlds.hpp"
+#include "tests/support/small_worlds.hpp"
 
 namespace thirstline {
 namespace {

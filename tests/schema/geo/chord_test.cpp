@@ -7,7 +7,7 @@
 #include <cmath>
 #include <numbers>
 
-#include "small_worlds.hpp"
+#include "tests/support/small_worlds.hpp"
 
 namespace thirstline {
 namespace {

@@ -7,7 +7,7 @@
 #include <cstdlib>
 #include <set>
 
-#include "small_worlds.hpp"
+#include "tests/support/small_worlds.hpp"
 
 namespace thirstline {
 namespace {

@@ -10,7 +10,7 @@
 #include <string_view>
 
 #include "schema/tile_code/tile_codec.hpp"
-#include "varied_tiles.hpp"
+#include "tests/support/varied_tiles.hpp"
 
 namespace thirstline {
 namespace {

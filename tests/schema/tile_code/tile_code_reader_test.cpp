@@ -7,8 +7,8 @@
 #include "schema/tile_code/bit_writer.hpp"
 #include "schema/tile_code/residual_coder.hpp"
 #include "schema/tile_code/tile_codec.hpp"
-#include "tile_code_reading.hpp"
-#include "varied_tiles.hpp"
+#include "tests/support/tile_code_reading.hpp"
+#include "tests/support/varied_tiles.hpp"
 
 namespace thirstline {
 namespace {

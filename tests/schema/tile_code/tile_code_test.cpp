@@ -7,7 +7,7 @@
 
 #include "schema/tile_code/tile_codec.hpp"
 #include "schema/tile_code/tile_decoder.hpp"
-#include "varied_tiles.hpp"
+#include "tests/support/varied_tiles.hpp"
 
 namespace thirstline {
 namespace {

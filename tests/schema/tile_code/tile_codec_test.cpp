@@ -5,7 +5,7 @@
 #include <string>
 #include <vector>
 
-#include "small_worlds.hpp"
+#include "tests/support/small_worlds.hpp"
 
 namespace thirstline {
 namespace {

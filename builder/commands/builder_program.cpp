@@ -1,0 +1,34 @@
+#include "builder/commands/builder_program.hpp"
+
+#include <array>
+
+#include "builder/commands/evaluate_command.hpp"
+#include "builder/commands/export_command.hpp"
+#include "builder/commands/join_command.hpp"
+#include "builder/commands/publish_command.hpp"
+#include "builder/commands/recipe_commands.hpp"
+#include "schema/command_line/database_commands.hpp"
+
+namespace thirstline {
+
+int with_builder_commands(ProgramEnding ending, int argc, const char* const* argv) {
+    const ProgramText text{
+        "thirstline-builder",
+        "Makes a compact file of monthly reference evapotranspiration and rain from open climate "
+        "normals",
+        "thirstline-builder build merrow.toml -o merrow.sqlite", "thirstline-builder build --help",
+        false};
+    BuildCommand build;
+    CheckCommand check;
+    EvaluateCommand evaluate;
+    ExportCommand export_command;
+    JoinCommand join;
+    PublishCommand publish;
+    InfoCommand info(text.name, DatabaseNaming::argument);
+    VerifyCommand verify(text.name, DatabaseNaming::argument);
+    const std::array<Command*, 8> commands{&check, &build,   &evaluate, &export_command,
+                                           &join,  &publish, &info,     &verify};
+    return ending(text, commands, argc, argv);
+}
+
+}  // namespace thirstline
