@@ -2,6 +2,7 @@
 #
 #   thirstline_library(NAME SOURCES files… [PUBLIC libraries…] [PRIVATE libraries…])
 #   thirstline_compiled(TARGET)      the same for a target that was added in another way
+#   thirstline_embedded_texts(TARGET header files…)     SQL and style sheets as functions
 
 # Warnings, and arithmetic that is the same on every processor: no fused multiply-add that one has and
 # another has not.
@@ -45,4 +46,18 @@ function(thirstline_library name)
                            $<$<CXX_COMPILER_ID:GNU>:-fno-gnu-unique>)
     target_link_libraries(${name} PUBLIC ${arg_PUBLIC} PRIVATE ${arg_PRIVATE})
     thirstline_compiled(${name})
+endfunction()
+
+# Text files become functions that the header declares: page_style.css as page_style_css().
+function(thirstline_embedded_texts target header)
+    list(TRANSFORM ARGN PREPEND ${CMAKE_CURRENT_SOURCE_DIR}/ OUTPUT_VARIABLE files)
+    get_filename_component(name ${header} NAME_WE)
+    set(source ${CMAKE_CURRENT_BINARY_DIR}/${name}_texts.cpp)
+    set(script ${CMAKE_SOURCE_DIR}/schema/files/embed_texts.cmake)
+    add_custom_command(
+        OUTPUT ${source}
+        COMMAND ${CMAKE_COMMAND} -DOUTPUT=${source} -DHEADER=${header} "-DFILES=${files}" -P ${script}
+        DEPENDS ${files} ${script}
+        VERBATIM)
+    target_sources(${target} PRIVATE ${source})
 endfunction()

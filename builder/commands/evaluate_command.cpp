@@ -11,28 +11,30 @@
 #include "builder/progress/interruption.hpp"
 #include "builder/recipe/recipe.hpp"
 #include "schema/base/worker_pool.hpp"
+#include "schema/command_line/option_values.hpp"
 
 namespace thirstline {
 
 namespace {
 
 constexpr int kMaxFolds = 1000;
-constexpr double kMaxKm = 5000.0;
+constexpr int kMaxKm = 5000;
 
 }  // namespace
 
 void EvaluateCommand::declare(CLI::App& app) {
     app.add_option("recipe", recipe_, "the recipe, in TOML")->type_name("RECIPE")->required();
-    app.add_option("--folds", folds_,
-                   "leave stations out together in so many groups; default: one at a time")
-        ->type_name("N")
-        ->check(CLI::Range(2, kMaxFolds))
-        ->group("Left out");
-    app.add_option("--leave-out-km", leave_out_km_,
-                   "leave out with a station all within this distance; default: 15")
-        ->type_name("KM")
-        ->check(CLI::Range(0.0, kMaxKm))
-        ->group("Left out");
+    require_number(
+        *app.add_option("--folds", folds_,
+                        "leave stations out together in so many groups; default: one at a time")
+             ->type_name("N")
+             ->group("Left out"),
+        2, kMaxFolds);
+    require_number(*app.add_option("--leave-out-km", leave_out_km_,
+                                   "leave out with a station all within this distance; default: 15")
+                        ->type_name("KM")
+                        ->group("Left out"),
+                   0, kMaxKm);
     app.add_option("--leave-out-country", leave_out_country_,
                    "score the stations of a country, all left out together")
         ->type_name("NAME")
@@ -43,16 +45,15 @@ void EvaluateCommand::declare(CLI::App& app) {
                    "vapour_pressure_kpa, wind_2m_m_s, radiation_mj_m2_day, sunshine_h_day")
         ->type_name("FILE.csv")
         ->group("Left out");
-    app.add_option("--format", format_, "text or json; default: text")
-        ->type_name("FORM")
-        ->group("Answer");
-    app.add_option("--jobs", jobs_, "threads that compute; default: one a core")
-        ->type_name("N")
-        ->check(CLI::Range(1, kMaxJobs))
-        ->group("Work");
-    app.add_option("--progress", progress_, "auto, always, never or json; default: auto")
-        ->type_name("HOW")
-        ->group("Work");
+    add_word_option(app, format_,
+                    {"--format", {"text", "json"}, "; default: text", "FORM", "Answer"});
+    require_number(*app.add_option("--jobs", jobs_, "threads that compute; default: one a core")
+                        ->type_name("N")
+                        ->group("Work"),
+                   1, kMaxJobs);
+    add_word_option(
+        app, progress_,
+        {"--progress", {"auto", "always", "never", "json"}, "; default: auto", "HOW", "Work"});
     app.footer(help_footer({"thirstline-builder evaluate merrow.toml --folds 10",
                             "thirstline-builder evaluate merrow.toml --leave-out-country Merrow",
                             "thirstline-builder evaluate merrow.toml --holdout own.csv "
@@ -60,8 +61,6 @@ void EvaluateCommand::declare(CLI::App& app) {
 }
 
 Result<Outcome> EvaluateCommand::run(const Environment& /*environment*/, TextSink& out) {
-    TRY(check_word("--format", format_, {"text", "json"}));
-    TRY(check_word("--progress", progress_, {"auto", "always", "never", "json"}));
     const int ways = static_cast<int>(folds_ > 0) + static_cast<int>(!holdout_.empty()) +
                      static_cast<int>(!leave_out_country_.empty());
     if (ways > 1) {

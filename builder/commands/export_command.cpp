@@ -1,40 +1,37 @@
 #include "builder/commands/export_command.hpp"
 
 #include <CLI/App.hpp>
+#include <algorithm>
 
 #include "builder/commands/output_paths.hpp"
 #include "builder/export/export.hpp"
 #include "builder/grids/grid.hpp"
 #include "builder/progress/interruption.hpp"
-#include "schema/base/words.hpp"
 #include "schema/command_line/database_commands.hpp"
+#include "schema/command_line/option_values.hpp"
 
 namespace thirstline {
 
 namespace {
 
-std::string names_of_formats() {
-    std::string names;
-    for (const ExportFormat& format : export_formats()) add_word(names, format.name);
+constexpr int kMaxLatticeId = 4095;
+
+std::vector<std::string_view> names_of_formats() {
+    std::vector<std::string_view> names;
+    for (const ExportFormat& format : export_formats()) names.push_back(format.name);
     return names;
 }
 
-Result<const ExportFormat*> format_named(const std::string& name) {
-    for (const ExportFormat& format : export_formats()) {
-        if (format.name == name) return &format;
-    }
-    return fail(ErrorCode::usage,
-                "--as cannot be \"" + name + "\"; it is one of " + names_of_formats());
+/// The name was checked when the arguments were read.
+const ExportFormat& format_named(const std::string& name) {
+    return *std::ranges::find(export_formats(), name, &ExportFormat::name);
 }
 
 }  // namespace
 
 void ExportCommand::declare(CLI::App& app) {
     app.add_option("database", database_, "the database")->type_name("DB")->required();
-    app.add_option("--as", format_, names_of_formats())
-        ->type_name("FORMAT")
-        ->required()
-        ->group("Output");
+    add_word_option(app, format_, {"--as", names_of_formats(), "", "FORMAT", "Output"})->required();
     app.add_option("-o,--output", output_,
                    "the file to write; csv also writes OUT.sources.txt beside it")
         ->type_name("OUT")
@@ -47,11 +44,11 @@ void ExportCommand::declare(CLI::App& app) {
         ->delimiter(',')
         ->type_name("LIST")
         ->group("Output");
-    app.add_option("--lattice", lattice_id_,
-                   "this lattice only; geotiff and netcdf hold one; not for sqlite")
-        ->check(CLI::Range(1, 4095))
-        ->type_name("ID")
-        ->group("Output");
+    require_number(*app.add_option("--lattice", lattice_id_,
+                                   "this lattice only; geotiff and netcdf hold one; not for sqlite")
+                        ->type_name("ID")
+                        ->group("Output"),
+                   1, kMaxLatticeId);
     app.add_option("--bbox", selection_.box,
                    "this box, in degrees; west may lie east of east, across the antimeridian")
         ->type_name("W,S,E,N")
@@ -81,8 +78,8 @@ void ExportCommand::declare(CLI::App& app) {
 }
 
 Result<Outcome> ExportCommand::run(const Environment& environment, TextSink& /*out*/) {
-    const auto format = TRY(format_named(format_));
-    const std::string side_file = side_file_of(*format, output_);
+    const ExportFormat& format = format_named(format_);
+    const std::string side_file = side_file_of(format, output_);
     for (const Result<void>& allowed :
          {refuse_existing(output_, overwrite_),
           side_file.empty() ? Result<void>() : refuse_existing(side_file, overwrite_),
@@ -97,7 +94,7 @@ Result<Outcome> ExportCommand::run(const Environment& environment, TextSink& /*o
     ExportOptions options{output_, selection_, variables_, std::nullopt};
     if (lattice_id_ > 0) options.lattice_id = lattice_id_;
     set_up_gdal();
-    TRY(run_export(*database, *format, options, watch_for_interruption()));
+    TRY(run_export(*database, format, options, watch_for_interruption()));
     return Outcome::done;
 }
 

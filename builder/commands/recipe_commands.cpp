@@ -18,6 +18,7 @@
 #include "builder/recipe/recipe.hpp"
 #include "builder/report/build_report.hpp"
 #include "schema/base/worker_pool.hpp"
+#include "schema/command_line/option_values.hpp"
 #include "schema/files/whole_file.hpp"
 
 namespace thirstline {
@@ -69,17 +70,17 @@ void BuildCommand::declare(CLI::App& app) {
     app.add_option("--report", report_, "write what was done, in JSON")
         ->type_name("FILE.json")
         ->group("Output");
-    app.add_option("--jobs", jobs_, "threads that compute; default: one a core")
-        ->type_name("N")
-        ->check(CLI::Range(1, kMaxJobs))
-        ->group("Work");
+    require_number(*app.add_option("--jobs", jobs_, "threads that compute; default: one a core")
+                        ->type_name("N")
+                        ->group("Work"),
+                   1, kMaxJobs);
     app.add_option("--tile-rows", tile_rows_,
                    "build these rows of tiles only, counted from the south, the end excluded")
         ->type_name("A:B")
         ->group("Work");
-    app.add_option("--progress", progress_, "auto, always, never or json; default: auto")
-        ->type_name("HOW")
-        ->group("Work");
+    add_word_option(
+        app, progress_,
+        {"--progress", {"auto", "always", "never", "json"}, "; default: auto", "HOW", "Work"});
     app.footer(
         help_footer({"thirstline-builder build merrow.toml -o merrow.sqlite",
                      "thirstline-builder build merrow.toml -o merrow.sqlite --overwrite "
@@ -88,7 +89,6 @@ void BuildCommand::declare(CLI::App& app) {
 }
 
 Result<Outcome> BuildCommand::run(const Environment& /*environment*/, TextSink& /*out*/) {
-    TRY(check_word("--progress", progress_, {"auto", "always", "never", "json"}));
     BuildOptions options;
     options.output = output_;
     options.jobs = jobs_ > 0 ? jobs_ : all_cores();
@@ -121,15 +121,13 @@ Result<Outcome> BuildCommand::run(const Environment& /*environment*/, TextSink& 
 void CheckCommand::declare(CLI::App& app) {
     app.add_option("recipe", recipe_, "the recipe, in TOML")->type_name("RECIPE")->required();
     app.add_flag("--strict", strict_, "leave with 3 if anything is suspect")->group("Answer");
-    app.add_option("--format", format_, "text or json; default: text")
-        ->type_name("FORM")
-        ->group("Answer");
+    add_word_option(app, format_,
+                    {"--format", {"text", "json"}, "; default: text", "FORM", "Answer"});
     app.footer(help_footer({"thirstline-builder check merrow.toml",
                             "thirstline-builder check merrow.toml --strict --format json"}));
 }
 
 Result<Outcome> CheckCommand::run(const Environment& /*environment*/, TextSink& out) {
-    TRY(check_word("--format", format_, {"text", "json"}));
     const auto recipe = TRY(read_recipe(recipe_));
     set_up_gdal();
     BuildOptions options;

@@ -1,16 +1,14 @@
 #include "builder/pipeline/build.hpp"
 
 #include <cstdio>
-#include <deque>
-#include <future>
 
 #include "builder/background/source_grids.hpp"
 #include "builder/background/survey.hpp"
 #include "builder/fusion/fused_stations.hpp"
 #include "builder/pipeline/block_inputs.hpp"
+#include "schema/base/ordered_pipeline.hpp"
 #include "schema/base/version.hpp"
 #include "schema/base/words.hpp"
-#include "schema/base/worker_pool.hpp"
 #include "schema/database/database_writer.hpp"
 #include "schema/database/tile_row_ranges.hpp"
 #include "schema/tile_code/tile_codec.hpp"
@@ -110,33 +108,24 @@ class Build {
         BlockReader reader(recipe_.lattice, sources_);
         const int first_row = first_tile(recipe_.lattice).tile_row;
         const auto blocks = reader.blocks(first_row + rows.first, first_row + rows.end - 1);
-        const auto most_under_way = static_cast<std::size_t>(options_.jobs) + 1;
-
-        std::deque<std::future<Result<BlockTiles>>> under_way;
-        WorkerPool pool(options_.jobs);
         std::int64_t written = 0;
         progress_.at("build points", 0, static_cast<std::int64_t>(blocks.size()));
-        const auto write_first = [&]() -> Result<void> {
-            auto tiles = under_way.front().get();
-            under_way.pop_front();
-            if (!tiles) return fail(tiles.error());
-            progress_.at("build points", ++written, static_cast<std::int64_t>(blocks.size()));
-            return write(*tiles);
-        };
+        OrderedPipeline<Result<BlockTiles>> pipeline(
+            options_.jobs, static_cast<std::size_t>(options_.jobs) + 1,
+            [&](const Result<BlockTiles>& tiles) -> Result<void> {
+                if (!tiles) return fail(tiles.error());
+                progress_.at("build points", ++written, static_cast<std::int64_t>(blocks.size()));
+                return write(*tiles);
+            });
         for (const BlockBounds& bounds : blocks) {
             if (is_interrupted()) return fail(interruption());
             auto inputs = TRY(reader.read(bounds));
-            under_way.push_back(
-                pool.run([this, shared = std::make_shared<BlockInputs>(std::move(inputs))] {
-                    return block_tiles(*shared, sources_,
-                                       {recipe_, *survey_, stations_->fusion, stations_->eto});
-                }));
-            if (under_way.size() < most_under_way) continue;
-            TRY(write_first());
+            TRY(pipeline.add([this, shared = std::make_shared<BlockInputs>(std::move(inputs))] {
+                return block_tiles(*shared, sources_,
+                                   {recipe_, *survey_, stations_->fusion, stations_->eto});
+            }));
         }
-        while (!under_way.empty()) {
-            TRY(write_first());
-        }
+        TRY(pipeline.finish());
         if (outcome_.totals.points == 0 && !options_.tile_rows) {
             return fail(
                 ErrorCode::bad_input,

@@ -141,12 +141,13 @@ std::string report_page(const SiteParts& parts, const ReportMatter& matter) {
     std::string lead = provenance.region;
     if (!provenance.publisher.empty())
         lead += (lead.empty() ? "" : ". ") + ("Published by " + provenance.publisher);
-    std::string page = one_file_page_head("Report: " + title_of(parts), report_style()) +
-                       "<header>\n" +
-                       element("p", "How these numbers were made and checked", "kicker") +
-                       element("h1", title_of(parts)) + element("p", lead, "note") +
-                       "<p class=\"note back\"><a href=\"./\">To the page that answers for a "
-                       "place</a></p>\n</header>\n";
+    std::string page =
+        one_file_page_head("Report: " + title_of(parts),
+                           std::string("\n") + page_style_css() + "\n" + report_style_css()) +
+        "<header>\n" + element("p", "How these numbers were made and checked", "kicker") +
+        element("h1", title_of(parts)) + element("p", lead, "note") +
+        "<p class=\"note back\"><a href=\"./\">To the page that answers for a "
+        "place</a></p>\n</header>\n";
     page += overview_html(parts, matter);
     page += section_html("On the map", map_figures(parts.map, matter.stations));
     page += methods_html(parts, matter);

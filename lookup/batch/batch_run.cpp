@@ -1,7 +1,5 @@
 #include "lookup/batch/batch_run.hpp"
 
-#include <deque>
-#include <future>
 #include <memory>
 #include <utility>
 #include <vector>
@@ -9,7 +7,7 @@
 #include "lookup/batch/batch_output.hpp"
 #include "lookup/batch/batch_tiles.hpp"
 #include "lookup/batch/row_answerer.hpp"
-#include "schema/base/worker_pool.hpp"
+#include "schema/base/ordered_pipeline.hpp"
 
 namespace thirstline {
 namespace {
@@ -101,27 +99,18 @@ class BatchRun {
                                                                std::move(writer)));
         }
         std::vector<Chunk> chunks(jobs, Chunk(rows_in_chunk(options_.format)));
-        std::deque<std::future<Records>> under_way;
-        WorkerPool pool(options_.jobs);
-        const auto take_first = [&]() -> Result<void> {
-            Records records = under_way.front().get();
-            under_way.pop_front();
-            return take(std::move(records));
-        };
+        OrderedPipeline<Records> pipeline(
+            options_.jobs, jobs, [this](Records records) { return take(std::move(records)); });
         Result<bool> more = true;
         for (std::size_t turn = 0; more && *more; turn = (turn + 1) % jobs) {
             // An answerer and its chunk are free when the records of its last one were taken.
-            if (under_way.size() == jobs) {
-                TRY(take_first());
-            }
+            TRY(pipeline.make_room());
             more = fill(chunks[turn], reader_);
-            under_way.push_back(pool.run([&chunk = chunks[turn], &answerer = *answerers_[turn]] {
+            TRY(pipeline.add([&chunk = chunks[turn], &answerer = *answerers_[turn]] {
                 return answerer.records_of(chunk.rows, chunk.count);
             }));
         }
-        while (!under_way.empty()) {
-            TRY(take_first());
-        }
+        TRY(pipeline.finish());
         if (!more) return fail(more.error());
         return {};
     }

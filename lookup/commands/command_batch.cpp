@@ -10,6 +10,7 @@
 #include "lookup/batch/batch_run.hpp"
 #include "schema/base/worker_pool.hpp"
 #include "schema/command_line/database_commands.hpp"
+#include "schema/command_line/option_values.hpp"
 #include "schema/files/csv_rows.hpp"
 
 namespace thirstline {
@@ -19,15 +20,15 @@ void BatchCommand::declare(CLI::App& app) {
     app.add_option("--input", input_, "a CSV table; default: -, standard input")
         ->type_name("FILE")
         ->group("Input");
-    app.add_option("--format", format_, "csv or ndjson (a line of JSON each); default: csv")
-        ->type_name("FORM")
-        ->group("Answer");
+    add_word_option(
+        app, format_,
+        {"--format", {"csv", "ndjson"}, " (a line of JSON each); default: csv", "FORM", "Answer"});
     app.add_flag("--allow-missing", allow_missing_, "exit with 0 although some rows have no data")
         ->group("Answer");
-    app.add_option("--jobs", jobs_, "threads that answer; default: one a core")
-        ->type_name("N")
-        ->check(CLI::Range(1, 256))
-        ->group("Answer");
+    require_number(*app.add_option("--jobs", jobs_, "threads that answer; default: one a core")
+                        ->type_name("N")
+                        ->group("Answer"),
+                   1, kMaxJobs);
     declare_database_option(app, database_);
     app.footer(
         "The table's header names lat and lon, or postal and country; id and elevation_m may\n"
@@ -38,7 +39,6 @@ void BatchCommand::declare(CLI::App& app) {
 }
 
 Result<Outcome> BatchCommand::run(const Environment& environment, TextSink& out) {
-    TRY(check_word("--format", format_, {"csv", "ndjson"}));
     const auto database = TRY(open_database(database_, environment));
     auto reader = TRY(CsvReader::open(input_));
     CsvRow row;

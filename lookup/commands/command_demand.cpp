@@ -13,6 +13,7 @@
 #include "lookup/site_output/site_json.hpp"
 #include "lookup/zone_file/zone_file.hpp"
 #include "schema/command_line/database_commands.hpp"
+#include "schema/command_line/option_values.hpp"
 
 namespace thirstline {
 namespace {
@@ -36,15 +37,18 @@ void DemandCommand::declare(CLI::App& app) {
     app.add_option("--own", own_file_, "month,eto_mm,rain_mm: your record, before the file's")
         ->type_name("FILE.csv")
         ->group("Answer");
-    app.add_option("--units", units_, "us or metric; default: the locale's (CSV: metric)")
-        ->type_name("SYSTEM")
-        ->group("Answer");
-    app.add_option("--format", format_, "text, json, csv or html; default: text")
-        ->type_name("FORM")
-        ->group("Answer");
-    app.add_option("--width", width_, "of text: wide (80 columns) or narrow; default: the screen's")
-        ->type_name("WIDTH")
-        ->group("Answer");
+    add_word_option(
+        app, units_,
+        {"--units", {"us", "metric"}, "; default: the locale's (CSV: metric)", "SYSTEM", "Answer"});
+    add_word_option(
+        app, format_,
+        {"--format", {"text", "json", "csv", "html"}, "; default: text", "FORM", "Answer"});
+    add_word_option(app, width_,
+                    {"--width",
+                     {"wide", "narrow"},
+                     "; of text; wide has 80 columns; default: the screen's",
+                     "WIDTH",
+                     "Answer"});
     declare_database_option(app, database_);
     zone_options_.declare(app);
     app.footer(help_footer(
@@ -53,14 +57,6 @@ void DemandCommand::declare(CLI::App& app) {
          "--format html > plan.html",
          "thirstline-lookup demand --db merrow.sqlite --postal 04107 --planting \"cool turf\" "
          "--area-ft2 1500 --rate-in-per-h 1.4 --soil \"clay loam\" --allowed-days Mon,Wed,Fri"}));
-}
-
-Result<void> DemandCommand::check_words() const {
-    TRY(check_word("--format", format_, {"text", "json", "csv", "html"}));
-    if (!width_.empty()) {
-        TRY(check_word("--width", width_, {"wide", "narrow"}));
-    }
-    return units_.empty() ? Result<void>{} : check_word("--units", units_, {"us", "metric"});
 }
 
 Result<ZoneSet> DemandCommand::zones() const {
@@ -81,7 +77,6 @@ Result<ZoneSet> DemandCommand::zones() const {
 }
 
 Result<Outcome> DemandCommand::run(const Environment& environment, TextSink& out) {
-    TRY(check_words());
     auto set = TRY(zones());
     const auto request = TRY(site_request(site_));
     std::optional<OwnRecord> own;

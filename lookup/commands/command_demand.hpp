@@ -20,7 +20,6 @@ class DemandCommand final : public Command {
     [[nodiscard]] Result<Outcome> run(const Environment& environment, TextSink& out) override;
 
   private:
-    [[nodiscard]] Result<void> check_words() const;
     /// From the file or the options, whichever were given.
     [[nodiscard]] Result<ZoneSet> zones() const;
 

@@ -7,6 +7,7 @@
 #include "lookup/site_output/site_json.hpp"
 #include "lookup/site_output/units.hpp"
 #include "schema/command_line/database_commands.hpp"
+#include "schema/command_line/option_values.hpp"
 
 namespace thirstline {
 
@@ -18,22 +19,16 @@ constexpr std::size_t kListed = 10;
 
 void NearCommand::declare(CLI::App& app) {
     declare_site_options(app, site_);
-    app.add_option("--units", units_, "us or metric; default: the locale's")
-        ->type_name("SYSTEM")
-        ->group("Answer");
-    app.add_option("--format", format_, "text or json; default: text")
-        ->type_name("FORM")
-        ->group("Answer");
+    add_word_option(app, units_,
+                    {"--units", {"us", "metric"}, "; default: the locale's", "SYSTEM", "Answer"});
+    add_word_option(app, format_,
+                    {"--format", {"text", "json"}, "; default: text", "FORM", "Answer"});
     declare_database_option(app, database_);
     app.footer(help_footer({"thirstline-lookup near --db merrow.sqlite --postal 04107",
                             "thirstline-lookup near --at 44.61,-37.55 --format json"}));
 }
 
 Result<Outcome> NearCommand::run(const Environment& environment, TextSink& out) {
-    TRY(check_word("--format", format_, {"text", "json"}));
-    if (!units_.empty()) {
-        TRY(check_word("--units", units_, {"us", "metric"}));
-    }
     const auto request = TRY(site_request(site_));
     const auto database = TRY(open_database(database_, environment));
     auto finding = TRY(find_site(*database, request));

@@ -9,23 +9,22 @@
 #include "lookup/site_output/site_json.hpp"
 #include "lookup/site_output/site_text.hpp"
 #include "schema/command_line/database_commands.hpp"
+#include "schema/command_line/option_values.hpp"
 
 namespace thirstline {
 
 void SiteCommand::declare(CLI::App& app) {
     declare_site_options(app, site_);
-    app.add_option("--step", step_, "month, week or day; default: month")
-        ->type_name("STEP")
-        ->group("Answer");
+    add_word_option(app, step_,
+                    {"--step", {"month", "week", "day"}, "; default: month", "STEP", "Answer"});
     app.add_option("--own", own_file_, "month,eto_mm,rain_mm: your record, before the file's")
         ->type_name("FILE.csv")
         ->group("Answer");
-    app.add_option("--units", units_, "us or metric; default: the locale's (CSV: metric)")
-        ->type_name("SYSTEM")
-        ->group("Answer");
-    app.add_option("--format", format_, "text, json or csv; default: text")
-        ->type_name("FORM")
-        ->group("Answer");
+    add_word_option(
+        app, units_,
+        {"--units", {"us", "metric"}, "; default: the locale's (CSV: metric)", "SYSTEM", "Answer"});
+    add_word_option(app, format_,
+                    {"--format", {"text", "json", "csv"}, "; default: text", "FORM", "Answer"});
     declare_database_option(app, database_);
     app.footer(
         help_footer({"thirstline-lookup site --db merrow.sqlite --postal 04107",
@@ -33,14 +32,7 @@ void SiteCommand::declare(CLI::App& app) {
                      "thirstline-lookup site --at \"44.05N 123.09W\" --step week --format csv"}));
 }
 
-Result<void> SiteCommand::check_words() const {
-    TRY(check_word("--step", step_, {"month", "week", "day"}));
-    TRY(check_word("--format", format_, {"text", "json", "csv"}));
-    return units_.empty() ? Result<void>{} : check_word("--units", units_, {"us", "metric"});
-}
-
 Result<Outcome> SiteCommand::run(const Environment& environment, TextSink& out) {
-    TRY(check_words());
     const auto request = TRY(site_request(site_));
     std::optional<OwnRecord> own;
     if (!own_file_.empty()) {

@@ -18,8 +18,6 @@ class SiteCommand final : public Command {
     [[nodiscard]] Result<Outcome> run(const Environment& environment, TextSink& out) override;
 
   private:
-    [[nodiscard]] Result<void> check_words() const;
-
     std::string database_;
     SiteOptions site_;
     std::string step_ = "month";

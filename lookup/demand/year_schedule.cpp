@@ -13,7 +13,7 @@ namespace thirstline {
 namespace {
 
 /// Depths and minutes smaller than this are nothing but rounding.
-constexpr double kTraceMm = 1e-9;
+constexpr double kNegligibleMm = 1e-9;
 
 using Patterns = Monthly<std::vector<DayPattern>>;
 
@@ -54,7 +54,7 @@ void cut_by_flow_and_depth(ZoneTask& task, const ZoneDemand& zone, const LocalRu
     Missing missing{month_index, task.gross_mm, task.rate_mm_per_h, 0.0};
     const double flow = zone.numbers.flow_l_per_min;
     if (rules.flow_l_per_min && flow > *rules.flow_l_per_min * (1.0 + 1e-9)) {
-        if (task.gross_mm > kTraceMm) {
+        if (task.gross_mm > kNegligibleMm) {
             conflicts.push_back(flow_conflict(missing, flow, *rules.flow_l_per_min));
         }
         task.gross_mm = 0.0;
@@ -62,7 +62,7 @@ void cut_by_flow_and_depth(ZoneTask& task, const ZoneDemand& zone, const LocalRu
     if (!rules.weekly_depth_cap_mm) return;
     const double weeks = kDaysInMonth[static_cast<std::size_t>(month_index)] / kDaysPerWeek;
     const double most_mm = *rules.weekly_depth_cap_mm * weeks;
-    if (task.gross_mm <= most_mm + kTraceMm) return;
+    if (task.gross_mm <= most_mm + kNegligibleMm) return;
     missing.gross_mm = task.gross_mm - most_mm;
     conflicts.push_back(
         weekly_depth_conflict(missing, *rules.weekly_depth_cap_mm, task.gross_mm / weeks));
@@ -129,7 +129,7 @@ class YearPlanner {
             Missing missing{static_cast<int>(m), 0.0, rate, runs.days.days_in_month};
             const auto is_missing = [&](double minutes_a_day) {
                 missing.gross_mm = depth_of_mm(runs, minutes_a_day, rate);
-                return missing.gross_mm > kTraceMm;
+                return missing.gross_mm > kNegligibleMm;
             };
             if (is_missing(runs.lost_to_runs_cap_minutes)) {
                 zone.conflicts.push_back(runs_cap_conflict(missing));
@@ -170,12 +170,12 @@ class YearPlanner {
                 const double whole_mm = zone.applied_mm[m];
                 Missing missing{static_cast<int>(m), whole_mm * (1.0 - by_month[m]),
                                 task.rate_mm_per_h, zone.runs[m].days.days_in_month};
-                if (missing.gross_mm > kTraceMm) {
+                if (missing.gross_mm > kNegligibleMm) {
                     zone.conflicts.push_back(allowance_conflict(missing, "monthly_allowance",
                                                                 wanted_l[m] * (1.0 - by_month[m])));
                 }
                 missing.gross_mm = whole_mm * (by_month[m] - shares[m]);
-                if (missing.gross_mm > kTraceMm) {
+                if (missing.gross_mm > kNegligibleMm) {
                     zone.conflicts.push_back(
                         allowance_conflict(missing, "yearly_allowance", year_lacks_l));
                 }

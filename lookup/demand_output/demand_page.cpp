@@ -268,7 +268,9 @@ std::string sources(const DemandReport& report) {
 
 std::string demand_page(const DemandReport& report, UnitSystem units) {
     const TextStyle style{units, true};
-    return one_file_page_head("Watering plan, " + name_of_site(report), page_style()) +
+    return one_file_page_head(
+               "Watering plan, " + name_of_site(report),
+               std::string("\n") + page_style_css() + "\n" + demand_page_style_css()) +
            page_header(report, style) + conflicts(report) + settings(report, style) +
            percentages(report, style) + year(report, style) + granted(report) + sources(report) +
            "</main>\n</body>\n</html>\n";

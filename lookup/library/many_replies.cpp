@@ -1,11 +1,9 @@
 #include "lookup/library/many_replies.hpp"
 
 #include <algorithm>
-#include <deque>
-#include <future>
 #include <utility>
 
-#include "schema/base/worker_pool.hpp"
+#include "schema/base/ordered_pipeline.hpp"
 
 namespace thirstline {
 
@@ -60,22 +58,20 @@ Result<void> answer_many(const std::vector<Database*>& databases, std::size_t co
         }
         return {};
     }
-    WorkerPool pool(static_cast<int>(std::min(databases.size(), chunks)));
-    std::deque<std::future<Answers>> under_way;
-    std::size_t given = 0;
-    for (std::size_t taken_chunks = 0; taken_chunks < chunks; ++taken_chunks) {
-        // A database is free when the answers of its last chunk were taken.
-        while (given < chunks && given - taken_chunks < databases.size()) {
-            under_way.push_back(
-                pool.run([&database = *databases[given % databases.size()], chunk = chunk_at(given),
+    std::size_t first = 0;
+    // A database is free when the answers of its last chunk were taken.
+    OrderedPipeline<Answers> pipeline(static_cast<int>(std::min(databases.size(), chunks)),
+                                      databases.size(), [&](const Answers& answers) {
+                                          const std::size_t number = first;
+                                          first += answers.size();
+                                          return take_all(answers, number, take);
+                                      });
+    for (std::size_t number = 0; number < chunks; ++number) {
+        TRY(pipeline.add([&database = *databases[number % databases.size()],
+                          chunk = chunk_at(number),
                           &question_at] { return answers_of(database, chunk, question_at); }));
-            ++given;
-        }
-        const Answers answers = under_way.front().get();
-        under_way.pop_front();
-        TRY(take_all(answers, chunk_at(taken_chunks).first, take));
     }
-    return {};
+    return pipeline.finish();
 }
 
 }  // namespace thirstline

@@ -4,6 +4,7 @@
 #include <algorithm>
 
 #include "lookup/zone_file/zone_keys.hpp"
+#include "schema/command_line/option_values.hpp"
 
 namespace thirstline {
 namespace {
@@ -47,9 +48,12 @@ void ZoneOptions::declare(CLI::App& app) {
     const auto keys = zone_keys();
     texts_.resize(keys.size());
     for (std::size_t i = 0; i < keys.size(); ++i) {
-        app.add_option(option_name(keys[i]), texts_[i], std::string(keys[i].help))
-            ->type_name(type_name_of(keys[i].kind))
-            ->group(group_of(keys[i].table));
+        CLI::Option* option =
+            app.add_option(option_name(keys[i]), texts_[i], std::string(keys[i].help))
+                ->type_name(type_name_of(keys[i].kind))
+                ->group(group_of(keys[i].table));
+        if (!keys[i].choices.empty())
+            offer_words(*option, {keys[i].choices.begin(), keys[i].choices.end()});
     }
 }
 

@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <cstddef>
+#include <iterator>
 #include <string>
 #include <string_view>
 
@@ -21,6 +22,15 @@ template <class Words>
 [[nodiscard]] std::string joined(const Words& words, std::string_view separator = ", ") {
     std::string list;
     for (const auto& word : words) add_word(list, word, separator);
+    return list;
+}
+
+/// "a, b or c"
+template <class Words>
+[[nodiscard]] std::string joined_with_or(const Words& words) {
+    std::string list;
+    std::size_t left = std::size(words);
+    for (const auto& word : words) add_word(list, word, --left == 0 ? " or " : ", ");
     return list;
 }
 

@@ -2,25 +2,12 @@
 
 #include <CLI/App.hpp>
 
-#include "schema/base/words.hpp"
-
 namespace thirstline {
 
 void declare_database_option(CLI::App& app, std::string& path) {
     app.add_option("--db", path, "the database; default: environment variable THIRSTLINE_DB")
         ->type_name("FILE")
         ->group("Database");
-}
-
-Result<void> check_word(std::string_view option, const std::string& value,
-                        std::initializer_list<std::string_view> allowed) {
-    std::string list;
-    for (const std::string_view word : allowed) {
-        if (word == value) return {};
-        add_word(list, word);
-    }
-    return fail(ErrorCode::usage,
-                std::string(option) + " cannot be \"" + value + "\"; it is one of " + list);
 }
 
 std::string help_footer(std::initializer_list<std::string_view> examples) {

@@ -47,10 +47,6 @@ class Command {
 /// --db FILE, for which the environment's THIRSTLINE_DB may stand in.
 void declare_database_option(CLI::App& app, std::string& path);
 
-/// Errors (usage): a value that is none of those, which the message lists.
-[[nodiscard]] Result<void> check_word(std::string_view option, const std::string& value,
-                                      std::initializer_list<std::string_view> allowed);
-
 /// The help's last part: examples, one a line, and the exit codes.
 [[nodiscard]] std::string help_footer(std::initializer_list<std::string_view> examples);
 

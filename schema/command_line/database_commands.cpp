@@ -2,6 +2,7 @@
 
 #include <CLI/App.hpp>
 
+#include "schema/command_line/option_values.hpp"
 #include "schema/database/database_report.hpp"
 
 namespace thirstline {
@@ -35,16 +36,14 @@ Result<std::unique_ptr<Database>> open_database(const std::string& path,
 }
 
 void InfoCommand::declare(CLI::App& app) {
-    app.add_option("--format", format_, "text or json; default: text")
-        ->type_name("FORM")
-        ->group("Answer");
+    add_word_option(app, format_,
+                    {"--format", {"text", "json"}, "; default: text", "FORM", "Answer"});
     declare_database(app, naming_, database_);
     const std::string plain = example(program_, name(), naming_);
     app.footer(help_footer({plain, plain + " --format json"}));
 }
 
 Result<Outcome> InfoCommand::run(const Environment& environment, TextSink& out) {
-    TRY(check_word("--format", format_, {"text", "json"}));
     const auto database = TRY(open_database(database_, environment));
     const auto text =
         TRY(format_ == "json" ? database_info_json(*database) : database_info_text(*database));

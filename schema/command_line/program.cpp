@@ -1,9 +1,11 @@
 #include "schema/command_line/program.hpp"
 
 #include <CLI/CLI.hpp>
+#include <algorithm>
 
 #include "schema/base/version.hpp"
 #include "schema/base/words.hpp"
+#include "schema/command_line/option_values.hpp"
 
 namespace thirstline {
 
@@ -23,6 +25,12 @@ void set_common(CLI::App& app, const ProgramText& text) {
 Error usage_error(const CLI::App& app, const CLI::ParseError& error, const ProgramText& text,
                   const std::string& commands) {
     const auto chosen = app.get_subcommands();
+    // "--jobs: must be …": the sentence goes on where CLI11 puts a colon.
+    if (dynamic_cast<const CLI::ValidationError*>(&error) != nullptr) {
+        std::string message = error.what();
+        message.erase(std::min(message.find(':'), message.size()), 1);
+        return {ErrorCode::usage, message, ""};
+    }
     if (chosen.empty()) {
         const auto rest = app.remaining();
         const std::string message = rest.empty() || rest.front().starts_with('-')
@@ -41,6 +49,7 @@ void declare_program(CLI::App& app, const ProgramText& text, std::span<Command* 
                      std::string& database) {
     app.description(text.purpose);
     app.name(text.name);
+    use_plain_help(app);
     if (text.has_database_option) declare_database_option(app, database);
     set_common(app, text);
     for (Command* command : commands) {

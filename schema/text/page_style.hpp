@@ -6,8 +6,8 @@
 
 namespace thirstline {
 
-/// Style sheet text, to which each page adds its own.
-[[nodiscard]] std::string_view shared_page_style();
+/// page_style.css, to which each page adds its own.
+[[nodiscard]] const char* page_style_css();
 
 /// The beginning of a page in one file, up to and with "<main>". Its policy lets nothing be fetched
 /// or run, and no style but this one in.

@@ -9,6 +9,7 @@ are given to the program, which must take them, and must refuse another word.
 
 import argparse
 import re
+import shlex
 import shutil
 import subprocess
 import sys
@@ -108,7 +109,8 @@ class Bash:
                   'compopt() { asked="$asked $*"; }; '
                   'COMP_WORDS=("$@"); COMP_CWORD=$(($# - 1)); "$function"; '
                   'printf "%s\\n" "${COMPREPLY[@]}"')
-        return set(output_of("bash", "-c", script, "bash", self.file, self.function, *words).split())
+        lines = output_of("bash", "-c", script, "bash", self.file, self.function, *words).splitlines()
+        return {word for line in lines for word in shlex.split(line)}
 
 
 class Fish:

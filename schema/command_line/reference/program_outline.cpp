@@ -5,6 +5,7 @@
 #include <sstream>
 
 #include "schema/base/version.hpp"
+#include "schema/command_line/option_values.hpp"
 
 namespace thirstline {
 
@@ -32,11 +33,9 @@ OptionOutline option_outline(const CLI::Option& option) {
     outline.description = option.get_description();
     outline.is_required = option.get_required();
     if (option.get_items_expected_max() > 0) {
-        // A validator adds what it allows: "N:INT in [1 - 256]".
-        const std::string type = option.get_type_name();
-        outline.value = type.substr(0, type.find(':'));
+        outline.value = type_of(option);
         outline.repeats = option.get_expected_max() > 1;
-        outline.words = words_to_choose_from(outline.description);
+        outline.words = words_of(option);
     }
     outline.kind = kind_of(outline);
     return outline;
@@ -103,16 +102,6 @@ CommandOutline command_outline(const CLI::App& app) {
 }
 
 }  // namespace
-
-std::vector<std::string> words_to_choose_from(const std::string& description) {
-    static const std::regex kList(R"(^([a-z0-9-]+(?:, [a-z0-9-]+)* or [a-z0-9-]+)(?:$|;|:| \())");
-    static const std::regex kBetween(R"(, | or )");
-    std::smatch found;
-    if (!std::regex_search(description, found, kList)) return {};
-    const std::string words = found[1];
-    return {std::sregex_token_iterator(words.begin(), words.end(), kBetween, -1),
-            std::sregex_token_iterator()};
-}
 
 ProgramOutline program_outline(const CLI::App& app) {
     ProgramOutline outline;

@@ -52,8 +52,4 @@ struct ProgramOutline {
 /// `app` as declare_program makes it.
 [[nodiscard]] ProgramOutline program_outline(const CLI::App& app);
 
-/// The words that a description begins with: "text, json or csv; default: text" gives three;
-/// nothing where it does not begin with such a list.
-[[nodiscard]] std::vector<std::string> words_to_choose_from(const std::string& description);
-
 }  // namespace thirstline

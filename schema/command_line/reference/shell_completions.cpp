@@ -52,10 +52,17 @@ bool takes_files(const std::vector<OptionOutline>& arguments) {
     });
 }
 
+/// Words as a shell takes them apart again: blanks behind a backslash.
+std::string separated_words(const OptionOutline& option) {
+    std::vector<std::string> words;
+    for (const std::string& word : option.words) words.push_back(escaped(word, " \\"));
+    return joined(words, " ");
+}
+
 std::string bash_values(const OptionOutline& option) {
     switch (option.kind) {
         case ArgumentKind::word:
-            return "words='" + joined(option.words, " ") + "'";
+            return "words='" + separated_words(option) + "'";
         case ArgumentKind::file:
             return "compopt -o default; return";
         case ArgumentKind::folder:
@@ -82,7 +89,7 @@ std::string bash_value_cases(const std::string& command,
 std::string zsh_values(const OptionOutline& option) {
     switch (option.kind) {
         case ArgumentKind::word:
-            return "(" + joined(option.words, " ") + ")";
+            return "(" + separated_words(option) + ")";
         case ArgumentKind::file:
             return "_files";
         case ArgumentKind::folder:
@@ -128,7 +135,7 @@ std::string fish_option(const std::string& start, const OptionOutline& option) {
         case ArgumentKind::none:
             break;
         case ArgumentKind::word:
-            out += " -x -a '" + joined(option.words, " ") + "'";
+            out += " -x -a '" + escaped(separated_words(option), "\\") + "'";
             break;
         case ArgumentKind::file:
             out += " -r -F";
@@ -185,6 +192,9 @@ std::string bash_completion(const ProgramOutline& program) {
            "            ;;\n"
            "    esac\n"
            "    mapfile -t COMPREPLY < <(compgen -W \"$words\" -- \"$current\")\n"
+           "    for i in \"${!COMPREPLY[@]}\"; do\n"
+           "        printf -v \"COMPREPLY[$i]\" %q \"${COMPREPLY[$i]}\"\n"
+           "    done\n"
            "}\n"
            "complete -F " +
            function + " " + program.name + "\n";

@@ -4,25 +4,13 @@
 #include <CLI/App.hpp>
 
 #include "schema/command_line/command.hpp"
+#include "schema/command_line/option_values.hpp"
 #include "schema/command_line/reference/man_page.hpp"
 #include "schema/command_line/reference/program_outline.hpp"
 #include "schema/command_line/reference/shell_completions.hpp"
 
 namespace thirstline {
 namespace {
-
-TEST(WordsToChooseFrom, AreAListAtTheVeryStart) {
-    using Words = std::vector<std::string>;
-    EXPECT_EQ(words_to_choose_from("text, json or csv; default: text"),
-              (Words{"text", "json", "csv"}));
-    EXPECT_EQ(words_to_choose_from("us or metric"), (Words{"us", "metric"}));
-    EXPECT_EQ(words_to_choose_from("csv or ndjson (a line of JSON each); default: csv"),
-              (Words{"csv", "ndjson"}));
-    EXPECT_EQ(words_to_choose_from("or a postal code"), Words{});
-    EXPECT_EQ(words_to_choose_from("threads that compute; default: one a core"), Words{});
-    EXPECT_EQ(words_to_choose_from("rows or columns of the table"), Words{});
-    EXPECT_EQ(words_to_choose_from(""), Words{});
-}
 
 TEST(RoffText, IsNoControlLineAndCanBeCopied) {
     EXPECT_EQ(roff_text("--at 1"), "\\-\\-at 1");
@@ -42,7 +30,8 @@ struct SmallProgram {
         command->add_option("-o,--output", text, "where it's put: a [file]")
             ->type_name("OUT")
             ->required();
-        command->add_option("--kind", text, "good or bad; default: good")->type_name("KIND");
+        add_word_option(*command, text,
+                        {"--kind", {"good", "very bad"}, "; default: good", "KIND", "A"});
         command->add_option("--folder", text, "a folder")->type_name("DIR");
         command->add_flag("--hidden", flag, "not shown")->group("");
         command->add_option("files", files, "what to read")->type_name("FILE")->required();
@@ -68,6 +57,9 @@ TEST(ProgramOutlineOfCli11, HoldsWhatIsShownAndNothingHidden) {
     EXPECT_EQ(act.options[1].names.front(), "-o");
     EXPECT_TRUE(act.options[1].is_required);
     EXPECT_EQ(act.options[2].kind, ArgumentKind::word);
+    EXPECT_EQ(act.options[2].words, (std::vector<std::string>{"good", "very bad"}));
+    EXPECT_EQ(act.options[2].value, "KIND");
+    EXPECT_EQ(act.options[2].description, "good or very bad; default: good");
     EXPECT_EQ(act.options[3].kind, ArgumentKind::folder);
     ASSERT_FALSE(outline.exit_statuses.empty());
     EXPECT_EQ(outline.exit_statuses[0], (std::pair<std::string, std::string>("0", "done")));
@@ -101,7 +93,7 @@ TEST(Completions, QuoteWhatAShellWouldRead) {
         fish_completion(outline).find(R"(-s o -l output -r -F -d 'where it\'s put: a [file]')"),
         std::string::npos)
         << fish_completion(outline);
-    EXPECT_NE(bash_completion(outline).find("act:--kind) words='good bad' ;;"), std::string::npos);
+    EXPECT_NE(bash_completion(outline).find("act:--kind) words='good very\\ bad' ;;"), std::string::npos);
 }
 
 }  // namespace

@@ -1,0 +1,57 @@
+// Tasks on several threads, whose outcomes are taken one after the other by the thread that adds
+// the tasks, in the order in which it added them. So results do not depend on the number of
+// threads, and memory is bounded by the tasks in work.
+#pragma once
+
+#include <cstddef>
+#include <deque>
+#include <functional>
+#include <future>
+#include <utility>
+
+#include "schema/base/result.hpp"
+#include "schema/base/worker_pool.hpp"
+
+namespace thirstline {
+
+template <class Outcome>
+class OrderedPipeline {
+  public:
+    /// At most `max_pending` tasks, 1 or more, are running, waiting or not taken yet.
+    OrderedPipeline(int threads, std::size_t max_pending, std::function<Result<void>(Outcome)> take)
+        : max_pending_(max_pending), take_(std::move(take)), pool_(threads) {}
+
+    /// Takes the first outcome if there is no room for another task: then what that task used is
+    /// free again. Errors: those of `take`.
+    Result<void> make_room() {
+        return pending_.size() < max_pending_ ? Result<void>() : take_first();
+    }
+
+    /// Errors: those of `take`, for an earlier task.
+    template <class Task>
+    Result<void> add(Task task) {
+        TRY(make_room());
+        pending_.push_back(pool_.run(std::move(task)));
+        return {};
+    }
+
+    /// Takes what is left. Errors: those of `take`, after which nothing more is taken.
+    Result<void> finish() {
+        while (!pending_.empty()) TRY(take_first());
+        return {};
+    }
+
+  private:
+    Result<void> take_first() {
+        Outcome outcome = pending_.front().get();
+        pending_.pop_front();
+        return take_(std::move(outcome));
+    }
+
+    std::size_t max_pending_;
+    std::function<Result<void>(Outcome)> take_;
+    std::deque<std::future<Outcome>> pending_;
+    WorkerPool pool_;  ///< last: its threads end before what they use
+};
+
+}  // namespace thirstline

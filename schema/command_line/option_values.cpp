@@ -1,0 +1,85 @@
+#include "schema/command_line/option_values.hpp"
+
+#include <CLI/App.hpp>
+#include <CLI/Formatter.hpp>
+#include <algorithm>
+
+#include "schema/base/words.hpp"
+
+namespace thirstline {
+
+namespace {
+
+// CLI11 appends the description of what checks a value to the name of its type:
+// "FORM:words|text|json".
+constexpr std::string_view kWordsMark = ":words|";
+
+std::string described(const std::vector<std::string>& words) {
+    return std::string(kWordsMark.substr(1)) + joined(words, "|");
+}
+
+class PlainFormatter final : public CLI::Formatter {
+  public:
+    [[nodiscard]] std::string make_option_opts(const CLI::Option* option) const override {
+        if (option->get_type_size() == 0) return "";
+        std::string out = " " + type_of(*option);
+        if (option->get_expected_max() == CLI::detail::expected_max_vector_size) out += " ...";
+        if (option->get_required()) out += " REQUIRED";
+        return out;
+    }
+};
+
+}  // namespace
+
+CLI::Option* add_word_option(CLI::App& app, std::string& value, const WordOption& option) {
+    CLI::Option* added =
+        app.add_option(option.name, value, joined_with_or(option.words) + option.about)
+            ->type_name(option.type)
+            ->group(option.group);
+    const std::vector<std::string> words(option.words.begin(), option.words.end());
+    added->check(CLI::Validator(
+        [words](std::string& text) {
+            const bool is_one = std::find(words.begin(), words.end(), text) != words.end();
+            return is_one ? std::string()
+                          : "cannot be \"" + text + "\"; it is one of " + joined(words);
+        },
+        described(words)));
+    return added;
+}
+
+void offer_words(CLI::Option& option, const std::vector<std::string_view>& words) {
+    option.check(CLI::Validator([](std::string&) { return std::string(); },
+                                described({words.begin(), words.end()})));
+}
+
+void require_number(CLI::Option& option, std::int64_t least, std::int64_t greatest) {
+    option.check(CLI::Validator(
+        [least, greatest](std::string& text) {
+            double number = 0.0;
+            const bool fits = CLI::detail::lexical_cast(text, number) &&
+                              number >= static_cast<double>(least) &&
+                              number <= static_cast<double>(greatest);
+            return fits ? std::string()
+                        : "must be a number from " + std::to_string(least) + " to " +
+                              std::to_string(greatest) + ", not \"" + text + "\"";
+        },
+        ""));
+}
+
+std::vector<std::string> words_of(const CLI::Option& option) {
+    const std::string type = option.get_type_name();
+    const std::size_t mark = type.find(kWordsMark);
+    if (mark == std::string::npos) return {};
+    return CLI::detail::split(type.substr(mark + kWordsMark.size()), '|');
+}
+
+std::string type_of(const CLI::Option& option) {
+    const std::string type = option.get_type_name();
+    return type.substr(0, type.find(kWordsMark));
+}
+
+void use_plain_help(CLI::App& app) {
+    app.formatter(std::make_shared<PlainFormatter>());
+}
+
+}  // namespace thirstline
