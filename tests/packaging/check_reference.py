@@ -17,7 +17,7 @@ import tempfile
 from pathlib import Path
 
 # An option of a help text. Names of values begin with a capital letter, descriptions do not.
-HELP_OPTION = re.compile(r"^  ((?:-\w,)?--[a-z][\w-]*|-\w)(?: ([A-Z][^\s:]*)(?=[\s:]|$))?")
+HELP_OPTION = re.compile(r"^  ((?:-\w,)?--[a-z][\w-]*|-\w)(?: ([A-Z]\S*)(?=\s|$))?")
 # How the programs refuse a value: "--format cannot be "x"; it is one of text, json".
 REFUSED = "(cannot|must) be"
 
