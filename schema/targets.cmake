@@ -59,5 +59,6 @@ function(thirstline_embedded_texts target header)
         COMMAND ${CMAKE_COMMAND} -DOUTPUT=${source} -DHEADER=${header} "-DFILES=${files}" -P ${script}
         DEPENDS ${files} ${script}
         VERBATIM)
+    set_source_files_properties(${source} PROPERTIES SKIP_UNITY_BUILD_INCLUSION ON)
     target_sources(${target} PRIVATE ${source})
 endfunction()

@@ -50,7 +50,7 @@ void add_tile(PointSurvey& survey, const Database& database, std::size_t lattice
 }  // namespace
 
 LatLonBox box_around(const std::vector<SurveyedTile>& tiles) {
-    constexpr std::int64_t kAntimeridian = -kUnitsPerCircle / 2;
+    constexpr std::int64_t kWestmost = -kUnitsPerCircle / 2;
     LatLonBox box = tiles.front().box;
     struct Stretch {
         std::int64_t first;  ///< east of the antimeridian, less than the circle
@@ -60,7 +60,7 @@ LatLonBox box_around(const std::vector<SurveyedTile>& tiles) {
     for (const SurveyedTile& tile : tiles) {
         box.south = std::min(box.south, tile.box.south);
         box.north = std::max(box.north, tile.box.north);
-        const std::int64_t first = eastward(kAntimeridian, tile.box.west);
+        const std::int64_t first = eastward(kWestmost, tile.box.west);
         stretches.push_back({first, first + tile.box.width});
     }
     std::ranges::sort(stretches, {}, &Stretch::first);
