@@ -87,7 +87,7 @@ LatLonBox box_around(const std::vector<SurveyedTile>& tiles) {
     }
     const std::int64_t least_width = kUnitsPerCircle - widest;
     const bool crosses = 2 * least_width < reached - first;
-    box.west = kAntimeridian + (crosses ? after_widest : first);
+    box.west = kWestmost + (crosses ? after_widest : first);
     box.width = crosses ? least_width : reached - first;
     return box;
 }
