@@ -171,10 +171,10 @@ Result<void> tiles_checked(Database& database, Verified& verified) {
         const auto row = TRY(scan.next());
         if (!row) return {};
         const auto& [key, codec, data] = *row;
-        const auto damaged = [&](const std::string& how) {
+        const auto damaged = [&database, number = key](const std::string& how) {
             return fail(
                 ErrorCode::bad_database,
-                "tile " + std::to_string(key) + " of " + database.path() + " is damaged: " + how,
+                "tile " + std::to_string(number) + " of " + database.path() + " is damaged: " + how,
                 kFetchAgain);
         };
         const Lattice* lattice = nullptr;

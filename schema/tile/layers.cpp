@@ -8,7 +8,7 @@ namespace thirstline {
 const std::vector<Layer>& all_layers() {
     using enum LayerId;
     using enum LayerShape;
-    static const std::vector<Layer> layers{
+    static const std::vector<Layer> kLayers{
         {eto, "eto", "mm/day", point_month, 100, 2, false},
         {rain, "rain", "mm/month", point_month, 1, 2, false},
         {eto_se, "eto_se", "mm/day", point_month, 100, 2, false},
@@ -23,7 +23,7 @@ const std::vector<Layer>& all_layers() {
         {tmax_gradient, "tmax_gradient", "degC/km", tile_month, 100, 2, true},
         {tmin_gradient, "tmin_gradient", "degC/km", tile_month, 100, 2, true},
     };
-    return layers;
+    return kLayers;
 }
 
 std::optional<Layer> layer_by_id(int id) {

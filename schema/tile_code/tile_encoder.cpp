@@ -323,7 +323,7 @@ class TileEncoder {
     }
 
     /// Presence, lengths and states, the rest of the head, and the blocks' streams.
-    std::vector<std::uint8_t> assembled(BitWriter presence) {
+    std::vector<std::uint8_t> assembled(const BitWriter& presence) {
         std::vector<ResidualStream> streams;
         for (const CodedBlock& block : blocks_) streams.push_back(block.coder.stream());
         // The head tells its own length, which grows with what it takes to tell it.

@@ -93,7 +93,8 @@ TEST(Completions, QuoteWhatAShellWouldRead) {
         fish_completion(outline).find(R"(-s o -l output -r -F -d 'where it\'s put: a [file]')"),
         std::string::npos)
         << fish_completion(outline);
-    EXPECT_NE(bash_completion(outline).find("act:--kind) words='good very\\ bad' ;;"), std::string::npos);
+    EXPECT_NE(bash_completion(outline).find("act:--kind) words='good very\\ bad' ;;"),
+              std::string::npos);
 }
 
 }  // namespace
