@@ -48,7 +48,7 @@ class TileEncoder {
             else
                 write_layer(layer);
         }
-        return assembled(std::move(presence));
+        return assembled(presence);
     }
 
   private:
