@@ -32,7 +32,7 @@ database=$folder/merrow.sqlite
 
 say() { printf '\n--- %s\n\n' "$*"; }
 
-say "Are the sources sound? (values that are left aside are listed)"
+say "Are the sources sound? (rejected values are listed)"
 "$builder" check sample-inputs/merrow.toml
 
 say "Build the database"

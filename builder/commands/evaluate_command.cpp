@@ -24,14 +24,13 @@ constexpr int kMaxKm = 5000;
 
 void EvaluateCommand::declare(CLI::App& app) {
     app.add_option("recipe", recipe_, "the recipe, in TOML")->type_name("RECIPE")->required();
-    require_number(
-        *app.add_option("--folds", folds_,
-                        "leave stations out together in so many groups; default: one at a time")
-             ->type_name("N")
-             ->group("Left out"),
-        2, kMaxFolds);
+    require_number(*app.add_option("--folds", folds_,
+                                   "number of cross-validation folds; default: leave-one-out")
+                        ->type_name("N")
+                        ->group("Left out"),
+                   2, kMaxFolds);
     require_number(*app.add_option("--leave-out-km", leave_out_km_,
-                                   "leave out with a station all within this distance; default: 15")
+                                   "also leave out all stations within this distance; default: 15")
                         ->type_name("KM")
                         ->group("Left out"),
                    0, kMaxKm);
@@ -47,7 +46,7 @@ void EvaluateCommand::declare(CLI::App& app) {
         ->group("Left out");
     add_word_option(app, format_,
                     {"--format", {"text", "json"}, "; default: text", "FORM", "Answer"});
-    require_number(*app.add_option("--jobs", jobs_, "threads that compute; default: one a core")
+    require_number(*app.add_option("--jobs", jobs_, "number of threads; default: all cores")
                         ->type_name("N")
                         ->group("Work"),
                    1, kMaxJobs);

@@ -70,7 +70,7 @@ void BuildCommand::declare(CLI::App& app) {
     app.add_option("--report", report_, "write what was done, in JSON")
         ->type_name("FILE.json")
         ->group("Output");
-    require_number(*app.add_option("--jobs", jobs_, "threads that compute; default: one a core")
+    require_number(*app.add_option("--jobs", jobs_, "number of threads; default: all cores")
                         ->type_name("N")
                         ->group("Work"),
                    1, kMaxJobs);
@@ -120,7 +120,8 @@ Result<Outcome> BuildCommand::run(const Environment& /*environment*/, TextSink& 
 
 void CheckCommand::declare(CLI::App& app) {
     app.add_option("recipe", recipe_, "the recipe, in TOML")->type_name("RECIPE")->required();
-    app.add_flag("--strict", strict_, "leave with 3 if anything is suspect")->group("Answer");
+    app.add_flag("--strict", strict_, "exit with status 3 if any value is suspect")
+        ->group("Answer");
     add_word_option(app, format_,
                     {"--format", {"text", "json"}, "; default: text", "FORM", "Answer"});
     app.footer(help_footer({"thirstline-builder check merrow.toml",

@@ -74,7 +74,7 @@ std::string attributions(const Provenance& provenance) {
 
 std::string source_line(const Source& source) {
     std::string text = source.variable + ": " + source.name + ", " + source.period + ". " +
-                       source.attribution + ". Licence: " + source.licence + ".";
+                       source.attribution + ". License: " + source.licence + ".";
     if (!source.url.empty()) text += " " + source.url;
     return text;
 }

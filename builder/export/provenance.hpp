@@ -32,11 +32,11 @@ struct Provenance {
 /// Control characters become blanks, and what is not UTF-8 question marks.
 [[nodiscard]] std::string on_one_line(std::string_view text);
 
-/// The sources' licences, each once, parted by "; ".
+/// The sources' licences, each once, separated by "; ".
 [[nodiscard]] std::string licences(const Provenance& provenance);
 /// The sources' attributions, likewise.
 [[nodiscard]] std::string attributions(const Provenance& provenance);
-/// A source on one line: "rain: Merrow rain, 1991-2020. Merrow Weather Office. Licence: CC0-1.0."
+/// A source on one line: "rain: Merrow rain, 1991-2020. Merrow Weather Office. License: CC0-1.0."
 [[nodiscard]] std::string source_line(const Source& source);
 /// Such as "reference evapotranspiration (short reference surface, grass)".
 [[nodiscard]] std::string reference_et_name(const Provenance& provenance);

@@ -129,7 +129,7 @@ Result<GDALDatasetUniquePtr> open_dataset(const GridSpec& spec, const std::strin
         const std::string only = only_variable(*dataset);
         if (only.empty()) {
             return fail(ErrorCode::bad_input,
-                        about_grid(spec, path + " is no netCDF file: leave netcdf_variable out"));
+                        about_grid(spec, path + " is not a netCDF file; remove netcdf_variable"));
         }
         if (only != spec.netcdf_variable) {
             return fail(ErrorCode::bad_input,

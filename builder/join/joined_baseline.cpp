@@ -10,7 +10,7 @@ namespace thirstline {
 
 namespace {
 
-// What a file says of itself alone, and what is made anew for the joined one.
+// What a file says of itself alone, and what is written again for the joined one.
 constexpr std::array<std::string_view, 6> kOfTheFileItself{
     "content_sha256", "head_crc32", "last_tile_key", "points", "incomplete_points", "tile_rows"};
 // Different subsets of one file may be joined.

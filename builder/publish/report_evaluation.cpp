@@ -66,7 +66,7 @@ std::string or_dash(const std::optional<double>& value, int decimals, bool is_si
 std::string row_html(const EvaluatedVariable& variable) {
     const std::string unit = variable.unit == "degC" ? "°C" : variable.unit;
     const std::string coverage =
-        variable.coverage_90 ? fixed_text(100.0 * *variable.coverage_90, 0) + " %" : "–";
+        variable.coverage_90 ? fixed_text(100.0 * *variable.coverage_90, 0) + "%" : "–";
     std::string row = "<tr>" + element("th", evaluated_variable_title(variable.variable) +
                                                  (unit == "points" ? "" : ", " + unit));
     for (const std::string& cell :
@@ -77,7 +77,7 @@ std::string row_html(const EvaluatedVariable& variable) {
     return row + "</tr>\n";
 }
 
-/// How often the 90 % interval held, by how far the next station was that took part.
+/// Coverage of the 90 % interval, by the distance of the nearest station that was used.
 std::string coverage_by_distance_html(const std::vector<EvaluatedVariable>& variables) {
     std::vector<std::string> distances;
     for (const EvaluatedVariable& variable : variables) {
@@ -89,8 +89,8 @@ std::string coverage_by_distance_html(const std::vector<EvaluatedVariable>& vari
     if (distances.empty()) return {};
     std::string html =
         "<div class=\"scroll\" tabindex=\"0\" role=\"region\" aria-label=\"Coverage\">\n"
-        "<table class=\"scores\"><caption>How often the 90 % interval held, by the distance of the "
-        "nearest station that was not left out</caption><thead><tr>" +
+        "<table class=\"scores\"><caption>Coverage of the 90% interval by distance to "
+        "the nearest station that was not left out</caption><thead><tr>" +
         element("th", "Variable");
     for (const std::string& distance : distances) html += element("th", distance);
     html += "</tr></thead><tbody>\n";
@@ -103,7 +103,7 @@ std::string coverage_by_distance_html(const std::vector<EvaluatedVariable>& vari
             html += element("td",
                             found == variable.coverage_by_distance.end()
                                 ? "–"
-                                : fixed_text(100.0 * found->second, 0) + " %",
+                                : fixed_text(100.0 * found->second, 0) + "%",
                             "number");
         }
         html += "</tr>\n";
@@ -116,7 +116,7 @@ std::string coverage_by_distance_html(const std::vector<EvaluatedVariable>& vari
 Result<std::vector<EvaluatedVariable>> read_evaluation(const std::string& path) {
     const auto text = TRY(small_file_text(path));
     const auto foreign = [&path] {
-        return fail(ErrorCode::bad_input, path + " is not what evaluate --format json writes",
+        return fail(ErrorCode::bad_input, path + " is not the output of evaluate --format json",
                     "thirstline-builder evaluate RECIPE --format json > FILE makes it");
     };
     const Json json = Json::parse(text, nullptr, false);
@@ -156,16 +156,17 @@ std::string evaluated_variable_title(const std::string& variable) {
 std::string evaluation_html(const std::vector<EvaluatedVariable>& variables) {
     std::string html = element(
         "p",
-        "Stations were left out, with all that lies near them, and estimated from the rest as any "
-        "other place is. The error is the mean distance from what the station measured; the bias "
-        "is positive where the estimate is too great. Beside it stands what the grids alone would "
-        "have erred by, and the nearest station's own value. The last column tells how many of the "
-        "true values lay within the 90 % interval that goes with the estimate: it should be 90 %.");
+        "Cross-validation: stations are left out, with those near them, and estimated from the "
+        "rest "
+        "as any other place is. The error is the mean absolute error; the bias is positive where "
+        "the estimate is too high. For comparison: the error of the grids alone and of the nearest "
+        "station's value. The last column is the share of observed values within the 90% interval "
+        "of the estimate; it should be 90%.");
     html +=
         "<div class=\"scroll\" tabindex=\"0\" role=\"region\" aria-label=\"Cross-validation\">\n"
         "<table class=\"scores\"><thead><tr>";
-    for (const char* heading :
-         {"Variable", "Months", "Mean", "Error", "Bias", "Grids alone", "Nearest", "90 % holds"})
+    for (const char* heading : {"Variable", "Months", "Mean", "Error", "Bias", "Grids alone",
+                                "Nearest", "Coverage of 90% interval"})
         html += element("th", heading);
     html += "</tr></thead><tbody>\n";
     for (const EvaluatedVariable& variable : variables) html += row_html(variable);

@@ -119,7 +119,7 @@ std::string legend_html(const std::vector<double>& bounds, const MapLayer& layer
     for (std::size_t own = 0; own <= bounds.size() && !bounds.empty(); ++own) {
         const std::string words = own == 0 ? "below " + bound_text(0) + " " + layer.unit
                                   : own == bounds.size()
-                                      ? bound_text(own - 1) + " and more"
+                                      ? bound_text(own - 1) + " or more"
                                       : bound_text(own - 1) + "–" + bound_text(own);
         html += "<li><span class=\"" + shade_of(static_cast<int>(own), bounds) + "\"></span>" +
                 escaped(words) + "</li>";
@@ -164,7 +164,7 @@ std::string station_figure(const MapRaster& map, const std::vector<StationRecord
     const std::string title = "Stations";
     const std::string count = counted_text(shown) + " of " +
                               counted_text(static_cast<std::int64_t>(stations.size())) +
-                              (shown == 1 ? " lies" : " lie") + " on the map.";
+                              (shown == 1 ? " is" : " are") + " on the map.";
     return "<figure class=\"stations\">\n" + element("figcaption", title) +
            picture_html(grid, title + ". " + count,
                         outline_path(map) + "<path class=\"dots\" d=\"" + dots + "\"/>\n") +

@@ -58,7 +58,7 @@ std::string methods_table(const SiteParts& parts) {
             100.0 * static_cast<double>(points) / static_cast<double>(parts.survey.points);
         html += "<tr>" + element("th", method_words(code)) +
                 element("td", counted_text(points), "number") +
-                element("td", share < 0.1 ? "< 0.1 %" : fixed_text(share, 1) + " %", "number") +
+                element("td", share < 0.1 ? "< 0.1%" : fixed_text(share, 1) + "%", "number") +
                 "</tr>\n";
     }
     return html + "</tbody></table>\n";
@@ -68,13 +68,15 @@ std::vector<std::string> steps(const SiteParts& parts, const ReportMatter& matte
     std::vector<std::string> steps;
     if (has_stations(matter)) {
         steps.emplace_back(
-            "Grids and stations are joined variable by variable: what the stations say besides the "
-            "grids is carried to every point by simple kriging of the residuals, less with growing "
-            "distance; temperature is carried from the grid's cell to the point's elevation.");
+            "Grids and stations are combined variable by variable: station-minus-grid residuals "
+            "are "
+            "interpolated by simple kriging and added to the grid, with a weight that decreases "
+            "with distance. Temperature is adjusted from the grid cell's elevation to the "
+            "point's.");
     } else {
         steps.emplace_back(
-            "Each point takes the grids' values around it; temperature and humidity are carried "
-            "from the cell's mean elevation to the point's.");
+            "Each point is interpolated from the grid cells around it; temperature and humidity "
+            "are adjusted from the cells' mean elevation to the point's.");
     }
     const bool is_computed =
         any_point(parts, [](const Method& m) { return m.equation != EtoEquation::grid_of_eto; });
@@ -95,60 +97,63 @@ std::vector<std::string> steps(const SiteParts& parts, const ReportMatter& matte
     }
     if (any_point(parts, [](const Method& m) { return m.radiation != RadiationFrom::given; }))
         steps.emplace_back(
-            "Radiation that was not given: from sunshine or cloud by FAO-56 equation 35, from the "
-            "daily range of temperature by equation 50.");
+            "Radiation where it is not measured: from sunshine by FAO-56 equation 35; from cloud "
+            "cover by the table of FAO Irrigation and Drainage Paper 24, then equation 35; from "
+            "the "
+            "daily temperature range by equation 50.");
     if (any_point(parts, [](const Method& m) {
             return m.equation == EtoEquation::hargreaves ||
                    m.equation == EtoEquation::hargreaves_scaled;
         }))
         steps.emplace_back(
-            "Where nothing but temperature is known: Hargreaves and Samani 1985, FAO-56 "
-            "equation 52.");
+            "Where only temperature is known: Hargreaves and Samani 1985, FAO-56 equation 52.");
     if (parts.provenance.site_correction == "reference" && is_computed)
         steps.emplace_back(
-            "Site correction: weather stations stand in drier, hotter places than what is watered. "
-            "In dry months temperature and humidity are carried part of the way to a well-watered "
-            "surface, after FAO-56, annex 6. The temperatures that are shown are uncorrected.");
+            "Correction for non-reference stations, after FAO-56 Annex 6: in dry months "
+            "temperature "
+            "and dew point are moved part of the way to irrigated conditions. The 3 °C limit, the "
+            "dryness weight and the 5 °C threshold are this project's choices. The temperatures "
+            "shown are uncorrected.");
     if (std::ranges::any_of(parts.map.layers, [](const MapLayer& layer) {
             return layer.id == "eto_se_year_percent";
         }))
         steps.emplace_back(
-            "The standard error, shown as ±, comes from stations that were left out and estimated "
-            "from the rest: nine times in ten the true normal lies within 1.6 of them. The map "
-            "shows it for the year as if all months erred alike, which is the most it can be.");
+            "The standard error, shown as ±, is calibrated by cross-validation: the 90% interval "
+            "is "
+            "±1.645 standard errors. The map shows the annual error assuming fully correlated "
+            "monthly errors (upper bound).");
     steps.emplace_back(
-        "Months are means of the period named; February has 28.25 days. Between points a site's "
-        "answer is interpolated from the four around it, in whole numbers, so that the page, the "
-        "downloads and the programs give the same digits.");
+        "Monthly values are means over the period; February has 28.25 days. Between points, values "
+        "are interpolated from the four surrounding points in integer arithmetic, so that the "
+        "page, "
+        "the downloads and the programs give identical digits.");
     return steps;
 }
 
 }  // namespace
 
 std::string methods_html(const SiteParts& parts, const ReportMatter& matter) {
-    return section_html("How they were computed",
-                        bulleted(steps(parts, matter)) + methods_table(parts));
+    return section_html("Methods", bulleted(steps(parts, matter)) + methods_table(parts));
 }
 
 std::string caveats_html(const SiteParts& parts, const ReportMatter& matter) {
     std::vector<std::string> caveats{
-        "Local watering rules come first. Backflow, electrical and pump work belongs to licensed "
-        "people.",
-        "A normal is not a forecast: it is the mean of many years and holds no variation from year "
-        "to year. Watch the plants and the soil, and let them correct the numbers.",
-        "Rain is all precipitation, snow's water included, not what reaches the roots."};
+        "Local watering rules come first. Backflow prevention, electrical and pump work must be "
+        "done by licensed contractors where the law requires it.",
+        "A normal is not a forecast: it is a long-term mean without year-to-year variation. Check "
+        "plants and soil, and adjust.",
+        "Rain is total precipitation, including snow water equivalent; it is not effective rain."};
     if (parts.provenance.site_correction == "reference")
         caveats.emplace_back(
             "The site correction is an estimate. For weather as measured, build without it.");
     if (matter.stations.empty())
         caveats.emplace_back(
-            "No station is behind these numbers: they rest on grids alone, and nothing is said of "
-            "their error.");
+            "These values are from grids alone, without stations; no error is given.");
     std::int32_t reach_m = 0;
     for (const Lattice& lattice : matter.lattices) reach_m = std::max(reach_m, lattice.reach_m);
-    caveats.emplace_back("Beyond the points, and farther than " + fixed_text(reach_m / 1000.0, 0) +
-                         " km from the nearest, there is no answer rather than a guess.");
-    return section_html("What to keep in mind", bulleted(caveats));
+    caveats.emplace_back("No values are given farther than " + fixed_text(reach_m / 1000.0, 0) +
+                         " km from the nearest grid point.");
+    return section_html("Limitations and cautions", bulleted(caveats));
 }
 
 }  // namespace thirstline

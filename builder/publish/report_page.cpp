@@ -59,11 +59,11 @@ std::string overview_html(const SiteParts& parts, const ReportMatter& matter) {
     std::string html =
         "<dl class=\"figures\">\n" + figure_row("Region", provenance.region) +
         figure_row("Publisher", provenance.publisher) + figure_row("Period", provenance.period) +
-        figure_row("What is given", "monthly means of reference evapotranspiration and rain") +
+        figure_row("Contents", "monthly means of reference evapotranspiration and rain") +
         figure_row("Reference surface",
                    provenance.reference == "tall" ? "tall (alfalfa)" : "short (clipped grass)") +
         figure_row("Site correction", provenance.site_correction == "reference"
-                                          ? "to a well-watered surface"
+                                          ? "to irrigated conditions"
                                           : provenance.site_correction);
     for (std::size_t i = 0; i < matter.lattices.size(); ++i) {
         html += figure_row(matter.lattices.size() == 1
@@ -77,7 +77,7 @@ std::string overview_html(const SiteParts& parts, const ReportMatter& matter) {
         figure_row("Made by", provenance.program) + "</dl>\n" +
         "<p class=\"sum note\">Content SHA-256 " + escaped(provenance.content_sha256) + "</p>\n";
     if (!plain_text(provenance.notice).empty()) html += element("p", provenance.notice, "notice");
-    return section_html("What these numbers are", html);
+    return section_html("Overview", html);
 }
 
 std::string downloads_html(const SiteParts& parts) {
@@ -107,8 +107,8 @@ std::string citation_html(const SiteParts& parts) {
     return section_html("How to cite", element("p", text, "cite") +
                                            element("p",
                                                    "Add the attributions of the sources that you "
-                                                   "use. The content's sum names this very set of "
-                                                   "numbers, wherever it lies.",
+                                                   "use. The content checksum identifies this "
+                                                   "exact dataset.",
                                                    "note"));
 }
 
@@ -122,10 +122,10 @@ std::string rebuild_html(const SiteParts& parts, const ReportMatter& matter) {
     std::string html = element(
         "p", "The same recipe, inputs and version of the program give the same bytes" +
                  (version.empty() ? std::string() : "; these were built by version " + version) +
-                 ". The database's content must then have the sum given above.");
+                 ". The database must then have the content checksum given above.");
     const std::string subset = in_metadata("subset_selection");
     if (!subset.empty())
-        html += element("p", "This database is a part of another, whose content has the SHA-256 " +
+        html += element("p", "This database is a subset of the database with content SHA-256 " +
                                  in_metadata("subset_of") + ": " + subset + ".");
     html += preformatted("thirstline-builder build " + recipe + " -o built.sqlite\n" +
                          "thirstline-builder publish built.sqlite -o site\n");
@@ -133,7 +133,7 @@ std::string rebuild_html(const SiteParts& parts, const ReportMatter& matter) {
     if (!matter.recipe_name.empty())
         html +=
             element("h3", "The recipe, " + matter.recipe_name) + preformatted(matter.recipe_text);
-    return section_html("How to make them anew", html);
+    return section_html("Reproducing this dataset", html);
 }
 
 std::string report_page(const SiteParts& parts, const ReportMatter& matter) {
@@ -149,16 +149,16 @@ std::string report_page(const SiteParts& parts, const ReportMatter& matter) {
         "<p class=\"note back\"><a href=\"./\">To the page that answers for a "
         "place</a></p>\n</header>\n";
     page += overview_html(parts, matter);
-    page += section_html("On the map", map_figures(parts.map, matter.stations));
+    page += section_html("Maps", map_figures(parts.map, matter.stations));
     page += methods_html(parts, matter);
     page += sources_html(parts);
     page += stations_html(parts, matter);
     page += rejections_html(parts);
-    page += section_html("How well they hold",
-                         matter.evaluation ? evaluation_html(*matter.evaluation)
-                                           : element("p",
-                                                     "No cross-validation was given to this "
-                                                     "report."));
+    page += section_html("Cross-validation", matter.evaluation
+                                                 ? evaluation_html(*matter.evaluation)
+                                                 : element("p",
+                                                           "No cross-validation was given to this "
+                                                           "report."));
     page += caveats_html(parts, matter);
     page += downloads_html(parts);
     page += citation_html(parts);

@@ -1,5 +1,5 @@
 // The report of a publication: one page without a script that says what the numbers are, where they
-// come from, how they were computed and checked, and how to make them anew.
+// come from, how they were computed and checked, and how to reproduce them.
 #pragma once
 
 #include <map>

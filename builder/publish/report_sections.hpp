@@ -15,12 +15,12 @@ namespace thirstline {
 [[nodiscard]] std::string methods_html(const SiteParts& parts, const ReportMatter& matter);
 [[nodiscard]] std::string caveats_html(const SiteParts& parts, const ReportMatter& matter);
 
-// Where they come from.
+// Data sources.
 [[nodiscard]] std::string sources_html(const SiteParts& parts);
 [[nodiscard]] std::string stations_html(const SiteParts& parts, const ReportMatter& matter);
 [[nodiscard]] std::string rejections_html(const SiteParts& parts);
 
-// How to have them and make them anew.
+// Downloads, citation, and how to reproduce them.
 [[nodiscard]] std::string downloads_html(const SiteParts& parts);
 [[nodiscard]] std::string citation_html(const SiteParts& parts);
 [[nodiscard]] std::string rebuild_html(const SiteParts& parts, const ReportMatter& matter);

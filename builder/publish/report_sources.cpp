@@ -43,7 +43,7 @@ std::string terms_html(const std::vector<Source>& sources) {
         for (const Source* source : group) names += (names.empty() ? "" : "; ") + source->name;
         const Source& terms = *group.front();
         html += element("dt", names) + "<dd>" + escaped(with_full_stop(terms.attribution)) +
-                " Licence: " +
+                " License: " +
                 escaped(terms.licence.empty() ? "not stated." : with_full_stop(terms.licence)) +
                 (terms.url.empty() ? "" : " " + link_html(terms.url)) + "</dd>\n";
     }
@@ -99,20 +99,20 @@ std::string sources_html(const SiteParts& parts) {
     html +=
         "</tbody></table>\n" +
         element("p",
-                "A value used is one month at one point that rests on the source. Whoever "
-                "passes the numbers on must pass on the attributions, and keep to the licences:",
+                "Values used are months at points that depend on the source. To redistribute the "
+                "data, include the attributions and follow the licenses:",
                 "note");
-    return section_html("Where they come from", html + terms_html(sources));
+    return section_html("Data sources", html + terms_html(sources));
 }
 
 std::string stations_html(const SiteParts& parts, const ReportMatter& matter) {
     if (matter.stations.empty()) return {};
     const auto count = static_cast<std::int64_t>(matter.stations.size());
     std::string html = element("p", counted_text(count) + (count == 1 ? " station" : " stations") +
-                                        " took part, of which the nearest say most of a place.");
+                                        " used; nearer stations carry more weight.");
     for (const Download& download : parts.downloads) {
         if (download.form != "stations") continue;
-        html += "<p>All of them, with their sources: <a href=\"" + escaped(download.file.name) +
+        html += "<p>All stations with their sources: <a href=\"" + escaped(download.file.name) +
                 "\">" + escaped(download.file.name.substr(download.file.name.find('/') + 1)) +
                 "</a></p>\n";
     }
@@ -136,14 +136,14 @@ std::string rejections_html(const SiteParts& parts) {
         rows += "</tbody>\n";
     }
     if (rows.empty()) {
-        return section_html("Input values left aside",
-                            element("p", "Every input value was tested, and none was left aside."));
+        return section_html("Rejected input values",
+                            element("p", "All input values were checked; none was rejected."));
     }
     return section_html(
-        "Input values left aside",
+        "Rejected input values",
         element("p", counted_text(all) +
-                         " input values were found impossible or doubtful and took no part, or "
-                         "were mended as the reason says.") +
+                         " input values are impossible or doubtful. They were not used, or were "
+                         "corrected as the reason says.") +
             "<table class=\"texts\"><thead><tr>" + element("th", "Source and reason") +
             element("th", "Values") + "</tr></thead>\n" + rows + "</table>\n");
 }

@@ -89,7 +89,7 @@ Result<void> refuse_folder(const std::string& target, bool overwrite) {
     }
     if (!overwrite) {
         return fail(ErrorCode::usage, folder + " exists already",
-                    "give --overwrite to publish anew what publish wrote there");
+                    "use --overwrite to replace what publish wrote there");
     }
     return refuse_foreign_files(folder);
 }

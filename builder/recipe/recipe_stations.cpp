@@ -131,8 +131,7 @@ class StationColumnKeys {
 void read_encoding(RecipeTable& table, StationRecipe& stations) {
     stations.encoding = table.text("encoding", "UTF-8");
     if (TextRecoder::open(stations.encoding)) return;
-    table.fail_at("encoding",
-                  "\"" + stations.encoding + "\" is no encoding that a table can be read in",
+    table.fail_at("encoding", "\"" + stations.encoding + "\" is not a supported encoding",
                   "such as UTF-8, latin1 or cp1252: one in which commas and digits are single "
                   "bytes");
 }

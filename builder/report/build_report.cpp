@@ -30,7 +30,7 @@ struct NamedTally {
     std::string variable;
     const SourceTally* tally;
     /// Some of what is found at stations is used all the same, such as an odd elevation.
-    const char* counted_as = "left aside";
+    const char* counted_as = "rejected";
     const StationCounts* stations = nullptr;  ///< of a source of stations
 };
 
@@ -247,7 +247,7 @@ std::string suspects_text(const Recipe& recipe, const BuildOutcome& outcome) {
             out += aligned(rows);
         }
     }
-    if (suspects_counted(outcome) == 0) out += "nothing suspect\n";
+    if (suspects_counted(outcome) == 0) out += "no suspect values\n";
     return out + counted(outcome.totals.points, "point") + " and " +
            counted(outcome.postal_codes, "postal code") + " would be built\n";
 }

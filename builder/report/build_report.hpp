@@ -8,7 +8,7 @@
 
 namespace thirstline {
 
-/// A few lines: points by method, what was left aside, postal codes, size, time.
+/// A few lines: points by method, what was rejected, postal codes, size, time.
 [[nodiscard]] std::string build_summary(const Recipe& recipe, const BuildOutcome& outcome);
 
 /// The whole of it as one JSON object, with a final newline.
@@ -20,7 +20,7 @@ namespace thirstline {
 /// { "suspects": […], "counts": {…} }: the examples, and the exact counts by source and rule.
 [[nodiscard]] std::string suspects_json(const Recipe& recipe, const BuildOutcome& outcome);
 
-/// All values and rows that were left aside.
+/// All values and rows that were rejected.
 [[nodiscard]] std::int64_t suspects_counted(const BuildOutcome& outcome);
 
 }  // namespace thirstline

@@ -3,7 +3,7 @@
 //
 // After read_station_sources, merge_stations has made one station of its rows
 // (station_identity.hpp); after check_stations (station_checks.hpp), the normals hold only what may
-// be used. Whoever finds more that is wrong leaves it aside with reject_station_value.
+// be used. Code that finds more faults rejects values with reject_station_value.
 #pragma once
 
 #include <array>

@@ -25,7 +25,7 @@ void BatchCommand::declare(CLI::App& app) {
         {"--format", {"csv", "ndjson"}, " (a line of JSON each); default: csv", "FORM", "Answer"});
     app.add_flag("--allow-missing", allow_missing_, "exit with 0 although some rows have no data")
         ->group("Answer");
-    require_number(*app.add_option("--jobs", jobs_, "threads that answer; default: one a core")
+    require_number(*app.add_option("--jobs", jobs_, "number of threads; default: all cores")
                         ->type_name("N")
                         ->group("Answer"),
                    1, kMaxJobs);

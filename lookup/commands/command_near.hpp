@@ -1,4 +1,4 @@
-// The command near: the stations that speak for a site.
+// The command near: the stations used for a site.
 #pragma once
 
 #include <string>
@@ -12,7 +12,7 @@ class NearCommand final : public Command {
   public:
     [[nodiscard]] const char* name() const override { return "near"; }
     [[nodiscard]] const char* purpose() const override {
-        return "List the stations that speak for a site";
+        return "List the stations used for a site";
     }
     void declare(CLI::App& app) override;
     [[nodiscard]] Result<Outcome> run(const Environment& environment, TextSink& out) override;

@@ -170,7 +170,7 @@ struct Attempt {
     LongestNight longest;
 };
 
-/// Every zone on its best days, whoever else waters then.
+/// Every zone on its best days, regardless of the others.
 Attempt shared_nights(const std::vector<ZoneTask>& tasks, const std::vector<DayPattern>& patterns,
                       const LocalRules& rules) {
     Attempt attempt;

@@ -1,4 +1,4 @@
-// What plants use, against the reference lawn.
+// Water use of plants as a fraction of reference ET.
 #pragma once
 
 #include <optional>

@@ -1,5 +1,5 @@
 // What the numbers of a zone and of local rules may be, in SI. The plan refuses what lies outside,
-// and so does whoever reads them from a file or an option, in the reader's own unit.
+// and so does the code that reads them from a file or an option, in the reader's own unit.
 //
 // Wide on purpose: they keep out slips of a digit or a unit, not rare plants or soils. Our own
 // choice, where a comment does not say otherwise.

@@ -24,9 +24,8 @@
  *     THIRSTLINE_ROW               the greatest tile_edge that is read: images have 6; default 8
  *     THIRSTLINE_IMAGE_LATTICES    how many lattices an image may have; default 4
  *
- * Whatever stands in the bytes, a call ends, stays within them, and returns a status; whoever made
- * an image can make it say what they like, so its maker is to be trusted as the maker of the
- * firmware is.
+ * For any bytes, a call ends, reads only within them, and returns a status. The maker of an image
+ * decides what it says, so trust it as you trust the maker of the firmware.
  *
  * Thread safety: an open image belongs to one thread at a time, as its buffer does; with `memory`
  * any number of threads may read it at once. */

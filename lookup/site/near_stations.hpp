@@ -1,4 +1,4 @@
-// The stations that speak for a site: those behind the file's numbers, by how much each says there.
+// The stations used for a site, with the weight of each there.
 //
 // Thread safety: pure functions, apart from the Database, which belongs to one thread at a time.
 #pragma once

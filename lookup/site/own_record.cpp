@@ -58,7 +58,7 @@ Result<std::optional<double>> value_of(std::string_view field, std::string_view 
     const auto value = plain_number(field);
     if (value && *value >= 0.0 && *value <= greatest) return *value;
     return fail(ErrorCode::bad_input, where + ", column " + std::string(name) + ": \"" +
-                                          std::string(field) + "\" is no amount from 0 to " +
+                                          std::string(field) + "\" must be a number from 0 to " +
                                           fixed(greatest, 0) + " mm");
 }
 
@@ -67,8 +67,8 @@ Result<std::size_t> month_index_of(std::string_view field, const std::string& wh
     for (std::size_t index = 0; month && index < kMonths; ++index) {
         if (*month == static_cast<double>(index + 1)) return index;
     }
-    return fail(ErrorCode::bad_input,
-                where + ", column month: \"" + std::string(field) + "\" is no month from 1 to 12");
+    return fail(ErrorCode::bad_input, where + ", column month: \"" + std::string(field) +
+                                          "\" must be a month from 1 to 12");
 }
 
 Result<void> take_row(OwnRecord& record, std::array<bool, kMonths>& seen,

@@ -21,11 +21,11 @@ std::string station_text(const NearStation& near, const TextStyle& style) {
         const double difference_m = *near.elevation_difference_m;
         const std::string height = height_text(std::abs(difference_m), style);
         where += std::abs(difference_m) < 1.0
-                     ? ", at the same height"
+                     ? ", same elevation"
                      : ", " + height + (difference_m < 0.0 ? " lower" : " higher");
     }
     out += wrapped(where, kTextColumns, "  ", "  ");
-    out += wrapped("weight " + fixed(100.0 * near.weight, 0) + " %; " + record.variables,
+    out += wrapped("weight " + fixed(100.0 * near.weight, 0) + "%; " + record.variables,
                    kTextColumns, "  ", "  ");
     return out + wrapped(record.source + ", " + record.period, kTextColumns, "  ", "  ");
 }
@@ -40,7 +40,7 @@ std::string near_text(const SiteQuery& query, const std::vector<NearStation>& st
         out += wrapped(query.place.empty() ? code : query.place + ", " + code, kTextColumns);
     }
     if (query.position) out += wrapped(position_text(*query.position), kTextColumns);
-    out += "\nStations that speak for this site\n";
+    out += "\nStations used for this site\n";
     for (const NearStation& near : stations) out += station_text(near, style);
     return out;
 }

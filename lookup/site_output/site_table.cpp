@@ -19,7 +19,7 @@ std::string depth_cell(const std::optional<double>& mm, const TextStyle& style) 
     return mm ? depth_text(*mm, style) : "-";
 }
 
-/// With a decimal less, lest the year alone widen the column.
+/// With one decimal less, so that the year does not widen the column.
 std::string year_cell(const std::optional<double>& mm, const TextStyle& style) {
     return mm ? depth_text(*mm, style, -1) : "-";
 }

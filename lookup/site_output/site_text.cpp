@@ -9,19 +9,18 @@ namespace thirstline {
 namespace {
 
 std::string caption(const SiteReport& report, const TextStyle& style) {
-    return wrapped(eto_label(report.baseline) + " and rain in " +
-                       (style.units == UnitSystem::us ? "inches" : "millimetres") + " a month",
+    return wrapped(eto_label(report.baseline) + " and rain, " + depth_unit(style) + "/month",
                    kTextColumns);
 }
 
 std::string peak_sentence(const SiteReport& report, const TextStyle& style) {
     const std::string label = eto_label(report.baseline);
     const auto peak = report.profile.peak_month;
-    if (!peak) return wrapped("No month has any " + label + " here.", kTextColumns);
+    if (!peak) return wrapped(label + " is zero in every month.", kTextColumns);
     const auto index = static_cast<std::size_t>(*peak - 1);
-    return wrapped(std::string(kMonthNames[index]) + " is the month of greatest " + label + ": " +
+    return wrapped("Peak month: " + std::string(kMonthNames[index]) + ", " +
                        depth_text(*report.profile.months[index].eto_mm_per_day, style, 1) + " " +
-                       depth_unit(style) + " a day.",
+                       depth_unit(style) + "/day.",
                    kTextColumns);
 }
 

@@ -12,30 +12,28 @@ std::string height_sentence(double data_elevation_m, const SiteReport& report,
                             const TextStyle& style) {
     const std::string of_data = height_text(data_elevation_m, style);
     if (report.query.elevation_m) {
-        return "Carried from " + of_data + ", the height of the data, to " +
+        return "Adjusted from " + of_data + " to " +
                height_text(data_elevation_m + report.profile.point.shifted_by_m, style) + ".";
     }
-    return "For " + of_data +
-           " above the sea, the mean height of the data here. If the site lies at another, give "
-           "--elevation.";
+    return "Elevation of the data: " + of_data + ". If your site's differs, use --elevation.";
 }
 
 std::string equation_words(EtoEquation equation, bool tall) {
     switch (equation) {
         case EtoEquation::grid_of_eto:
-            return "as a published grid has it";
+            return "published ETo grid";
         case EtoEquation::penman_monteith:
-            return tall ? "by Penman-Monteith (ASCE-EWRI 2005)" : "by Penman-Monteith (FAO-56)";
+            return tall ? "ASCE-EWRI 2005 Penman-Monteith" : "FAO-56 Penman-Monteith";
         case EtoEquation::hargreaves_scaled:
         case EtoEquation::hargreaves:
-            return "by Hargreaves-Samani";
+            return "Hargreaves-Samani";
     }
     return "";
 }
 
 std::string reference_words(bool tall) {
-    return tall ? "ETr is the water that a tall, well-watered reference crop (alfalfa) would use"
-                : "ETo is the water that a lawn of well-watered reference grass would use";
+    return tall ? "ETr: reference evapotranspiration of a tall, well-watered crop (alfalfa)"
+                : "ETo: reference evapotranspiration of well-watered, clipped grass";
 }
 
 std::string method_sentence(const SiteReport& report) {
@@ -43,15 +41,15 @@ std::string method_sentence(const SiteReport& report) {
     const bool tall = report.baseline.reference == "tall";
     std::string out = reference_words(tall) + ", " + equation_words(method.equation, tall);
     const std::string note = method_note(method);
-    if (!note.empty()) out += ": " + note;
+    if (!note.empty()) out += "; " + note;
     return out + ".";
 }
 
 std::string origin_sentence(const SiteReport& report) {
     const AnsweringPoint& point = report.profile.point;
     std::string out = report.period.empty() ? "Normals" : "Normals of " + report.period;
-    out += point.interpolated ? ", interpolated between the points around the site"
-                              : ", of the nearest point with data";
+    out += point.interpolated ? ", interpolated from the surrounding grid points"
+                              : ", from the nearest grid point with data";
     return out + ".";
 }
 
@@ -71,26 +69,27 @@ std::string months_without_correction(const SiteProfile& profile) {
 std::string correction_sentence(const SiteProfile& profile) {
     switch (profile.point.method.correction) {
         case SiteCorrection::reference:
-            return "Site correction: weather stations stand in drier, hotter places than what is "
-                   "watered; in dry months temperature and humidity are carried to a well-watered "
-                   "surface.";
+            return "Site correction: most weather stations are drier and hotter than irrigated "
+                   "sites. In dry months temperature and dew point are moved part of the way to "
+                   "irrigated conditions (after FAO-56 Annex 6; the limit of 3 degrees C and the "
+                   "weight by dryness are this project's).";
         case SiteCorrection::not_wanted:
-            return "Site correction: none; weather is taken as measured, which in dry places makes "
-                   "ETo too high.";
+            return "Site correction: none. Weather is used as measured, which tends to overstate "
+                   "ETo in dry areas.";
         case SiteCorrection::not_done_rain_unknown:
-            return "Site correction: not made in " + months_without_correction(profile) +
-                   ", for rain is unknown there; in dry places ETo is then too high.";
+            return "Site correction: none in " + months_without_correction(profile) +
+                   ", because rain is unknown; this tends to overstate ETo in dry areas.";
         case SiteCorrection::not_done_grid_of_eto:
-            return "Site correction: none; a published grid of ETo is taken as it is.";
+            return "Site correction: none; the published ETo grid is used unchanged.";
     }
     return "";
 }
 
 std::string uncertainty_sentence(const SiteReport& report, const TextStyle& style) {
-    if (!has_standard_errors(report.profile)) return "This file states no standard errors.";
-    return std::string(style.utf8 ? "±" : "+-") +
-           " is one standard error: nine times in ten the true normal lies within 1.6 of them. "
-           "Single years stray further.";
+    if (!has_standard_errors(report.profile)) return "This file has no standard errors.";
+    const std::string plus_minus = style.utf8 ? "±" : "+-";
+    return plus_minus + " is one standard error of the normal; the 90% interval is " + plus_minus +
+           "1.645 standard errors. Single years vary more.";
 }
 
 }  // namespace
@@ -118,8 +117,8 @@ std::vector<std::string> origin_of_numbers(const SiteReport& report) {
     std::vector<std::string> out{method_sentence(report), origin_sentence(report),
                                  correction_sentence(report.profile)};
     if (report.own) {
-        out.push_back("own: your own record, " + report.own->file + " (" +
-                      own_values_text(*report.own) + ").");
+        out.push_back("own: your own monthly data, used in place of the database's, " +
+                      report.own->file + " (" + own_values_text(*report.own) + ").");
     }
     return out;
 }
@@ -128,7 +127,7 @@ std::vector<std::string> about_these_numbers(const SiteReport& report, const Tex
     std::vector<std::string> out = origin_of_numbers(report);
     // Before the own record, which only some answers have.
     out.insert(out.begin() + 3, uncertainty_sentence(report, style));
-    out.emplace_back("Rain is all precipitation, snow's water included.");
+    out.emplace_back("Rain is total precipitation, including snow water equivalent.");
     out.emplace_back("A normal is the mean of many years, not a forecast.");
     return out;
 }

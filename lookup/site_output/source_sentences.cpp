@@ -51,7 +51,7 @@ std::vector<std::string> source_sentences(const Baseline& baseline) {
         if (!group.terms->period.empty()) text += ": " + group.terms->period;
         text = sentence(text);
         if (!group.terms->attribution.empty()) text += " " + sentence(group.terms->attribution);
-        if (!group.terms->licence.empty()) text += " Licence: " + sentence(group.terms->licence);
+        if (!group.terms->licence.empty()) text += " License: " + sentence(group.terms->licence);
         out.push_back(std::move(text));
     }
     return out;

@@ -41,7 +41,7 @@ CLI::Option* add_word_option(CLI::App& app, std::string& value, const WordOption
         [words](std::string& text) {
             const bool is_one = std::find(words.begin(), words.end(), text) != words.end();
             return is_one ? std::string()
-                          : "cannot be \"" + text + "\"; it is one of " + joined(words);
+                          : "must be one of " + joined(words) + ", not \"" + text + "\"";
         },
         described(words)));
     return added;

@@ -23,7 +23,7 @@ struct WordOption {
     const char* type;  ///< "FORM"
     const char* group;
 };
-/// Refuses other words with "--format cannot be "xml"; it is one of text, json".
+/// Refuses other words with "--format must be one of text, json, not "xml"".
 CLI::Option* add_word_option(CLI::App& app, std::string& value, const WordOption& option);
 
 /// Words to offer where the option's own reader checks its value, which may be something else, too.

@@ -16,9 +16,9 @@ std::string version_text(const ProgramText& text) {
 }
 
 void set_common(CLI::App& app, const ProgramText& text) {
-    app.set_version_flag("--version", version_text(text), "print the version and leave")
+    app.set_version_flag("--version", version_text(text), "print the version and exit")
         ->group("Other");
-    app.set_help_flag("-h,--help", "print this help and leave")->group("Other");
+    app.set_help_flag("-h,--help", "print this help and exit")->group("Other");
     app.get_formatter()->column_width(24);
 }
 
@@ -35,7 +35,7 @@ Error usage_error(const CLI::App& app, const CLI::ParseError& error, const Progr
         const auto rest = app.remaining();
         const std::string message = rest.empty() || rest.front().starts_with('-')
                                         ? std::string(error.what())
-                                        : "there is no command \"" + rest.front() + "\"";
+                                        : "unknown command \"" + rest.front() + "\"";
         return {ErrorCode::usage, message, "the commands are " + commands};
     }
     return {

@@ -85,7 +85,7 @@ Result<void> check_header(const std::string& path) {
 }
 
 std::string read_only_uri(const std::string& path) {
-    // An absolute path after an empty authority, lest "//" begin the name of a host.
+    // An absolute path after an empty authority, so that "//" does not begin the name of a host.
     std::string uri = path.starts_with('/') ? "file://" : "file:";
     for (const char c : path) {
         if (c == '?')
@@ -258,7 +258,7 @@ Result<void> Database::check_head() {
     const auto [end, status] =
         std::from_chars(last.data(), last.data() + last.size(), last_tile_key_);
     if (status != std::errc{} || end != last.data() + last.size())
-        return damaged("its metadata last_tile_key is no number");
+        return damaged("its metadata last_tile_key is not a number");
     return {};
 }
 

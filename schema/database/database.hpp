@@ -68,7 +68,7 @@ struct StationRecord {
     std::string country;
     LatLonE7 position;
     std::int32_t elevation_m = 0;
-    std::string source;     ///< names of its sources, parted by "; "
+    std::string source;     ///< names of its sources, separated by "; "
     std::string period;     ///< theirs
     std::string variables;  ///< such as "tmax, tmin, rain"
     friend bool operator==(const StationRecord&, const StationRecord&) = default;
@@ -127,7 +127,7 @@ class Database final : public TileSource {
 
     [[nodiscard]] Result<std::shared_ptr<const Tile>> tile(const Lattice& lattice,
                                                            TileAddress address) override;
-    /// The same, decoded anew each time, for those that keep tiles themselves.
+    /// The same, decoded each time, for those that keep tiles themselves.
     [[nodiscard]] Result<std::shared_ptr<const Tile>> decoded_tile(const Lattice& lattice,
                                                                    TileAddress address);
 

@@ -260,9 +260,9 @@ Result<Verified> verify_database(Database& database) {
 }
 
 std::string verified_text(const Verified& verified) {
-    return "whole: " + std::to_string(verified.tiles) + " tiles, " +
-           std::to_string(verified.points) + " points, " + std::to_string(verified.postal_codes) +
-           " postal codes, " + std::to_string(verified.bytes) + " bytes\n";
+    return "OK: " + std::to_string(verified.tiles) + " tiles, " + std::to_string(verified.points) +
+           " points, " + std::to_string(verified.postal_codes) + " postal codes, " +
+           std::to_string(verified.bytes) + " bytes\n";
 }
 
 }  // namespace thirstline

@@ -30,7 +30,7 @@ struct Verified {
 /// row.
 [[nodiscard]] Result<Verified> verify_database(Database& database);
 
-/// One line, such as "whole: 412 tiles, 23104 points, 41490 postal codes, 5132288 bytes".
+/// One line, such as "OK: 412 tiles, 23104 points, 41490 postal codes, 5132288 bytes".
 [[nodiscard]] std::string verified_text(const Verified& verified);
 
 }  // namespace thirstline

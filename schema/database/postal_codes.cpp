@@ -66,7 +66,7 @@ Result<std::string> us_code(std::string_view text) {
         if (has_shape(code, shape)) return code.substr(0, 5);
     }
     return fail(ErrorCode::usage,
-                in_quotes(text, 40) + " is no postal code of US: five digits, or nine, are wanted",
+                in_quotes(text, 40) + " is not a valid US postal code; use five or nine digits",
                 lost_zero_hint(text));
 }
 
@@ -75,14 +75,14 @@ Result<std::string> canadian_code(std::string_view text) {
     if (has_shape(code, "A9A9A9") || has_shape(code, "A9A")) return code.substr(0, 3);
     return fail(
         ErrorCode::usage,
-        in_quotes(text, 40) + " is no postal code of CA: it should look like K1A 0B1 or K1A");
+        in_quotes(text, 40) + " is not a valid CA postal code; use a form such as K1A 0B1 or K1A");
 }
 
 Result<std::string> mexican_code(std::string_view text) {
     std::string code = tidied(text);
     if (has_shape(code, "99999")) return code;
     return fail(ErrorCode::usage,
-                in_quotes(text, 40) + " is no postal code of MX: five digits are wanted",
+                in_quotes(text, 40) + " is not a valid MX postal code; use five digits",
                 lost_zero_hint(text));
 }
 
@@ -93,7 +93,8 @@ Result<std::string> other_code(std::string_view text) {
             return is_digit(c) || is_letter(c) || c == ' ' || c == '-';
         });
     if (code.empty()) return fail(ErrorCode::usage, "the postal code is empty");
-    if (!plausible) return fail(ErrorCode::usage, in_quotes(text, 40) + " is no postal code");
+    if (!plausible)
+        return fail(ErrorCode::usage, in_quotes(text, 40) + " is not a valid postal code");
     return code;
 }
 
@@ -103,7 +104,7 @@ Result<std::string> normalised_country(std::string_view text) {
     std::string country = tidied(text);
     if (has_shape(country, "AA")) return country;
     return fail(ErrorCode::usage,
-                in_quotes(text, 40) + " is no country code: two letters are wanted",
+                in_quotes(text, 40) + " is not a valid country code; use two letters",
                 "the codes are those of ISO 3166, such as US, CA or MX");
 }
 

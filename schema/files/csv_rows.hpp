@@ -7,8 +7,8 @@
 // those after it are read again as rows of their own.
 //
 // The bytes come from a file, from standard input or from a function of the caller, who may also
-// have fields parted by another character, such as a tab, or quotes taken for characters like any
-// other.
+// have fields separated by another character, such as a tab, or quotes taken for characters like
+// any other.
 #pragma once
 
 #include <cstddef>

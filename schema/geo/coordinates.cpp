@@ -275,10 +275,10 @@ Result<LatLonE7> parse_position(std::string_view text) {
 Result<LatLonE7> parse_position(std::string_view lat_text, std::string_view lon_text) {
     const auto lat = single_angle(lat_text);
     if (!lat)
-        return fail(ErrorCode::usage, "the latitude " + in_quotes(lat_text) + " is no number");
+        return fail(ErrorCode::usage, "the latitude " + in_quotes(lat_text) + " is not a number");
     const auto lon = single_angle(lon_text);
     if (!lon)
-        return fail(ErrorCode::usage, "the longitude " + in_quotes(lon_text) + " is no number");
+        return fail(ErrorCode::usage, "the longitude " + in_quotes(lon_text) + " is not a number");
     const bool sound = std::fabs(lat->degrees) <= 90.0 && std::fabs(lon->degrees) <= 180.0 &&
                        lat->letter == 0 && lon->letter == 0;
     if (sound) return to_e7(LatLon{lat->degrees, lon->degrees});
@@ -290,7 +290,7 @@ Result<LatLonE7> checked_position(LatLon position) {
         return fail(ErrorCode::usage,
                     std::string("the ") +
                         (std::isfinite(position.lat_deg) ? "longitude" : "latitude") +
-                        " is no finite number");
+                        " is not a finite number");
     }
     if (std::fabs(position.lat_deg) <= 90.0 && std::fabs(position.lon_deg) <= 180.0)
         return to_e7(position);

@@ -63,10 +63,10 @@ set(CPACK_DEBIAN_RUNTIME_PACKAGE_SHLIBDEPS ON)
 set(CPACK_DEBIAN_RUNTIME_PACKAGE_SUGGESTS thirstline-builder)
 set(CPACK_DEBIAN_RUNTIME_DESCRIPTION
     "monthly reference evapotranspiration and rain of any site\n\
-thirstline-lookup answers, without a network, how much water the weather takes from\n\
-the reference lawn in each month (reference evapotranspiration) and how much rain it\n\
-brings, for a site named by its coordinates or its postal code, each with its source\n\
-and its standard error. It reads one file that thirstline-builder made.")
+thirstline-lookup reports monthly reference evapotranspiration (ETo) and rainfall,\n\
+offline, for a site given by coordinates or postal code, each with its source and\n\
+standard error, and irrigation schedules. It reads one file made by\n\
+thirstline-builder.")
 
 set(CPACK_DEBIAN_LIBRARY_PACKAGE_NAME ${library_package})
 set(CPACK_DEBIAN_LIBRARY_PACKAGE_SECTION libs)
@@ -96,7 +96,7 @@ if(THIRSTLINE_BUILD_BUILDER)
         "makes files of monthly reference evapotranspiration and rain\n\
 thirstline-builder reads open climate normals, grids as well as stations, checks them,\n\
 computes reference evapotranspiration, and writes one compact file with its sources,\n\
-licences and standard errors, from which thirstline-lookup answers.")
+licenses and standard errors, from which thirstline-lookup answers.")
 endif()
 
 include(CPack)

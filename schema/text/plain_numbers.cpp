@@ -20,7 +20,7 @@ Result<std::int32_t> parse_elevation_m(std::string_view text) {
         return static_cast<std::int32_t>(rounded_to_integer(*metres, 0));
     }
     return fail(ErrorCode::usage, "the elevation \"" + std::string(text.substr(0, 40)) +
-                                      "\" is no number of metres from -1000 to 10000");
+                                      "\" must be a number of metres from -1000 to 10000");
 }
 
 }  // namespace thirstline

@@ -4,7 +4,7 @@
  * TILE_CODE.md, section by section in the order of this file.
  *
  * A tile is read block by block: at most 8 x 8 points. Within a block, planes are read in the order
- * in which they were written (a plane is one layer's month): whoever has what they need stops.
+ * in which they were written (a plane is one layer's month): a reader that has what it needs stops.
  *
  *     thirstline_block block;
  *     thirstline_block_begin(&block, &bytes, tile_edge, which, NULL);

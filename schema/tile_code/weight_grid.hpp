@@ -38,7 +38,7 @@ inline constexpr std::size_t kGridSide = 3;
 /// Sums of folded residuals, by the first kin's weight and the second's.
 using GridDistances = std::array<std::array<std::uint64_t, kGridSide>, kGridSide>;
 
-/// How many low bits of details do not count, lest sums overflow: 0 but for wild planes.
+/// How many low bits of details do not count, so that sums do not overflow: 0 but for wild planes.
 [[nodiscard]] int bits_to_spare(const FamilyDetails& details);
 
 /// Adds a block's folded residuals where `counts` is 0xFFFF, for all weights around `centre`.

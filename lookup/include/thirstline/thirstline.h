@@ -70,7 +70,7 @@ typedef struct thirstline_error {
     int32_t status;       /* as the call returned it */
     char message[1024];   /* one sentence without a full stop: what is wrong, and where */
     char hint[512];       /* what may help; may be empty */
-    char countries[1024]; /* of an ambiguous postal code: "CA US", sorted, parted by blanks */
+    char countries[1024]; /* of an ambiguous postal code: "CA US", sorted, separated by spaces */
 } thirstline_error;
 
 /* WGS 84 degrees: latitude -90 to 90, longitude -180 to 180. Taken to 1e-7 degrees, about 1 cm. */
@@ -90,7 +90,7 @@ typedef struct thirstline_file thirstline_file;
  * The doubles are not rounded; thirstline_rounded gives the digits that thirstline-lookup prints.
  * The integers are what all answers are made of, and exact: value = integer / (units per …), where
  * the divisors are those of thirstline_baseline. Standard errors are of the normal, not of single
- * years: nine times in ten the true normal lies within 1.6 of them. */
+ * years: the 90 % interval of the normal is 1.645 of them either way. */
 typedef struct thirstline_site {
     size_t struct_size;
     int32_t status;   /* THIRSTLINE_OK, or why there is no answer; then only the query is filled */
@@ -126,7 +126,7 @@ typedef struct thirstline_site {
     double eto_mm_per_day[12];
     double eto_mm[12]; /* a month; February has 28.25 days */
     double eto_se_mm[12];
-    double rain_mm[12]; /* all precipitation, snow's water included */
+    double rain_mm[12]; /* total precipitation, including snow water equivalent */
     double rain_se_mm[12];
     double tmax_c[12]; /* temperatures are as measured, without site correction */
     double tmin_c[12];
@@ -244,7 +244,7 @@ THIRSTLINE_API thirstline_status thirstline_sites(thirstline_file* file,
                                                   int32_t jobs, thirstline_site* sites,
                                                   thirstline_error* error);
 
-/* The stations that speak for a site, by falling weight: *count of them, at most `capacity`.
+/* The stations used for a site, by falling weight: *count of them, at most `capacity`.
  * None in a file made from grids alone. */
 THIRSTLINE_API thirstline_status thirstline_stations_near(
     thirstline_file* file, thirstline_lat_lon lat_lon, const int32_t* elevation_m,

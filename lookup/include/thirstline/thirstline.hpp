@@ -116,7 +116,7 @@ struct Month {
     std::optional<double> eto_mm_per_day;
     std::optional<double> eto_mm;  ///< a month; February has 28.25 days
     std::optional<double> eto_se_mm;
-    std::optional<double> rain_mm;  ///< all precipitation, snow's water included
+    std::optional<double> rain_mm;  ///< total precipitation, including snow water equivalent
     std::optional<double> rain_se_mm;
     std::optional<double> tmax_c;  ///< temperatures are as measured
     std::optional<double> tmin_c;
@@ -372,7 +372,7 @@ class File {
         return site_or_error(status, plain, error);
     }
 
-    /// Errors: also ambiguous, with the countries; usage for what is no postal code.
+    /// Errors: also ambiguous, with the countries; usage for text that is not a postal code.
     Result<Site> site(const PostalCode& postal,
                       std::optional<std::int32_t> elevation_m = std::nullopt) {
         auto plain = detail::sized<thirstline_site>();
@@ -415,7 +415,7 @@ class File {
         return answers;
     }
 
-    /// The stations that speak for a site, at most so many, by falling weight; none in a file made
+    /// The stations used for a site, at most so many, by falling weight; none in a file made
     /// from grids alone.
     Result<std::vector<Station>> stations_near(
         LatLon at, std::optional<std::int32_t> elevation_m = std::nullopt, std::size_t most = 10) {

@@ -82,7 +82,7 @@ export function demandForm(units) {
     "plant-factor",
     "Plant factor",
     input("plant-factor"),
-    "Of what is watered: shrubs about 0.5, thrifty ones 0.3.",
+    "Plant factor: shrubs about 0.5, low-water plants 0.3.",
   );
   factor.hidden = true;
   const form = element(
@@ -106,12 +106,12 @@ export function demandForm(units) {
       ),
       factor,
       measure("area", "Area", units, "Of this one zone."),
-      measure("rate", "Precipitation rate", units, "What its sprinklers put down."),
-      field("efficiency", "Efficiency", input("efficiency"), "A share, as 0.7; empty: what is usual."),
+      measure("rate", "Precipitation rate", units, "From a catch-can test or the nozzle's chart."),
+      field("efficiency", "Efficiency", input("efficiency"), "Application efficiency, e.g. 0.70; blank = default."),
       field("soil", "Soil", select("soil", [["", "not known"], ...SOILS.map((soil) => [soil, soil])], "")),
       daysField(),
     ),
-    element("button", { type: "submit", class: "chief" }, "Work out the demand"),
+    element("button", { type: "submit", class: "chief" }, "Calculate schedule"),
   );
   form.addEventListener("change", ({ target }) => {
     if (target.id === "planting") factor.hidden = target.value !== OTHER_PLANTING;
@@ -136,8 +136,7 @@ export function zoneOptions(form) {
 
 /** What keeps a form from being worked out, before the command's own checks; else empty. */
 export function missingInForm(zone) {
-  if (zone["plant-factor"]?.trim() === "")
-    return "Plant factor: say how much water the plants use beside a lawn of reference grass.";
+  if (zone["plant-factor"]?.trim() === "") return "Enter the plant factor: plant water use as a fraction of ETo.";
   for (const [name, label] of [
     ["area", "Area"],
     ["rate", "Precipitation rate"],

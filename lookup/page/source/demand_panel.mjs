@@ -25,7 +25,7 @@ export function demandPanel(section, published) {
     "How much water does a zone need?",
   );
   section.append(
-    element("h2", { id: "demand-heading" }, "Demand of a zone"),
+    element("h2", { id: "demand-heading" }, "Irrigation requirement of a zone"),
     element("p", { class: "note" }, "Run times and water for one irrigation zone at this place, month by month."),
     element("p", { class: "ways" }, opener),
     body,

@@ -10,7 +10,7 @@ const KEY_STEP_PX = 8;
 const DRAG_PX = 5;
 const KEYS = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, -1], ArrowDown: [0, 1] };
 const HELP =
-  "Point at a place and press. By keys: arrows move the mark (with Shift farther), Enter shows its place, plus and minus zoom.";
+  "Click or tap a location. Keyboard: arrows move the marker (Shift for larger steps), Enter selects it, plus and minus zoom.";
 
 function themeColours() {
   const style = getComputedStyle(document.documentElement);

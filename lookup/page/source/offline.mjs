@@ -1,5 +1,5 @@
-// The service worker, for when there is no connection: begun a while after the first answer, lest it
-// take the line from it, or after a longer one without any. A page opened as a file, or from a
+// The service worker, for offline use: started a while after the first answer, so that it does not slow
+// that down, or after a longer while without one. A page opened as a file, or from a
 // server without TLS, does without.
 const AFTER_ANSWER_MS = 1500;
 const WITHOUT_ANSWER_MS = 8000;

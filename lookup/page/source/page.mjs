@@ -101,8 +101,8 @@ async function show(site, isCurrent, isAsked) {
   if (!isCurrent()) return;
   if (answer === null) {
     throw new UsageError(
-      `There are no data near ${placeName(site)}: it lies outside the area of this page.`,
-      baseline.region === "" ? "" : `The page tells of ${baseline.region}.`,
+      `${placeName(site)} is outside the area covered.`,
+      baseline.region === "" ? "" : `This page covers ${baseline.region}.`,
     );
   }
   shown = { site, answer, profile: siteProfile(answer), baseline };
@@ -176,7 +176,7 @@ byId("find").addEventListener("submit", (event) => {
 
 function devicePosition() {
   return new Promise((resolve, reject) => {
-    const refused = "This device does not tell its position";
+    const refused = "Location unavailable";
     if (!navigator.geolocation) reject(new UsageError(`${refused}.`, "Type a postal code or coordinates instead."));
     else {
       navigator.geolocation.getCurrentPosition(
@@ -186,7 +186,7 @@ function devicePosition() {
         (error) =>
           reject(
             new UsageError(
-              `${refused}${error.code === 1 ? ": it was not allowed to" : " now"}.`,
+              `${refused}${error.code === 1 ? ": permission was denied" : " now"}.`,
               "Type a postal code or coordinates instead.",
             ),
           ),

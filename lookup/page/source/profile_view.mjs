@@ -57,18 +57,14 @@ function yearFigures(profile, baseline, units) {
       element("dd", {}, value, element("span", { class: "unit" }, ` ${unitText}`)),
     );
   const figures = [];
-  if (profile.annualEtoMm) figures.push(figure(`${label} of the year`, yearCell(profile.annualEtoMm, units), unit));
-  if (profile.annualRainMm) figures.push(figure("Rain of the year", yearCell(profile.annualRainMm, units), unit));
+  if (profile.annualEtoMm) figures.push(figure(`Annual ${label}`, yearCell(profile.annualEtoMm, units), unit));
+  if (profile.annualRainMm) figures.push(figure("Annual rain", yearCell(profile.annualRainMm, units), unit));
   if (profile.peak) {
     figures.push(
-      figure(
-        `Month of greatest ${label}`,
-        profile.peak.name,
-        `${depthText(profile.peak.etoMmPerDay, units, 1)} ${unit} a day`,
-      ),
+      figure("Peak month", profile.peak.name, `${depthText(profile.peak.etoMmPerDay, units, 1)} ${unit}/day`),
     );
   } else {
-    figures.push(element("div", {}, element("dt", {}, `No month has any ${label} here.`)));
+    figures.push(element("div", {}, element("dt", {}, `${label} is zero in every month.`)));
   }
   return element("dl", { class: "year-figures" }, figures);
 }
@@ -129,7 +125,7 @@ export function footerView(baseline) {
     ),
     downloads.length === 0
       ? null
-      : element("details", {}, element("summary", {}, "Take all of it along"), element("ul", {}, downloads)),
+      : element("details", {}, element("summary", {}, "Download the data"), element("ul", {}, downloads)),
     element("p", { class: "sum" }, `Content ${baseline.content_sha256}, by ${baseline.program}`),
   ].filter((node) => node !== null);
 }

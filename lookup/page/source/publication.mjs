@@ -26,13 +26,11 @@ export function publication(names, fetched) {
     try {
       response = await fetched(name);
     } catch {
-      throw new PublicationError(
-        "This needs a connection, and there is none now: what you have seen before stays at hand.",
-      );
+      throw new PublicationError("You are offline. Places already viewed still work.");
     }
     if (!response.ok) response.body?.cancel();
     if (response.status === 404) {
-      throw new PublicationError("This page has been published anew meanwhile: load it again.");
+      throw new PublicationError("This page was updated. Reload it.");
     }
     if (!response.ok)
       throw new PublicationError(`The server does not give ${name} (${response.status}): try again later.`);

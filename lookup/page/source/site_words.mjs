@@ -18,13 +18,12 @@ export function placeSentences(site, answer, profile, units) {
   const out = site.code ? [`${positionText(site.position)}.`] : [];
   out.push(
     answer.isInterpolated
-      ? "Interpolated between the points around the site."
+      ? "Interpolated from the surrounding grid points."
       : `Nearest point with data: ${distanceText(quantity(answer.distanceM), units)} away, at ${positionText(answer.at)}.`,
   );
   if (profile.elevationM) {
     out.push(
-      `For ${heightText(profile.elevationM, units)} above the sea, the mean height of the data here; ` +
-        "in hills a site at another height may differ.",
+      `Elevation of the data: ${heightText(profile.elevationM, units)}. In hills a site at another elevation may differ.`,
     );
   }
   return out;
@@ -32,26 +31,27 @@ export function placeSentences(site, answer, profile, units) {
 
 function correctionSentence(baseline) {
   return baseline.site_correction === "reference"
-    ? "Site correction: weather stations stand in drier, hotter places than what is watered; in dry months temperature and " +
-        "humidity are carried to a well-watered surface, wherever rain is known."
-    : "Site correction: none; weather is taken as measured, which in dry places makes ETo too high.";
+    ? "Site correction: most weather stations are drier and hotter than irrigated sites. In dry months temperature and " +
+        "dew point are moved part of the way to irrigated conditions (after FAO-56 Annex 6; the limit of 3 degrees C and " +
+        "the weight by dryness are this project's)."
+    : "Site correction: none. Weather is used as measured, which tends to overstate ETo in dry areas.";
 }
 
 export function aboutTheseNumbers(baseline, answer, profile) {
   const period = baseline.period === "" ? "Normals" : `Normals of ${baseline.period}`;
   return [
     baseline.reference === "tall"
-      ? "ETr is the water that a tall, well-watered reference crop (alfalfa) would use."
-      : "ETo is the water that a lawn of well-watered reference grass would use.",
+      ? "ETr: reference evapotranspiration of a tall, well-watered crop (alfalfa)."
+      : "ETo: reference evapotranspiration of well-watered, clipped grass.",
     period +
       (answer.isInterpolated
-        ? ", interpolated between the points around the site."
-        : ", of the nearest point with data."),
+        ? ", interpolated from the surrounding grid points."
+        : ", from the nearest grid point with data."),
     correctionSentence(baseline),
     profile.hasErrors
-      ? "± is one standard error: nine times in ten the true normal lies within 1.6 of them. Single years stray further."
-      : "No standard errors are stated.",
-    "Rain is all precipitation, snow's water included.",
+      ? "± is one standard error of the normal; the 90% interval is ±1.645 standard errors. Single years vary more."
+      : "This file has no standard errors.",
+    "Rain is total precipitation, including snow water equivalent.",
     "A normal is the mean of many years, not a forecast.",
   ];
 }
@@ -67,7 +67,7 @@ export function sourceGroups(sources) {
       const terms = [
         period === "" ? "." : `: ${sentence(period)}`,
         sentence(attribution),
-        licence === "" ? "" : `Licence: ${sentence(licence)}`,
+        licence === "" ? "" : `License: ${sentence(licence)}`,
       ];
       groups.set(key, { names: [], terms: terms.filter((text) => text !== "").join(" ") });
     }

@@ -54,7 +54,7 @@ TEST_F(Check, SoundSourcesHaveNothingSuspect) {
         const ProgramRun run = builder(arguments);
         EXPECT_EQ(run.status, 0);
         EXPECT_EQ(run.err, "");
-        EXPECT_EQ(run.out, "nothing suspect\n49 points and 1 postal code would be built\n");
+        EXPECT_EQ(run.out, "no suspect values\n49 points and 1 postal code would be built\n");
     }
     EXPECT_EQ(names_in(region_.folder()), before);
 }
@@ -72,7 +72,7 @@ TEST_F(Check, TextShowsEverySuspectWithItsPlace) {
           "tmin.tif at 47.500,10.500  tmin, month 3", "would be built\n"}) {
         EXPECT_NE(run.out.find(part), std::string::npos) << part << "\n" << run.out;
     }
-    EXPECT_EQ(run.out.find("nothing suspect"), std::string::npos);
+    EXPECT_EQ(run.out.find("no suspect values"), std::string::npos);
 }
 
 TEST_F(Check, JsonHasTheFieldsOfTheInterface) {

@@ -60,7 +60,7 @@ class ExportCommandRuns : public testing::Test {
 };
 
 TEST_F(ExportCommandRuns, OptionsThatCannotBeAreRefused) {
-    expect_refused({}, 2, "--as cannot be \"shapefile\"", "shapefile");
+    expect_refused({}, 2, "--as must be one of", "shapefile");
     expect_refused({"--bbox", "1,2,3"}, 2, "--bbox");
     expect_refused({"--bbox", "-38,45,-37,44"}, 2, "south edge north of its north edge");
     expect_refused({"--variables", "eto,snow"}, 2, "\"snow\"");

@@ -57,8 +57,8 @@ TEST_F(Report, TellsWhatEveryAgencyMustKnow) {
         expect_says("href=\"" + download["name"].get<std::string>() + "\"");
     }
     for (const char* words :
-         {"Upper Thessle Moor", "Penman–Monteith", "equation 6", "annex 6",
-          "Local watering rules come first", "A normal is not a forecast", "licensed people",
+         {"Upper Thessle Moor", "Penman–Monteith", "equation 6", "Annex 6",
+          "Local watering rules come first", "A normal is not a forecast", "licensed contractors",
           "1,423 points", "thirstline-builder build merrow.toml", "spacing_arcsec = 120"})
         expect_says(words);
 }
@@ -86,7 +86,7 @@ TEST_F(Report, HasTheScoresThatEvaluateGave) {
     for (const auto& row : scores_["scores"]) {
         if (row["region"] == "world" && row["month"] == 0 && row["estimator"] == "fused" &&
             row["coverage_90"].is_number())
-            expect_says(fixed_text(100.0 * row["coverage_90"].get<double>(), 0) + " %</td>");
+            expect_says(fixed_text(100.0 * row["coverage_90"].get<double>(), 0) + "%</td>");
     }
 }
 

@@ -152,7 +152,7 @@ TEST(StationRecipes, WhatDoesNotBelongThereIsRefused) {
     expect_error(changed(kWide, "missing = [-99.9, -9999, \"NA\"]", "missing = [nan]"),
                  "must be a list of numbers");
     expect_error(changed(kWide, "encoding = \"latin1\"", "encoding = \"UTF-16\""),
-                 "\"UTF-16\" is no encoding that a table can be read in");
+                 "\"UTF-16\" is not a supported encoding");
     expect_error(changed(kLong, "height_m = 3", "height_m = 0.1"), "number from 0.6");
 }
 

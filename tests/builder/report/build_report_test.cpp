@@ -113,7 +113,7 @@ TEST_F(BuildReport, HoldsCountsStagesAndSize) {
     // The summary stands on standard error, in words.
     EXPECT_EQ(run.out, "");
     for (const char* part : {"49 points with data of 49", "penman-monteith",
-                             "wind of the Merrow: 12 left aside: negative wind", "1 postal code\n",
+                             "wind of the Merrow: 12 rejected: negative wind", "1 postal code\n",
                              " a point", "MB at most"}) {
         EXPECT_NE(run.err.find(part), std::string::npos) << run.err;
     }

@@ -92,7 +92,7 @@ async function checkPlace(place, found) {
     const shown = rows.map((cells) => cells.filter((cell) => cell !== "").map((cell) => (cell === "–" ? "-" : cell)));
     assert.deepEqual(shown, commandRows(told.stdout), `${place} in ${units}`);
     const text = collapsed(told.stdout);
-    const peak = `${profile.peak.name} is the month of greatest ETo: ${depthText(profile.peak.etoMmPerDay, units, 1)} ${depthUnit(units)} a day.`;
+    const peak = `Peak month: ${profile.peak.name}, ${depthText(profile.peak.etoMmPerDay, units, 1)} ${depthUnit(units)}/day.`;
     assert.ok(text.includes(peak), `${place}: the command does not say "${peak}"`);
     assert.ok(
       text.startsWith(

@@ -11,7 +11,7 @@ export async function fillZone(page, { planting = "cool turf", efficiency = "", 
   await page.check("[name=days-rule][value='']");
   for (const box of await page.locator("[name=day]").all())
     await box.setChecked(days.includes(await box.getAttribute("value")));
-  await page.click("text=Work out the demand");
+  await page.click("text=Calculate schedule");
   await page.waitForSelector("#demand-result table, #demand .problem");
 }
 
