@@ -7,7 +7,8 @@
 
 namespace thirstline {
 
-/// Errors (usage): no name, a folder, or without `overwrite` something that is there already.
+/// Errors (usage): no name, a folder, a device, a pipe, or without `overwrite` something that is
+/// there already.
 [[nodiscard]] Result<void> refuse_existing(const std::string& path, bool overwrite);
 
 /// No output may take the place of another, or of an input; empty paths are none.

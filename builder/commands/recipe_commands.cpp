@@ -43,11 +43,9 @@ Result<TileRows> parsed_tile_rows(const std::string& text) {
 }
 
 /// A report that cannot be written should be known before the work, not after it.
-Result<void> refuse_unwritable_report(const std::string& path) {
+Result<void> refuse_unwritable_report(const std::string& path, bool overwrite) {
     if (path.empty()) return {};
-    std::error_code ignored;
-    if (std::filesystem::is_directory(path, ignored))
-        return fail(ErrorCode::usage, path + " is a folder, so it cannot be the report");
+    TRY(refuse_existing(path, overwrite));
     const std::string folder = std::filesystem::path(path).parent_path().string();
     if (access(folder.empty() ? "." : folder.c_str(), W_OK) == 0) return {};
     return fail(ErrorCode::io, "writing " + path + " failed: " + std::strerror(errno));
@@ -66,7 +64,8 @@ void BuildCommand::declare(CLI::App& app) {
         ->type_name("OUT.sqlite")
         ->required()
         ->group("Output");
-    app.add_flag("--overwrite", overwrite_, "replace an existing file")->group("Output");
+    app.add_flag("--overwrite", overwrite_, "replace an existing database or report")
+        ->group("Output");
     app.add_option("--report", report_, "write what was done, in JSON")
         ->type_name("FILE.json")
         ->group("Output");
@@ -99,7 +98,7 @@ Result<Outcome> BuildCommand::run(const Environment& /*environment*/, TextSink& 
     for (const Result<void>& allowed :
          {refuse_existing(output_, overwrite_), refuse_same_file(output_, recipe_),
           refuse_same_file(report_, recipe_), refuse_same_file(report_, output_),
-          refuse_unwritable_report(report_)}) {
+          refuse_unwritable_report(report_, overwrite_)}) {
         if (!allowed) return fail(allowed.error());
     }
     const auto recipe = TRY(read_recipe(recipe_));

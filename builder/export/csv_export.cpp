@@ -33,8 +33,7 @@ class CsvExport {
         auto text = TRY(TextFile::create(staged.path("text"), beside));
         TRY(text.write(provenance_text(job_.provenance)));
         TRY(text.finish());
-        TRY(staged.place("text", beside));
-        return staged.place("table", job_.output);
+        return staged.place_both("table", job_.output, "text", beside);
     }
 
   private:
@@ -143,15 +142,15 @@ class CsvExport {
             case LayerId::method: {
                 const auto found = methods_.find(value);
                 lines += ',';
-                if (found != methods_.end()) append_csv_field(lines, found->second.name);
+                if (found != methods_.end()) append_csv_text(lines, found->second.name);
                 lines += ',';
-                if (found != methods_.end()) append_csv_field(lines, found->second.note);
+                if (found != methods_.end()) append_csv_text(lines, found->second.note);
                 return;
             }
             case LayerId::period: {
                 const auto found = periods_.find(value);
                 lines += ',';
-                if (found != periods_.end()) append_csv_field(lines, found->second);
+                if (found != periods_.end()) append_csv_text(lines, found->second);
                 return;
             }
             default:

@@ -14,11 +14,10 @@ namespace thirstline {
 
 class StagedFiles {
   public:
-    /// Errors: io where the target's folder does not let itself be written to.
+    /// Errors: those of TemporaryFile::beside.
     [[nodiscard]] static Result<StagedFiles> beside(const std::string& target);
-    StagedFiles(StagedFiles&& other) noexcept : folder_(std::move(other.folder_)) {
-        other.folder_.clear();
-    }
+    StagedFiles(StagedFiles&& other) noexcept
+        : folder_(std::exchange(other.folder_, {})), lock_(std::exchange(other.lock_, -1)) {}
     StagedFiles& operator=(StagedFiles&&) = delete;
     StagedFiles(const StagedFiles&) = delete;
     StagedFiles& operator=(const StagedFiles&) = delete;
@@ -30,9 +29,17 @@ class StagedFiles {
     /// Puts a finished one in its place. Errors: those of put_in_place.
     [[nodiscard]] Result<void> place(const std::string& name, const std::string& target) const;
 
+    /// Puts two in their places that belong together. The old one of the side file goes first: at
+    /// no moment, not even if the process is killed, does a new file stand beside an old one.
+    /// Errors: those of put_in_place; if the first cannot be placed, both old ones stay.
+    [[nodiscard]] Result<void> place_both(const std::string& name, const std::string& target,
+                                          const std::string& side_name,
+                                          const std::string& side_target) const;
+
   private:
-    explicit StagedFiles(std::string folder) : folder_(std::move(folder)) {}
+    StagedFiles(std::string folder, int lock) : folder_(std::move(folder)), lock_(lock) {}
     std::string folder_;
+    int lock_ = -1;  ///< as TemporaryFile's
 };
 
 /// A text file, written piece by piece. Nothing has safely left before `finish` has succeeded.

@@ -102,7 +102,7 @@ class BatchCsvWriter final : public BatchWriter {
     /// id, found, reason, lat, lon and the comma after them
     static void append_start(std::string& out, const std::optional<std::string_view>& id,
                              const SiteQuery& query, bool found, std::string_view reason) {
-        if (id) append_csv_field(out, *id);
+        if (id) append_csv_text(out, *id);
         out += found ? ",true," : ",false,";
         append_csv_field(out, reason);
         out.push_back(',');

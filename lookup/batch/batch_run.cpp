@@ -92,7 +92,7 @@ class BatchRun {
         const auto jobs = static_cast<std::size_t>(options_.jobs);
         std::vector<std::unique_ptr<Database>> databases;
         while (answerers_.size() < jobs) {
-            auto database = TRY(Database::open(database_.path()));
+            auto database = TRY(database_.another());
             databases.push_back(std::move(database));
             auto writer = TRY(writer_for(*databases.back(), options_.format));
             answerers_.push_back(std::make_unique<RowAnswerer>(*databases.back(), shared_, columns_,
@@ -117,6 +117,7 @@ class BatchRun {
 
     Result<void> take(Records records) {
         if (!records.all_found) all_found_ = false;
+        TRY(database_.check_unchanged());
         TRY(out_.write(records.text));
         if (records.error) return fail(std::move(*records.error));
         return {};

@@ -40,6 +40,10 @@ class BatchTiles final : public TileSource {
 
     [[nodiscard]] Result<std::shared_ptr<const Tile>> tile(const Lattice& lattice,
                                                            TileAddress address) override;
+    [[nodiscard]] Result<AbsentTiles> absent_around(const Lattice& lattice,
+                                                    TileAddress address) override {
+        return database_.absent_around(lattice, address);
+    }
 
   private:
     /// Some rows of tiles across a continent. Those whose rows and columns differ by multiples of

@@ -14,6 +14,7 @@
 #include "lookup/zone_file/zone_file.hpp"
 #include "schema/command_line/database_commands.hpp"
 #include "schema/command_line/option_values.hpp"
+#include "schema/text/utf8_text.hpp"
 
 namespace thirstline {
 namespace {
@@ -112,8 +113,9 @@ Result<Outcome> DemandCommand::run(const Environment& environment, TextSink& out
         const bool is_narrow = width_.empty()
                                    ? terminal_columns().value_or(kWideColumns) < kWideColumns
                                    : width_ == "narrow";
-        text = demand_text(*report, style, is_narrow ? kTextColumns : kWideColumns);
+        text = terminal_text(demand_text(*report, style, is_narrow ? kTextColumns : kWideColumns));
     }
+    TRY(database->check_unchanged());
     TRY(out.write(text));
     return Outcome::done;
 }

@@ -8,6 +8,7 @@
 #include "lookup/site_output/units.hpp"
 #include "schema/command_line/database_commands.hpp"
 #include "schema/command_line/option_values.hpp"
+#include "schema/text/utf8_text.hpp"
 
 namespace thirstline {
 
@@ -49,8 +50,9 @@ Result<Outcome> NearCommand::run(const Environment& environment, TextSink& out) 
         near_stations(stations, site, elevation_m, station_kernel(*database), kListed);
     const TextStyle style{unit_system_named(units_).value_or(unit_system_of_locale(environment)),
                           locale_is_utf8(environment)};
-    const std::string text =
-        as_json ? near_json(finding.query, near) : near_text(finding.query, near, style);
+    const std::string text = as_json ? near_json(finding.query, near)
+                                     : terminal_text(near_text(finding.query, near, style));
+    TRY(database->check_unchanged());
     TRY(out.write(text));
     return Outcome::done;
 }

@@ -10,6 +10,7 @@
 #include "lookup/site_output/site_text.hpp"
 #include "schema/command_line/database_commands.hpp"
 #include "schema/command_line/option_values.hpp"
+#include "schema/text/utf8_text.hpp"
 
 namespace thirstline {
 
@@ -55,9 +56,11 @@ Result<Outcome> SiteCommand::run(const Environment& environment, TextSink& out) 
     } else if (format_ == "csv") {
         text = site_csv(answer.report, units.value_or(UnitSystem::metric));
     } else {
-        text = site_text(answer.report, {units.value_or(unit_system_of_locale(environment)),
-                                         locale_is_utf8(environment)});
+        text = terminal_text(site_text(
+            answer.report,
+            {units.value_or(unit_system_of_locale(environment)), locale_is_utf8(environment)}));
     }
+    TRY(database->check_unchanged());
     TRY(out.write(text));
     return answer.miss ? Outcome::no_data : Outcome::done;
 }

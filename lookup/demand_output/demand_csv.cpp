@@ -13,7 +13,7 @@ class Row {
     Row(std::string& out, bool us) : out_(out), us_(us) {}
 
     void text(std::string_view value) {
-        append_csv_field(out_, value);
+        append_csv_text(out_, value);
         out_.push_back(',');
     }
     void number(double value, int decimals) {

@@ -1,5 +1,6 @@
 // The C interface: checks what a caller hands over, asks the file, and lets no exception out.
 #include <algorithm>
+#include <atomic>
 #include <cmath>
 #include <cstddef>
 #include <exception>
@@ -97,6 +98,27 @@ thirstline_status status_after(thirstline_error* error, const Work& work) noexce
         fill_error(error, THIRSTLINE_INTERNAL, "a fault of the library", "", "");
     }
     return THIRSTLINE_INTERNAL;
+}
+
+/// Runs `work` with the file, unless another thread is in a call with it.
+template <class Work>
+thirstline_status status_with(thirstline_file* file, thirstline_error* error,
+                              const Work& work) noexcept {
+    return status_after(error, [&]() -> Result<Outcome> {
+        TRY(check_pointer(file, "file"));
+        if (file->in_use.exchange(true)) {
+            return Outcome{THIRSTLINE_BUSY, "another thread is in a call with this file",
+                           "open the file once for each thread", ""};
+        }
+        struct Release {
+            std::atomic<bool>& in_use;
+            ~Release() { in_use = false; }
+        };
+        const Release release{file->in_use};
+        Result<Outcome> outcome = work();
+        TRY(file->open.database().check_unchanged());
+        return outcome;
+    });
 }
 
 std::optional<std::int32_t> optional_of(const std::int32_t* value) {
@@ -229,16 +251,26 @@ int32_t thirstline_version_number(void) {
     return THIRSTLINE_VERSION_NUMBER;
 }
 
-thirstline_status thirstline_open(const char* path, thirstline_file** file,
-                                  thirstline_error* error) {
+static thirstline_status opened(const char* path, FileAccess access, thirstline_file** file,
+                                thirstline_error* error) {
     if (file != nullptr) *file = nullptr;
     return status_after(error, [&]() -> Result<Outcome> {
         TRY(check_pointer(path, "path"));
         TRY(check_pointer(file, "file"));
-        auto database = TRY(Database::open(path));
+        auto database = TRY(Database::open(path, access));
         *file = new thirstline_file{OpenFile(std::move(database))};
         return Outcome{};
     });
+}
+
+thirstline_status thirstline_open(const char* path, thirstline_file** file,
+                                  thirstline_error* error) {
+    return opened(path, FileAccess::read, file, error);
+}
+
+thirstline_status thirstline_open_mapped(const char* path, thirstline_file** file,
+                                         thirstline_error* error) {
+    return opened(path, FileAccess::mapped, file, error);
 }
 
 void thirstline_close(thirstline_file* file) {
@@ -246,8 +278,7 @@ void thirstline_close(thirstline_file* file) {
 }
 
 thirstline_status thirstline_verify(thirstline_file* file, thirstline_error* error) {
-    return status_after(error, [&]() -> Result<Outcome> {
-        TRY(check_pointer(file, "file"));
+    return status_with(file, error, [&]() -> Result<Outcome> {
         TRY(verify_database(file->open.database()));
         return Outcome{};
     });
@@ -256,8 +287,7 @@ thirstline_status thirstline_verify(thirstline_file* file, thirstline_error* err
 thirstline_status thirstline_site_at(thirstline_file* file, thirstline_lat_lon lat_lon,
                                      const int32_t* elevation_m, thirstline_site* site,
                                      thirstline_error* error) {
-    return status_after(error, [&]() -> Result<Outcome> {
-        TRY(check_pointer(file, "file"));
+    return status_with(file, error, [&]() -> Result<Outcome> {
         SiteQuestion question;
         question.lat_lon = {lat_lon.lat_deg, lat_lon.lon_deg};
         question.elevation_m = optional_of(elevation_m);
@@ -268,8 +298,7 @@ thirstline_status thirstline_site_at(thirstline_file* file, thirstline_lat_lon l
 thirstline_status thirstline_site_of_postal_code(thirstline_file* file, const char* code,
                                                  const char* country, const int32_t* elevation_m,
                                                  thirstline_site* site, thirstline_error* error) {
-    return status_after(error, [&]() -> Result<Outcome> {
-        TRY(check_pointer(file, "file"));
+    return status_with(file, error, [&]() -> Result<Outcome> {
         TRY(check_pointer(code, "code"));
         SiteQuestion question;
         question.postal = code;
@@ -282,8 +311,7 @@ thirstline_status thirstline_site_of_postal_code(thirstline_file* file, const ch
 thirstline_status thirstline_sites(thirstline_file* file, const thirstline_query* queries,
                                    size_t count, int32_t jobs, thirstline_site* sites,
                                    thirstline_error* error) {
-    return status_after(error, [&]() -> Result<Outcome> {
-        TRY(check_pointer(file, "file"));
+    return status_with(file, error, [&]() -> Result<Outcome> {
         return answer_all(file, queries, count, jobs, sites);
     });
 }
@@ -292,16 +320,14 @@ thirstline_status thirstline_stations_near(thirstline_file* file, thirstline_lat
                                            const int32_t* elevation_m, thirstline_station* stations,
                                            size_t capacity, size_t* count,
                                            thirstline_error* error) {
-    return status_after(error, [&]() -> Result<Outcome> {
-        TRY(check_pointer(file, "file"));
+    return status_with(file, error, [&]() -> Result<Outcome> {
         return stations_of(file->open, lat_lon, elevation_m, stations, capacity, count);
     });
 }
 
 thirstline_status thirstline_get_baseline(thirstline_file* file, thirstline_baseline* baseline,
                                           thirstline_error* error) {
-    return status_after(error, [&]() -> Result<Outcome> {
-        TRY(check_pointer(file, "file"));
+    return status_with(file, error, [&]() -> Result<Outcome> {
         TRY(check_struct(baseline, kMinBaseline, "baseline"));
         const auto known = TRY(file->open.baseline());
         copy_struct(baseline, baseline->struct_size, plain_baseline(file->open, *known));
@@ -311,8 +337,7 @@ thirstline_status thirstline_get_baseline(thirstline_file* file, thirstline_base
 
 thirstline_status thirstline_get_source(thirstline_file* file, int32_t index,
                                         thirstline_source* source, thirstline_error* error) {
-    return status_after(error, [&]() -> Result<Outcome> {
-        TRY(check_pointer(file, "file"));
+    return status_with(file, error, [&]() -> Result<Outcome> {
         TRY(check_struct(source, kMinSource, "source"));
         const auto known = TRY(file->open.baseline());
         const auto& sources = known->sources;

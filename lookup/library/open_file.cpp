@@ -78,7 +78,7 @@ void fill_fixed(thirstline_site& site, const Answer& answer, const TileLayout& l
 
 Result<std::vector<Database*>> OpenFile::more_databases(std::size_t count) {
     while (more_databases_.size() < count) {
-        auto database = TRY(Database::open(database_->path()));
+        auto database = TRY(database_->another());
         more_databases_.push_back(std::move(database));
     }
     std::vector<Database*> databases;

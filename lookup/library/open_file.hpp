@@ -1,6 +1,7 @@
 // What stands behind a `thirstline_file`: the database, and every text that answers point to.
 #pragma once
 
+#include <atomic>
 #include <map>
 #include <memory>
 #include <optional>
@@ -56,4 +57,5 @@ class OpenFile {
 /// The opaque type of the C interface.
 struct thirstline_file {  // NOLINT(readability-identifier-naming)
     thirstline::OpenFile open;
+    std::atomic<bool> in_use = false;  ///< a call with it is under way
 };

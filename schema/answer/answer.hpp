@@ -28,6 +28,14 @@
 
 namespace thirstline {
 
+/// Tiles around an absent one that are absent, too.
+struct AbsentTiles {
+    std::int32_t first_column = 0;  ///< of its own row of tiles, up to last_column
+    std::int32_t last_column = 0;
+    std::int32_t first_row = 1;  ///< rows of tiles that hold none, up to last_row: none at all if
+    std::int32_t last_row = 0;   ///< the last is less than the first
+};
+
 /// Where tiles come from: a database, an image, or a test.
 class TileSource {
   public:
@@ -38,6 +46,14 @@ class TileSource {
     /// The decoded tile, or a null pointer where the file holds none.
     [[nodiscard]] virtual Result<std::shared_ptr<const Tile>> tile(const Lattice& lattice,
                                                                    TileAddress address) = 0;
+
+    /// What is known to be absent around a tile for which `tile` gave a null pointer: that tile at
+    /// the least.
+    [[nodiscard]] virtual Result<AbsentTiles> absent_around(const Lattice& lattice,
+                                                            TileAddress address) {
+        static_cast<void>(lattice);
+        return AbsentTiles{address.tile_column, address.tile_column, 1, 0};
+    }
 };
 
 /// Elevations that may be asked for: no site lies outside, and within them no arithmetic overflows.

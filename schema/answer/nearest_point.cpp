@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <array>
 #include <cstdlib>
+#include <memory>
+#include <string>
 #include <tuple>
 
 #include "schema/geo/chord.hpp"
@@ -17,6 +19,13 @@ namespace {
 /// out.
 constexpr std::int64_t kRoundingQ30 = 1024;
 constexpr std::int64_t kBeyondAnyChordQ30 = 3'000'000'000;
+
+/// A walk that meets fewer absent tiles than this is shorter than the question what else is absent.
+constexpr int kAbsentBeforeAsking = 32;
+
+/// So many looks into tiles that hold no point there, or questions what is absent, end a walk: a
+/// sound file has points in nearly every tile, and the first of them brings the walk's end near.
+constexpr int kMaxEmptyVisits = 200'000;
 
 /// Directions of a lattice's columns, which every row of a walk meets again.
 class ColumnDirections {
@@ -68,10 +77,11 @@ class OutwardWalk {
         for (const int step : {-1, 1}) {
             int row = step < 0 ? start.row : start.row + 1;
             row = step < 0 ? std::min(row, lattice_.rows - 1) : std::max(row, 0);
-            for (; row >= 0 && row < lattice_.rows; row += step) {
+            while (row >= 0 && row < lattice_.rows) {
                 const Row next{row, cosine_and_sine_q30(position_e7_of(lattice_, {row, 0}).lat_e7)};
                 if (!is_near(next)) break;
                 TRY(over_row(next, start.column, take));
+                row = row_after(row, step);
             }
         }
         return {};
@@ -91,6 +101,14 @@ class OutwardWalk {
         return squared_chord_q60(direction_, unit_vector_q30(row.lat, lon_)) <= limit_squared_;
     }
 
+    /// The next row that may hold points: tiles that are known to be absent are passed over.
+    [[nodiscard]] int row_after(int row, int step) const {
+        const int tile_row = grid_.place_of({row, 0}).tile.tile_row;
+        if (!is_absent_row(tile_row)) return row + step;
+        return step > 0 ? grid_.first_point_row(absent_.last_row + 1)
+                        : grid_.first_point_row(absent_.first_row) - 1;
+    }
+
     /// Both ways along a row: distance grows up to the opposite meridian.
     template <class Take>
     Result<void> over_row(const Row& row, int start_column, const Take& take) {
@@ -107,17 +125,62 @@ class OutwardWalk {
         for (int walked = 0; walked < lattice_.columns;) {
             if (squared_chord_to(row, column) > limit_squared_) break;
             const PlaceInTile place = grid_.place_of({row.row, column});
-            const auto tile = TRY(tiles_.tile(lattice_, place.tile));
-            const int in_tile =
-                std::min(1 + columns_left(column, step, place.slot % lattice_.tile_edge),
-                         lattice_.columns - walked);
-            if (tile != nullptr &&
-                !over_tile(*tile, place.slot, {row, column, step, in_tile}, take))
+            const auto tile = TRY(tile_at(place.tile));
+            int passed = std::min(1 + columns_left(column, step, place.slot % lattice_.tile_edge),
+                                  lattice_.columns - walked);
+            if (tile == nullptr) {
+                if (is_absent(place.tile)) {
+                    passed = std::min(absent_columns(place.tile.tile_row, column, step),
+                                      lattice_.columns - walked);
+                }
+            } else if (!over_tile(*tile, place.slot, {row, column, step, passed}, take)) {
                 break;
-            column = (column + step * in_tile + lattice_.columns) % lattice_.columns;
-            walked += in_tile;
+            }
+            if (empty_visits_ > kMaxEmptyVisits) {
+                return fail(ErrorCode::bad_database,
+                            "the search for the nearest point passes over more than " +
+                                std::to_string(kMaxEmptyVisits) + " tiles without a point",
+                            "fetch or build the file again");
+            }
+            column = static_cast<int>(
+                (std::int64_t{column} + std::int64_t{step} * passed + lattice_.columns) %
+                lattice_.columns);
+            walked += passed;
         }
         return {};
+    }
+
+    [[nodiscard]] bool is_absent_row(int tile_row) const {
+        return tile_row >= absent_.first_row && tile_row <= absent_.last_row;
+    }
+
+    [[nodiscard]] bool is_absent(TileAddress address) const {
+        return is_absent_row(address.tile_row) ||
+               (address.tile_row == absent_row_ && address.tile_column >= absent_.first_column &&
+                address.tile_column <= absent_.last_column);
+    }
+
+    /// A null pointer, and absent_ perhaps says how far around, where there is none.
+    Result<std::shared_ptr<const Tile>> tile_at(TileAddress address) {
+        if (is_absent(address)) return std::shared_ptr<const Tile>();
+        auto tile = TRY(tiles_.tile(lattice_, address));
+        if (tile == nullptr && ++absent_visits_ > kAbsentBeforeAsking) {
+            absent_ = TRY(tiles_.absent_around(lattice_, address));
+            empty_visits_ += absent_.first_column < absent_.last_column ? 1 : 0;
+            absent_row_ = address.tile_row;
+        }
+        return tile;
+    }
+
+    /// From a column whose tile is absent: the columns on to the first whose tile may be there, or
+    /// to the end of the lattice.
+    [[nodiscard]] int absent_columns(int tile_row, int column, int step) const {
+        const int to_edge = step > 0 ? lattice_.columns - column : column + 1;
+        if (is_absent_row(tile_row)) return to_edge;
+        const std::int64_t to_tile =
+            step > 0 ? grid_.first_point_column(std::int64_t{absent_.last_column} + 1) - column
+                     : column - grid_.first_point_column(absent_.first_column) + 1;
+        return static_cast<int>(std::clamp<std::int64_t>(to_tile, 1, to_edge));
     }
 
     /// A part of a row.
@@ -130,15 +193,20 @@ class OutwardWalk {
     template <class Take>
     bool over_tile(const Tile& tile, int slot, const Stretch& stretch, const Take& take) {
         int column = stretch.column;
-        for (int i = 0; i < stretch.count; ++i) {
+        bool any = false;
+        bool goes_on = true;
+        for (int i = 0; i < stretch.count && goes_on; ++i) {
             const std::int64_t squared = squared_chord_to(stretch.row, column);
-            if (squared > limit_squared_) return false;
-            if (tile.present[static_cast<std::size_t>(slot)] != 0)
+            goes_on = squared <= limit_squared_;
+            if (goes_on && tile.present[static_cast<std::size_t>(slot)] != 0) {
+                any = true;
                 take(LatticePoint{stretch.row.row, column}, squared);
+            }
             column += stretch.step;
             slot += stretch.step;
         }
-        return true;
+        empty_visits_ += any ? 0 : 1;
+        return goes_on;
     }
 
     /// Columns of the lattice that follow in the same tile.
@@ -156,6 +224,10 @@ class OutwardWalk {
     ColumnDirections columns_;
     TileSource& tiles_;
     std::int64_t limit_squared_ = 0;
+    AbsentTiles absent_{1, 0, 1, 0};  ///< the last that were found: none yet
+    std::int32_t absent_row_ = -1;
+    int empty_visits_ = 0;
+    int absent_visits_ = 0;
 };
 
 }  // namespace

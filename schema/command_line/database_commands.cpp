@@ -4,6 +4,7 @@
 
 #include "schema/command_line/option_values.hpp"
 #include "schema/database/database_report.hpp"
+#include "schema/text/utf8_text.hpp"
 
 namespace thirstline {
 
@@ -32,7 +33,12 @@ Result<std::unique_ptr<Database>> open_database(const std::string& path,
         return fail(ErrorCode::usage, "no database is named",
                     "give --db FILE, or set the environment variable THIRSTLINE_DB");
     }
-    return Database::open(named);
+    auto database = Database::open(named);
+    if (!database && database.error().code == ErrorCode::io && database.error().hint.empty()) {
+        database.error().hint =
+            "name the file with --db, or in the environment variable THIRSTLINE_DB";
+    }
+    return database;
 }
 
 void InfoCommand::declare(CLI::App& app) {
@@ -47,7 +53,8 @@ Result<Outcome> InfoCommand::run(const Environment& environment, TextSink& out) 
     const auto database = TRY(open_database(database_, environment));
     const auto text =
         TRY(format_ == "json" ? database_info_json(*database) : database_info_text(*database));
-    TRY(out.write(text));
+    TRY(database->check_unchanged());
+    TRY(out.write(terminal_text(text)));
     return Outcome::done;
 }
 

@@ -42,7 +42,7 @@ class VerifyCommand final : public Command {
         : program_(program), naming_(naming) {}
     [[nodiscard]] const char* name() const override { return "verify"; }
     [[nodiscard]] const char* purpose() const override {
-        return "Read the whole database and make sure that nothing in it is damaged";
+        return "Read all tables of the database and make sure that nothing in them is damaged";
     }
     void declare(CLI::App& app) override;
     [[nodiscard]] Result<Outcome> run(const Environment& environment, TextSink& out) override;

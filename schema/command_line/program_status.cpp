@@ -1,6 +1,7 @@
 #include <fcntl.h>
 #include <unistd.h>
 
+#include <algorithm>
 #include <csignal>
 #include <cstdio>
 #include <cstdlib>
@@ -8,6 +9,7 @@
 #include <new>
 
 #include "schema/command_line/program.hpp"
+#include "schema/text/utf8_text.hpp"
 
 namespace thirstline {
 
@@ -24,8 +26,13 @@ Environment environment_of_process() {
 }
 
 int report(const ProgramText& text, const Error& error) {
-    std::fprintf(stderr, "%s: %s\n", text.name, error.message.c_str());
-    if (!error.hint.empty()) std::fprintf(stderr, "hint: %s\n", error.hint.c_str());
+    // Names from files stand in messages, too.
+    const auto line_of = [](std::string words) {
+        std::replace(words.begin(), words.end(), '\n', ' ');
+        return terminal_text(words);
+    };
+    std::fprintf(stderr, "%s: %s\n", text.name, line_of(error.message).c_str());
+    if (!error.hint.empty()) std::fprintf(stderr, "hint: %s\n", line_of(error.hint).c_str());
     return exit_status(error.code);
 }
 

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <initializer_list>
+#include <iterator>
 #include <string_view>
 #include <vector>
 
@@ -23,6 +24,33 @@ void add_sized(Sink& sink, char type, std::span<const std::uint8_t> bytes) {
     sink.add(type + std::to_string(bytes.size()) + ":");
     sink.add(bytes);
     sink.add(std::string_view("\n"));
+}
+
+/// The small tables together: in a hostile file many rows can share the same pages.
+constexpr std::size_t kMaxHeadBytes = std::size_t{64} << 20;
+
+/// A checksum that counts what it is given.
+class CountedCrc32 {
+  public:
+    template <class Bytes>
+    void add(const Bytes& bytes) {
+        count_ += std::size(bytes);
+        crc_.add(bytes);
+    }
+    [[nodiscard]] std::size_t count() const { return count_; }
+    [[nodiscard]] std::uint32_t value() const { return crc_.value(); }
+
+  private:
+    Crc32 crc_;
+    std::size_t count_ = 0;
+};
+
+Result<void> check_size(const Sha256&, const std::string&) {
+    return {};
+}
+Result<void> check_size(const CountedCrc32& sink, const std::string& doing) {
+    if (sink.count() <= kMaxHeadBytes) return {};
+    return fail(impossible(doing, "more than the 64 MiB that the small tables may have together"));
 }
 
 template <class Sink>
@@ -61,6 +89,7 @@ Result<void> add_table(Sink& sink, sqlite3* connection, const std::string& table
                               std::ranges::find(keys_left_out, rows.text(0)) != keys_left_out.end();
         if (left_out) continue;
         TRY(add_row(sink, rows, doing));
+        TRY(check_size(sink, doing));
     }
 }
 
@@ -84,7 +113,7 @@ Result<std::vector<std::string>> table_names(sqlite3* connection, const std::str
     }
 }
 
-Result<void> add_schema(Crc32& sink, sqlite3* connection, const std::string& path) {
+Result<void> add_schema(CountedCrc32& sink, sqlite3* connection, const std::string& path) {
     auto rows =
         TRY(SqliteStatement::prepare(connection,
                                      "SELECT sql FROM sqlite_schema WHERE type IN ('table', "
@@ -111,7 +140,7 @@ Result<std::string> content_sha256(sqlite3* connection, const std::string& path)
 
 Result<std::uint32_t> head_crc32(sqlite3* connection, const std::string& path) {
     const auto tables = TRY(table_names(connection, path));
-    Crc32 crc;
+    CountedCrc32 crc;
     TRY(add_schema(crc, connection, path));
     for (const std::string& table : tables) {
         if (table == "tile" || table == "postal" || table == "station") continue;

@@ -2,13 +2,11 @@
 
 #include <algorithm>
 #include <array>
-#include <cerrno>
 #include <charconv>
-#include <cstdio>
 #include <cstring>
-#include <filesystem>
 
 #include "schema/base/version.hpp"
+#include "schema/database/accepted_schema.hpp"
 #include "schema/database/checksum.hpp"
 #include "schema/database/content_hash.hpp"
 #include "schema/database/database_statements.hpp"
@@ -17,14 +15,6 @@
 namespace thirstline {
 
 namespace {
-
-constexpr std::size_t kSqliteHeaderBytes = 100;
-
-constexpr std::array<std::string_view, 11> kExpectedTables{
-    "layer",  "lattice",     "metadata",         "method",  "period", "postal",
-    "source", "source_file", "source_rejection", "station", "tile"};
-
-using SqliteHeader = std::array<std::uint8_t, kSqliteHeaderBytes>;
 
 std::uint32_t big_endian(const SqliteHeader& header, std::size_t offset, int bytes) {
     std::uint32_t value = 0;
@@ -53,65 +43,23 @@ Result<void> check_versions(const SqliteHeader& header, const std::string& path)
 }
 
 /// What the first hundred bytes can tell without SQLite: kind, version and length.
-Result<void> check_header(const std::string& path) {
-    std::error_code ignored;
-    if (std::filesystem::is_directory(path, ignored)) {
-        return fail(ErrorCode::io, path + " is a folder, not a database file");
-    }
-    const std::unique_ptr<std::FILE, int (*)(std::FILE*)> file(std::fopen(path.c_str(), "rb"),
-                                                               &std::fclose);
-    if (!file) {
-        return fail(ErrorCode::io, "cannot open the database " + path + ": " + std::strerror(errno),
-                    "name the file with --db, or in the environment variable THIRSTLINE_DB");
-    }
-    SqliteHeader header{};
-    const std::size_t read = std::fread(header.data(), 1, header.size(), file.get());
+Result<void> check_header(const OpenedFile& file) {
+    const std::string& path = file.path();
+    const SqliteHeader& header = file.header();
     static constexpr char kMagic[] = "SQLite format 3";
-    if (read < header.size() || std::memcmp(header.data(), kMagic, sizeof kMagic) != 0) {
+    if (std::memcmp(header.data(), kMagic, sizeof kMagic) != 0)
         return fail(ErrorCode::bad_database, path + " is not a Thirstline database");
-    }
     TRY(check_versions(header, path));
     const std::uint32_t page_field = big_endian(header, 16, 2);
-    const std::uint64_t page_bytes = page_field == 1 ? 65536 : page_field;
-    const std::uint64_t expected = page_bytes * big_endian(header, 28, 4);
-    const std::uint64_t actual = std::filesystem::file_size(path, ignored);
-    if (actual != expected) {
+    const std::int64_t page_bytes = page_field == 1 ? 65536 : page_field;
+    const std::int64_t expected = page_bytes * big_endian(header, 28, 4);
+    if (file.bytes() != expected) {
         return fail(ErrorCode::bad_database,
-                    path + " is damaged: it has " + std::to_string(actual) +
+                    path + " is damaged: it has " + std::to_string(file.bytes()) +
                         " bytes where its header says " + std::to_string(expected),
                     kFetchAgain);
     }
     return {};
-}
-
-std::string read_only_uri(const std::string& path) {
-    // An absolute path after an empty authority, so that "//" does not begin the name of a host.
-    std::string uri = path.starts_with('/') ? "file://" : "file:";
-    for (const char c : path) {
-        if (c == '?')
-            uri += "%3f";
-        else if (c == '#')
-            uri += "%23";
-        else if (c == '%')
-            uri += "%25";
-        else
-            uri += c;
-    }
-    return uri + "?mode=ro&immutable=1";
-}
-
-Result<SqliteConnection> connected(const std::string& path) {
-    sqlite3* raw = nullptr;
-    const int code =
-        sqlite3_open_v2(read_only_uri(path).c_str(), &raw,
-                        SQLITE_OPEN_READONLY | SQLITE_OPEN_URI | SQLITE_OPEN_NOMUTEX, nullptr);
-    SqliteConnection connection(raw);
-    if (code != SQLITE_OK) return fail(sqlite_error(raw, code, "opening " + path));
-    sqlite3_extended_result_codes(raw, 1);
-    sqlite3_db_config(raw, SQLITE_DBCONFIG_DEFENSIVE, 1, nullptr);
-    sqlite3_db_config(raw, SQLITE_DBCONFIG_TRUSTED_SCHEMA, 0, nullptr);
-    TRY(run_sql(raw, "PRAGMA cell_size_check=ON; PRAGMA mmap_size=2147418112", "opening " + path));
-    return connection;
 }
 
 Result<Layer> layer_of_row(const SqliteStatement& row, const std::string& path) {
@@ -163,15 +111,37 @@ std::uint32_t crc32_of(const StationRecord& station) {
 
 Database::~Database() = default;
 
-Result<std::unique_ptr<Database>> Database::open(const std::string& path) {
-    TRY(check_header(path));
-    auto connection = TRY(connected(path));
+Result<std::unique_ptr<Database>> Database::over(std::shared_ptr<OpenedFile> file) {
+    TRY(check_header(*file));
+    auto connection = TRY(ReadOnlyConnection::to(std::move(file)));
     std::unique_ptr<Database> database(new Database());
-    database->path_ = path;
+    database->path_ = connection.file()->path();
     database->statements_ = std::make_unique<Statements>(std::move(connection));
-    TRY(database->read_head());
+    TRY(check_schema(database->connection(), database->path_));
     TRY(database->check_head());
+    TRY(database->read_head());
     return database;
+}
+
+Result<std::unique_ptr<Database>> Database::open(const std::string& path, FileAccess access) {
+    auto file = TRY(OpenedFile::open(path, access));
+    auto database = over(file);
+    if (database || !file->was_replaced()) return database;
+    // A new version was put in its place meanwhile: what was wrong may have been the old one's end.
+    file = TRY(OpenedFile::open(path, access));
+    return over(std::move(file));
+}
+
+Result<std::unique_ptr<Database>> Database::another() const {
+    return over(statements_->connection.file());
+}
+
+std::int64_t Database::bytes() const {
+    return statements_->connection.file()->bytes();
+}
+
+Result<void> Database::check_unchanged() {
+    return statements_->connection.file()->check_unchanged();
 }
 
 sqlite3* Database::connection() const {
@@ -194,20 +164,15 @@ Result<void> Database::read_head() {
     const auto doing = [this](const char* table) {
         return std::string("reading table ") + table + " of " + path_;
     };
-    auto read = for_each_row(connection(), "SELECT key, value FROM metadata", doing("metadata"),
-                             [this](const SqliteStatement& row) -> Result<void> {
-                                 metadata_[row.text(0)] = row.text(1);
-                                 return {};
-                             });
-    if (!read) return read;
-    read = for_each_row(connection(),
-                        "SELECT layer_id, shape, divisor, width_bytes, is_signed FROM layer ORDER "
-                        "BY layer_id",
-                        doing("layer"), [this](const SqliteStatement& row) -> Result<void> {
-                            auto layer = TRY(layer_of_row(row, path_));
-                            layout_.layers.push_back(layer);
-                            return {};
-                        });
+    auto read =
+        for_each_row(connection(),
+                     "SELECT layer_id, shape, divisor, width_bytes, is_signed FROM layer ORDER "
+                     "BY layer_id",
+                     doing("layer"), [this](const SqliteStatement& row) -> Result<void> {
+                         auto layer = TRY(layer_of_row(row, path_));
+                         layout_.layers.push_back(layer);
+                         return {};
+                     });
     if (!read) return read;
     read = for_each_row(connection(),
                         "SELECT lattice_id, name, west_arcsec, south_arcsec, spacing_arcsec, "
@@ -234,6 +199,7 @@ Result<void> Database::read_head() {
         "SELECT tile_key, gap, codec, crc32, data FROM tile WHERE tile_key >= ?1 ORDER BY tile_key "
         "LIMIT 1",
         doing("tile")));
+    statements_->tile->limit_steps(kLookUpSteps);
     return {};
 }
 
@@ -242,16 +208,13 @@ Result<void> Database::check_head() {
     const auto damaged = [this](const std::string& how) {
         return fail(ErrorCode::bad_database, path_ + " is damaged: " + how, kFetchAgain);
     };
-    auto found = TRY(SqliteStatement::prepare(
-        connection(), "SELECT 1 FROM sqlite_schema WHERE type = 'table' AND name = ?1",
-        "reading the schema of " + path_));
-    for (const std::string_view table : kExpectedTables) {
-        found.bind(1, table);
-        const auto row = TRY(found.step());
-        if (!row) return damaged("it has no table " + std::string(table));
-        found.reset();
-    }
     const auto crc = TRY(head_crc32(connection(), path_));
+    TRY(for_each_row(connection(), "SELECT key, value FROM metadata",
+                     "reading table metadata of " + path_,
+                     [this](const SqliteStatement& row) -> Result<void> {
+                         metadata_[row.text(0)] = row.text(1);
+                         return {};
+                     }));
     if (std::to_string(crc) != metadata("head_crc32"))
         return damaged("its small tables do not fit their checksum");
     const std::string& last = metadata("last_tile_key");
@@ -288,11 +251,10 @@ Result<std::vector<Source>> Database::sources() {
             return {};
         });
     if (!read) return fail(read.error());
+    // By ascending id: read so.
     const auto owner = [&sources](std::int64_t id) -> Source* {
-        for (Source& source : sources) {
-            if (source.id == id) return &source;
-        }
-        return nullptr;
+        const auto found = std::ranges::lower_bound(sources, id, {}, &Source::id);
+        return found != sources.end() && found->id == id ? &*found : nullptr;
     };
     read = for_each_row(connection(),
                         "SELECT source_id, rule, count FROM source_rejection ORDER BY source_id, "
@@ -335,6 +297,7 @@ Result<std::vector<PostalPlace>> Database::postal_places(std::string_view code) 
             "SELECT country, code, place, lat_e7, lon_e7, crc32 FROM postal WHERE code = ?1 ORDER "
             "BY country",
             "reading table postal of " + path_));
+        statements_->postal->limit_steps(kLookUpSteps);
     }
     SqliteStatement& statement = *statements_->postal;
     statement.reset();
@@ -363,7 +326,9 @@ Result<std::vector<StationRecord>> Database::stations() {
                                   row.text(5),
                                   row.text(6),
                                   row.text(7)};
-            if (row.integer(8) != std::int64_t{crc32_of(station)}) {
+            const bool is_in_range = is_on_earth(row.integer(2), row.integer(3)) &&
+                                     row.integer(4) == station.elevation_m;
+            if (!is_in_range || row.integer(8) != std::int64_t{crc32_of(station)}) {
                 return fail(ErrorCode::bad_database,
                             "station " + std::to_string(row.integer(9)) + " of " + path_ +
                                 " is damaged: its checksum does not fit",
@@ -376,14 +341,17 @@ Result<std::vector<StationRecord>> Database::stations() {
 }
 
 Result<std::vector<std::string>> Database::postal_countries() {
-    std::vector<std::string> countries;
-    TRY(for_each_row(connection(), "SELECT DISTINCT country FROM postal ORDER BY country",
-                     "reading table postal of " + path_,
-                     [&](const SqliteStatement& row) -> Result<void> {
-                         countries.push_back(row.text(0));
-                         return {};
-                     }));
-    return countries;
+    if (!postal_countries_) {
+        std::vector<std::string> countries;
+        TRY(for_each_row(connection(), "SELECT DISTINCT country FROM postal ORDER BY country",
+                         "reading table postal of " + path_,
+                         [&](const SqliteStatement& row) -> Result<void> {
+                             countries.push_back(row.text(0));
+                             return {};
+                         }));
+        postal_countries_ = std::move(countries);
+    }
+    return *postal_countries_;
 }
 
 }  // namespace thirstline

@@ -1,10 +1,12 @@
 // A Thirstline file, opened for reading. See FORMAT.md for what stands in it.
 //
-// The file is opened read-only and immutable, so a read-only medium will do. Nothing in it is
-// trusted: the small tables are tested against their checksum when it is opened, every tile and
-// postal code when it is read, and a tile that is not found must be proved absent by its
-// neighbour's gap. So damage gives an Error of code bad_database that names the table and row,
-// never a wrong number. (One thing only `verify` can notice: a postal code that has vanished.)
+// The file is opened read-only and immutable, so a read-only medium will do, and read by `pread`
+// unless a mapped one is asked for: see OpenedFile. A new version is to be put in place by renaming
+// a finished file; a Database goes on reading the file that it opened. Nothing in it is trusted:
+// the small tables are tested against their checksum when it is opened, every tile and postal code
+// when it is read, and a tile that is not found must be proved absent by its neighbour's gap. So
+// damage gives an Error of code bad_database that names the table and row, never a wrong number.
+// (One thing only `verify` can notice: a postal code that has vanished.)
 //
 // Thread safety: a Database belongs to one thread at a time; open one for each thread.
 #pragma once
@@ -20,6 +22,7 @@
 
 #include "schema/answer/answer.hpp"
 #include "schema/base/result.hpp"
+#include "schema/database/opened_file.hpp"
 #include "schema/geo/lattice.hpp"
 #include "schema/tile/tile.hpp"
 #include "schema/tile/tile_cache.hpp"
@@ -95,12 +98,20 @@ struct MethodRow {
 
 class Database final : public TileSource {
   public:
-    /// Errors: io where the file cannot be opened, bad_database where it is not one of ours, of an
-    /// unsupported version, or damaged.
-    [[nodiscard]] static Result<std::unique_ptr<Database>> open(const std::string& path);
+    /// Errors: io where the file cannot be opened or is not a regular file, bad_database where it
+    /// is not one of ours, of an unsupported version, or damaged.
+    [[nodiscard]] static Result<std::unique_ptr<Database>> open(
+        const std::string& path, FileAccess access = FileAccess::read);
+    /// Another connection, for another thread, to the same file, whatever has taken its name.
+    /// Errors: as above.
+    [[nodiscard]] Result<std::unique_ptr<Database>> another() const;
     ~Database() override;
 
     [[nodiscard]] const std::string& path() const { return path_; }
+    [[nodiscard]] std::int64_t bytes() const;
+    /// Errors (io): the file was overwritten or cut since it was opened. What is read from a file
+    /// that is not mapped is compared without it.
+    [[nodiscard]] Result<void> check_unchanged();
     [[nodiscard]] const std::vector<Lattice>& lattices() const { return lattices_; }
     [[nodiscard]] const TileLayout& layout() const { return layout_; }
 
@@ -119,7 +130,7 @@ class Database final : public TileSource {
 
     /// Every country's row for a normalised code; empty where there is none.
     [[nodiscard]] Result<std::vector<PostalPlace>> postal_places(std::string_view code);
-    /// The countries that have postal codes at all, sorted.
+    /// The countries that have postal codes at all, sorted. Read once.
     [[nodiscard]] Result<std::vector<std::string>> postal_countries();
 
     /// Every station behind the numbers; none in a file made from grids alone.
@@ -127,7 +138,9 @@ class Database final : public TileSource {
 
     [[nodiscard]] Result<std::shared_ptr<const Tile>> tile(const Lattice& lattice,
                                                            TileAddress address) override;
-    /// The same, decoded each time, for those that keep tiles themselves.
+    [[nodiscard]] Result<AbsentTiles> absent_around(const Lattice& lattice,
+                                                    TileAddress address) override;
+    /// As `tile`, decoded each time, for those that keep tiles themselves.
     [[nodiscard]] Result<std::shared_ptr<const Tile>> decoded_tile(const Lattice& lattice,
                                                                    TileAddress address);
 
@@ -142,6 +155,7 @@ class Database final : public TileSource {
   private:
     struct Statements;
     Database() = default;
+    [[nodiscard]] static Result<std::unique_ptr<Database>> over(std::shared_ptr<OpenedFile> file);
     [[nodiscard]] Result<void> read_head();
     void see_blocks();
     [[nodiscard]] Result<void> check_head();
@@ -154,6 +168,8 @@ class Database final : public TileSource {
     [[nodiscard]] Error damaged_tile(std::int64_t key, const std::string& how) const;
     [[nodiscard]] Result<std::shared_ptr<const Tile>> block(const Lattice& block_lattice,
                                                             TileAddress block_address);
+    [[nodiscard]] Result<AbsentTiles> absent_blocks_around(const Lattice& block_lattice,
+                                                           TileAddress block_address);
     [[nodiscard]] Result<std::shared_ptr<const Tile>> decoded_block(int lattice_id,
                                                                     TileAddress block_address);
 
@@ -164,6 +180,10 @@ class Database final : public TileSource {
         [[nodiscard]] Result<std::shared_ptr<const Tile>> tile(const Lattice& lattice,
                                                                TileAddress address) override {
             return database_.block(lattice, address);
+        }
+        [[nodiscard]] Result<AbsentTiles> absent_around(const Lattice& lattice,
+                                                        TileAddress address) override {
+            return database_.absent_blocks_around(lattice, address);
         }
 
       private:
@@ -178,6 +198,7 @@ class Database final : public TileSource {
     Blocks blocks_{*this};
     std::int64_t last_tile_key_ = 0;
     std::map<std::string, std::string, std::less<>> metadata_;
+    std::optional<std::vector<std::string>> postal_countries_;
 };
 
 }  // namespace thirstline

@@ -2,7 +2,6 @@
 
 #include <cstdio>
 #include <cstdlib>
-#include <filesystem>
 #include <nlohmann/json.hpp>
 #include <set>
 
@@ -78,10 +77,9 @@ Json source_json(const Source& source) {
 
 Result<Json> info_json(Database& database) {
     Json info;
-    std::error_code ignored;
     info["schema_version"] = 1;
     info["format"] = user_version_text(database);
-    info["bytes"] = std::filesystem::file_size(database.path(), ignored);
+    info["bytes"] = database.bytes();
     for (const char* key : kShownMetadata) info[key] = database.metadata(key);
     info["lattices"] = Json::array();
     for (const Lattice& lattice : database.lattices())
@@ -105,6 +103,8 @@ Result<Json> info_json(Database& database) {
 
 Result<void> integrity_checked(Database& database) {
     const std::string doing = "checking " + database.path();
+    // A file's own constraints can hold any expression; what they are to say is checked below.
+    TRY(run_sql(database.connection(), "PRAGMA ignore_check_constraints=ON", doing));
     auto check =
         TRY(SqliteStatement::prepare(database.connection(), "PRAGMA integrity_check(1)", doing));
     const auto row = TRY(check.step());
@@ -115,7 +115,50 @@ Result<void> integrity_checked(Database& database) {
     return {};
 }
 
-/// What points may refer to.
+/// A query that finds no row in a sound file, for what nothing else notices.
+struct RowRule {
+    const char* table;
+    const char* offending_rows;
+};
+
+constexpr RowRule kRowRules[] = {
+    {"layer", "SELECT layer_id FROM layer WHERE is_signed NOT IN (0, 1)"},
+    {"source", "SELECT source_id FROM source WHERE values_used < 0"},
+    {"source_rejection", "SELECT source_id FROM source_rejection WHERE count <= 0"},
+    {"source_file", "SELECT source_id FROM source_file WHERE length(sha256) <> 64"},
+    {"period", "SELECT period_id FROM period WHERE period_id NOT BETWEEN 0 AND 254"},
+    {"method", "SELECT code FROM method WHERE code NOT BETWEEN 0 AND 65534"},
+    {"station",
+     "SELECT station_id FROM station WHERE station_id <= 0 OR "
+     "lat_e7 NOT BETWEEN -900000000 AND 900000000 OR "
+     "lon_e7 NOT BETWEEN -1800000000 AND 1799999999 OR elevation_m NOT BETWEEN -1000 AND 10000"},
+    {"postal", "SELECT code FROM postal WHERE length(code) = 0 OR country NOT GLOB '[A-Z][A-Z]'"},
+};
+
+Result<void> rows_checked(Database& database) {
+    for (const RowRule& rule : kRowRules) {
+        auto rows = TRY(SqliteStatement::prepare(
+            database.connection(), rule.offending_rows,
+            std::string("reading table ") + rule.table + " of " + database.path()));
+        const auto offends = TRY(rows.step());
+        if (!offends) continue;
+        return fail(ErrorCode::bad_database,
+                    "row " + in_quotes(rows.text(0), 40) + " of table " + rule.table + " of " +
+                        database.path() + " holds a value that the format does not allow",
+                    kFetchAgain);
+    }
+    return {};
+}
+
+Result<std::int64_t> postal_codes_checked(Database& database) {
+    auto scan = TRY(PostalScan::over(database));
+    for (std::int64_t count = 0;; ++count) {
+        const auto place = TRY(scan.next());
+        if (!place) return count;
+    }
+}
+
+/// What points may refer to. A value that is missing refers to nothing.
 struct KnownRows {
     std::set<std::int64_t> methods;
     std::set<std::int64_t> periods;
@@ -149,15 +192,18 @@ Result<std::int64_t> points_of(const Tile& tile, const Lattice& lattice, TileAdd
         if (!contains(lattice, point_in_tile(lattice, address, slot))) {
             return fail(ErrorCode::bad_database, "it holds a point outside its lattice");
         }
+        const auto is_unknown = [](const std::set<std::int64_t>& rows, std::int32_t value) {
+            return value != kMissingValue && !rows.contains(value);
+        };
         if (layout.find(LayerId::period) != nullptr &&
-            !known.periods.contains(tile.of(LayerId::period)[static_cast<std::size_t>(slot)])) {
+            is_unknown(known.periods, tile.of(LayerId::period)[static_cast<std::size_t>(slot)])) {
             return fail(ErrorCode::bad_database, "it holds a period that table period lacks");
         }
         for (int month = 0; month < kMonths; ++month) {
             if (tile.month_value(LayerId::eto, slot, month) == kMissingValue)
                 return fail(ErrorCode::bad_database, "it holds a point without ETo");
             if (layout.find(LayerId::method) != nullptr &&
-                !known.methods.contains(tile.month_value(LayerId::method, slot, month)))
+                is_unknown(known.methods, tile.month_value(LayerId::method, slot, month)))
                 return fail(ErrorCode::bad_database, "it holds a method that table method lacks");
         }
     }
@@ -241,9 +287,12 @@ Result<std::string> database_info_text(Database& database) {
     return out;
 }
 
-Result<Verified> verify_database(Database& database) {
+namespace {
+
+Result<Verified> all_verified(Database& database) {
     Verified verified;
     TRY(integrity_checked(database));
+    TRY(rows_checked(database));
     TRY(tiles_checked(database, verified));
     const auto hash = TRY(content_sha256(database.connection(), database.path()));
     if (hash != database.metadata("content_sha256")) {
@@ -252,10 +301,17 @@ Result<Verified> verify_database(Database& database) {
                     kFetchAgain);
     }
     TRY(database.stations());
-    verified.postal_codes = TRY(counted(database, "SELECT count(*) FROM postal", "postal"));
-    std::error_code ignored;
-    verified.bytes =
-        static_cast<std::int64_t>(std::filesystem::file_size(database.path(), ignored));
+    verified.postal_codes = TRY(postal_codes_checked(database));
+    verified.bytes = database.bytes();
+    return verified;
+}
+
+}  // namespace
+
+Result<Verified> verify_database(Database& database) {
+    auto verified = all_verified(database);
+    // Damage may only be the other half of a file that is being overwritten.
+    TRY(database.check_unchanged());
     return verified;
 }
 

@@ -25,9 +25,10 @@ struct Verified {
     std::int64_t postal_codes = 0;
 };
 
-/// Reads everything: SQLite's own structure, every tile's key, checksum, content, method codes and
-/// periods, and the content hash. The first fault is the Error (bad_database), naming table and
-/// row.
+/// Reads all that an answer can come from: SQLite's own structure, every table's rows and ranges,
+/// every tile's key, checksum, content, method codes and periods, every postal code and station,
+/// and the content hash. Bytes of the file that no table uses are not looked at. The first fault is
+/// the Error (bad_database), naming table and row.
 [[nodiscard]] Result<Verified> verify_database(Database& database);
 
 /// One line, such as "OK: 412 tiles, 23104 points, 41490 postal codes, 5132288 bytes".

@@ -5,9 +5,11 @@
 #pragma once
 
 #include <cstdint>
+#include <map>
 #include <optional>
 
 #include "schema/database/database.hpp"
+#include "schema/database/read_only_connection.hpp"
 #include "schema/database/sqlite_handles.hpp"
 #include "schema/tile/tile_cache.hpp"
 
@@ -15,13 +17,23 @@ namespace thirstline {
 
 inline constexpr const char* kFetchAgain = "fetch or build the file again";
 
-struct Database::Statements {
-    explicit Statements(SqliteConnection opened) : connection(std::move(opened)) {}
+inline constexpr std::size_t kMostAbsentKept = 16'384;
 
-    SqliteConnection connection;
+struct Database::Statements {
+    explicit Statements(ReadOnlyConnection opened) : connection(std::move(opened)) {}
+
+    void note_absent(std::int64_t after, std::int64_t before) {
+        if (absent.size() >= kMostAbsentKept) absent.clear();
+        absent[before] = after;
+    }
+
+    ReadOnlyConnection connection;
     std::optional<SqliteStatement> tile;
     std::optional<SqliteStatement> postal;
     std::int64_t checked_key = 0;  ///< of the tile whose checksum was found to fit last
+    /// Keys between which there is no tile, the lower by the upper: proved by searches that found
+    /// none.
+    std::map<std::int64_t, std::int64_t> absent;
     std::optional<TileCache> tiles, blocks;
 };
 

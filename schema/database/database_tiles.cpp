@@ -1,5 +1,6 @@
 // The tiles of a Database: found, tested, decoded as far as they are needed, and kept.
 #include <algorithm>
+#include <limits>
 #include <string>
 
 #include "schema/database/checksum.hpp"
@@ -46,6 +47,7 @@ Result<std::optional<Database::TileRow>> Database::find_tile(std::int64_t key) {
     const auto row = TRY(statement.step());
     if (!row) {
         if (key <= last_tile_key_) return fail(damaged_tile(key, "it cannot be found"));
+        statements_->note_absent(last_tile_key_, std::numeric_limits<std::int64_t>::max());
         return std::optional<TileRow>();
     }
     const std::int64_t found_key = statement.integer(0);
@@ -63,8 +65,9 @@ Result<std::optional<Database::TileRow>> Database::find_tile(std::int64_t key) {
     }
     if (found_key != key) {
         // In a damaged table the next row can be one before.
-        if (found_key < key || gap <= found_key - key)
+        if (found_key < key || gap <= found_key - key || gap > found_key)
             return fail(damaged_tile(key, "it cannot be found"));
+        statements_->note_absent(found_key - gap, found_key);
         return std::optional<TileRow>();
     }
     return std::optional<TileRow>({static_cast<int>(codec), data});
@@ -99,6 +102,38 @@ Result<std::shared_ptr<const Tile>> Database::decoded_tile(const Lattice& lattic
         if (!decoded) return fail(damaged_tile(key, decoded.error().message));
         return std::make_shared<const Tile>(std::move(*decoded));
     });
+}
+
+Result<AbsentTiles> Database::absent_around(const Lattice& lattice, TileAddress address) {
+    const std::int64_t key = tile_key(lattice.id, address);
+    auto known = statements_->absent.upper_bound(key);
+    if (known == statements_->absent.end() || key <= known->second) {
+        const auto is_there =
+            TRY(from_tile<bool>(key, false, [](const TileRow&) -> Result<bool> { return true; }));
+        if (is_there) return TileSource::absent_around(lattice, address);
+        known = statements_->absent.upper_bound(key);
+    }
+    // What lies in other lattices only bounds: this one's tiles begin and end with it.
+    const std::int64_t before = std::max(known->second, tile_key(lattice.id, {0, 0}) - 1);
+    const std::int64_t after = std::min(known->first, tile_key(lattice.id + 1, {0, 0}));
+    const TileAddress first = tile_of_key(before + 1);
+    const TileAddress last = tile_of_key(after - 1);
+    AbsentTiles absent{0, kLastTileColumn, first.tile_row, last.tile_row};
+    if (first.tile_row == address.tile_row) absent.first_column = first.tile_column;
+    if (last.tile_row == address.tile_row) absent.last_column = last.tile_column;
+    if (first.tile_column > 0) ++absent.first_row;
+    if (last.tile_column < kLastTileColumn) --absent.last_row;
+    return absent;
+}
+
+Result<AbsentTiles> Database::absent_blocks_around(const Lattice& block_lattice,
+                                                   TileAddress block_address) {
+    const auto tiles =
+        TRY(absent_around(block_lattice, {block_address.tile_row / blocks_along_,
+                                          block_address.tile_column / blocks_along_}));
+    return AbsentTiles{tiles.first_column * blocks_along_,
+                       (tiles.last_column + 1) * blocks_along_ - 1, tiles.first_row * blocks_along_,
+                       (tiles.last_row + 1) * blocks_along_ - 1};
 }
 
 Result<std::shared_ptr<const Tile>> Database::block(const Lattice& block_lattice,

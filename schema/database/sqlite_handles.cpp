@@ -1,10 +1,18 @@
 #include "schema/database/sqlite_handles.hpp"
 
+#include "schema/database/read_only_connection.hpp"
+
 namespace thirstline {
 
 Error sqlite_error(sqlite3* connection, int result_code, const std::string& doing) {
     const std::string reason =
         connection != nullptr ? sqlite3_errmsg(connection) : sqlite3_errstr(result_code);
+    const WorkBudget* budget = connection != nullptr ? work_budget_of(connection) : nullptr;
+    if (budget != nullptr && budget->file->was_changed()) return budget->file->changed_error();
+    if (budget != nullptr && budget->was_spent) {
+        return {ErrorCode::bad_database, doing + " takes more work than a sound file can need",
+                "fetch or build the file again"};
+    }
     switch (result_code & 0xFF) {
         case SQLITE_FULL:
             return {ErrorCode::io, doing + " failed: the disk is full",
@@ -20,7 +28,8 @@ Error sqlite_error(sqlite3* connection, int result_code, const std::string& doin
         case SQLITE_CORRUPT:
         case SQLITE_NOTADB:
         case SQLITE_SCHEMA:
-        case SQLITE_ERROR:  // a missing table or column
+        case SQLITE_ERROR:   // a missing table or column
+        case SQLITE_TOOBIG:  // beyond the limits of ReadOnlyConnection
             return {ErrorCode::bad_database, doing + " failed: " + reason,
                     "fetch or build the file again"};
         default:
@@ -37,6 +46,9 @@ Result<SqliteStatement> SqliteStatement::prepare(sqlite3* connection, std::strin
     SqliteStatement statement;
     statement.statement_.reset(raw);
     statement.doing_ = doing;
+    statement.budget_ = work_budget_of(connection);
+    if (statement.budget_ != nullptr)
+        statement.steps_ = whole_table_steps(statement.budget_->file->bytes());
     return statement;
 }
 
@@ -55,6 +67,10 @@ void SqliteStatement::bind(int position, std::span<const std::uint8_t> blob) {
 }
 
 Result<bool> SqliteStatement::step() {
+    if (budget_ != nullptr) {
+        budget_->steps_left = steps_;
+        budget_->was_spent = false;
+    }
     const int code = sqlite3_step(statement_.get());
     if (code == SQLITE_ROW) return true;
     // The message must be read before the statement is reset.

@@ -25,11 +25,18 @@ using SqliteConnection = std::unique_ptr<sqlite3, SqliteCloser>;
 /// table tile of a.sqlite".
 [[nodiscard]] Error sqlite_error(sqlite3* connection, int result_code, const std::string& doing);
 
-/// A prepared statement. Columns are read only after `step` has said that there is a row.
+struct WorkBudget;
+
+/// A prepared statement. Over a ReadOnlyConnection each step is given a WorkBudget: as much as its
+/// file can need, or what `limit_steps` says. Columns are read only after `step` has said that
+/// there is a row.
 class SqliteStatement {
   public:
     [[nodiscard]] static Result<SqliteStatement> prepare(sqlite3* connection, std::string_view sql,
                                                          const std::string& doing);
+
+    /// The most work that a step may take: see WorkBudget.
+    void limit_steps(std::int64_t steps) { steps_ = steps; }
 
     void bind(int position, std::int64_t value);
     void bind(int position, std::string_view text);  ///< the text must outlive the next step
@@ -51,6 +58,8 @@ class SqliteStatement {
     };
     std::unique_ptr<sqlite3_stmt, Finalizer> statement_;
     std::string doing_;
+    WorkBudget* budget_ = nullptr;
+    std::int64_t steps_ = 0;
 };
 
 /// Runs SQL that gives no rows.

@@ -74,13 +74,12 @@ Result<std::optional<TileRow>> TileScan::end_of_table() const {
 Result<PostalPlace> postal_place_of_row(const SqliteStatement& row, const Database& database) {
     const std::int64_t lat_e7 = row.integer(3);
     const std::int64_t lon_e7 = row.integer(4);
-    const bool is_on_earth = lat_e7 >= -90 * kE7PerDegree && lat_e7 <= 90 * kE7PerDegree &&
-                             lon_e7 >= -180 * kE7PerDegree && lon_e7 < 180 * kE7PerDegree;
+    const bool in_range = is_on_earth(lat_e7, lon_e7);
     PostalPlace place{row.text(0), row.text(1), row.text(2), {}};
-    if (is_on_earth)
+    if (in_range)
         place.position = {static_cast<std::int32_t>(lat_e7), static_cast<std::int32_t>(lon_e7)};
-    if (!is_on_earth || row.integer(5) != std::int64_t{postal_crc32(place.code, place.country,
-                                                                    place.place, place.position)}) {
+    if (!in_range || row.integer(5) != std::int64_t{postal_crc32(place.code, place.country,
+                                                                 place.place, place.position)}) {
         return fail(ErrorCode::bad_database,
                     "postal code " + place.code + " of " + database.path() +
                         " is damaged: its checksum does not fit its values",

@@ -4,9 +4,11 @@
 #include <fcntl.h>
 #include <unistd.h>
 
+#include <algorithm>
 #include <cerrno>
 #include <cstring>
 #include <deque>
+#include <optional>
 #include <utility>
 
 namespace thirstline {
@@ -44,6 +46,7 @@ ByteSource bytes_of(int descriptor, const std::string& name) {
 struct Line {
     std::string text;  ///< ends in LF
     std::int64_t number = 0;
+    std::int64_t end = 0;  ///< where it ends, counted in bytes of all lines
     bool too_long = false;
 };
 
@@ -86,6 +89,8 @@ class LineReader {
         if (line.text.ends_with('\r')) line.text.pop_back();
         line.text.push_back('\n');
         line.number = ++line_number_;
+        bytes_so_far_ += static_cast<std::int64_t>(line.text.size());
+        line.end = bytes_so_far_;
         constexpr std::string_view kByteOrderMark = "\xEF\xBB\xBF";
         if (line.number == 1 && line.text.starts_with(kByteOrderMark)) {
             line.text.erase(0, kByteOrderMark.size());
@@ -107,6 +112,7 @@ class LineReader {
     std::size_t at_ = 0;
     std::size_t filled_ = 0;
     std::int64_t line_number_ = 0;
+    std::int64_t bytes_so_far_ = 0;
 };
 
 bool is_blank(std::string_view line) {
@@ -148,6 +154,18 @@ class FieldParser {
         csv_free(&parser_);
         init();
     }
+    /// Does a row that is within quotes before this line end with it?
+    [[nodiscard]] Result<bool> closes(std::string_view line, const std::string& name) {
+        reset();
+        std::string ignored_bytes;
+        std::vector<std::size_t> ignored_ends;
+        RowBuilder row{&ignored_bytes, &ignored_ends};
+        const char quote = dialect_.quotes ? '"' : '\0';
+        const bool fed = feed({&quote, 1}, row) && feed(line, row);
+        reset();
+        if (!fed) return fail(ErrorCode::internal, "memory ran out while reading " + name);
+        return row.complete;
+    }
 
   private:
     void init() {
@@ -170,7 +188,7 @@ class FieldParser {
 
 struct CsvReader::State {
     State(std::string name, ByteSource bytes, CsvDialect dialect)
-        : lines(std::move(name), std::move(bytes)), parser(dialect) {}
+        : lines(std::move(name), std::move(bytes)), parser(dialect), ahead(dialect) {}
 
     [[nodiscard]] Result<bool> next_line(Line& next) {
         if (again.empty()) return lines.next(next);
@@ -179,16 +197,37 @@ struct CsvReader::State {
         return true;
     }
 
-    /// Gives up the first of the lines of an unclosed quote and keeps the others to be read again.
-    void give_up_first(std::vector<Line>& taken) {
-        parser.reset();
-        for (std::size_t i = taken.size(); i-- > 1;) again.push_front(std::move(taken[i]));
+    /// The last line of a row that is within quotes after its first one, `first`; nothing where it
+    /// does not end, or is longer than a row may be. Lines that are read for this wait in `again`.
+    ///
+    /// At the end of a line within quotes it no longer matters where the row began: a line that
+    /// does not end one such row ends none. So no line is looked at twice.
+    [[nodiscard]] Result<std::optional<std::int64_t>> last_line_of(const Line& first) {
+        const std::int64_t begin = first.end - static_cast<std::int64_t>(first.text.size());
+        for (;;) {
+            const std::int64_t wanted = std::max(first.number, open_until) + 1;
+            const std::int64_t next_waiting =
+                again.empty() ? first.number + 1 : again.front().number;
+            if (wanted - next_waiting == static_cast<std::int64_t>(again.size())) {
+                Line more;
+                const auto got = TRY(lines.next(more));
+                if (!got) return std::optional<std::int64_t>{};
+                again.push_back(std::move(more));
+            }
+            const Line& candidate = again[static_cast<std::size_t>(wanted - next_waiting)];
+            if (candidate.too_long || candidate.end - begin > std::int64_t{kLongestRowBytes} + 1)
+                return std::optional<std::int64_t>{};
+            const auto closes = TRY(ahead.closes(candidate.text, lines.name()));
+            if (closes) return std::optional(candidate.number);
+            open_until = candidate.number;
+        }
     }
 
     LineReader lines;
-    FieldParser parser;
-    std::deque<Line> again;
-    Line line;  ///< the one in hand; a member so that its memory is used again
+    FieldParser parser, ahead;
+    std::deque<Line> again;       ///< lines that were read ahead
+    std::int64_t open_until = 0;  ///< up to this line none ends a row that is within quotes
+    Line line;                    ///< the one in hand; a member so that its memory is used again
 };
 
 CsvReader::CsvReader(std::unique_ptr<State> state) : state_(std::move(state)) {}
@@ -219,39 +258,35 @@ Result<bool> CsvReader::next(CsvRow& row) {
     row.problem_ = {};
     RowBuilder builder{&row.bytes_, &row.ends_};
 
-    std::vector<Line> taken;
-    std::size_t taken_bytes = 0;
     Line& line = state_->line;
-    for (;;) {
+    do {
         const auto got = TRY(state_->next_line(line));
-        const bool in_quotes = !taken.empty();
-        if (!got && !in_quotes) return false;
-        if (got && !in_quotes) {
-            if (is_blank(line.text) && !line.too_long) continue;
-            row.line_ = line.number;
-            if (line.too_long) {
-                row.problem_ = "the line is longer than 64 KiB";
-                return true;
-            }
-        }
-        const bool may_go_on =
-            got && !line.too_long && taken_bytes + line.text.size() <= kLongestRowBytes + 1;
-        if (may_go_on) {
-            if (!state_->parser.feed(line.text, builder)) {
-                return fail(ErrorCode::internal, "memory ran out while reading " + name());
-            }
-            if (builder.complete) return true;
-            taken_bytes += line.text.size();
-            taken.push_back(std::move(line));
-            continue;
-        }
-        if (got) taken.push_back(std::move(line));
-        state_->give_up_first(taken);
+        if (!got) return false;
+    } while (is_blank(line.text) && !line.too_long);
+    row.line_ = line.number;
+    if (line.too_long) {
+        row.problem_ = "the line is longer than 64 KiB";
+        return true;
+    }
+    const auto fed = [&](const Line& part) -> Result<void> {
+        if (state_->parser.feed(part.text, builder)) return {};
+        return fail(ErrorCode::internal, "memory ran out while reading " + name());
+    };
+    TRY(fed(line));
+    if (builder.complete) return true;
+    const auto last = TRY(state_->last_line_of(line));
+    if (!last) {
+        state_->parser.reset();
         row.bytes_.clear();
         row.ends_.clear();
         row.problem_ = "a quote is not closed";
         return true;
     }
+    while (!builder.complete) {
+        TRY(fed(state_->again.front()));
+        state_->again.pop_front();
+    }
+    return true;
 }
 
 void append_csv_field(std::string& out, std::string_view field) {
@@ -267,6 +302,15 @@ void append_csv_field(std::string& out, std::string_view field) {
         out.push_back(c);
     }
     out.push_back('"');
+}
+
+void append_csv_text(std::string& out, std::string_view text) {
+    const bool looks_like_formula =
+        !text.empty() && std::string_view("=+-@\t\r").find(text.front()) != std::string_view::npos;
+    const bool is_number =
+        text.size() > 1 && text.find_first_not_of("0123456789.", 1) == std::string_view::npos;
+    if (!looks_like_formula || is_number) return append_csv_field(out, text);
+    append_csv_field(out, "'" + std::string(text));
 }
 
 std::string_view CsvRow::field(std::size_t index) const {

@@ -4,7 +4,8 @@
 // quotes, blanks around a field. Blank lines are skipped, a byte order mark is dropped, and lines
 // may end in LF or CRLF. A row that cannot be read does not end the reading: it is handed over with
 // what is wrong with it. If a quote is never closed, only the line that opened it is given up;
-// those after it are read again as rows of their own.
+// those after it are read again as rows of their own. The time taken grows with the bytes, whatever
+// stands in them.
 //
 // The bytes come from a file, from standard input or from a function of the caller, who may also
 // have fields separated by another character, such as a tab, or quotes taken for characters like
@@ -78,5 +79,10 @@ class CsvReader {
 
 /// Appends a field, in quotes if it needs them (RFC 4180).
 void append_csv_field(std::string& out, std::string_view field);
+
+/// The same for a text that came from a file or a user: one that a spreadsheet would run as a
+/// formula (it begins with = + - @, a tab or a carriage return, and is not a plain number) gets an
+/// apostrophe before it.
+void append_csv_text(std::string& out, std::string_view text);
 
 }  // namespace thirstline

@@ -1,6 +1,8 @@
 #include "schema/files/file_replacement.hpp"
 
 #include <fcntl.h>
+#include <sys/file.h>
+#include <sys/stat.h>
 #include <unistd.h>
 
 #include <cerrno>
@@ -12,9 +14,30 @@ namespace thirstline {
 
 namespace {
 
+constexpr std::string_view kPartial = ".partial-";
+
 std::string folder_of(const std::string& path) {
     const std::string folder = std::filesystem::path(path).parent_path().string();
     return folder.empty() ? "." : folder;
+}
+
+bool is_partial_of(std::string_view name, std::string_view target_name) {
+    if (!name.starts_with(target_name)) return false;
+    name.remove_prefix(target_name.size());
+    if (!name.starts_with(kPartial)) return false;
+    name.remove_prefix(kPartial.size());
+    return !name.empty() && name.find_first_not_of("0123456789-") == std::string_view::npos;
+}
+
+/// Removes it unless a process that is alive holds its lock.
+void remove_unless_locked(const std::filesystem::path& path) {
+    const int descriptor = open(path.c_str(), O_RDONLY | O_CLOEXEC | O_NOFOLLOW | O_NONBLOCK);
+    if (descriptor < 0) return;
+    if (flock(descriptor, LOCK_EX | LOCK_NB) == 0) {
+        std::error_code ignored;
+        std::filesystem::remove_all(path, ignored);
+    }
+    close(descriptor);
 }
 
 }  // namespace
@@ -35,11 +58,49 @@ Result<void> synced(const std::string& path) {
     return {};
 }
 
+Result<std::string> replaced_path(const std::string& target) {
+    std::error_code status;
+    std::filesystem::path resolved = target;
+    if (std::error_code none; std::filesystem::is_symlink(target, none))
+        resolved = std::filesystem::weakly_canonical(target, status);
+    if (status) return fail(ErrorCode::io, "writing " + target + " failed: " + status.message());
+    struct stat there {};
+    if (stat(resolved.c_str(), &there) != 0 || S_ISREG(there.st_mode)) return resolved.string();
+    return fail(ErrorCode::io,
+                target + (S_ISDIR(there.st_mode) ? " is a folder" : " is no regular file") +
+                    ", and only regular files are replaced");
+}
+
 Result<void> put_in_place(const std::string& finished, const std::string& target) {
+    const auto replaced = TRY(replaced_path(target));
+    struct stat there {};
+    if (stat(replaced.c_str(), &there) == 0 && chmod(finished.c_str(), there.st_mode & 07777) != 0)
+        return fail(system_error("keeping the access rights of " + target));
     TRY(synced(finished));
-    if (std::rename(finished.c_str(), target.c_str()) != 0)
+    if (std::rename(finished.c_str(), replaced.c_str()) != 0)
         return fail(system_error("putting " + target + " in its place"));
-    return synced(folder_of(target));
+    return synced(folder_of(replaced));
+}
+
+std::string partial_suffix(int attempt) {
+    return std::string(kPartial) + std::to_string(getpid()) +
+           (attempt == 0 ? "" : "-" + std::to_string(attempt));
+}
+
+bool keeps_partial(int descriptor) {
+    if (flock(descriptor, LOCK_EX | LOCK_NB) != 0 && errno == EWOULDBLOCK) return false;
+    struct stat there {};
+    return fstat(descriptor, &there) == 0 && there.st_nlink > 0;
+}
+
+void remove_leftovers(const std::string& target) {
+    const std::string name = std::filesystem::path(target).filename().string();
+    std::error_code status;
+    for (auto entry = std::filesystem::directory_iterator(folder_of(target), status);
+         !status && entry != std::filesystem::directory_iterator(); entry.increment(status)) {
+        if (is_partial_of(entry->path().filename().string(), name))
+            remove_unless_locked(entry->path());
+    }
 }
 
 }  // namespace thirstline

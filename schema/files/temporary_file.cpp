@@ -13,15 +13,20 @@ namespace thirstline {
 
 // Made by hand: SQLite's own message would not say why a file cannot be made.
 Result<TemporaryFile> TemporaryFile::beside(const std::string& target) {
-    const std::string stem = target + ".partial-" + std::to_string(getpid());
-    // A killed process may have left its file, and its number may come round again.
+    const auto replaced = TRY(replaced_path(target));
+    remove_leftovers(replaced);
+    // What is left is locked by processes that are alive: this one, perhaps, with another thread.
     for (int attempt = 0; attempt < 100; ++attempt) {
-        std::string path = attempt == 0 ? stem : stem + "-" + std::to_string(attempt);
+        std::string path = replaced + partial_suffix(attempt);
         const int descriptor = open(path.c_str(), O_CREAT | O_EXCL | O_RDWR | O_CLOEXEC, 0644);
         if (descriptor >= 0) {
-            close(descriptor);
+            if (!keeps_partial(descriptor)) {
+                close(descriptor);
+                continue;
+            }
             TemporaryFile file;
             file.path_ = std::move(path);
+            file.lock_ = descriptor;
             return file;
         }
         if (errno != EEXIST) break;
@@ -34,12 +39,13 @@ TemporaryFile::~TemporaryFile() {
 }
 
 TemporaryFile::TemporaryFile(TemporaryFile&& other) noexcept
-    : path_(std::exchange(other.path_, {})) {}
+    : path_(std::exchange(other.path_, {})), lock_(std::exchange(other.lock_, -1)) {}
 
 TemporaryFile& TemporaryFile::operator=(TemporaryFile&& other) noexcept {
     if (this != &other) {
         discard();
         path_ = std::exchange(other.path_, {});
+        lock_ = std::exchange(other.lock_, -1);
     }
     return *this;
 }
@@ -55,12 +61,18 @@ Result<std::int64_t> TemporaryFile::bytes() const {
 Result<void> TemporaryFile::replace(const std::string& target) {
     TRY(put_in_place(path_, target));
     path_.clear();
+    unlock();
     return {};
 }
 
 void TemporaryFile::discard() {
     if (!path_.empty()) unlink(path_.c_str());
     path_.clear();
+    unlock();
+}
+
+void TemporaryFile::unlock() {
+    if (lock_ >= 0) close(std::exchange(lock_, -1));
 }
 
 }  // namespace thirstline

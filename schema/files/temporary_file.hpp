@@ -1,5 +1,6 @@
 // A file on its way to a target: it stands beside the target, under a name of its own, and is gone
-// with its owner unless it has taken the target's place.
+// with its owner unless it has taken the target's place. It is locked: what a killed process left
+// is known by its lock being free, and removed by the next that writes to the same target.
 #pragma once
 
 #include <cstdint>
@@ -11,7 +12,8 @@ namespace thirstline {
 
 class TemporaryFile {
   public:
-    /// A new, empty file. Errors: io where the target's folder does not let itself be written to.
+    /// A new, empty file. Errors: io where the target's folder does not let itself be written to, or
+    /// for a target that is there and is no regular file.
     [[nodiscard]] static Result<TemporaryFile> beside(const std::string& target);
 
     TemporaryFile() = default;  ///< owns no file
@@ -29,7 +31,10 @@ class TemporaryFile {
     void discard();
 
   private:
+    void unlock();
+
     std::string path_;
+    int lock_ = -1;  ///< the descriptor that holds it
 };
 
 }  // namespace thirstline

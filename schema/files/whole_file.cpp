@@ -33,10 +33,15 @@ Result<void> for_each_piece(const std::string& path, const std::string& name,
     return {};
 }
 
-Result<std::string> text_of_file(const std::string& path, const std::string& name) {
+Result<std::string> text_of_file(const std::string& path, const std::string& name,
+                                 std::size_t most_bytes) {
     std::string text;
-    TRY(for_each_piece(path, name, [&text](std::string_view piece) -> Result<void> {
+    TRY(for_each_piece(path, name, [&](std::string_view piece) -> Result<void> {
         text += piece;
+        if (text.size() > most_bytes) {
+            return fail(ErrorCode::bad_input,
+                        name + " is longer than " + std::to_string(most_bytes) + " bytes");
+        }
         return {};
     }));
     return text;

@@ -1,7 +1,9 @@
 // Files read from end to end, and small files written whole or not at all.
 #pragma once
 
+#include <cstddef>
 #include <functional>
+#include <limits>
 #include <string>
 #include <string_view>
 
@@ -15,8 +17,11 @@ namespace thirstline {
     const std::string& path, const std::string& name,
     const std::function<Result<void>(std::string_view)>& take);
 
-/// Errors: io, in which the file is called `name` ("the recipe merrow.toml").
-[[nodiscard]] Result<std::string> text_of_file(const std::string& path, const std::string& name);
+/// Errors: io, in which the file is called `name` ("the recipe merrow.toml"); bad_input for a file
+/// of more than `most_bytes`.
+[[nodiscard]] Result<std::string> text_of_file(
+    const std::string& path, const std::string& name,
+    std::size_t most_bytes = std::numeric_limits<std::size_t>::max());
 
 /// To a temporary file beside it, which then takes its place. Errors: io.
 [[nodiscard]] Result<void> write_whole_file(const std::string& path, std::string_view text);

@@ -29,6 +29,12 @@ inline constexpr std::int32_t kHighestSiteM = 10000;
 
 inline constexpr std::int64_t kE7PerDegree = 10'000'000;
 
+/// Are these the numbers of a LatLonE7?
+[[nodiscard]] constexpr bool is_on_earth(std::int64_t lat_e7, std::int64_t lon_e7) {
+    return lat_e7 >= -90 * kE7PerDegree && lat_e7 <= 90 * kE7PerDegree &&
+           lon_e7 >= -180 * kE7PerDegree && lon_e7 < 180 * kE7PerDegree;
+}
+
 /// Any whole 1e-7 degrees of longitude, brought into −1800000000 … 1799999999.
 [[nodiscard]] std::int32_t normalised_lon_e7(std::int64_t lon_e7);
 

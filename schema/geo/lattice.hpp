@@ -96,6 +96,15 @@ class TileGrid {
         return {tile, (row - tile.tile_row * edge_) * edge_ + column - tile.tile_column * edge_};
     }
 
+    /// The southernmost row, and the westernmost column, of the lattice's points that fall into
+    /// tiles of that row or column; outside the lattice where no tile of it lies.
+    [[nodiscard]] std::int32_t first_point_row(std::int32_t tile_row) const {
+        return tile_row * edge_ - offset_.row;
+    }
+    [[nodiscard]] std::int64_t first_point_column(std::int64_t tile_column) const {
+        return tile_column * edge_ - offset_.column;
+    }
+
   private:
     /// Nearly always the edge is a power of two, and a shift is far quicker than a division.
     [[nodiscard]] int in_tiles(int points) const {
@@ -115,6 +124,9 @@ class TileGrid {
 /// First and last (inclusive) tile row and column that the lattice touches.
 [[nodiscard]] TileAddress first_tile(const Lattice& lattice);
 [[nodiscard]] TileAddress last_tile(const Lattice& lattice);
+
+/// The greatest that a key has room for, of rows and of columns.
+inline constexpr std::int32_t kLastTileColumn = (1 << 20) - 1;
 
 /// Key of a tile in the table `tile`: lattice · 2^40 + tile row · 2^20 + tile column.
 [[nodiscard]] std::int64_t tile_key(int lattice_id, TileAddress tile);

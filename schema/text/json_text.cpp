@@ -12,19 +12,24 @@ bool is_plain(char c) {
     return c >= ' ' && c <= '~' && c != '"' && c != '\\';
 }
 
-void append_escaped_ascii(std::string& out, char c) {
+/// \uXXXX: for characters up to U+FFFF.
+void append_code(std::string& out, char32_t character) {
+    constexpr std::string_view kHex = "0123456789abcdef";
+    out += "\\u";
+    for (int shift = 12; shift >= 0; shift -= 4) out.push_back(kHex[character >> shift & 0xFU]);
+}
+
+void append_escaped(std::string& out, char32_t character, std::string_view bytes) {
     constexpr std::string_view kNamed = "\"\\\b\f\n\r\t";
     constexpr std::string_view kNames = "\"\\bfnrt";
-    constexpr std::string_view kHex = "0123456789abcdef";
-    if (const std::size_t named = kNamed.find(c); named != std::string_view::npos) {
+    const std::size_t named = kNamed.find(bytes);
+    if (named != std::string_view::npos) {
         out.push_back('\\');
         out.push_back(kNames[named]);
-    } else if (c < ' ') {
-        out += "\\u00";
-        out.push_back(kHex[static_cast<std::size_t>(c) / 16]);
-        out.push_back(kHex[static_cast<std::size_t>(c) % 16]);
+    } else if (is_terminal_control(character)) {
+        append_code(out, character);
     } else {
-        out.push_back(c);
+        out += bytes;
     }
 }
 
@@ -38,10 +43,7 @@ void append_json_text(std::string& out, std::string_view text) {
         return;
     }
     for_each_character(text, [&out](char32_t character, std::string_view bytes) {
-        if (character < 0x80)
-            append_escaped_ascii(out, bytes.front());
-        else
-            out += bytes;
+        append_escaped(out, character, bytes);
     });
     out.push_back('"');
 }

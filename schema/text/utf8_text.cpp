@@ -46,4 +46,20 @@ Utf8Sequence utf8_sequence_at(std::string_view text, std::size_t at) {
     return {whole, true, character};
 }
 
+bool is_terminal_control(char32_t character) {
+    const auto within = [character](char32_t least, char32_t greatest) {
+        return character >= least && character <= greatest;
+    };
+    return within(0, 0x1F) || within(0x7F, 0x9F) || character == 0x061C || within(0x200E, 0x200F) ||
+           within(0x2028, 0x202E) || within(0x2066, 0x2069);
+}
+
+std::string terminal_text(std::string_view text) {
+    std::string out;
+    for_each_character(text, [&out](char32_t character, std::string_view bytes) {
+        out += character != U'\n' && is_terminal_control(character) ? kReplacement : bytes;
+    });
+    return out;
+}
+
 }  // namespace thirstline

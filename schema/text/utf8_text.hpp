@@ -35,4 +35,11 @@ void for_each_character(std::string_view text, const Take& take) {
     }
 }
 
+/// Controls (C0, DEL, C1) and what changes the direction or the lines of the text around it, such
+/// as U+202E: a name that holds them could hide or forge what a terminal shows.
+[[nodiscard]] bool is_terminal_control(char32_t character);
+
+/// `text` with U+FFFD in place of such characters, line ends apart, and of what is not UTF-8.
+[[nodiscard]] std::string terminal_text(std::string_view text);
+
 }  // namespace thirstline

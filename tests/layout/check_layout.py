@@ -13,7 +13,8 @@ from pathlib import Path
 TOPS = ("schema", "lookup", "builder")
 TOP_LEVEL = {"CMakeLists.txt", "README.md", "DEVELOPERS.md", "LICENSE", "builder", "lookup", "schema", "tests",
              "sample-inputs", "build"}
-LOOSE = {"CMakeLists.txt", "main.cpp", "targets.cmake", "FORMAT.md", "IMAGE.md", "TILE_CODE.md"}
+LOOSE = {"CMakeLists.txt", "main.cpp", "targets.cmake", "FORMAT.md", "IMAGE.md", "SECURITY.md",
+         "TILE_CODE.md"}
 SOURCES_OF_A_FOLDER = 30
 LONGEST = 500
 COMPILED = {".cpp", ".c"}

@@ -2,6 +2,8 @@
 
 #include <gtest/gtest.h>
 
+#include <array>
+#include <string_view>
 #include <vector>
 
 #include "schema/database/checksum.hpp"
@@ -60,6 +62,39 @@ void extend_tiles(const std::string& path, int more_bytes) {
         update->bind(3, std::int64_t{tile_crc32(row.key, row.gap, row.codec, row.data)});
         ASSERT_TRUE(update->step().has_value());
     }
+}
+
+void reseal_rows(const std::string& path) {
+    const SqliteConnection connection = opened(path);
+    std::string updates;
+    auto postal = SqliteStatement::prepare(
+        connection.get(), "SELECT code, country, place, lat_e7, lon_e7 FROM postal", "select");
+    ASSERT_TRUE(postal.has_value());
+    while (*postal->step()) {
+        const LatLonE7 position{static_cast<std::int32_t>(postal->integer(3)),
+                                static_cast<std::int32_t>(postal->integer(4))};
+        const auto crc = postal_crc32(postal->text(0), postal->text(1), postal->text(2), position);
+        updates += "UPDATE postal SET crc32 = " + std::to_string(crc) + " WHERE code = '" +
+                   postal->text(0) + "' AND country = '" + postal->text(1) + "';";
+    }
+    auto station = SqliteStatement::prepare(connection.get(),
+                                            "SELECT station_id, name, country, source, period, "
+                                            "variables, lat_e7, lon_e7, elevation_m FROM station",
+                                            "select");
+    ASSERT_TRUE(station.has_value());
+    while (*station->step()) {
+        const std::array<std::string, 5> texts{station->text(1), station->text(2), station->text(3),
+                                               station->text(4), station->text(5)};
+        const std::array<std::string_view, 5> views{texts[0], texts[1], texts[2], texts[3],
+                                                    texts[4]};
+        const auto crc = station_crc32(views,
+                                       {static_cast<std::int32_t>(station->integer(6)),
+                                        static_cast<std::int32_t>(station->integer(7))},
+                                       static_cast<std::int32_t>(station->integer(8)));
+        updates += "UPDATE station SET crc32 = " + std::to_string(crc) +
+                   " WHERE station_id = " + station->text(0) + ";";
+    }
+    run(connection.get(), "BEGIN;" + updates + "COMMIT");
 }
 
 void seal(const std::string& path) {

@@ -27,9 +27,15 @@
  * THIRSTLINE_OK. A null pointer or a struct_size that is too small gives THIRSTLINE_USAGE. No
  * function throws, prints, or ends the process.
  *
- * Thread safety. A file belongs to one thread at a time. Files are independent of each other: open
- * one for each thread, even of the same path. Functions without a file may be called from any
+ * Thread safety. A file belongs to one thread at a time: a call with a file that another thread is
+ * in a call with gives THIRSTLINE_BUSY and does nothing else. Files are independent of each other:
+ * open one for each thread, even of the same path. Functions without a file may be called from any
  * thread. The library keeps no state outside of files.
+ *
+ * Replacing a file. Write the new version under another name on the same disk and rename it to the
+ * old one's name. Files that are open go on reading the old version; open again to read the new
+ * one. A file that is overwritten or cut while it is open gives THIRSTLINE_IO: close it and open
+ * again.
  *
  * A normal is no forecast, and reference ET is not yet a watering time. Local watering rules and
  * codes come first; show the baseline's notice and its sources' attribution with what you answer.
@@ -59,9 +65,11 @@ typedef enum thirstline_status {
     THIRSTLINE_NO_DATA = 1,   /* a valid question, but the file has no data there or no such code */
     THIRSTLINE_USAGE = 2,     /* the question cannot be understood: a latitude of 91 */
     THIRSTLINE_BAD_FILE = 4,  /* the file is damaged, foreign, or of an unsupported version */
-    THIRSTLINE_IO = 5,        /* the operating system refused: no such file, no permission */
+    THIRSTLINE_IO = 5,        /* the operating system refused: no such file, no permission; or the
+                                 file was changed while it was open */
     THIRSTLINE_INTERNAL = 70, /* memory ran out, or a fault of the library */
-    THIRSTLINE_AMBIGUOUS = 100 /* several countries have that postal code: name one */
+    THIRSTLINE_AMBIGUOUS = 100, /* several countries have that postal code: name one */
+    THIRSTLINE_BUSY = 101       /* another thread is in a call with this file */
 } thirstline_status;
 
 /* Why a call failed. */
@@ -112,7 +120,7 @@ typedef struct thirstline_site {
     int32_t distance_m;           /* from the site; 0 if interpolated */
     int32_t shifted_by_cm;        /* elevation_m less that of the data; 0 unless given */
     int32_t data_elevation_fixed; /* as an exact integer, like those below */
-    int32_t method_code;          /* the least of any corner and month; greater is less trusted */
+    int32_t method_code;          /* the greatest, least trusted, of any corner and month */
     int32_t peak_month;           /* 1 to 12: of the greatest ETo per day; 0 if no month has any */
     double data_elevation_m;      /* of the data, before values are carried to elevation_m */
     const char* method;           /* "penman-monteith", "hargreaves-samani" or "eto-grid" */
@@ -209,15 +217,21 @@ typedef struct thirstline_station {
 THIRSTLINE_API const char* thirstline_version(void);
 THIRSTLINE_API int32_t thirstline_version_number(void);
 
-/* Opens a file for reading. It must not be changed while it is open. *file is NULL on failure. */
+/* Opens a file for reading. *file is NULL on failure. */
 THIRSTLINE_API thirstline_status thirstline_open(const char* path, thirstline_file** file,
                                                  thirstline_error* error);
 
-/* Ends the use of a file and of every text that belongs to it. NULL does nothing. */
+/* The same, mapped into memory: a little quicker, for a file that is never cut while it is open. If
+ * it is cut all the same, the system may end the process (SIGBUS). */
+THIRSTLINE_API thirstline_status thirstline_open_mapped(const char* path, thirstline_file** file,
+                                                        thirstline_error* error);
+
+/* Ends the use of a file and of every text that belongs to it. NULL does nothing. No other thread
+ * may be in a call with it. */
 THIRSTLINE_API void thirstline_close(thirstline_file* file);
 
-/* Reads the whole file and makes sure that nothing in it is damaged. Answers check what they read
- * without it; this is for a file that has just been fetched. */
+/* Reads all tables of the file and makes sure that nothing in them is damaged. Answers check what
+ * they read without it; this is for a file that has just been fetched. */
 THIRSTLINE_API thirstline_status thirstline_verify(thirstline_file* file, thirstline_error* error);
 
 /* The year of a site by coordinates. `elevation_m` is the site's own, whole metres from -1000 to

@@ -51,9 +51,10 @@ enum class ErrorCode {
     no_data = THIRSTLINE_NO_DATA,      ///< only as the code of a miss
     usage = THIRSTLINE_USAGE,          ///< the question cannot be understood
     bad_file = THIRSTLINE_BAD_FILE,    ///< damaged, foreign, or of an unsupported version
-    io = THIRSTLINE_IO,                ///< the operating system refused
+    io = THIRSTLINE_IO,                ///< the operating system refused, or the file was changed
     internal = THIRSTLINE_INTERNAL,    ///< memory ran out, or a fault of the library
     ambiguous = THIRSTLINE_AMBIGUOUS,  ///< several countries have that postal code
+    busy = THIRSTLINE_BUSY,            ///< another thread is in a call with this file
 };
 
 struct Error {
@@ -350,15 +351,23 @@ inline Baseline baseline_of(const thirstline_baseline& plain) {
 
 }  // namespace detail
 
-/// An open file. It must not be changed while it is open.
+/// How the bytes of a file are fetched.
+enum class Access {
+    read,    ///< by system calls: safe whatever happens to the file
+    mapped,  ///< as memory: a little quicker; a file that is cut while it is open may end the
+             ///< process
+};
+
+/// An open file. A new version is put in its place by renaming a finished file; this one goes on
+/// reading the old version.
 class File {
   public:
     /// Errors: io where it cannot be opened, bad_file where it is not one of ours or damaged.
-    static Result<File> open(const std::string& path) {
+    static Result<File> open(const std::string& path, Access access = Access::read) {
         auto error = detail::sized<thirstline_error>();
         thirstline_file* file = nullptr;
-        if (thirstline_open(path.c_str(), &file, &error) != THIRSTLINE_OK)
-            return detail::error_of(error);
+        const auto open_file = access == Access::mapped ? thirstline_open_mapped : thirstline_open;
+        if (open_file(path.c_str(), &file, &error) != THIRSTLINE_OK) return detail::error_of(error);
         return File(file);
     }
 

@@ -137,6 +137,39 @@ TEST_F(BuildFailures, AReportThatCannotBeWrittenCostsNoBuild) {
     expect_error({"build", recipe_, "-o", output_, "--report", region_.folder()}, 2, "is a folder");
 }
 
+TEST_F(BuildFailures, AReportThatIsThereIsNotTouchedUnasked) {
+    const std::string report = region_.path("r.json");
+    write_text(report, "notes of mine");
+    expect_error({"build", recipe_, "-o", output_, "--report", report}, 2, "exists already");
+    EXPECT_EQ(content_of(report), "notes of mine");
+    expect_error({"build", recipe_, "-o", output_, "--report", "/dev/null", "--overwrite"}, 2,
+                 "no regular file");
+    EXPECT_TRUE(std::filesystem::is_character_file("/dev/null"));
+    std::filesystem::permissions(report, std::filesystem::perms(0600));
+    const auto run = builder({"build", recipe_, "-o", output_, "--report", report, "--overwrite"});
+    EXPECT_EQ(run.status, 0) << run.err;
+    EXPECT_NE(content_of(report), "notes of mine");
+    EXPECT_EQ(std::filesystem::status(report).permissions(), std::filesystem::perms(0600));
+}
+
+TEST_F(BuildFailures, OnlyRegularFilesAreReplaced) {
+    expect_error({"build", recipe_, "-o", "/dev/null", "--overwrite"}, 2, "no regular file");
+    const std::string link = region_.path("link.sqlite");
+    write_text(output_, "what stood here");
+    std::filesystem::create_symlink("out.sqlite", link);
+    EXPECT_EQ(builder({"build", recipe_, "-o", link, "--overwrite"}).status, 0);
+    EXPECT_TRUE(std::filesystem::is_symlink(link));
+    EXPECT_NE(content_of(output_), "what stood here");
+}
+
+TEST_F(BuildFailures, WhatAKilledBuildLeftIsGoneAfterTheNext) {
+    for (const char* end : {"1", "4711", "4711-1", "4711-99"})
+        write_text(output_ + ".partial-" + end, "half");
+    EXPECT_EQ(builder({"build", recipe_, "-o", output_}).status, 0);
+    for (const std::string& name : names_in(region_.folder()))
+        EXPECT_EQ(name.find(".partial-"), std::string::npos) << name;
+}
+
 TEST_F(BuildFailures, NoOutputTakesThePlaceOfAnotherOrOfTheRecipe) {
     const std::string recipe = content_of(recipe_);
     expect_error({"build", recipe_, "-o", recipe_, "--overwrite"}, 2, "same file");

@@ -2,7 +2,10 @@
 
 #include <gtest/gtest.h>
 
+#include <ctime>
+
 #include "schema/database/postal_codes.hpp"
+#include "tests/support/altered_files.hpp"
 #include "tests/support/merrow_database.hpp"
 
 namespace thirstline {
@@ -49,6 +52,25 @@ TEST(PostalCodes, OfMexicoAndOthers) {
 TEST(PostalCodes, CountriesAreTwoLetters) {
     EXPECT_EQ(normalised_country(" us ").value(), "US");
     for (const char* text : {"", "U", "USA", "U1", "U S"}) EXPECT_FALSE(normalised_country(text));
+}
+
+TEST(PostalCodes, ThatAreUnknownAreMissedWithoutReadingTheWholeTable) {
+    const std::string path = test::merrow_database();
+    // As many as the United States have; none of them is asked for.
+    test::run_on_file(path,
+                      "WITH RECURSIVE n(i) AS (SELECT 1 UNION ALL SELECT i + 1 FROM n WHERE i < "
+                      "40000) INSERT INTO postal SELECT 'A' || i, 'XM', '', 0, 0, 0 FROM n");
+    test::reseal_rows(path);
+    const auto database = std::move(*Database::open(path));
+    const std::clock_t start = std::clock();
+    for (int i = 0; i < 20'000; ++i) {
+        const auto finding = find_postal_code(*database, "B" + std::to_string(i), "XM");
+        ASSERT_TRUE(finding && finding->miss);
+    }
+    const double seconds = static_cast<double>(std::clock() - start) / CLOCKS_PER_SEC;
+    EXPECT_LT(seconds, 0.5);
+    const auto other = find_postal_code(*database, "B1", "XO");
+    EXPECT_EQ(other->miss->reason, "the file has no postal codes of XO");
 }
 
 class PostalLookup : public testing::Test {

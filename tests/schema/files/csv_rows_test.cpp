@@ -2,6 +2,7 @@
 
 #include <gtest/gtest.h>
 
+#include <chrono>
 #include <utility>
 
 #include "tests/support/merrow_database.hpp"
@@ -73,6 +74,54 @@ TEST(CsvRows, ReadOnAfterALineThatIsTooLong) {
     EXPECT_EQ(rows[4].fields.front().size(), 40'000U);
     EXPECT_EQ(rows[5].fields, (Fields{"6"}));
     EXPECT_EQ(rows[5].line, 6);
+}
+
+/// What the reader gives for it, taken down as one text.
+std::string told(const std::string& text) {
+    std::string out;
+    for (const auto& row : rows_of(text)) {
+        out += std::to_string(row.line) + " " + row.problem;
+        for (const std::string& field : row.fields) out += "|" + field;
+        out += "\n";
+    }
+    return out;
+}
+
+TEST(CsvRows, AreReadInLinearTimeWhereQuotesAreNotClosed) {
+    std::string unclosed, odd;
+    for (int i = 0; i < 300'000; ++i) {
+        unclosed += "\"a\n";
+        odd += i % 3 == 0 ? "\"\n" : "\"b\"x,\"\n";
+    }
+    for (const std::string& text : {unclosed, odd}) {
+        const auto start = std::chrono::steady_clock::now();
+        EXPECT_GT(rows_of(text).size(), 3U);
+        const std::chrono::duration<double> seconds = std::chrono::steady_clock::now() - start;
+        EXPECT_LT(seconds.count(), 5.0);
+    }
+}
+
+TEST(CsvRows, GiveUpAQuoteThatIsClosedTooLateAndKeepTheNext) {
+    // The second row's quote is closed, the first one's is not within 64 KiB.
+    const std::string filler(40'000, 'x');
+    EXPECT_EQ(
+        told("1,\"a\n" + filler + "\n2," + filler + "\n3,\"c\nd\"\n4,e\n"),
+        "1 a quote is not closed\n2 |" + filler + "\n3 |2|" + filler + "\n4 |3|c\nd\n6 |4|e\n");
+}
+
+TEST(CsvRows, ThatASpreadsheetWouldRunAreDefused) {
+    for (const char* text : {"=1+1", "+A1", "-A1", "@SUM(A1)", "\t=1", "\r=1", "-1-1", "+"}) {
+        std::string out;
+        append_csv_text(out, text);
+        const auto rows = rows_of(out + "\n");
+        ASSERT_EQ(rows.size(), 1U) << text;
+        EXPECT_EQ(rows[0].fields, (Fields{std::string("'") + text}));
+    }
+    for (const char* text : {"", "-12", "+1.5", "plain", "a=b", "'x"}) {
+        std::string out;
+        append_csv_text(out, text);
+        EXPECT_EQ(out, text);
+    }
 }
 
 TEST(CsvRows, ThatAreWrittenReadBackAlike) {

@@ -4,8 +4,10 @@
 
 #include <gtest/gtest.h>
 
+#include <cstdio>
 #include <nlohmann/json.hpp>
 #include <random>
+#include <utility>
 
 namespace thirstline {
 namespace {
@@ -21,11 +23,47 @@ std::string by_nlohmann(const std::string& text) {
     return Json(text).dump(-1, ' ', false, Json::error_handler_t::replace);
 }
 
+/// The same with \\uXXXX for what steers a terminal and may stand in JSON as it is: DEL and C1
+/// (ISO 6429), and what turns or breaks lines (Unicode Standard Annex 9).
+std::string by_nlohmann_for_terminals(const std::string& text) {
+    std::string out = by_nlohmann(text);
+    const auto escape = [&out](const std::string& bytes, const char* code) {
+        for (std::size_t at = 0; (at = out.find(bytes, at)) != std::string::npos;)
+            out.replace(at, bytes.size(), code);
+    };
+    escape("\x7F", "\\u007f");
+    for (int c = 0x80; c < 0xA0; ++c) {
+        char code[8];
+        std::snprintf(code, sizeof code, "\\u%04x", static_cast<unsigned>(c));
+        escape(std::string("\xC2") + static_cast<char>(c), code);
+    }
+    for (const auto& [bytes, code] : {std::pair{"\u061C", "\\u061c"},
+                                      {"\u200E", "\\u200e"},
+                                      {"\u200F", "\\u200f"},
+                                      {"\u2028", "\\u2028"},
+                                      {"\u2029", "\\u2029"},
+                                      {"\u202A", "\\u202a"},
+                                      {"\u202B", "\\u202b"},
+                                      {"\u202C", "\\u202c"},
+                                      {"\u202D", "\\u202d"},
+                                      {"\u202E", "\\u202e"},
+                                      {"\u2066", "\\u2066"},
+                                      {"\u2067", "\\u2067"},
+                                      {"\u2068", "\\u2068"},
+                                      {"\u2069", "\\u2069"}})
+        escape(bytes, code);
+    return out;
+}
+
 TEST(JsonText, EscapesWhatJsonWantsEscapedAndNothingElse) {
     EXPECT_EQ(json_text("a \"quote\", a \\, a\ttab, a\nline and \x1f"),
               R"("a \"quote\", a \\, a\ttab, a\nline and \u001f")");
     EXPECT_EQ(json_text("12 m² ± 3 …"), "\"12 m² ± 3 …\"");
     EXPECT_EQ(json_text(""), "\"\"");
+}
+
+TEST(JsonText, EscapesWhatSteersATerminal) {
+    EXPECT_EQ(json_text("a\x1B\x7F\u009B\u202E\u2066z"), R"("a\u001b\u007f\u009b\u202e\u2066z")");
 }
 
 TEST(JsonText, ReplacesEachMaximalPartOfACharacter) {
@@ -37,7 +75,7 @@ TEST(JsonText, ReplacesEachMaximalPartOfACharacter) {
 TEST(JsonText, IsWhatAnIndependentWriterMakesOfAscii) {
     for (int c = 0; c < 128; ++c) {
         const std::string text = std::string("<") + static_cast<char>(c) + ">";
-        EXPECT_EQ(json_text(text), by_nlohmann(text)) << c;
+        EXPECT_EQ(json_text(text), by_nlohmann_for_terminals(text)) << c;
     }
 }
 
@@ -52,7 +90,8 @@ TEST(JsonText, IsWhatAnIndependentWriterMakesOfAnyBytes) {
             text.push_back(random() % 2 == 0 ? borders[random() % borders.size()]
                                              : static_cast<char>(random() % 256));
         }
-        ASSERT_EQ(json_text(text), by_nlohmann(text)) << "run " << run;
+        ASSERT_EQ(json_text(text), by_nlohmann_for_terminals(text)) << "run " << run;
+        ASSERT_EQ(nlohmann::json::parse(json_text(text)), nlohmann::json::parse(by_nlohmann(text)));
     }
 }
 
