@@ -15,6 +15,8 @@ namespace thirstline {
 struct ZoneTables {
     ZoneValues site;
     std::optional<ZoneValues> water;
+    ZoneValues controller;
+    ZoneValues season;
     std::vector<ZoneValues> zones;  ///< in order
 };
 

@@ -77,7 +77,7 @@ DemandReport full_demand() {
     ZonePlan& zone = report.plan.zones[0];
     zone.name = kHostileName;
     zone.conflicts.push_back({7, "window_hours", kHostileName, kHostileName, 10.0, 20.0});
-    zone.assumed.push_back({kHostileName, kHostileName, kHostileName, Standing::memory});
+    zone.assumed.push_back({kHostileName, kHostileName, kHostileName, Basis::memory});
     zone.base_run = {24.0, 3, 8.0, 60.0, 3.0, kHostileName};
     zone.new_planting = NewPlantingPlan{{5.0, 3, CalendarDay{2030, 4, 1}, {2030, 5, 15}},
                                         5.0,
@@ -87,10 +87,10 @@ DemandReport full_demand() {
                                         4.0,
                                         550.0,
                                         24750.0};
-    report.plan.site.thirstiest_zone = kHostileName;
+    report.plan.site.highest_need_zone = kHostileName;
     report.plan.site.curve.set_by.fill(kHostileName);
     report.plan.site.curve.days_cut_first.fill(true);
-    for (auto& zone_months : report.plan.site.curve.too_much_mm) zone_months.fill(12.0);
+    for (auto& zone_months : report.plan.site.curve.excess_mm) zone_months.fill(12.0);
     report.plan.cautions.push_back(kHostileName);
     return report;
 }

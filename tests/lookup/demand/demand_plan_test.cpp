@@ -34,7 +34,7 @@ TEST(DemandPlan, OfAnEasySiteHasNoConflicts) {
         EXPECT_EQ(zone.peak_need_month, 7);
         for (const ZoneMonth& month : zone.months) EXPECT_EQ(month.short_mm, 0.0);
     }
-    EXPECT_EQ(plan.site.thirstiest_zone, "north lawn");
+    EXPECT_EQ(plan.site.highest_need_zone, "north lawn");
     EXPECT_EQ(plan.site.peak_need_month, 7);
 }
 
@@ -189,8 +189,8 @@ TEST(DemandPlan, TellsWhereTheAllowedDaysLieTooFarApart) {
     ASSERT_NE(july, conflicts.end());
     // 13.49 mm of storage last 3 days of 3.97 mm; Thursday to Monday is 4.
     EXPECT_EQ(july->short_by.rfind("1 day: ", 0), 0U) << july->short_by;
-    EXPECT_NE(july->would_help.find("3 watering days a week"), std::string::npos)
-        << july->would_help;
+    EXPECT_NE(july->remedy.find("3 watering days a week"), std::string::npos)
+        << july->remedy;
 }
 
 TEST(DemandPlan, TellsThatSandNeedsWaterTwiceADay) {
@@ -200,7 +200,7 @@ TEST(DemandPlan, TellsThatSandNeedsWaterTwiceADay) {
     EXPECT_EQ(plan.months[6].interval_days, 0);
     const auto conflicts = conflicts_of(plan, "soil");
     ASSERT_FALSE(conflicts.empty());
-    EXPECT_NE(conflicts.back().would_help.find("second watering"), std::string::npos);
+    EXPECT_NE(conflicts.back().remedy.find("second watering"), std::string::npos);
 }
 
 TEST(DemandPlan, NeverBringsMoreAtOnceThanTheRootsCanHold) {
@@ -241,8 +241,8 @@ TEST(DemandPlan, CutsRunsToTheWindowAndTellsIt) {
         if (conflict.month != 7) continue;
         is_told = true;
         EXPECT_NEAR(conflict.short_mm, july.short_mm, 1e-9);
-        EXPECT_NE(conflict.would_help.find("a window of"), std::string::npos);
-        EXPECT_NE(conflict.would_help.find("a further watering day"), std::string::npos);
+        EXPECT_NE(conflict.remedy.find("a window of"), std::string::npos);
+        EXPECT_NE(conflict.remedy.find("a further watering day"), std::string::npos);
     }
     EXPECT_TRUE(is_told);
 }
@@ -271,7 +271,7 @@ TEST(DemandPlan, SaysWhereItIsTheSoakingThatTakesTheTime) {
     const ZonePlan plan = plan_or_fail(merrow_climate(), {zone}, rules).zones[0];
     const auto conflicts = conflicts_of(plan, "window_hours");
     ASSERT_FALSE(conflicts.empty());
-    EXPECT_NE(conflicts[0].would_help.find("soaking"), std::string::npos);
+    EXPECT_NE(conflicts[0].remedy.find("soaking"), std::string::npos);
 }
 
 // --- Caps, flow and allowance --------------------------------------------------------------------
@@ -348,8 +348,8 @@ TEST(DemandPlan, OneCurveGivesNoZoneTooLittle) {
         for (std::size_t z = 0; z < plan.zones.size(); ++z) {
             const double own = plan.zones[z].months[m].percent_of_peak_need;
             greatest = std::max(greatest, own);
-            EXPECT_GE(curve.too_much_mm[z][m], -1e-9);
-            EXPECT_EQ(curve.too_much_mm[z][m] > 1e-9, own < curve.percent_of_peak_need[m] - 1e-9);
+            EXPECT_GE(curve.excess_mm[z][m], -1e-9);
+            EXPECT_EQ(curve.excess_mm[z][m] > 1e-9, own < curve.percent_of_peak_need[m] - 1e-9);
         }
         EXPECT_EQ(curve.percent_of_peak_need[m], greatest);
         EXPECT_EQ(curve.percent_to_enter[m] % kPercentStep, 0);
@@ -361,7 +361,7 @@ TEST(DemandPlan, OneCurveGivesNoZoneTooLittle) {
     EXPECT_EQ(plan_or_fail(merrow_climate(), {north_lawn()}).site.curve.set_by[0], "");
     // In January only the shrubs want water; on that curve the dormant lawns would get some.
     EXPECT_EQ(curve.set_by[0], "shrub bed");
-    EXPECT_GT(curve.too_much_mm[0][0], 0.0);
+    EXPECT_GT(curve.excess_mm[0][0], 0.0);
     EXPECT_TRUE(curve.days_cut_first[0]);
     EXPECT_FALSE(curve.days_cut_first[6]);
 }

@@ -197,7 +197,7 @@ TEST(DemandProperties, NoShortfallIsQuiet) {
                 told_mm[static_cast<std::size_t>(conflict.month - 1)] += conflict.short_mm;
                 EXPECT_FALSE(conflict.rule.empty());
                 EXPECT_FALSE(conflict.short_by.empty());
-                EXPECT_FALSE(conflict.would_help.empty());
+                EXPECT_FALSE(conflict.remedy.empty());
                 EXPECT_GE(conflict.short_mm, 0.0);
             }
             for (std::size_t m = 0; m < kMonths; ++m) {

@@ -47,7 +47,7 @@ TEST(DemandCsv, HasARowAZoneAndMonthUnderFixedHeaders) {
                                                  "percent_of_peak_need",
                                                  "percent_of_base_run",
                                                  "site_percent_to_enter",
-                                                 "site_too_much_mm",
+                                                 "site_excess_mm",
                                                  "volume_l",
                                                  "cost",
                                                  "dormant",

@@ -39,12 +39,12 @@ TEST(DemandJson, HasEveryNameThatTheContractFixes) {
             expect_names(assumption, {"what", "value", "source", "standing"});
         }
         for (const Json& conflict : zone["conflicts"]) {
-            expect_names(conflict, {"month", "rule", "short_by", "would_help"});
+            expect_names(conflict, {"month", "rule", "short_by", "remedy"});
         }
     }
     EXPECT_FALSE(json["zones"][0]["conflicts"].empty());
     const Json& site = json["site"];
-    expect_names(site, {"peak_need_month", "percent_of_peak_need", "thirstiest_zone", "volume_l",
+    expect_names(site, {"peak_need_month", "percent_of_peak_need", "highest_need_zone", "volume_l",
                         "cost", "fixed_schedule", "saving"});
     EXPECT_EQ(site["percent_of_peak_need"].size(), 12U);
     expect_names(site["fixed_schedule"], {"volume_l", "cost"});
@@ -70,7 +70,7 @@ TEST(DemandJson, GivesThePlansNumbersRounded) {
     EXPECT_EQ(json["site"]["fixed_schedule"]["volume_l"],
               rounded(report.plan.site.fixed_all_season.volume_l, 1));
     EXPECT_EQ(json["site"]["saving"]["cost"], rounded(*report.plan.site.saving.cost, 2));
-    EXPECT_EQ(json["site"]["thirstiest_zone"], report.plan.site.thirstiest_zone);
+    EXPECT_EQ(json["site"]["highest_need_zone"], report.plan.site.highest_need_zone);
     EXPECT_EQ(json["query"]["postal"], "4021");
     EXPECT_EQ(json["months"][6]["eto_mm"], 176.1);
 }

@@ -56,7 +56,7 @@ TEST(DemandText, TellsConflictsLoudlyBeforeAnythingElse) {
             zone.conflicts.begin(), zone.conflicts.end(),
             [](const Conflict& a, const Conflict& b) { return a.short_mm < b.short_mm; });
         EXPECT_TRUE(
-            says(text, "short by " + worst.short_by + ". It would help: " + worst.would_help + "."))
+            says(text, "short by " + worst.short_by + ". It would help: " + worst.remedy + "."))
             << worst.short_by;
     }
     const std::size_t alarm = text.find("*** RULES AND NEED COLLIDE ***");
@@ -120,7 +120,7 @@ TEST(DemandText, NamesEachAssumptionWithItsSourceAndStanding) {
     for (const ZonePlan& zone : report.plan.zones) {
         for (const Assumption& assumption : zone.assumed) {
             EXPECT_TRUE(says(text, assumption.value)) << assumption.value;
-            EXPECT_TRUE(says(text, "(" + std::string(standing_name(assumption.standing)) + ")"));
+            EXPECT_TRUE(says(text, "(" + std::string(basis_name(assumption.basis)) + ")"));
         }
     }
     EXPECT_TRUE(says(text, "for north lawn and shrub border")) << text;
