@@ -152,14 +152,26 @@ double target_mm(const ZoneMonth& month) {
     return is_cut ? month.applied_mm : month.gross_mm;
 }
 
+/// The month of greatest need; where the rules leave it without a run, that of the longest runs.
+std::optional<std::size_t> base_month(const ZoneDemand& demand, const ZoneYearSchedule& schedule) {
+    if (!demand.need.peak_month_index) return std::nullopt;
+    const auto peak = static_cast<std::size_t>(*demand.need.peak_month_index);
+    if (schedule.runs[peak].cycles.count > 0) return peak;
+    const auto longest = std::max_element(schedule.runs.begin(), schedule.runs.end(),
+                                          [](const ZoneRuns& a, const ZoneRuns& b) {
+                                              return a.minutes_a_day < b.minutes_a_day;
+                                          });
+    return static_cast<std::size_t>(longest - schedule.runs.begin());
+}
+
 PercentageTask percentage_task(const Zone& zone, const ZoneDemand& demand,
                                const ZoneYearSchedule& schedule, const ZonePlan& plan) {
     PercentageTask task;
-    task.peak_task = schedule.peak_task;
     task.area_m2 = demand.numbers.counted_area_m2;
     task.program = zone.program;
-    if (demand.need.peak_month_index) {
-        task.peak_runs = schedule.runs[static_cast<std::size_t>(*demand.need.peak_month_index)];
+    if (const auto base = base_month(demand, schedule)) {
+        task.peak_task = schedule.tasks[*base];
+        task.peak_runs = schedule.runs[*base];
     }
     for (std::size_t m = 0; m < kMonths; ++m) {
         task.target_mm[m] = target_mm(plan.months[m]);
@@ -171,7 +183,7 @@ PercentageTask percentage_task(const Zone& zone, const ZoneDemand& demand,
 /// A percentage that leaves a month short where no rule has been named yet.
 void name_shortfall(ZonePlan& zone, std::size_t m) {
     const ZoneMonth& month = zone.months[m];
-    if (month.off != Off::no || zone.base_run.cycles_per_day == 0) return;
+    if (month.off != Off::no) return;
     if (month.by_percentage.applied_mm >= kMinShareOfNeed * month.gross_mm - kTraceMm) return;
     const bool is_named =
         std::any_of(zone.conflicts.begin(), zone.conflicts.end(), [&](const Conflict& conflict) {

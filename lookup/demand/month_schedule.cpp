@@ -64,8 +64,15 @@ using Rank = std::array<double, 9>;
 
 Rank rank_of(const ZoneTask& task, const ZoneRuns& runs, double load_minutes) {
     const DayPattern& days = runs.days;
+    // What the caps leave may be less than the controller's next step.
+    const double unkeyed_minutes =
+        std::max(0.0, kMinShareOfNeed * runs.wanted_minutes_a_day - runs.minutes_a_day);
     const double lost_minutes =
-        (runs.lost_to_runs_cap_minutes + runs.lost_to_soil_minutes) * days.days_in_month;
+        (runs.lost_to_runs_cap_minutes + runs.lost_to_soil_minutes +
+         (runs.limits.most_minutes < runs.wanted_minutes_a_day + task.minute_step
+              ? unkeyed_minutes
+              : 0.0)) *
+        days.days_in_month;
     const double dry_days =
         task.interval_days ? std::max(0, days.longest_gap_days - *task.interval_days) : 0;
     const double above_base = task.base_days_per_week

@@ -146,9 +146,7 @@ class YearPlanner {
             const double rate = tasks_[m][z].rate_mm_per_h;
             zone.runs[m] = runs;
             zone.applied_mm[m] = depth_of_mm(runs, runs.minutes_a_day, rate) * season_share_[m];
-            if (zones_[z].need.peak_month_index == static_cast<int>(m)) {
-                zone.peak_task = tasks_[m][z];
-            }
+            zone.tasks[m] = tasks_[m][z];
             Missing missing{static_cast<int>(m), 0.0, rate, runs.days.days_in_month};
             const auto is_missing = [&](double minutes_a_day) {
                 missing.gross_mm = depth_of_mm(runs, minutes_a_day, rate);

@@ -32,7 +32,7 @@ struct ZoneYearSchedule {
     /// little to be a conflict; 0 elsewhere.
     Monthly<double> slight_overdraft_mm{};
     std::vector<Conflict> conflicts;
-    ZoneTask peak_task;  ///< of the month of greatest need; all zero without any
+    Monthly<ZoneTask> tasks;  ///< what each month asked for, as of a whole month
 };
 
 /// Share of the usable storage by which the soil may be drawn beyond it without a conflict: the

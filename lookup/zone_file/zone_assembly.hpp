@@ -15,9 +15,9 @@ namespace thirstline {
 struct ZoneTables {
     ZoneValues site;
     std::optional<ZoneValues> water;
-    ZoneValues controller;
-    ZoneValues season;
     std::vector<ZoneValues> zones;  ///< in order
+    ZoneValues controller{};
+    ZoneValues season{};
 };
 
 /// A zone without a name is called "zone 1" after its place in the list.

@@ -64,7 +64,9 @@ DemandReport merrow_demand(const std::string& zones, const MerrowOptions& option
     const auto climate =
         climate_of_profile(report.site.profile, ReferenceCrop::short_grass).value();
     report.plan =
-        demand_plan(climate, report.set.zones, report.set.rules, report.set.price).value();
+        demand_plan(climate, report.set.zones, report.set.rules, report.set.price,
+                              report.set.setup)
+                      .value();
     return report;
 }
 
@@ -78,7 +80,7 @@ DemandReport full_demand() {
     zone.name = kHostileName;
     zone.conflicts.push_back({7, "window_hours", kHostileName, kHostileName, 10.0, 20.0});
     zone.assumed.push_back({kHostileName, kHostileName, kHostileName, Basis::memory});
-    zone.base_run = {24.0, 3, 8.0, 60.0, 3.0, kHostileName};
+    zone.base_run = {1, 24.0, 3, 8.0, 60.0, 3.0, kHostileName};
     zone.new_planting = NewPlantingPlan{{5.0, 3, CalendarDay{2030, 4, 1}, {2030, 5, 15}},
                                         5.0,
                                         3,
@@ -86,11 +88,14 @@ DemandReport full_demand() {
                                         kHostileName,
                                         4.0,
                                         550.0,
+                                        45,
                                         24750.0};
     report.plan.site.highest_need_zone = kHostileName;
-    report.plan.site.curve.set_by.fill(kHostileName);
-    report.plan.site.curve.days_cut_first.fill(true);
-    for (auto& zone_months : report.plan.site.curve.excess_mm) zone_months.fill(12.0);
+    ProgramPlan& program = report.plan.site.programs.at(0);
+    program.zones.front() = kHostileName;
+    program.day_names = kHostileName;
+    program.set_by.fill(kHostileName);
+    for (ZoneMonth& month : zone.months) month.by_percentage.excess_mm = 12.0;
     report.plan.cautions.push_back(kHostileName);
     return report;
 }
