@@ -5,7 +5,7 @@
 namespace thirstline {
 namespace {
 
-constexpr double kCostOfCycle = 0.02;
+constexpr double kCostOfCycle = 0.05;
 constexpr double kCostOfTooLittle = 10.0;
 constexpr int kCyclesTried = 4;
 constexpr double kKeyTolerance = 1e-9;

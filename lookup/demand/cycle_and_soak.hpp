@@ -57,7 +57,7 @@ struct RunLimits {
 
 /// Cycles in whole steps of the controller whose sum comes closest to `minutes_a_day`: at least
 /// `least_share` of it where the limits allow that, else as much as they do. A cycle more is taken
-/// only for a gain of more than 2 % each. Where even one step exceeds the run-off limit, cycles are
+/// only for a gain of more than 5 % each. Where even one step exceeds the run-off limit, cycles are
 /// one step long. None where not one step fits in.
 [[nodiscard]] Cycles keyed_cycles(double minutes_a_day, const RunLimits& limits,
                                   double least_share);

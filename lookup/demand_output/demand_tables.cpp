@@ -84,11 +84,11 @@ std::string percentage_table(const DemandReport& report, const TextStyle& style,
 std::string zone_table(const ZonePlan& zone, const TextStyle& style, std::size_t columns) {
     const bool is_wide = columns >= kWideColumns;
     TextColumn labels{depth_unit(style), {}};
-    TextColumn need{is_wide ? "Plant need" : "Need", {}};
+    TextColumn need{"Need", {}};
     TextColumn rain{is_wide ? "Eff. rain" : "Eff.", {}};
     TextColumn net{"Net", {}};
     TextColumn gross{"Gross", {}};
-    TextColumn percent{is_wide ? "% peak" : "%", {}};
+    TextColumn percent{"%", {}};
     TextColumn days{is_wide ? "Days/wk" : "Days", {}};
     TextColumn runs{"Cycles x min", {}};
     TextColumn minutes{"Min/wk", {}};
@@ -116,6 +116,8 @@ std::string zone_table(const ZonePlan& zone, const TextStyle& style, std::size_t
     if (is_wide) shown.push_back(std::move(water));
     if (is_wide && zone.cost) shown.push_back(std::move(cost));
     std::string out = text_table(labels, shown, is_wide ? 2 : 1);
+    const std::string first_line = out.substr(0, out.find('\n'));
+    if (is_wide && columns_of(first_line) > columns) out = text_table(labels, shown, 1);
     if (const std::string dormant = dormant_months_text(zone); !is_wide && !dormant.empty()) {
         out += wrapped("Dormant: " + dormant, columns);
     }

@@ -83,7 +83,9 @@ class DemandText {
     void add_table(std::string table) { out_ += in_alphabet(std::move(table)); }
     void add_list(std::string_view heading, std::vector<std::string> items) {
         for (std::string& item : items) item = in_alphabet(std::move(item));
-        out_ += listed(heading, items, columns_);
+        std::string lines = wrapped(std::string(heading), columns_);
+        lines.pop_back();  // the line's end, which the list adds
+        out_ += listed(lines, items, columns_);
     }
     void end_part() { out_ += "\n"; }
 

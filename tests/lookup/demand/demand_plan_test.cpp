@@ -159,7 +159,9 @@ TEST(DemandPlan, CutsDaysBeforeRunsGetTooShort) {
 TEST(DemandPlan, CutsDaysFurtherWhereRainIsCountedOn) {
     SiteClimate wet = merrow_climate();
     for (const std::size_t m : {6U, 7U, 8U}) wet.months[m].rain_mm = 150.0;
-    const ZonePlan zone = plan_or_fail(wet, {north_lawn()}).zones[0];
+    Zone lawn = north_lawn();
+    lawn.rain_credit = RainCredit{RainRule::scs};
+    const ZonePlan zone = plan_or_fail(wet, {lawn}).zones[0];
     ASSERT_EQ(zone.peak_need_month, 6);
     const ZoneMonth& july = zone.months[6];
     EXPECT_LE(kDaysPerWeek / july.days_per_week, 7.0 / 2.0 + 1e-9);
