@@ -10,12 +10,12 @@ namespace thirstline {
 /// Defaults are common practice: most controllers take whole minutes, steps of 5 % and a few
 /// programs.
 struct Controller {
-    int programs = 3;             ///< 1 to 40; each with its own days and monthly percentage
-    double minute_step = 1.0;     ///< run times are multiples of it, 0.1 to 10 min
-    int percent_step = 5;         ///< monthly percentages are multiples of it, 1 to 25
+    int programs = 3;                ///< 1 to 40; each with its own days and monthly percentage
+    double minute_step = 1.0;        ///< run times are multiples of it, 0.1 to 10 min
+    int percent_step = 5;            ///< monthly percentages are multiples of it, 1 to 25
     std::optional<int> start_times;  ///< a program's; limits the cycles of a day
-    bool interval_days = true;    ///< false: the same weekdays in every week
-    bool cycles_possible = true;  ///< false: one cycle a watering day
+    bool interval_days = true;       ///< false: the same weekdays in every week
+    bool cycles_possible = true;     ///< false: one cycle a watering day
 };
 
 /// A day of any year.

@@ -17,7 +17,8 @@ Cycles keyed_cycles(double minutes_a_day, const RunLimits& limits, double least_
     const double step = limits.minute_step;
     const double longest =
         limits.longest_cycle_minutes
-            ? std::max(step, std::floor(*limits.longest_cycle_minutes / step + kKeyTolerance) * step)
+            ? std::max(step,
+                       std::floor(*limits.longest_cycle_minutes / step + kKeyTolerance) * step)
             : std::max(step, std::ceil(minutes_a_day / step) * step);
     int fewest = std::max(1, static_cast<int>(std::ceil(minutes_a_day / longest - kKeyTolerance)));
     const int most_cycles = limits.max_cycles.value_or(fewest + kCyclesTried);
@@ -28,7 +29,8 @@ Cycles keyed_cycles(double minutes_a_day, const RunLimits& limits, double least_
     double best_cost = 0.0;
     for (int count = first; count <= std::min(most_cycles, fewest + kCyclesTried); ++count) {
         const double exact_steps = minutes_a_day / count / step;
-        for (const double steps : {std::floor(exact_steps + kKeyTolerance), std::ceil(exact_steps)}) {
+        for (const double steps :
+             {std::floor(exact_steps + kKeyTolerance), std::ceil(exact_steps)}) {
             const double each = std::min(std::max(1.0, steps) * step, longest);
             double total = each * count;
             double fitting = each;
@@ -42,7 +44,8 @@ Cycles keyed_cycles(double minutes_a_day, const RunLimits& limits, double least_
             const double cost = departure + kCostOfCycle * (count - first) +
                                 (is_too_little ? kCostOfTooLittle : 0.0);
             if (best.count > 0 && cost >= best_cost) continue;
-            best = {count, fitting, count > 1 ? std::ceil(limits.soak_minutes - kKeyTolerance) : 0.0};
+            best = {count, fitting,
+                    count > 1 ? std::ceil(limits.soak_minutes - kKeyTolerance) : 0.0};
             best_cost = cost;
         }
     }

@@ -39,9 +39,9 @@ struct Cycles {
 struct RunLimits {
     std::optional<double> longest_cycle_minutes;  ///< before run-off
     double soak_minutes = 0.0;
-    double minute_step = 1.0;      ///< above 0: cycles are multiples of it
+    double minute_step = 1.0;  ///< above 0: cycles are multiples of it
     std::optional<int> max_cycles;
-    double most_minutes = 0.0;     ///< of the day, not to be exceeded
+    double most_minutes = 0.0;  ///< of the day, not to be exceeded
 };
 
 /// Fewest equal cycles within the limit, not rounded; none for 0 minutes.

@@ -18,7 +18,8 @@ std::vector<std::string> demand_cautions(const std::vector<Zone>& zones,
                                          const std::vector<ZoneNumbers>& numbers,
                                          const LocalRules& rules) {
     std::vector<std::string> cautions{
-        "Check local watering rules before setting these times. Long-term averages, not a forecast: "
+        "Check local watering rules before setting these times. Long-term averages, not a "
+        "forecast: "
         "check soil and plants and adjust.",
         "Do not run sprinklers at or below freezing: ice on walks and roads causes injuries.",
         "Do not disable a rain or freeze sensor required by local rules.",
@@ -31,7 +32,8 @@ std::vector<std::string> demand_cautions(const std::vector<Zone>& zones,
     });
     if (is_steep) {
         cautions.emplace_back(
-            "On a slope, or above a retaining wall: stop if you see seepage, cracks or movement, and "
+            "On a slope, or above a retaining wall: stop if you see seepage, cracks or movement, "
+            "and "
             "have it inspected.");
     }
     if (any_zone(zones, [](const Zone& zone) { return zone.salinity.has_value(); })) {
@@ -48,7 +50,8 @@ std::vector<std::string> demand_cautions(const std::vector<Zone>& zones,
         });
     if (is_dormant) {
         cautions.emplace_back(
-            "Dormant does not mean dry: evergreens and new plants may need water in a dry winter, on "
+            "Dormant does not mean dry: evergreens and new plants may need water in a dry winter, "
+            "on "
             "a day above freezing.");
     }
     if (any_zone(zones, [](const Zone& zone) { return zone.new_planting.has_value(); })) {

@@ -68,9 +68,9 @@ ZoneMonth zone_month(const ZoneDemand& demand, const ZoneYearSchedule& schedule,
     month.off = off_of(demand, schedule, m, season);
     month.volume_l = month.applied_mm * numbers.counted_area_m2;
     if (season[m] > 0.0) {
-        month.wanted_minutes_per_week = run_minutes(month.gross_mm / season[m],
-                                                    numbers.rate_mm_per_h) *
-                                        kDaysPerWeek / kDaysInMonth[m];
+        month.wanted_minutes_per_week =
+            run_minutes(month.gross_mm / season[m], numbers.rate_mm_per_h) * kDaysPerWeek /
+            kDaysInMonth[m];
     }
     if (numbers.plants)
         month.l_per_plant_per_day = month.volume_l / *numbers.plants / kDaysInMonth[m];
@@ -157,10 +157,9 @@ std::optional<std::size_t> base_month(const ZoneDemand& demand, const ZoneYearSc
     if (!demand.need.peak_month_index) return std::nullopt;
     const auto peak = static_cast<std::size_t>(*demand.need.peak_month_index);
     if (schedule.runs[peak].cycles.count > 0) return peak;
-    const auto longest = std::max_element(schedule.runs.begin(), schedule.runs.end(),
-                                          [](const ZoneRuns& a, const ZoneRuns& b) {
-                                              return a.minutes_a_day < b.minutes_a_day;
-                                          });
+    const auto longest = std::max_element(
+        schedule.runs.begin(), schedule.runs.end(),
+        [](const ZoneRuns& a, const ZoneRuns& b) { return a.minutes_a_day < b.minutes_a_day; });
     return static_cast<std::size_t>(longest - schedule.runs.begin());
 }
 
@@ -198,14 +197,14 @@ void name_shortfall(ZonePlan& zone, std::size_t m) {
 void set_percentages(ZonePlan& zone, const ZonePercentages& percentages, const LocalRules& rules) {
     if (percentages.program == 0) return;
     const Cycles& base = percentages.base;
-    zone.base_run = {percentages.program,
-                     base.count * base.minutes_each,
-                     base.count,
-                     base.minutes_each,
-                     base.soak_minutes,
-                     percentages.days.nominal_per_week,
-                     base.count > 0 ? day_pattern_name(percentages.days, rules.allowed_days.rule)
-                                    : ""};
+    zone.base_run = {
+        percentages.program,
+        base.count * base.minutes_each,
+        base.count,
+        base.minutes_each,
+        base.soak_minutes,
+        percentages.days.nominal_per_week,
+        base.count > 0 ? day_pattern_name(percentages.days, rules.allowed_days.rule) : ""};
     for (std::size_t m = 0; m < kMonths; ++m) {
         ZoneMonth& month = zone.months[m];
         month.by_percentage = percentages.months[m];

@@ -17,8 +17,8 @@ constexpr std::size_t kSlopeClasses = 4;
 using ByTexture = std::array<double, kTabulated>;
 
 constexpr std::array<std::string_view, kTextures> kTextureNames{
-    "clay",      "silty clay", "sandy clay", "silty clay loam", "clay loam",  "sandy clay loam",
-    "silt",      "silt loam",  "loam",       "sandy loam",      "loamy sand", "sand"};
+    "clay", "silty clay", "sandy clay", "silty clay loam", "clay loam",  "sandy clay loam",
+    "silt", "silt loam",  "loam",       "sandy loam",      "loamy sand", "sand"};
 
 // clay, silty clay, clay loam, loam, sandy loam, loamy sand, sand: the rows of the tables. Textures
 // between them take the nearest finer one's.

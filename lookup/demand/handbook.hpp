@@ -37,15 +37,18 @@ inline constexpr TableSource kLandscapeFactorSource{
 /// Middle of the published range, mm of water in a metre of soil.
 [[nodiscard]] double available_water_mm_per_m(SoilTexture texture);
 inline constexpr TableSource kAvailableWaterSource{
-    "University of California (ANR) drought guidance, available water by soil texture, middle of the "
-    "range", Basis::seen};
+    "University of California (ANR) drought guidance, available water by soil texture, middle of "
+    "the "
+    "range",
+    Basis::seen};
 
 /// Steady intake, and what stands on the surface before it runs off. A slope between two classes
 /// (3.5 %) counts as the steeper one.
 [[nodiscard]] double intake_mm_per_h(SoilTexture texture);
 [[nodiscard]] double surface_storage_mm(SoilTexture texture, double slope_percent);
 inline constexpr TableSource kIntakeSource{
-    "the irrigation industry's test protocol for climate-based controllers, table of soil intake and "
+    "the irrigation industry's test protocol for climate-based controllers, table of soil intake "
+    "and "
     "surface accumulation",
     Basis::memory};
 
@@ -62,8 +65,7 @@ inline constexpr TableSource kEfficiencySource{
 /// ECe that turf tolerates, dS/m: warm season 6.9 (bermuda), cool season 3 (Kentucky bluegrass, the
 /// least tolerant; common practice, not in FAO-29 as far as remembered).
 [[nodiscard]] double tolerated_ec_ds_per_m(TurfSeason season);
-inline constexpr TableSource kSalinitySource{"FAO Irrigation and Drainage Paper 29",
-                                             Basis::memory};
+inline constexpr TableSource kSalinitySource{"FAO Irrigation and Drainage Paper 29", Basis::memory};
 
 /// Mean temperature below which turf is dormant: cool season 5 °C, warm season 10 °C.
 [[nodiscard]] double dormant_below_c(TurfSeason season);

@@ -69,9 +69,8 @@ Rank rank_of(const ZoneTask& task, const ZoneRuns& runs, double load_minutes) {
         std::max(0.0, kMinShareOfNeed * runs.wanted_minutes_a_day - runs.minutes_a_day);
     const double lost_minutes =
         (runs.lost_to_runs_cap_minutes + runs.lost_to_soil_minutes +
-         (runs.limits.most_minutes < runs.wanted_minutes_a_day + task.minute_step
-              ? unkeyed_minutes
-              : 0.0)) *
+         (runs.limits.most_minutes < runs.wanted_minutes_a_day + task.minute_step ? unkeyed_minutes
+                                                                                  : 0.0)) *
         days.days_in_month;
     const double dry_days =
         task.interval_days ? std::max(0, days.longest_gap_days - *task.interval_days) : 0;

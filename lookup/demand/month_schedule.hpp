@@ -35,10 +35,10 @@ struct ZoneTask {
     std::optional<int> interval_days;          ///< longest wait without rain
     std::optional<int> wait_with_rain_days;    ///< longest wait if the credited rain comes; only
                                                ///< taken where runs would else be too short
-    double minute_step = 1.0;           ///< of the controller
-    std::optional<int> max_cycles;      ///< of a day, by the controller
-    std::optional<double> most_mm_a_week;  ///< gross, by a rule
-    bool rounds_down = false;           ///< settings may not bring more than gross_mm
+    double minute_step = 1.0;                  ///< of the controller
+    std::optional<int> max_cycles;             ///< of a day, by the controller
+    std::optional<double> most_mm_a_week;      ///< gross, by a rule
+    bool rounds_down = false;                  ///< settings may not bring more than gross_mm
     std::optional<double> base_days_per_week;  ///< nominal, of the peak month: other months do not
                                                ///< exceed it without need; empty: the fewest days
 };
@@ -51,7 +51,7 @@ struct ZoneTask {
 /// What a zone gets, as it is keyed in. Minutes lost are of each watering day, against what the
 /// task asks, before they are rounded to the controller's steps.
 struct ZoneRuns {
-    DayPattern days;  ///< no days without runs
+    DayPattern days;                    ///< no days without runs
     double wanted_minutes_a_day = 0.0;  ///< after the caps, before rounding
     double minutes_a_day = 0.0;         ///< keyed: all cycles
     Cycles cycles;

@@ -26,8 +26,8 @@ struct YearNeed {
 /// Up to this share of the greatest need, RainRule::half credits the whole half. Our own rule.
 inline constexpr double kWholeCreditBelowShare = 0.5;
 
-/// What RainRule::half credits of a month's half, 0 to 1, by the month's need as a share, 0 to 1, of
-/// the greatest of any month: all up to kWholeCreditBelowShare, none at 1, in between along a
+/// What RainRule::half credits of a month's half, 0 to 1, by the month's need as a share, 0 to 1,
+/// of the greatest of any month: all up to kWholeCreditBelowShare, none at 1, in between along a
 /// straight line. The need that is compared is midway between that without rain and that with half
 /// of it, a day: by the latter alone, a month of little more need than its neighbors would get no
 /// credit beside theirs and stand out as a spike. Of two months the one that needs more, both with

@@ -61,7 +61,8 @@ class Cutter {
                             kDaysInMonth[static_cast<std::size_t>(conflict.month - 1)] /
                             kDaysPerWeek;
         conflict.is_of_new_planting = true;
-        conflict.short_by = minutes_text(lost) + " and " + depth_text(short_mm_a_week) + " per week";
+        conflict.short_by =
+            minutes_text(lost) + " and " + depth_text(short_mm_a_week) + " per week";
         conflict.remedy = std::move(remedy);
         result_.conflicts.push_back(std::move(conflict));
     }
@@ -100,8 +101,8 @@ NewPlantingRuns new_planting_runs(const NewPlanting& regime, const ZonePlan& zon
 
     if (rules.flow_l_per_min && zone.flow_l_per_min > *rules.flow_l_per_min * (1.0 + 1e-9)) {
         plan.runs_per_day = 0;
-        cutter.account("flow", "split the zone, or " + flow_text(zone.flow_l_per_min) +
-                                   " of available flow");
+        cutter.account(
+            "flow", "split the zone, or " + flow_text(zone.flow_l_per_min) + " of available flow");
     }
     if (zone.longest_cycle_minutes && plan.minutes_per_run > *zone.longest_cycle_minutes) {
         plan.minutes_per_run = *zone.longest_cycle_minutes;

@@ -89,10 +89,10 @@ class Planner {
             zone.days_in_month[m] =
                 same_days_in_month(days, rules_.allowed_days.rule, month).days_in_month *
                 season_share_[m];
-            zone.wanted_minutes[m] =
-                task.is_on[m] ? run_minutes(task.target_mm[m] / zone.days_in_month[m],
-                                            task.peak_task.rate_mm_per_h)
-                              : 0.0;
+            zone.wanted_minutes[m] = task.is_on[m]
+                                         ? run_minutes(task.target_mm[m] / zone.days_in_month[m],
+                                                       task.peak_task.rate_mm_per_h)
+                                         : 0.0;
             zone.peak_minutes = std::max(zone.peak_minutes, zone.wanted_minutes[m]);
         }
     }
@@ -163,9 +163,8 @@ class Planner {
         for (std::size_t z = 0; z < tasks_.size(); ++z) {
             if (!can_run(z)) continue;
             const auto same = std::find_if(groups.begin(), groups.end(), [&](const Group& group) {
-                return is_assigned &&
-                       tasks_[group.zones.front()].program.value_or(1) ==
-                           tasks_[z].program.value_or(1);
+                return is_assigned && tasks_[group.zones.front()].program.value_or(1) ==
+                                          tasks_[z].program.value_or(1);
             });
             if (same == groups.end()) {
                 groups.push_back(group_of(z));
@@ -198,8 +197,8 @@ class Planner {
                 const bool same_days = share_days(groups[a], groups[b]);
                 if (!same_days && (!must_merge || has_same_days)) continue;
                 const double excess = merged(groups[a], groups[b]).excess();
-                const bool is_better = first == groups.size() || excess < least ||
-                                       (same_days && !has_same_days);
+                const bool is_better =
+                    first == groups.size() || excess < least || (same_days && !has_same_days);
                 if (!is_better) continue;
                 least = excess;
                 first = a;
@@ -276,7 +275,8 @@ class Planner {
         for (std::size_t m = 0; m < kMonths; ++m) {
             leading[m] = leading_percent(members, m, program.set_by[m]);
             const double enough = leading[m] * kMinShareOfNeed;
-            least[m] = std::min(100, static_cast<int>(std::ceil(enough / step - kTolerance)) * step);
+            least[m] =
+                std::min(100, static_cast<int>(std::ceil(enough / step - kTolerance)) * step);
             program.percent[m] = least[m];
             const int more = std::min(100, least[m] + step);
             if (leading[m] > 0.0 && departure_at(members, m, more).months_l <
@@ -409,7 +409,8 @@ class Planner {
             return litres;
         };
         // Each month in turn, so that none pays for all.
-        for (bool has_taken = true; has_taken && year_l() > *rules_.yearly_allowance_l + kTolerance;) {
+        for (bool has_taken = true;
+             has_taken && year_l() > *rules_.yearly_allowance_l + kTolerance;) {
             has_taken = false;
             for (std::size_t m = 0; m < kMonths; ++m) {
                 if (year_l() <= *rules_.yearly_allowance_l + kTolerance) break;
@@ -432,9 +433,9 @@ class Planner {
                     PercentageMonth& month = out.months[m];
                     month.percent = schedule.programs[p].percent[m];
                     month.days_in_month = zone.days_in_month[m];
-                    month.applied_mm = applied_depth_mm(minutes_of(zone.base) * month.percent /
-                                                            kWholePercent * month.days_in_month,
-                                                        tasks_[z].peak_task.rate_mm_per_h);
+                    month.applied_mm = applied_depth_mm(
+                        minutes_of(zone.base) * month.percent / kWholePercent * month.days_in_month,
+                        tasks_[z].peak_task.rate_mm_per_h);
                 }
             }
         }

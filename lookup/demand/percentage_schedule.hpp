@@ -25,11 +25,11 @@ namespace thirstline {
 inline constexpr double kProgramExcess = 0.03;
 
 struct PercentageTask {
-    ZoneTask peak_task;                ///< of the base month
-    std::optional<ZoneRuns> peak_runs; ///< as scheduled; empty or without cycles: never on
+    ZoneTask peak_task;                 ///< of the base month
+    std::optional<ZoneRuns> peak_runs;  ///< as scheduled; empty or without cycles: never on
     double area_m2 = 0.0;
-    std::optional<int> program;        ///< as the owner wants it
-    Monthly<double> target_mm{};       ///< gross, within the season, that the rules leave
+    std::optional<int> program;   ///< as the owner wants it
+    Monthly<double> target_mm{};  ///< gross, within the season, that the rules leave
     Monthly<bool> is_on{};
 };
 

@@ -37,7 +37,7 @@ enum class Off {
 
 /// What the base run at the program's percentage brings.
 struct PercentageMonth {
-    int percent = 0;  ///< of the program; 0 where the zone is off
+    int percent = 0;             ///< of the program; 0 where the zone is off
     double days_in_month = 0.0;  ///< of the base run, within the season
     double applied_mm = 0.0;
     double short_mm = 0.0;
@@ -72,11 +72,11 @@ struct ZoneMonth {
 
 /// Where a rule leaves the settings below the need. The schedule follows the rule.
 struct Conflict {
-    int month = 1;           ///< 1 to 12
-    std::string rule;        ///< the key of the zone file: "window_hours"
-    std::string short_by;    ///< "42 min a day, 6.1 mm (0.24 in) a week"
-    std::string remedy;      ///< "a fourth day"
-    double short_mm = 0.0;   ///< gross depth of the month that is missing; 0 if only a day is
+    int month = 1;          ///< 1 to 12
+    std::string rule;       ///< the key of the zone file: "window_hours"
+    std::string short_by;   ///< "42 min a day, 6.1 mm (0.24 in) a week"
+    std::string remedy;     ///< "a fourth day"
+    double short_mm = 0.0;  ///< gross depth of the month that is missing; 0 if only a day is
     double short_minutes_per_week = 0.0;
     double drawn_mm = 0.0;  ///< beyond the allowable depletion, where days lie too far apart
     bool is_of_new_planting = false;  ///< of its own runs, not of the month's
@@ -132,8 +132,8 @@ struct ProgramPlan {
     int number = 1;
     std::vector<std::string> zones;
     std::string day_names;
-    Monthly<int> percent{};        ///< steps of the controller; 0: off
-    Monthly<std::string> set_by;   ///< the zone of the highest need that month; empty at 0
+    Monthly<int> percent{};       ///< steps of the controller; 0: off
+    Monthly<std::string> set_by;  ///< the zone of the highest need that month; empty at 0
 };
 
 struct YearTotals {
@@ -152,12 +152,12 @@ struct SitePlan {
     std::optional<int> peak_need_month;  ///< of the zone of highest need
     std::string highest_need_zone;       ///< greatest net need a day; empty without any need
     std::vector<ProgramPlan> programs;
-    YearTotals need;           ///< what the needs ask for
-    YearTotals year;           ///< of the month-by-month settings
-    YearTotals by_percentage;  ///< of the base run at the programs' percentages
-    Monthly<double> season_share{};       ///< of the month's days
-    std::vector<Comparison> comparisons;  ///< the least saving first
-    std::optional<double> fixed_charges;  ///< the year's, due with or without watering
+    YearTotals need;                              ///< what the needs ask for
+    YearTotals year;                              ///< of the month-by-month settings
+    YearTotals by_percentage;                     ///< of the base run at the programs' percentages
+    Monthly<double> season_share{};               ///< of the month's days
+    std::vector<Comparison> comparisons;          ///< the least saving first
+    std::optional<double> fixed_charges;          ///< the year's, due with or without watering
     std::optional<double> longest_night_minutes;  ///< all zones in turn; empty without runs
     int rain_shutoff_mm = 3;  ///< one sensor for all: the greatest of the zones'
     Assumptions assumed;

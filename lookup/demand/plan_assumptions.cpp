@@ -44,8 +44,8 @@ void tell_shallow_runs(Assumptions& assumed, const ZoneDemand& demand,
     std::string months = months_where([&](std::size_t m) {
         const ZoneRuns& runs = schedule.runs[m];
         if (runs.minutes_a_day <= 0.0) return false;
-        const double net_mm = applied_depth_mm(runs.minutes_a_day, numbers.rate_mm_per_h) /
-                              numbers.gross_per_net;
+        const double net_mm =
+            applied_depth_mm(runs.minutes_a_day, numbers.rate_mm_per_h) / numbers.gross_per_net;
         return is_shallow_watering(net_mm, numbers.usable_storage_mm);
     });
     if (months.empty()) return;
@@ -71,7 +71,8 @@ void tell_slight_overdraft(Assumptions& assumed, const ZoneYearSchedule& schedul
 
 /// Months in which the zone is left off though it has a need.
 void tell_small_need(Assumptions& assumed, const ZoneYearSchedule& schedule) {
-    std::string months = months_where([&](std::size_t m) { return schedule.runs[m].is_too_little; });
+    std::string months =
+        months_where([&](std::size_t m) { return schedule.runs[m].is_too_little; });
     if (months.empty()) return;
     assumed.push_back({"months left off", std::move(months),
                        "the need is less than one run of " + minutes_text(kShortestDayMinutes) +
@@ -108,21 +109,23 @@ Assumptions site_assumptions(const DemandPlan& plan, const std::optional<WaterPr
     Assumptions assumed{
         {"percent of peak", "net irrigation per day as a percent of the peak month",
          "months differ in length, and a controller is set by the week", Basis::common_practice},
-        {"controller", percents_text(setup.controller),
-         "give [controller] for yours", Basis::common_practice},
+        {"controller", percents_text(setup.controller), "give [controller] for yours",
+         Basis::common_practice},
         {"settings",
          "at least " + percent_text(kMinShareOfNeed) +
              " of the need in each month, as near to it as the controller's steps allow",
          "the percentage scales run times exactly; days and cycles stay", Basis::own_choice},
-        {"programs", "zones of like need share one while that exceeds their need by at most " +
-                         percent_text(kProgramExcess),
+        {"programs",
+         "zones of like need share one while that exceeds their need by at most " +
+             percent_text(kProgramExcess),
          "each program has its own days and percentages", Basis::own_choice},
         {"zones", "one at a time", "pressure and flow stay as designed", Basis::common_practice},
         {"comparisons", "base run times without or with few seasonal changes",
          "each zone is on only in months of need, except in the 12-month figure",
          Basis::own_choice},
         {"rain sensor", "half of the allowable depletion, rounded down to a sensor step",
-         "between waterings the soil is half depleted on average; one sensor: the largest zone value",
+         "between waterings the soil is half depleted on average; one sensor: the largest zone "
+         "value",
          Basis::own_choice},
         {"rain sensor steps", "1/8, 1/4, 1/2, 3/4 and 1 in (3, 6, 13, 19 and 25 mm)",
          "as such sensors are sold; from memory", Basis::common_practice},
@@ -144,9 +147,10 @@ Assumptions site_assumptions(const DemandPlan& plan, const std::optional<WaterPr
              Basis::own_choice});
     }
     if (price) {
-        assumed.push_back({"cost of watering", "what it adds to the bills, without fixed charges",
-                           "indoor use fills the tiers first; fixed charges do not depend on watering",
-                           Basis::own_choice});
+        assumed.push_back(
+            {"cost of watering", "what it adds to the bills, without fixed charges",
+             "indoor use fills the tiers first; fixed charges do not depend on watering",
+             Basis::own_choice});
         if (price->sewer_share > 0.0) {
             assumed.push_back({"sewer",
                                percent_text(price->sewer_share) +

@@ -70,8 +70,8 @@ Conflict percentage_conflict(const Missing& missing) {
 
 Conflict flow_conflict(const Missing& missing, double zone_l_per_min, double site_l_per_min) {
     return conflict_of(missing, "flow",
-                       "split the zone: it uses " + flow_text(zone_l_per_min) +
-                           ", and " + flow_text(site_l_per_min) + " is available");
+                       "split the zone: it uses " + flow_text(zone_l_per_min) + ", and " +
+                           flow_text(site_l_per_min) + " is available");
 }
 
 Conflict weekly_depth_conflict(const Missing& missing, double cap_mm, double wanted_mm_a_week) {
@@ -81,8 +81,9 @@ Conflict weekly_depth_conflict(const Missing& missing, double cap_mm, double wan
 }
 
 Conflict runs_cap_conflict(const Missing& missing) {
-    return conflict_of(missing, "runs_per_week_cap",
-                       "more cycles per week, or sprinklers of a lower rate, which allow longer cycles");
+    return conflict_of(
+        missing, "runs_per_week_cap",
+        "more cycles per week, or sprinklers of a lower rate, which allow longer cycles");
 }
 
 Conflict root_zone_conflict(const Missing& missing, double root_zone_mm) {
@@ -137,16 +138,16 @@ Conflict dry_soil_conflict(int month_index, const ZoneTask& task, const ZoneRuns
         conflict.rule =
             gap > 1 ? (cap_binds(rules) ? "days_per_week_cap" : "allowed_days") : "soil";
         conflict.remedy = gap > 1 ? "daily watering, twice a day in hot weather; " + soil_help
-                                      : "a second watering each day in hot weather; " + soil_help;
+                                  : "a second watering each day in hot weather; " + soil_help;
         return conflict;
     }
     conflict.rule = cap_binds(rules) ? "days_per_week_cap" : "allowed_days";
     const int days_needed = (kWeekdays + interval - 1) / interval;
     conflict.remedy = goes_by_date(rules.allowed_days.rule) && interval == 2
-                              ? "an extra watering on the last or first day of the month"
-                              : std::to_string(days_needed) +
-                                    (days_needed == 1 ? " watering day" : " watering days") +
-                                    " per week, evenly spaced";
+                          ? "an extra watering on the last or first day of the month"
+                          : std::to_string(days_needed) +
+                                (days_needed == 1 ? " watering day" : " watering days") +
+                                " per week, evenly spaced";
     conflict.remedy += "; " + soil_help;
     return conflict;
 }

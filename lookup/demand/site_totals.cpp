@@ -47,8 +47,8 @@ Monthly<double> at_percents_l(const DemandPlan& plan, PercentOf percent_of) {
             zone.base_run.minutes_per_day * zone.base_run.days_per_week / kDaysPerWeek,
             zone.rate_mm_per_h);
         for (std::size_t m = 0; m < kMonths; ++m) {
-            litres[m] += mm_a_day * zone.counted_area_m2 * kDaysInMonth[m] *
-                         percent_of(zone, m) / 100.0;
+            litres[m] +=
+                mm_a_day * zone.counted_area_m2 * kDaysInMonth[m] * percent_of(zone, m) / 100.0;
         }
     }
     return litres;
@@ -94,8 +94,7 @@ std::vector<Comparison> comparisons(const DemandPlan& plan, const std::optional<
     add("peak_all_season", at_percents_l(plan, [&](const ZonePlan& zone, std::size_t m) {
             return percent_all_season(plan, zone, m);
         }));
-    add("peak_all_year",
-        at_percents_l(plan, [](const ZonePlan&, std::size_t) { return 100.0; }));
+    add("peak_all_year", at_percents_l(plan, [](const ZonePlan&, std::size_t) { return 100.0; }));
     if (setup.current_percents) {
         add("current", at_percents_l(plan, [&](const ZonePlan&, std::size_t m) {
                 return (*setup.current_percents)[m];
@@ -117,11 +116,11 @@ void add_totals(DemandPlan& plan, const std::optional<WaterPrice>& price, const 
                                               return month.gross_mm * zone.counted_area_m2;
                                           }),
                           price);
-    site.by_percentage = totals_of(
-        litres_by_month(plan.zones, [](const ZonePlan&, const ZoneMonth& month) {
-            return month.by_percentage.volume_l;
-        }),
-        price);
+    site.by_percentage = totals_of(litres_by_month(plan.zones,
+                                                   [](const ZonePlan&, const ZoneMonth& month) {
+                                                       return month.by_percentage.volume_l;
+                                                   }),
+                                   price);
     site.comparisons = comparisons(plan, price, setup);
     if (!price) return;
     const WaterCost cost = water_cost(*price, litres);

@@ -43,8 +43,8 @@ std::size_t next_by_longest_rest(const std::vector<Turn>& turns, double now) {
         }
         const double ready = std::max(turns[i].ready_at, now);
         const double best_ready = std::max(turns[next].ready_at, now);
-        if (ready < best_ready || (ready == best_ready && minutes_to_end(turns[i]) >
-                                                              minutes_to_end(turns[next]))) {
+        if (ready < best_ready ||
+            (ready == best_ready && minutes_to_end(turns[i]) > minutes_to_end(turns[next]))) {
             next = i;
         }
     }

@@ -90,10 +90,11 @@ struct ZoneFlow {
 /// Plants' need is counted over the planted area; the wetted area sets storage, interval and cycle
 /// (NRCS National Engineering Handbook part 623, chapter 7, from memory).
 struct Drip {
-    int emitters = 0;                                ///< in the whole zone
-    double l_per_h_each = 0.0;                       ///< above 0
-    std::optional<double> wetted_m2 = std::nullopt;  ///< at most the zone's area, which it is if empty
-    std::optional<int> plants = std::nullopt;        ///< for litres a plant and day
+    int emitters = 0;           ///< in the whole zone
+    double l_per_h_each = 0.0;  ///< above 0
+    std::optional<double> wetted_m2 =
+        std::nullopt;                          ///< at most the zone's area, which it is if empty
+    std::optional<int> plants = std::nullopt;  ///< for litres a plant and day
 };
 
 using Application = std::variant<ApplicationRate, ZoneFlow, Drip>;

@@ -49,10 +49,11 @@ void assume_turf(Assumptions& assumed, const Turf& turf, const std::optional<Exp
                    : "by month, for California",
            turf_coefficients_source(turf.coefficients));
     if (!exposure || *exposure == Exposure::average) return;
-    assume_microclimate(assumed, turf.microclimate, exposure,
-                        {"range 0.5 to 1.4 as for landscape plantings; shaded turf uses less water, "
-                         "turf beside pavement more",
-                         Basis::own_choice});
+    assume_microclimate(
+        assumed, turf.microclimate, exposure,
+        {"range 0.5 to 1.4 as for landscape plantings; shaded turf uses less water, "
+         "turf beside pavement more",
+         Basis::own_choice});
 }
 
 void assume_planting(Assumptions& assumed, const Zone& zone) {
@@ -79,7 +80,8 @@ void assume_planting(Assumptions& assumed, const Zone& zone) {
 /// Meyer's coefficients hold in California only: its bounding box, cut along the border with Nevada
 /// from 39° N 120° W to 35° N 114.6° W.
 bool is_in_california(LatLon at) {
-    if (at.lat_deg < 32.5 || at.lat_deg > 42.0 || at.lon_deg < -124.5 || at.lon_deg > -114.1) return false;
+    if (at.lat_deg < 32.5 || at.lat_deg > 42.0 || at.lon_deg < -124.5 || at.lon_deg > -114.1)
+        return false;
     if (at.lat_deg >= 39.0) return at.lon_deg <= -119.99;
     if (at.lat_deg <= 35.0) return true;
     return at.lon_deg <= -120.0 + (39.0 - at.lat_deg) / 4.0 * 5.4;
@@ -103,8 +105,7 @@ void assume_dormancy(Assumptions& assumed, const Zone& zone, bool knows_temperat
     if (zone.dormant_months) return;
     if (!knows_temperature) {
         assume(assumed, "dormant months", "none",
-               {"the file has no temperatures here; give dormant_months",
-                Basis::own_choice});
+               {"the file has no temperatures here; give dormant_months", Basis::own_choice});
     } else if (const auto* turf = std::get_if<Turf>(&zone.planting)) {
         assume(assumed, "dormant months",
                "mean temperature below " + number_text(dormant_below_c(turf->season)) + " °C",
@@ -216,21 +217,22 @@ void set_ground(ZoneNumbers& numbers, const Zone& zone, double wetted_share) {
                "the nearest finer texture's row for " + std::string(soil_texture_name(texture)),
                {"the tables have seven of the twelve USDA textures", Basis::own_choice});
     }
-    const double slope =
-        soil.surface_storage_mm && !zone.slope_percent
-            ? 0.0
-            : known_or(assumed, zone.slope_percent, 0.0, "slope", "level (0 to 3%)",
-                       {"slope not given", Basis::own_choice});
+    const double slope = soil.surface_storage_mm && !zone.slope_percent
+                             ? 0.0
+                             : known_or(assumed, zone.slope_percent, 0.0, "slope",
+                                        "level (0 to 3%)", {"slope not given", Basis::own_choice});
     const double water = available_water_mm_per_m(texture);
     const double available =
         known_or(assumed, soil.available_water_mm_per_m, water, "available water",
                  available_water_text(water), kAvailableWaterSource);
     const double intake = intake_mm_per_h(texture);
-    numbers.surface.intake_mm_per_h = known_or(assumed, soil.intake_mm_per_h, intake, "basic intake rate",
-                                               rate_text(intake), kIntakeSource);
+    numbers.surface.intake_mm_per_h =
+        known_or(assumed, soil.intake_mm_per_h, intake, "basic intake rate", rate_text(intake),
+                 kIntakeSource);
     const double storage = surface_storage_mm(texture, slope);
-    numbers.surface.storage_mm = known_or(assumed, soil.surface_storage_mm, storage,
-                                          "allowable surface accumulation", depth_text(storage), kIntakeSource);
+    numbers.surface.storage_mm =
+        known_or(assumed, soil.surface_storage_mm, storage, "allowable surface accumulation",
+                 depth_text(storage), kIntakeSource);
     numbers.slope_percent = slope;
 
     const double roots = root_depth_mm(std::holds_alternative<Turf>(zone.planting));
@@ -241,9 +243,9 @@ void set_ground(ZoneNumbers& numbers, const Zone& zone, double wetted_share) {
                  percent_text(kAllowedDepletion), kRootSource);
     numbers.root_zone_mm = root_zone_water_mm(available, depth) * wetted_share;
     numbers.usable_storage_mm = usable_storage_mm(numbers.root_zone_mm, depletion);
-    assume(assumed, "minimum application", "half of the allowable depletion where the days allow it",
-           {"less wets only the upper roots, so days are cut before run times",
-            Basis::own_choice});
+    assume(assumed, "minimum application",
+           "half of the allowable depletion where the days allow it",
+           {"less wets only the upper roots, so days are cut before run times", Basis::own_choice});
 }
 
 // --- Rain ------------------------------------------------------------------------------------

@@ -15,8 +15,8 @@ namespace thirstline {
 struct ZoneNumbers {
     Monthly<double> coefficient{};  ///< on ETo
     Monthly<bool> dormant{};
-    double counted_area_m2 = 0.0;  ///< planted
-    double rate_mm_per_h = 0.0;    ///< over the planted area
+    double counted_area_m2 = 0.0;       ///< planted
+    double rate_mm_per_h = 0.0;         ///< over the planted area
     double wetted_rate_mm_per_h = 0.0;  ///< where water falls: the rate that may run off
     double flow_l_per_min = 0.0;
     double gross_per_net = 1.0;

@@ -84,9 +84,8 @@ class Chart {
         }
         return "Plant need is greatest in " + std::string(kMonthNames[peak]) + ", " +
                depth_with_unit(months_[peak].need_mm, style_) + "; for the year " +
-               depth_with_unit(need_mm, style_) + ". Rain: " +
-               depth_with_unit(rain_mm, style_) + ", of which " +
-               depth_with_unit(credited_mm, style_) +
+               depth_with_unit(need_mm, style_) + ". Rain: " + depth_with_unit(rain_mm, style_) +
+               ", of which " + depth_with_unit(credited_mm, style_) +
                " is effective. The monthly table has every month.";
     }
 

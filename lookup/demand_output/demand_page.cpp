@@ -5,8 +5,8 @@
 
 #include "lookup/demand_output/demand_chart.hpp"
 #include "lookup/demand_output/demand_page_style.hpp"
-#include "lookup/demand_output/month_cells.hpp"
 #include "lookup/demand_output/demand_sentences.hpp"
+#include "lookup/demand_output/month_cells.hpp"
 #include "lookup/demand_output/reader_numbers.hpp"
 #include "lookup/demand_output/shared_assumptions.hpp"
 #include "lookup/demand_output/site_year.hpp"
@@ -169,7 +169,8 @@ std::string need_table(const Monthly<SiteMonth>& months, const TextStyle& style)
                       std::string(style.units == UnitSystem::us ? "inches" : "millimetres") +
                       " a month</caption>\n<thead><tr>" + header_cell("Month") +
                       header_cell("Plant need") + header_cell("Rain") +
-                      header_cell("Effective rain") + header_cell("Net irrigation") + "</tr></thead>\n<tbody>\n";
+                      header_cell("Effective rain") + header_cell("Net irrigation") +
+                      "</tr></thead>\n<tbody>\n";
     SiteMonth year;
     for (std::size_t m = 0; m < kMonths; ++m) {
         const SiteMonth& month = months[m];
@@ -252,7 +253,8 @@ std::string year(const DemandReport& report, const TextStyle& style) {
            element("h2", "Monthly table") + need_table(months, style) + mean + "</div>\n<div" +
            (is_wide ? " class=\"wide\"" : "") + ">\n" + element("h2", "Days and minutes by zone") +
            month_by_month(report) +
-           element("p", "Use this table if the controller stores a schedule for each month.", "note") +
+           element("p", "Use this table if the controller stores a schedule for each month.",
+                   "note") +
            "</div>\n</section>\n";
 }
 
@@ -285,8 +287,7 @@ std::string demand_page(const DemandReport& report, UnitSystem units) {
                std::string("\n") + page_style_css() + "\n" + demand_page_style_css()) +
            page_header(report, style) + cautions(report) + conflicts(report, style) +
            base_schedule(report, style) + percentages(report, style) + year(report, style) +
-           assumptions(report, style) + sources(report) +
-           "</main>\n</body>\n</html>\n";
+           assumptions(report, style) + sources(report) + "</main>\n</body>\n</html>\n";
 }
 
 }  // namespace thirstline

@@ -227,7 +227,8 @@ std::vector<std::string> percentage_sentences(const DemandReport& report, const 
         out.push_back("By percentage the year takes " +
                       volume_with_unit(plan.site.by_percentage.volume_l, style) + ", " +
                       fixed(std::fabs(excess_l) / plan.site.need.volume_l * 100.0, 1) +
-                      (excess_l < 0.0 ? "% less" : "% more") + " than the need. Days stay as in "
+                      (excess_l < 0.0 ? "% less" : "% more") +
+                      " than the need. Days stay as in "
                       "the base schedule.");
     }
     if (const std::string off = zones_to_turn_off(plan); !off.empty()) {
@@ -286,8 +287,10 @@ std::string uncertainty_sentence(const DemandReport& report) {
     }
     if (std::any_of(zones.begin(), zones.end(),
                     [](const ZonePlan& zone) { return zone.peak_net_se_mm.has_value(); })) {
-        return "± is one standard error of the long-term mean. The conservative estimate is the 80th "
-               "percentile of the uncertainty in the long-term mean, not an 80th-percentile dry year.";
+        return "± is one standard error of the long-term mean. The conservative estimate is the "
+               "80th "
+               "percentile of the uncertainty in the long-term mean, not an 80th-percentile dry "
+               "year.";
     }
     return "This file has no standard errors: no uncertainty can be given.";
 }
@@ -303,7 +306,8 @@ std::string sensor_step(int mm, const TextStyle& style) {
 }
 
 std::string rain_shutoff_sentence(const DemandReport& report, const TextStyle& style) {
-    std::string out = "Rain sensor: set to " + sensor_step(report.plan.site.rain_shutoff_mm, style) +
+    std::string out = "Rain sensor: set to " +
+                      sensor_step(report.plan.site.rain_shutoff_mm, style) +
                       " (half the root zone's allowable depletion, rounded down to a sensor step)";
     if (report.plan.zones.size() < 2) return out + ".";
     out += ". By zone: ";

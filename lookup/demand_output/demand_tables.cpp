@@ -59,9 +59,8 @@ std::string percentage_rows(const DemandReport& report, const TextStyle& style, 
                 return is_negligible_depth(month.by_percentage.excess_mm, style);
             });
         if (is_negligible) continue;
-        labels.cells.push_back(
-            shortened("excess, " + depth_unit(style) + ": " + zone.name,
-                      count == kMonths ? kExcessColumns : kNarrowExcessColumns));
+        labels.cells.push_back(shortened("excess, " + depth_unit(style) + ": " + zone.name,
+                                         count == kMonths ? kExcessColumns : kNarrowExcessColumns));
         for (std::size_t i = 0; i < count; ++i) {
             const double mm = zone.months[first + i].by_percentage.excess_mm;
             months[i].cells.push_back(is_negligible_depth(mm, style) ? "."

@@ -12,7 +12,7 @@ namespace thirstline {
 /// Each program's percentages, and for each zone what they bring beyond its need; half a year a row
 /// where the columns are few.
 [[nodiscard]] std::string percentage_table(const DemandReport& report, const TextStyle& style,
-                                      std::size_t columns);
+                                           std::size_t columns);
 
 /// A line a month: need, effective rain, settings, and on a wide screen water and cost.
 [[nodiscard]] std::string zone_table(const ZonePlan& zone, const TextStyle& style,

@@ -31,8 +31,7 @@ std::vector<std::string> uncertainty(const DemandReport& report, const TextStyle
 std::vector<std::string> assumptions(const DemandPlan& plan, const TextStyle& style) {
     std::vector<std::string> out;
     for (const SharedAssumption& assumption : shared_assumptions(plan)) {
-        out.push_back(
-            in_reader_units(assumption_sentence(assumption, plan.zones.size()), style));
+        out.push_back(in_reader_units(assumption_sentence(assumption, plan.zones.size()), style));
     }
     return out;
 }

@@ -13,10 +13,10 @@ void add_assumption(std::vector<SharedAssumption>& shared, const Assumption& ass
         return other.what == assumption.what && other.source == assumption.source &&
                other.basis == assumption.basis;
     });
-    SharedAssumption& entry =
-        known != shared.end() ? *known
-                              : shared.emplace_back(SharedAssumption{
-                                    assumption.what, {}, assumption.source, assumption.basis});
+    SharedAssumption& entry = known != shared.end()
+                                  ? *known
+                                  : shared.emplace_back(SharedAssumption{
+                                        assumption.what, {}, assumption.source, assumption.basis});
     const auto same =
         std::find_if(entry.values.begin(), entry.values.end(),
                      [&assumption](const auto& other) { return other.value == assumption.value; });
@@ -52,8 +52,7 @@ std::string values_text(const SharedAssumption& assumption, std::size_t zones) {
 
 std::string assumption_sentence(const SharedAssumption& assumption, std::size_t zones) {
     return capitalised(assumption.what) + ": " + values_text(assumption, zones) + ". " +
-           capitalised(assumption.source) + " (" + std::string(basis_name(assumption.basis)) +
-           ").";
+           capitalised(assumption.source) + " (" + std::string(basis_name(assumption.basis)) + ").";
 }
 
 std::vector<std::string> assumptions_by_source(const DemandPlan& plan) {
@@ -70,7 +69,7 @@ std::vector<std::string> assumptions_by_source(const DemandPlan& plan) {
         const std::string source =
             has_publication ? capitalised(assumption.source) + " (" + basis + ")"
             : assumption.basis == Basis::own_choice ? "Thirstline's assumptions"
-                                                          : capitalised(basis);
+                                                    : capitalised(basis);
         auto group = std::find_if(groups.begin(), groups.end(),
                                   [&source](const Group& known) { return known.source == source; });
         if (group == groups.end()) group = groups.insert(groups.end(), Group{source, ""});

@@ -114,8 +114,7 @@ Result<void> check_dependences(const ZoneValues& values) {
     for (const Dependence& dependence : kZoneDependences) {
         const ZoneValue* found = values.find(dependence.quantity);
         if (found == nullptr || values.has(dependence.needed)) continue;
-        return fail_at(found->place, subject(*found->key, found->place) +
-                                         " needs " +
+        return fail_at(found->place, subject(*found->key, found->place) + " needs " +
                                          asked_for(dependence.needed, found->place));
     }
     return {};
@@ -158,9 +157,9 @@ Planting planting_of(const ZoneValues& values) {
     if (const auto value = values.get<Monthly<double>>(coefficient)) {
         return CropCoefficient{*value};
     }
-    return Turf{turf_season(values.word(planting)), values.word(turf_coefficients) == "california"
-                                                        ? TurfCoefficients::california
-                                                        : TurfCoefficients::flat,
+    return Turf{turf_season(values.word(planting)),
+                values.word(turf_coefficients) == "california" ? TurfCoefficients::california
+                                                               : TurfCoefficients::flat,
                 values.number(microclimate)};
 }
 
@@ -189,7 +188,8 @@ std::optional<SoilTexture> texture_of(const ZoneValues& values) {
         std::find(choices.begin(), choices.end(), std::get<std::string>(found->value)) -
         choices.begin());
 }
-static_assert(static_cast<int>(SoilTexture::clay) == 0 && static_cast<int>(SoilTexture::sand) == 11);
+static_assert(static_cast<int>(SoilTexture::clay) == 0 &&
+              static_cast<int>(SoilTexture::sand) == 11);
 
 std::optional<Exposure> exposure_of(const ZoneValues& values) {
     const std::string word = values.word(exposure);

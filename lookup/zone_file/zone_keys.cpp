@@ -15,8 +15,8 @@ constexpr std::array<std::string_view, 2> kPlantings{"cool turf", "warm turf"};
 constexpr std::array<std::string_view, 2> kTurfCoefficients{"flat", "california"};
 constexpr std::array<std::string_view, 3> kExposures{"average", "shaded", "hot"};
 constexpr std::array<std::string_view, 12> kSoils{
-    "clay",      "silty clay", "sandy clay", "silty clay loam", "clay loam",  "sandy clay loam",
-    "silt",      "silt loam",  "loam",       "sandy loam",      "loamy sand", "sand"};
+    "clay", "silty clay", "sandy clay", "silty clay loam", "clay loam",  "sandy clay loam",
+    "silt", "silt loam",  "loam",       "sandy loam",      "loamy sand", "sand"};
 constexpr std::array<std::string_view, 3> kRainCredits{"half", "none", "soil-storage"};
 constexpr std::array<std::string_view, 3> kDayRules{"any", "odd", "even"};
 constexpr std::array<std::string_view, 6> kWaterUnits{"kgal", "gal", "hundred cubic feet",
@@ -51,8 +51,7 @@ std::span<const ZoneKey> all_keys() {
         {zone, "density", Quantity::density, number, "… its density factor; default: 1",
          kDensityRange},
         {zone, "microclimate", Quantity::microclimate, number,
-         "microclimate factor of turf or of a species factor",
-         kMicroclimateRange},
+         "microclimate factor of turf or of a species factor", kMicroclimateRange},
         {zone, "coefficient", Quantity::coefficient, twelve_numbers,
          "or a crop coefficient: one, or twelve by commas", kCropCoefficientRange},
         {.table = zone,

@@ -12,9 +12,9 @@ namespace thirstline {
 
 /// The table of the file that a key stands in.
 enum class KeyTable {
-    site,   ///< [site]
-    water,  ///< [water]
-    zone,   ///< [[zone]]
+    site,        ///< [site]
+    water,       ///< [water]
+    zone,        ///< [[zone]]
     controller,  ///< [controller]
     season,      ///< [season]
 };

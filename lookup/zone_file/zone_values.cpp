@@ -57,8 +57,7 @@ class ValueReader {
         }
         const auto* word = std::get_if<std::string>(&written_);
         if (word == nullptr || key_.choices.empty()) return {};
-        const std::string nearest =
-            nearest_name(*word, {key_.choices.begin(), key_.choices.end()});
+        const std::string nearest = nearest_name(*word, {key_.choices.begin(), key_.choices.end()});
         // Half of the letters wrong is another word.
         const std::size_t longer = std::max(word->size(), nearest.size());
         if (edit_distance_quarters(*word, nearest) * 2 > longer * 4) return {};

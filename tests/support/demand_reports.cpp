@@ -68,9 +68,8 @@ DemandReport merrow_demand(const std::string& zones, const MerrowOptions& option
     const auto climate =
         climate_of_profile(report.site.profile, ReferenceCrop::short_grass).value();
     report.plan =
-        demand_plan(climate, report.set.zones, report.set.rules, report.set.price,
-                              report.set.setup)
-                      .value();
+        demand_plan(climate, report.set.zones, report.set.rules, report.set.price, report.set.setup)
+            .value();
     return report;
 }
 

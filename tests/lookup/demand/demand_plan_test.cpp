@@ -67,9 +67,10 @@ TEST(DemandPlan, ListsNoDefaultThatTheOwnerGave) {
     zone.dormant_months = Monthly<bool>{};
     zone.uniformity = ApplicationEfficiency{0.7};
     const Assumptions assumed = plan_or_fail(merrow_climate(), {zone}).zones[0].assumed;
-    for (const char* what : {"application efficiency", "soil", "slope", "available water",
-                             "basic intake rate", "allowable surface accumulation", "root depth",
-                             "allowed depletion", "rain credit", "effective rain", "dormant months"}) {
+    for (const char* what :
+         {"application efficiency", "soil", "slope", "available water", "basic intake rate",
+          "allowable surface accumulation", "root depth", "allowed depletion", "rain credit",
+          "effective rain", "dormant months"}) {
         EXPECT_FALSE(has_assumption(assumed, what)) << what;
     }
 }
@@ -210,8 +211,7 @@ TEST(DemandPlan, TellsWhereTheAllowedDaysLieTooFarApart) {
     ASSERT_NE(july, conflicts.end());
     // 13.49 mm of storage last 3 days of 3.97 mm; Thursday to Monday is 4.
     EXPECT_EQ(july->short_by.rfind("1 day: ", 0), 0U) << july->short_by;
-    EXPECT_NE(july->remedy.find("3 watering days per week"), std::string::npos)
-        << july->remedy;
+    EXPECT_NE(july->remedy.find("3 watering days per week"), std::string::npos) << july->remedy;
 }
 
 TEST(DemandPlan, TellsThatSandNeedsWaterTwiceADay) {
@@ -395,8 +395,8 @@ TEST(DemandPlan, ComparesWithSchedulesTheMildestFirst) {
     const DemandPlan plan = plan_or_fail(merrow_climate(), {north_lawn()}, {}, price);
     const ZonePlan& zone = plan.zones[0];
     const BaseRun& base = zone.base_run;
-    const double peak_l_a_day = base.minutes_per_day * base.days_per_week / 7.0 *
-                                zone.flow_l_per_min;
+    const double peak_l_a_day =
+        base.minutes_per_day * base.days_per_week / 7.0 * zone.flow_l_per_min;
     ASSERT_EQ(plan.site.comparisons.size(), 3U);
     const Comparison& two = plan.site.comparisons[0];
     const Comparison& season = plan.site.comparisons[1];

@@ -73,12 +73,12 @@ TEST(KeyedSettings, EachWayToKeyTheYearIsCompleteByItself) {
             EXPECT_GE(month.minutes_per_week, 0.95 * month.wanted_minutes_per_week - 1e-9);
             EXPECT_GE(month.by_percentage.applied_mm, 0.95 * month.gross_mm - 1e-9);
         }
-        EXPECT_LE(zone.volume_l / zone.counted_area_m2,
-                  1.08 * [&] {
-                      double gross_mm = 0.0;
-                      for (const ZoneMonth& month : zone.months) gross_mm += month.gross_mm;
-                      return gross_mm;
-                  }());
+        EXPECT_LE(
+            zone.volume_l / zone.counted_area_m2, 1.08 * [&] {
+                double gross_mm = 0.0;
+                for (const ZoneMonth& month : zone.months) gross_mm += month.gross_mm;
+                return gross_mm;
+            }());
     }
     EXPECT_LE(plan.site.year.volume_l, 1.03 * plan.site.need.volume_l);
     EXPECT_LE(plan.site.by_percentage.volume_l, 1.08 * plan.site.need.volume_l);

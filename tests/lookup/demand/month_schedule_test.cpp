@@ -119,8 +119,8 @@ TEST(MonthSchedule, EveryNightOfRandomSitesFitsItsWindow) {
             const ZoneRuns& runs = schedule.zones[z];
             if (runs.is_too_little) continue;
             const double lost = runs.lost_to_runs_cap_minutes + runs.lost_to_soil_minutes;
-            const double wanted_mm = (runs.wanted_minutes_a_day + lost) *
-                                     runs.days.days_in_month * tasks[z].rate_mm_per_h / 60.0;
+            const double wanted_mm = (runs.wanted_minutes_a_day + lost) * runs.days.days_in_month *
+                                     tasks[z].rate_mm_per_h / 60.0;
             ASSERT_NEAR(wanted_mm, tasks[z].gross_mm, 1e-6) << site;
             // Keyed: whole minutes, which bring what was wanted but for what the window took.
             ASSERT_EQ(runs.cycles.minutes_each, std::round(runs.cycles.minutes_each)) << site;

@@ -44,8 +44,9 @@ TEST(DemandJson, HasEveryNameThatTheContractFixes) {
     }
     EXPECT_FALSE(json["zones"][0]["conflicts"].empty());
     const Json& site = json["site"];
-    expect_names(site, {"peak_need_month", "percent_of_peak_need", "highest_need_zone", "volume_l",
-                        "cost", "need", "by_percentage", "programs", "season_share", "comparisons"});
+    expect_names(
+        site, {"peak_need_month", "percent_of_peak_need", "highest_need_zone", "volume_l", "cost",
+               "need", "by_percentage", "programs", "season_share", "comparisons"});
     EXPECT_EQ(site["percent_of_peak_need"].size(), 12U);
     EXPECT_EQ(json["schema_version"], kDemandSchemaVersion);
     expect_names(site["by_percentage"], {"volume_l", "cost"});

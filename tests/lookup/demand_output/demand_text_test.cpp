@@ -96,7 +96,8 @@ TEST(DemandText, SaysWhatToSwitchOff) {
     report.plan.zones[0].months[0].off = Off::dormant;
     report.plan.zones[1].months[3].off = Off::no_need;
     const std::string text = demand_text(report, kMetric, 80);
-    EXPECT_TRUE(says(text, "Turn these zones off: north lawn in Jan; shrub border in Apr.")) << text;
+    EXPECT_TRUE(says(text, "Turn these zones off: north lawn in Jan; shrub border in Apr."))
+        << text;
 }
 
 TEST(DemandText, ShowsAMonthOfAZoneALine) {
@@ -108,7 +109,8 @@ TEST(DemandText, ShowsAMonthOfAZoneALine) {
     EXPECT_TRUE(says(line_with(table, "Jul"), "Jul 140.9 0.0 140.9 178.3 100 ")) << table;
     EXPECT_TRUE(says(line_with(table, "Jan"), "dormant")) << table;
     const std::string narrow = demand_text(report, kMetric, kTextColumns);
-    const std::string short_table = narrow.substr(narrow.find("north lawn: days and minutes by month"));
+    const std::string short_table =
+        narrow.substr(narrow.find("north lawn: days and minutes by month"));
     EXPECT_TRUE(says(line_with(short_table, "Jul"), "Jul 140.9 0.0 140.9 100 "));
     EXPECT_TRUE(says(short_table, "Dormant: Jan, Dec"));
 }
