@@ -1,5 +1,4 @@
-// What a plan took for granted, said aloud: every default, with where it comes from and how far it
-// can be trusted.
+// Assumptions of a plan: every default, with its source and how far it can be trusted.
 #pragma once
 
 #include <string>
@@ -8,7 +7,7 @@
 
 namespace thirstline {
 
-enum class Standing {
+enum class Basis {
     seen,             ///< read in a stored copy of the publication
     second_hand,      ///< in several independent places that quote it
     memory,           ///< from memory: a default to overrule
@@ -17,30 +16,30 @@ enum class Standing {
     own_choice,       ///< a choice of this project, with its reason in `source`
 };
 
-/// "seen", "second hand", "memory", "exact", "common practice" or "own choice".
-[[nodiscard]] constexpr std::string_view standing_name(Standing standing) {
-    switch (standing) {
-        case Standing::seen:
-            return "seen";
-        case Standing::second_hand:
-            return "second hand";
-        case Standing::memory:
-            return "memory";
-        case Standing::exact:
-            return "exact";
-        case Standing::common_practice:
+/// "checked against the source", "not checked against the source", …
+[[nodiscard]] constexpr std::string_view basis_name(Basis basis) {
+    switch (basis) {
+        case Basis::seen:
+            return "checked against the source";
+        case Basis::second_hand:
+            return "as quoted elsewhere";
+        case Basis::memory:
+            return "not checked against the source";
+        case Basis::exact:
+            return "arithmetic";
+        case Basis::common_practice:
             return "common practice";
-        case Standing::own_choice:
-            return "own choice";
+        case Basis::own_choice:
+            return "Thirstline's assumption";
     }
-    return "memory";
+    return "not checked against the source";
 }
 
 struct Assumption {
     std::string what;    ///< "soil intake"
     std::string value;   ///< for people, metric first: "5.1 mm/h (0.20 in/h)"
     std::string source;  ///< publication or reason; no full stop at its end
-    Standing standing = Standing::memory;
+    Basis basis = Basis::memory;
     friend bool operator==(const Assumption&, const Assumption&) = default;
 };
 

@@ -4,6 +4,7 @@
 #include <optional>
 
 #include "schema/base/calendar.hpp"
+#include "schema/geo/lat_lon.hpp"
 
 namespace thirstline {
 
@@ -20,11 +21,13 @@ struct MonthClimate {
     std::optional<double> rain_se_mm;
     std::optional<double> rain_days;  ///< where known, effective rain is held to what they can fill
     std::optional<double> tmean_c;    ///< where unknown, no month is dormant by itself
+    std::optional<double> tmin_c;     ///< mean daily minimum; where known, it sets the season
 };
 
 struct SiteClimate {
     Monthly<MonthClimate> months;
     std::optional<double> elevation_m;
+    std::optional<LatLon> at;  ///< where known, coefficients of a region are held to it
     ReferenceCrop reference = ReferenceCrop::short_grass;
 };
 

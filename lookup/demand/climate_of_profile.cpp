@@ -25,6 +25,7 @@ Result<SiteClimate> climate_of_profile(const SiteProfile& profile, ReferenceCrop
         to.rain_mm = from.rain_mm;
         to.rain_se_mm = from.rain_se_mm;
         if (from.tmax_c && from.tmin_c) to.tmean_c = (*from.tmax_c + *from.tmin_c) / 2.0;
+        to.tmin_c = from.tmin_c;
     }
     return climate;
 }

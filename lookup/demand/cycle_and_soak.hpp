@@ -35,7 +35,16 @@ struct Cycles {
     double soak_minutes = 0.0;  ///< 0 for a single cycle
 };
 
-/// Fewest equal cycles within the limit; none for 0 minutes.
+/// What limits the runs of a watering day as they are keyed.
+struct RunLimits {
+    std::optional<double> longest_cycle_minutes;  ///< before run-off
+    double soak_minutes = 0.0;
+    double minute_step = 1.0;  ///< above 0: cycles are multiples of it
+    std::optional<int> max_cycles;
+    double most_minutes = 0.0;  ///< of the day, not to be exceeded
+};
+
+/// Fewest equal cycles within the limit, not rounded; none for 0 minutes.
 [[nodiscard]] inline Cycles cycles_of(double minutes_a_day, std::optional<double> longest_minutes,
                                       double soak_minutes) {
     if (minutes_a_day <= 0.0) return {};
@@ -45,5 +54,12 @@ struct Cycles {
     const int count = needed < 1.0 ? 1 : static_cast<int>(needed);
     return {count, minutes_a_day / count, count > 1 ? soak_minutes : 0.0};
 }
+
+/// Cycles in whole steps of the controller whose sum comes closest to `minutes_a_day`: at least
+/// `least_share` of it where the limits allow that, else as much as they do. A cycle more is taken
+/// only for a gain of more than 5 % each. Where even one step exceeds the run-off limit, cycles are
+/// one step long. None where not one step fits in.
+[[nodiscard]] Cycles keyed_cycles(double minutes_a_day, const RunLimits& limits,
+                                  double least_share);
 
 }  // namespace thirstline

@@ -5,7 +5,6 @@
 #include <string>
 #include <vector>
 
-#include "lookup/demand/climate.hpp"
 #include "lookup/demand/local_rules.hpp"
 #include "lookup/demand/zone.hpp"
 #include "lookup/demand/zone_numbers.hpp"
@@ -13,8 +12,7 @@
 namespace thirstline {
 
 /// Whole sentences, the general ones first; `zones` and `numbers` in the same order.
-[[nodiscard]] std::vector<std::string> demand_cautions(const SiteClimate& climate,
-                                                       const std::vector<Zone>& zones,
+[[nodiscard]] std::vector<std::string> demand_cautions(const std::vector<Zone>& zones,
                                                        const std::vector<ZoneNumbers>& numbers,
                                                        const LocalRules& rules);
 

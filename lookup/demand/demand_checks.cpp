@@ -45,14 +45,19 @@ class Checks {
 };
 
 void check_planting(Checks& checks, const Zone& zone) {
-    if (const auto* factor = std::get_if<PlantFactor>(&zone.planting)) {
+    if (const auto* turf = std::get_if<Turf>(&zone.planting)) {
+        checks.range("microclimate", turf->microclimate, kMicroclimateRange);
+        if (turf->microclimate && zone.exposure) {
+            checks.refuse("microclimate and exposure exclude each other; keep one of them");
+        }
+    } else if (const auto* factor = std::get_if<PlantFactor>(&zone.planting)) {
         checks.range("plant_factor", factor->value, kPlantFactorRange);
     } else if (const auto* landscape = std::get_if<LandscapeCoefficient>(&zone.planting)) {
         checks.range("species", landscape->species, kSpeciesRange);
         checks.range("density", landscape->density, kDensityRange);
         checks.range("microclimate", landscape->microclimate, kMicroclimateRange);
         if (landscape->microclimate && zone.exposure) {
-            checks.refuse("microclimate and exposure say the same thing twice; keep one of them");
+            checks.refuse("microclimate and exposure exclude each other; keep one of them");
         }
     } else if (const auto* crop = std::get_if<CropCoefficient>(&zone.planting)) {
         for (const double coefficient : crop->by_month) {
@@ -71,9 +76,9 @@ void check_new_planting(Checks& checks, const NewPlanting& regime) {
                  "min");
     checks.range("new planting's runs_per_day", regime.runs_per_day, kNewPlantingRunsRange);
     if (!is_date(regime.until)) {
-        checks.refuse("new planting's until is no date; give year, month and day");
+        checks.refuse("new planting's until is not a date; give year, month and day");
     } else if (regime.from && !is_date(*regime.from)) {
-        checks.refuse("new planting's from is no date; give year, month and day");
+        checks.refuse("new planting's from is not a date; give year, month and day");
     } else if (regime.from && *regime.from > regime.until) {
         checks.refuse("new planting's from lies after its until; exchange or correct them");
     }
@@ -89,6 +94,10 @@ void check_application(Checks& checks, const Zone& zone) {
         checks.range("emitters", drip->emitters, kCountRange);
         checks.range("flow of each emitter", drip->l_per_h_each, kEmitterLPerHRange, "l/h");
         checks.range("wetted area", drip->wetted_m2, kAreaM2Range, "m²");
+        if (drip->wetted_m2 && zone.area_m2 && *drip->wetted_m2 > *zone.area_m2 * (1.0 + 1e-9)) {
+            checks.refuse("the wetted area is larger than the planted area",
+                          "give wetted_ft2 or wetted_m2 as part of the area");
+        }
         if (drip->plants) checks.range("plants", *drip->plants, kCountRange);
         if (drip->wetted_m2) return;
     }
@@ -116,11 +125,11 @@ void check_ground(Checks& checks, const Zone& zone) {
 void check_salinity(Checks& checks, const Zone& zone) {
     const Salinity& salinity = *zone.salinity;
     checks.range("ECw of the water", salinity.water_ec_ds_per_m, kWaterEcDsPerMRange, "dS/m");
-    checks.range("ECe that the plants bear", salinity.tolerated_ec_ds_per_m,
+    checks.range("ECe that the plants tolerate", salinity.tolerated_ec_ds_per_m,
                  kToleratedEcDsPerMRange, "dS/m");
     if (!salinity.tolerated_ec_ds_per_m && !std::holds_alternative<Turf>(zone.planting)) {
         checks.refuse(
-            "the water's salinity is given, but not what the plants bear; give their ECe "
+            "the water's salinity is given, but not what the plants tolerate; give their ECe "
             "in dS/m");
     }
 }

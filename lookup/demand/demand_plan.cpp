@@ -1,18 +1,21 @@
 #include "lookup/demand/demand_plan.hpp"
 
 #include <algorithm>
+#include <cmath>
 #include <cstddef>
 #include <iterator>
 #include <utility>
 
-#include "lookup/demand/controller_curve.hpp"
 #include "lookup/demand/cycle_and_soak.hpp"
 #include "lookup/demand/demand_cautions.hpp"
 #include "lookup/demand/demand_checks.hpp"
 #include "lookup/demand/irrigation_depth.hpp"
 #include "lookup/demand/net_need.hpp"
 #include "lookup/demand/new_planting.hpp"
+#include "lookup/demand/percentage_schedule.hpp"
 #include "lookup/demand/plan_assumptions.hpp"
+#include "lookup/demand/rule_conflicts.hpp"
+#include "lookup/demand/season_share.hpp"
 #include "lookup/demand/site_totals.hpp"
 #include "lookup/demand/soil_water.hpp"
 #include "lookup/demand/watering_days.hpp"
@@ -25,8 +28,29 @@ namespace {
 /// Depths below this are nothing but rounding.
 constexpr double kTraceMm = 1e-9;
 
+/// What a month's settings bring beside what the need asks for.
+struct Balance {
+    double short_mm = 0.0;
+    double excess_mm = 0.0;
+};
+
+Balance balance_of(double applied_mm, double gross_mm) {
+    const double excess_mm = applied_mm - gross_mm;
+    if (std::fabs(excess_mm) <= kTraceMm) return {};
+    return excess_mm > 0.0 ? Balance{0.0, excess_mm} : Balance{-excess_mm, 0.0};
+}
+
+Off off_of(const ZoneDemand& demand, const ZoneYearSchedule& schedule, std::size_t m,
+           const Monthly<double>& season) {
+    if (demand.numbers.dormant[m]) return Off::dormant;
+    if (demand.need.months[m].net_mm <= 0.0) return Off::no_need;
+    if (season[m] <= 0.0) return Off::out_of_season;
+    if (schedule.runs[m].is_too_little) return Off::small_need;
+    return schedule.runs[m].cycles.count == 0 ? Off::rules : Off::no;
+}
+
 ZoneMonth zone_month(const ZoneDemand& demand, const ZoneYearSchedule& schedule, std::size_t m,
-                     const LocalRules& rules) {
+                     const LocalRules& rules, const Monthly<double>& season) {
     const ZoneNumbers& numbers = demand.numbers;
     const MonthNeed& need = demand.need.months[m];
     const ZoneRuns& runs = schedule.runs[m];
@@ -36,11 +60,18 @@ ZoneMonth zone_month(const ZoneDemand& demand, const ZoneYearSchedule& schedule,
     month.net_mm = need.net_mm;
     month.gross_mm = schedule.gross_mm[m];
     month.applied_mm = schedule.applied_mm[m];
-    const double short_mm = month.gross_mm - month.applied_mm;
-    month.short_mm = short_mm > kTraceMm ? short_mm : 0.0;
+    const Balance balance = balance_of(month.applied_mm, month.gross_mm);
+    month.short_mm = balance.short_mm;
+    month.excess_mm = balance.excess_mm;
     month.interval_days = schedule.interval_days[m];
     month.dormant = numbers.dormant[m];
+    month.off = off_of(demand, schedule, m, season);
     month.volume_l = month.applied_mm * numbers.counted_area_m2;
+    if (season[m] > 0.0) {
+        month.wanted_minutes_per_week =
+            run_minutes(month.gross_mm / season[m], numbers.rate_mm_per_h) * kDaysPerWeek /
+            kDaysInMonth[m];
+    }
     if (numbers.plants)
         month.l_per_plant_per_day = month.volume_l / *numbers.plants / kDaysInMonth[m];
     if (runs.cycles.count == 0) return month;
@@ -54,22 +85,15 @@ ZoneMonth zone_month(const ZoneDemand& demand, const ZoneYearSchedule& schedule,
 }
 
 /// Shares of the peak, once all months are known.
-void set_shares(ZonePlan& zone, const ZoneDemand& demand, const ZoneYearSchedule& schedule) {
+void set_shares(ZonePlan& zone, const ZoneDemand& demand, const Monthly<double>& season) {
     if (!demand.need.peak_month_index) return;
     const auto peak = static_cast<std::size_t>(*demand.need.peak_month_index);
     const double peak_mm_per_day = demand.need.months[peak].net_mm_per_day;
-    const double base_minutes = schedule.runs[peak].minutes_a_day;
     for (std::size_t m = 0; m < kMonths; ++m) {
-        ZoneMonth& month = zone.months[m];
-        month.percent_of_peak_need =
+        if (season[m] <= 0.0) continue;
+        zone.months[m].percent_of_peak_need =
             m == peak ? 100.0 : demand.need.months[m].net_mm_per_day / peak_mm_per_day * 100.0;
-        if (base_minutes > 0.0) {
-            month.percent_of_base_run = schedule.runs[m].minutes_a_day / base_minutes * 100.0;
-        }
     }
-    const ZoneMonth& at_peak = zone.months[peak];
-    zone.base_run = {base_minutes,         at_peak.cycles_per_day, at_peak.minutes_per_cycle,
-                     at_peak.soak_minutes, at_peak.days_per_week,  at_peak.day_names};
 }
 
 void set_peak(ZonePlan& zone, const ZoneDemand& demand, const SiteClimate& climate) {
@@ -82,8 +106,9 @@ void set_peak(ZonePlan& zone, const ZoneDemand& demand, const SiteClimate& clima
                                 kEightiethPercentile * *zone.peak_net_se_mm;
 }
 
-ZonePlan zone_plan(const Zone& zone, const ZoneDemand& demand, ZoneYearSchedule schedule,
-                   const SiteClimate& climate, const LocalRules& rules) {
+ZonePlan zone_plan(const Zone& zone, const ZoneDemand& demand, const ZoneYearSchedule& schedule,
+                   const SiteClimate& climate, const LocalRules& rules,
+                   const Monthly<double>& season) {
     const ZoneNumbers& numbers = demand.numbers;
     ZonePlan plan;
     plan.name = zone.name;
@@ -93,17 +118,18 @@ ZonePlan zone_plan(const Zone& zone, const ZoneDemand& demand, ZoneYearSchedule 
     plan.flow_l_per_min = numbers.flow_l_per_min;
     plan.gross_per_net = numbers.gross_per_net;
     plan.usable_storage_mm = numbers.usable_storage_mm;
-    plan.longest_cycle_minutes = longest_cycle_minutes(numbers.surface, numbers.rate_mm_per_h);
+    plan.longest_cycle_minutes =
+        longest_cycle_minutes(numbers.surface, numbers.wetted_rate_mm_per_h);
     plan.rain_shutoff_mm = rain_shutoff_mm(numbers.usable_storage_mm);
     for (std::size_t m = 0; m < kMonths; ++m) {
-        plan.months[m] = zone_month(demand, schedule, m, rules);
+        plan.months[m] = zone_month(demand, schedule, m, rules, season);
         plan.volume_l += plan.months[m].volume_l;
     }
     Assumptions of_months = month_assumptions(demand, schedule);
     std::move(of_months.begin(), of_months.end(), std::back_inserter(plan.assumed));
     set_peak(plan, demand, climate);
-    set_shares(plan, demand, schedule);
-    plan.conflicts = std::move(schedule.conflicts);
+    set_shares(plan, demand, season);
+    plan.conflicts = schedule.conflicts;
     if (!zone.new_planting) return plan;
     NewPlantingRuns own_runs = new_planting_runs(*zone.new_planting, plan, rules);
     plan.new_planting = std::move(own_runs.plan);
@@ -118,14 +144,123 @@ double peak_net_mm_per_day(const ZonePlan& zone) {
     return zone.months[peak].net_mm / kDaysInMonth[peak];
 }
 
-void set_thirstiest(SitePlan& site, const std::vector<ZonePlan>& zones) {
+// --- By percentage -------------------------------------------------------------------------------
+
+/// What the rules leave of the need: all of it, unless the month's settings had to be cut.
+double target_mm(const ZoneMonth& month) {
+    const bool is_cut = month.applied_mm < kMinShareOfNeed * month.gross_mm;
+    return is_cut ? month.applied_mm : month.gross_mm;
+}
+
+/// The month of greatest need; where the rules leave it without a run, that of the longest runs.
+std::optional<std::size_t> base_month(const ZoneDemand& demand, const ZoneYearSchedule& schedule) {
+    if (!demand.need.peak_month_index) return std::nullopt;
+    const auto peak = static_cast<std::size_t>(*demand.need.peak_month_index);
+    if (schedule.runs[peak].cycles.count > 0) return peak;
+    const auto longest = std::max_element(
+        schedule.runs.begin(), schedule.runs.end(),
+        [](const ZoneRuns& a, const ZoneRuns& b) { return a.minutes_a_day < b.minutes_a_day; });
+    return static_cast<std::size_t>(longest - schedule.runs.begin());
+}
+
+PercentageTask percentage_task(const Zone& zone, const ZoneDemand& demand,
+                               const ZoneYearSchedule& schedule, const ZonePlan& plan) {
+    PercentageTask task;
+    task.area_m2 = demand.numbers.counted_area_m2;
+    task.program = zone.program;
+    if (const auto base = base_month(demand, schedule)) {
+        task.peak_task = schedule.tasks[*base];
+        task.peak_runs = schedule.runs[*base];
+    }
+    for (std::size_t m = 0; m < kMonths; ++m) {
+        task.target_mm[m] = target_mm(plan.months[m]);
+        task.is_on[m] = plan.months[m].off == Off::no;
+    }
+    return task;
+}
+
+/// A percentage that leaves a month short where no rule has been named yet.
+void name_shortfall(ZonePlan& zone, std::size_t m) {
+    const ZoneMonth& month = zone.months[m];
+    if (month.off != Off::no) return;
+    if (month.by_percentage.applied_mm >= kMinShareOfNeed * month.gross_mm - kTraceMm) return;
+    const bool is_named =
+        std::any_of(zone.conflicts.begin(), zone.conflicts.end(), [&](const Conflict& conflict) {
+            return conflict.month == static_cast<int>(m) + 1 && conflict.short_mm > 0.0;
+        });
+    if (is_named) return;
+    zone.conflicts.push_back(
+        percentage_conflict({static_cast<int>(m), month.by_percentage.short_mm, zone.rate_mm_per_h,
+                             month.by_percentage.days_in_month}));
+}
+
+void set_percentages(ZonePlan& zone, const ZonePercentages& percentages, const LocalRules& rules) {
+    if (percentages.program == 0) return;
+    const Cycles& base = percentages.base;
+    zone.base_run = {
+        percentages.program,
+        base.count * base.minutes_each,
+        base.count,
+        base.minutes_each,
+        base.soak_minutes,
+        percentages.days.nominal_per_week,
+        base.count > 0 ? day_pattern_name(percentages.days, rules.allowed_days.rule) : ""};
+    for (std::size_t m = 0; m < kMonths; ++m) {
+        ZoneMonth& month = zone.months[m];
+        month.by_percentage = percentages.months[m];
+        const Balance balance = balance_of(month.by_percentage.applied_mm, month.gross_mm);
+        month.by_percentage.short_mm = balance.short_mm;
+        month.by_percentage.excess_mm = balance.excess_mm;
+        month.by_percentage.volume_l = month.by_percentage.applied_mm * zone.counted_area_m2;
+        name_shortfall(zone, m);
+    }
+}
+
+std::vector<ProgramPlan> program_plans(const PercentageSchedule& schedule,
+                                       const std::vector<ZonePlan>& zones) {
+    std::vector<ProgramPlan> programs;
+    for (std::size_t p = 0; p < schedule.programs.size(); ++p) {
+        ProgramPlan program;
+        program.number = static_cast<int>(p) + 1;
+        program.percent = schedule.programs[p].percent;
+        for (std::size_t z = 0; z < zones.size(); ++z) {
+            if (schedule.zones[z].program != program.number) continue;
+            program.zones.push_back(zones[z].name);
+            program.day_names = zones[z].base_run.day_names;
+        }
+        for (std::size_t m = 0; m < kMonths; ++m) {
+            const auto& by = schedule.programs[p].set_by[m];
+            program.set_by[m] = by ? zones[*by].name : "";
+        }
+        programs.push_back(std::move(program));
+    }
+    return programs;
+}
+
+// --- The site ------------------------------------------------------------------------------------
+
+/// The month of greatest need within the season.
+void keep_peak_in_season(YearNeed& need, const Monthly<double>& season) {
+    if (!need.peak_month_index || season[static_cast<std::size_t>(*need.peak_month_index)] > 0.0) {
+        return;
+    }
+    need.peak_month_index.reset();
+    double greatest_mm_per_day = 0.0;
+    for (std::size_t m = 0; m < kMonths; ++m) {
+        if (season[m] <= 0.0 || need.months[m].net_mm_per_day <= greatest_mm_per_day) continue;
+        greatest_mm_per_day = need.months[m].net_mm_per_day;
+        need.peak_month_index = static_cast<int>(m);
+    }
+}
+
+void set_highest_need(SitePlan& site, const std::vector<ZonePlan>& zones) {
     double greatest_mm_per_day = 0.0;
     for (const ZonePlan& zone : zones) {
         site.rain_shutoff_mm = std::max(site.rain_shutoff_mm, zone.rain_shutoff_mm);
         const double need_mm_per_day = peak_net_mm_per_day(zone);
         if (need_mm_per_day <= greatest_mm_per_day) continue;
         greatest_mm_per_day = need_mm_per_day;
-        site.thirstiest_zone = zone.name;
+        site.highest_need_zone = zone.name;
         site.peak_need_month = zone.peak_need_month;
     }
 }
@@ -133,7 +268,8 @@ void set_thirstiest(SitePlan& site, const std::vector<ZonePlan>& zones) {
 }  // namespace
 
 Result<DemandPlan> demand_plan(const SiteClimate& climate, const std::vector<Zone>& zones,
-                               const LocalRules& rules, const std::optional<WaterPrice>& price) {
+                               const LocalRules& rules, const std::optional<WaterPrice>& price,
+                               const SiteSetup& setup) {
     TRY(check_climate(climate));
     TRY(check_zones(zones));
     TRY(check_local_rules(rules));
@@ -141,30 +277,41 @@ Result<DemandPlan> demand_plan(const SiteClimate& climate, const std::vector<Zon
         TRY(check_water_price(*price));
     }
 
+    const Monthly<double> season = season_share(setup.season, climate);
     std::vector<ZoneDemand> demands;
     for (const Zone& zone : zones) {
         Result<ZoneNumbers> numbers = zone_numbers(zone, climate);
         if (!numbers) return fail(numbers.error());
-        const YearNeed need = year_need(*numbers, climate);
+        YearNeed need = year_need(*numbers, climate);
+        keep_peak_in_season(need, season);
         demands.push_back({std::move(*numbers), need});
     }
-    YearSchedule schedule = year_schedule(demands, rules);
+    YearSchedule schedule = year_schedule(demands, rules, setup.controller, season);
 
     DemandPlan plan;
     std::vector<ZoneNumbers> numbers;
+    std::vector<PercentageTask> tasks;
     for (std::size_t z = 0; z < zones.size(); ++z) {
         plan.zones.push_back(
-            zone_plan(zones[z], demands[z], std::move(schedule.zones[z]), climate, rules));
+            zone_plan(zones[z], demands[z], schedule.zones[z], climate, rules, season));
         numbers.push_back(demands[z].numbers);
+        tasks.push_back(
+            percentage_task(zones[z], demands[z], schedule.zones[z], plan.zones.back()));
     }
-    set_thirstiest(plan.site, plan.zones);
-    plan.site.curve = controller_curve(plan.zones);
+    const PercentageSchedule percentages =
+        percentage_schedule(tasks, rules, setup.controller, season);
+    for (std::size_t z = 0; z < zones.size(); ++z) {
+        set_percentages(plan.zones[z], percentages.zones[z], rules);
+    }
+    plan.site.programs = program_plans(percentages, plan.zones);
+    plan.site.season_share = season;
+    set_highest_need(plan.site, plan.zones);
     if (schedule.longest_night_minutes > 0.0) {
         plan.site.longest_night_minutes = schedule.longest_night_minutes;
     }
-    add_totals(plan, price);
-    plan.site.assumed = site_assumptions(plan, price);
-    plan.cautions = demand_cautions(climate, zones, numbers, rules);
+    add_totals(plan, price, setup);
+    plan.site.assumed = site_assumptions(plan, price, setup);
+    plan.cautions = demand_cautions(zones, numbers, rules);
     return plan;
 }
 

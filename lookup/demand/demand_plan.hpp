@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "lookup/demand/climate.hpp"
+#include "lookup/demand/controller.hpp"
 #include "lookup/demand/local_rules.hpp"
 #include "lookup/demand/plan.hpp"
 #include "lookup/demand/water_price.hpp"
@@ -14,10 +15,11 @@
 namespace thirstline {
 
 /// Errors (bad_input): no zone; a number out of its range, with zone and field; a baseline of tall
-/// reference.
+/// reference; turf coefficients of California elsewhere.
 [[nodiscard]] Result<DemandPlan> demand_plan(const SiteClimate& climate,
                                              const std::vector<Zone>& zones,
                                              const LocalRules& rules,
-                                             const std::optional<WaterPrice>& price);
+                                             const std::optional<WaterPrice>& price,
+                                             const SiteSetup& setup = {});
 
 }  // namespace thirstline

@@ -11,15 +11,23 @@ namespace {
 constexpr Monthly<double> kCoolTurf{.61, .64, .75, 1.04, .95, .88, .94, .86, .74, .75, .69, .60};
 constexpr Monthly<double> kWarmTurf{.61, .54, .76, .72, .79, .68, .71, .71, .62, .54, .58, .55};
 
-constexpr std::size_t kTextures = 7;
+constexpr std::size_t kTextures = 12;
+constexpr std::size_t kTabulated = 7;
 constexpr std::size_t kSlopeClasses = 4;
-using ByTexture = std::array<double, kTextures>;  // in the order of SoilTexture
+using ByTexture = std::array<double, kTabulated>;
 
 constexpr std::array<std::string_view, kTextures> kTextureNames{
-    "clay", "silty clay", "clay loam", "loam", "sandy loam", "loamy sand", "sand"};
+    "clay", "silty clay", "sandy clay", "silty clay loam", "clay loam",  "sandy clay loam",
+    "silt", "silt loam",  "loam",       "sandy loam",      "loamy sand", "sand"};
 
-// Ranges in inches a foot: clay 1.6–2.5 (silty clay with it), clay loam 1.75–2.5, loam 1.5–2.3,
-// sandy loam 1.25–1.75, coarse to loamy sand .75–1.25 (sand with it).
+// clay, silty clay, clay loam, loam, sandy loam, loamy sand, sand: the rows of the tables. Textures
+// between them take the nearest finer one's.
+constexpr std::array<std::size_t, kTextures> kTableRow{0, 1, 0, 1, 2, 2, 3, 3, 3, 4, 5, 6};
+constexpr std::array<bool, kTextures> kHasOwnRow{true,  true,  false, false, true, false,
+                                                 false, false, true,  true,  true, true};
+
+// Ranges in inches a foot: clay 1.6–2.5 (silty clay with it), clay loam 1.75–2.5, loam and silt
+// loam 1.5–2.3, sandy loam 1.25–1.75, coarse to loamy sand .75–1.25 (sand with it).
 constexpr ByTexture kAvailableWaterInPerFt{2.05, 2.05, 2.125, 1.9, 1.5, 1.0, 1.0};
 constexpr ByTexture kIntakeInPerH{.10, .15, .20, .35, .40, .50, .60};
 constexpr std::array<ByTexture, kSlopeClasses> kSurfaceStorageIn{{
@@ -32,6 +40,10 @@ constexpr std::array<double, kSlopeClasses - 1> kSteepestPercent{3.0, 6.0, 12.0}
 
 std::size_t index_of(SoilTexture texture) {
     return static_cast<std::size_t>(texture);
+}
+
+std::size_t row_of(SoilTexture texture) {
+    return kTableRow[index_of(texture)];
 }
 
 }  // namespace
@@ -47,9 +59,9 @@ Monthly<double> turf_coefficients(const Turf& turf) {
 TableSource turf_coefficients_source(TurfCoefficients coefficients) {
     if (coefficients == TurfCoefficients::california) {
         return {"Meyer et al. 1985, UC ANR Center for Landscape and Urban Horticulture",
-                Standing::seen};
+                Basis::seen};
     }
-    return {"plant factors of ANSI/ASABE S623", Standing::memory};
+    return {"ANSI/ASABE S623, plant factors", Basis::memory};
 }
 
 double microclimate_factor(Exposure exposure) {
@@ -68,12 +80,16 @@ std::string_view soil_texture_name(SoilTexture texture) {
     return kTextureNames[index_of(texture)];
 }
 
+bool is_tabulated(SoilTexture texture) {
+    return kHasOwnRow[index_of(texture)];
+}
+
 double available_water_mm_per_m(SoilTexture texture) {
-    return kAvailableWaterInPerFt[index_of(texture)] * kMmPerInch / kMetresPerFoot;
+    return kAvailableWaterInPerFt[row_of(texture)] * kMmPerInch / kMetresPerFoot;
 }
 
 double intake_mm_per_h(SoilTexture texture) {
-    return kIntakeInPerH[index_of(texture)] * kMmPerInch;
+    return kIntakeInPerH[row_of(texture)] * kMmPerInch;
 }
 
 double surface_storage_mm(SoilTexture texture, double slope_percent) {
@@ -81,7 +97,7 @@ double surface_storage_mm(SoilTexture texture, double slope_percent) {
     while (slope_class < kSteepestPercent.size() && slope_percent > kSteepestPercent[slope_class]) {
         ++slope_class;
     }
-    return kSurfaceStorageIn[slope_class][index_of(texture)] * kMmPerInch;
+    return kSurfaceStorageIn[slope_class][row_of(texture)] * kMmPerInch;
 }
 
 double root_depth_mm(bool is_turf) {

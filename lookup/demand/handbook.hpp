@@ -1,5 +1,5 @@
 // The tables of the trade that stand in for what a zone's owner does not know, in SI, each with its
-// source and standing. All are defaults to overrule.
+// source and basis. All are defaults to override.
 #pragma once
 
 #include <string_view>
@@ -13,7 +13,7 @@ namespace thirstline {
 /// Where a table comes from.
 struct TableSource {
     std::string_view source;
-    Standing standing;
+    Basis basis;
 };
 
 /// Coefficient on ETo for turf. By month: Meyer et al. 1985, UC ANR Center for Landscape and Urban
@@ -25,42 +25,51 @@ struct TableSource {
 /// part of its range 0.5 to 1.4.
 [[nodiscard]] double microclimate_factor(Exposure exposure);
 inline constexpr TableSource kLandscapeFactorSource{
-    "University of California Cooperative Extension and Department of Water Resources, 2000",
-    Standing::memory};
+    "A Guide to Estimating Irrigation Water Needs of Landscape Plantings in California, University "
+    "of California Cooperative Extension and Department of Water Resources, 2000",
+    Basis::memory};
 
 /// "clay loam"
 [[nodiscard]] std::string_view soil_texture_name(SoilTexture texture);
+/// False for the five textures that the tables lack: they take the nearest finer texture's row.
+[[nodiscard]] bool is_tabulated(SoilTexture texture);
 
 /// Middle of the published range, mm of water in a metre of soil.
 [[nodiscard]] double available_water_mm_per_m(SoilTexture texture);
 inline constexpr TableSource kAvailableWaterSource{
-    "University of California drought pages, middle of the range", Standing::seen};
+    "University of California (ANR) drought guidance, available water by soil texture, middle of "
+    "the "
+    "range",
+    Basis::seen};
 
 /// Steady intake, and what stands on the surface before it runs off. A slope between two classes
 /// (3.5 %) counts as the steeper one.
 [[nodiscard]] double intake_mm_per_h(SoilTexture texture);
 [[nodiscard]] double surface_storage_mm(SoilTexture texture, double slope_percent);
-inline constexpr TableSource kIntakeSource{"test protocol of an irrigation trade body",
-                                           Standing::memory};
+inline constexpr TableSource kIntakeSource{
+    "the irrigation industry's test protocol for climate-based controllers, table of soil intake "
+    "and "
+    "surface accumulation",
+    Basis::memory};
 
 /// Turf 6 in; else 12 in, the shallow end of shrubs.
 [[nodiscard]] double root_depth_mm(bool is_turf);
 inline constexpr double kAllowedDepletion = 0.5;
-inline constexpr TableSource kRootSource{"handbook of the trade", Standing::memory};
+inline constexpr TableSource kRootSource{"not taken from a publication", Basis::common_practice};
 
 inline constexpr double kOverheadEfficiency = 0.75;
 inline constexpr double kDripEfficiency = 0.81;
 inline constexpr TableSource kEfficiencySource{
-    "a county's copy of California's model landscape ordinance", Standing::seen};
+    "California Model Water Efficient Landscape Ordinance, as quoted by a county", Basis::seen};
 
-/// ECe that turf bears, dS/m: warm season 6.9 (bermuda), cool season 3 (Kentucky bluegrass, the
-/// least tolerant).
+/// ECe that turf tolerates, dS/m: warm season 6.9 (bermuda), cool season 3 (Kentucky bluegrass, the
+/// least tolerant; common practice, not in FAO-29 as far as remembered).
 [[nodiscard]] double tolerated_ec_ds_per_m(TurfSeason season);
-inline constexpr TableSource kSalinitySource{"FAO Irrigation and Drainage Paper 29",
-                                             Standing::memory};
+inline constexpr TableSource kSalinitySource{"FAO Irrigation and Drainage Paper 29", Basis::memory};
 
 /// Mean temperature below which turf is dormant: cool season 5 °C, warm season 10 °C.
 [[nodiscard]] double dormant_below_c(TurfSeason season);
-inline constexpr TableSource kDormancySource{"handbook of the trade", Standing::memory};
+inline constexpr TableSource kDormancySource{"not taken from a publication",
+                                             Basis::common_practice};
 
 }  // namespace thirstline

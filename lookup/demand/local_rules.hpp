@@ -19,6 +19,9 @@ inline constexpr int kWeekdays = 7;
 inline constexpr std::array<std::string_view, kWeekdays> kWeekdayAbbreviations{
     "Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"};
 
+inline constexpr std::array<std::string_view, kWeekdays> kWeekdayNames{
+    "Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday"};
+
 struct AllowedDays {
     DayRule rule = DayRule::any;
     std::array<bool, kWeekdays> weekdays{};  ///< Monday first; for DayRule::weekdays, at least one

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <array>
+#include <cmath>
 #include <cstddef>
 #include <limits>
 #include <numeric>
@@ -23,31 +24,27 @@ bool is_on(const DayPattern& days, int slot) {
     return (days.slots >> slot & 1U) != 0;
 }
 
-/// Minutes a day that the cap on runs a week leaves on these days.
-double minutes_under_runs_cap(const ZoneTask& task, const DayPattern& days,
-                              const LocalRules& rules) {
-    if (!rules.runs_per_week_cap) return kUnlimited;
-    const int cycles = *rules.runs_per_week_cap / days.most_in_seven_days;
-    if (cycles == 0) return 0.0;
-    return task.longest_cycle_minutes ? cycles * *task.longest_cycle_minutes : kUnlimited;
+std::optional<int> max_cycles_on(const ZoneTask& task, const DayPattern& days,
+                                 const LocalRules& rules) {
+    if (!rules.runs_per_week_cap) return task.max_cycles;
+    const int by_rule = *rules.runs_per_week_cap / days.most_in_seven_days;
+    return std::min(by_rule, task.max_cycles.value_or(by_rule));
 }
 
-void set_minutes(ZoneRuns& runs, const ZoneTask& task, double minutes_a_day) {
-    runs.minutes_a_day = minutes_a_day;
-    runs.cycles = cycles_of(minutes_a_day, task.longest_cycle_minutes, task.soak_minutes);
+/// Minutes a day that so many cycles bring.
+double minutes_of_cycles(const ZoneTask& task, const std::optional<int>& max_cycles) {
+    if (!max_cycles) return kUnlimited;
+    if (*max_cycles == 0) return 0.0;
+    return task.longest_cycle_minutes ? *max_cycles * *task.longest_cycle_minutes : kUnlimited;
 }
 
-ZoneRuns runs_on(const ZoneTask& task, const DayPattern& days, const LocalRules& rules) {
-    ZoneRuns runs;
-    runs.days = days;
-    const double wanted = run_minutes(task.gross_mm / days.days_in_month, task.rate_mm_per_h);
-    const double under_cap = std::min(wanted, minutes_under_runs_cap(task, days, rules));
-    const double held = std::min(
-        under_cap, run_minutes(task.root_zone_mm * task.gross_per_net, task.rate_mm_per_h));
-    runs.lost_to_runs_cap_minutes = wanted - under_cap;
-    runs.lost_to_soil_minutes = under_cap - held;
-    set_minutes(runs, task, held);
-    return runs;
+/// Keys the minutes in: to the nearest step, but never down by more than kMinShareOfNeed where the
+/// limits allow that; or down.
+void set_minutes(ZoneRuns& runs, double minutes_a_day, bool rounds_down) {
+    RunLimits limits = runs.limits;
+    if (rounds_down) limits.most_minutes = std::min(limits.most_minutes, minutes_a_day);
+    runs.cycles = keyed_cycles(minutes_a_day, limits, kMinShareOfNeed);
+    runs.minutes_a_day = runs.cycles.count * runs.cycles.minutes_each;
 }
 
 bool is_shallow_on(const ZoneTask& task, const DayPattern& days) {
@@ -55,13 +52,26 @@ bool is_shallow_on(const ZoneTask& task, const DayPattern& days) {
                                task.usable_storage_mm);
 }
 
+/// Departure of the keyed minutes beyond what rounding may cost, as a share.
+double rounding_loss(const ZoneRuns& runs) {
+    if (runs.wanted_minutes_a_day <= 0.0) return 0.0;
+    const double departure = std::fabs(runs.minutes_a_day / runs.wanted_minutes_a_day - 1.0);
+    return std::max(0.0, departure - (1.0 - kMinShareOfNeed));
+}
+
 /// Why one choice of days is better than another: the first difference decides, less is better.
-using Rank = std::array<double, 7>;
+using Rank = std::array<double, 9>;
 
 Rank rank_of(const ZoneTask& task, const ZoneRuns& runs, double load_minutes) {
     const DayPattern& days = runs.days;
+    // What the caps leave may be less than the controller's next step.
+    const double unkeyed_minutes =
+        std::max(0.0, kMinShareOfNeed * runs.wanted_minutes_a_day - runs.minutes_a_day);
     const double lost_minutes =
-        (runs.lost_to_runs_cap_minutes + runs.lost_to_soil_minutes) * days.days_in_month;
+        (runs.lost_to_runs_cap_minutes + runs.lost_to_soil_minutes +
+         (runs.limits.most_minutes < runs.wanted_minutes_a_day + task.minute_step ? unkeyed_minutes
+                                                                                  : 0.0)) *
+        days.days_in_month;
     const double dry_days =
         task.interval_days ? std::max(0, days.longest_gap_days - *task.interval_days) : 0;
     const double above_base = task.base_days_per_week
@@ -71,9 +81,11 @@ Rank rank_of(const ZoneTask& task, const ZoneRuns& runs, double load_minutes) {
     // At the peak the fewest days; in other months its days as long as they wet the roots.
     const bool keeps_days = task.base_days_per_week && !is_shallow;
     return {lost_minutes < kMinuteTolerance ? 0.0 : lost_minutes,
+            runs.wanted_minutes_a_day < kShortestDayMinutes ? 1.0 : 0.0,
             dry_days,
             above_base,
             task.base_days_per_week && is_shallow ? 1.0 : 0.0,
+            rounding_loss(runs),
             keeps_days ? -days.nominal_per_week : days.nominal_per_week,
             static_cast<double>(days.longest_gap_days),
             load_minutes};
@@ -87,6 +99,19 @@ double heaviest_night(const Loads& loads, const DayPattern& days) {
     return heaviest;
 }
 
+bool loses_to_caps(const ZoneRuns& runs) {
+    return runs.lost_to_runs_cap_minutes + runs.lost_to_soil_minutes > kMinuteTolerance;
+}
+
+/// Would days that the soil lasts between have runs below kShortestDayMinutes?
+bool has_shorter_days(const ZoneTask& task, const std::vector<DayPattern>& patterns,
+                      const LocalRules& rules, const DayPattern& chosen) {
+    return std::any_of(patterns.begin(), patterns.end(), [&](const DayPattern& days) {
+        return days.longest_gap_days < chosen.longest_gap_days &&
+               runs_on_days(task, days, rules).wanted_minutes_a_day < kShortestDayMinutes;
+    });
+}
+
 /// As `best_runs`, with the waits that the task's interval allows.
 ZoneRuns best_runs_by_interval(const ZoneTask& task, const std::vector<DayPattern>& patterns,
                                const LocalRules& rules, double least_days_per_week,
@@ -97,13 +122,23 @@ ZoneRuns best_runs_by_interval(const ZoneTask& task, const std::vector<DayPatter
     bool has_one = false;
     for (const DayPattern& days : patterns) {
         if (days.nominal_per_week < least_days_per_week) continue;
-        const ZoneRuns runs = runs_on(task, days, rules);
+        const ZoneRuns runs = runs_on_days(task, days, rules);
         const Rank rank =
             rank_of(task, runs, loads != nullptr ? heaviest_night(*loads, days) : 0.0);
         if (has_one && !(rank < best_rank)) continue;
         best = runs;
         best_rank = rank;
         has_one = true;
+    }
+    const bool is_dry = task.interval_days && best.days.longest_gap_days > *task.interval_days;
+    best.has_days_cut = is_dry && has_shorter_days(task, patterns, rules, best.days);
+    // Settings of a trace are not worth a visit to the controller.
+    if (best.wanted_minutes_a_day > 0.0 && best.wanted_minutes_a_day < kShortestDayMinutes &&
+        !loses_to_caps(best)) {
+        best.cycles = {};
+        best.minutes_a_day = 0.0;
+        best.days = {};
+        best.is_too_little = true;
     }
     return best;
 }
@@ -214,10 +249,6 @@ double next_days_per_week(const std::vector<DayPattern>& patterns, double above)
     return next;
 }
 
-bool loses_to_caps(const ZoneRuns& runs) {
-    return runs.lost_to_runs_cap_minutes + runs.lost_to_soil_minutes > kMinuteTolerance;
-}
-
 /// The zone of the longest night that runs longest and could be watered on more days, with that
 /// next number of days; nothing to be done gives kUnlimited.
 struct MoreDays {
@@ -263,12 +294,12 @@ Attempt fitted(const std::vector<ZoneTask>& tasks, const std::vector<DayPattern>
 
 /// Scales the runs of the zones of one night until it fits; the share found is feasible itself, for
 /// a night may grow as a run shrinks when the turn goes round otherwise.
-void cut_night(std::vector<ZoneRuns>& zones, const std::vector<ZoneTask>& tasks,
-               const std::vector<std::size_t>& on, double window_minutes) {
+void cut_night(std::vector<ZoneRuns>& zones, const std::vector<std::size_t>& on,
+               double window_minutes) {
     const std::vector<ZoneRuns> whole = zones;
     const auto scale = [&](double share) {
         for (const std::size_t z : on) {
-            set_minutes(zones[z], tasks[z], whole[z].minutes_a_day * share);
+            set_minutes(zones[z], whole[z].minutes_a_day * share, true);
         }
         return minutes_of_night(zones, on);
     };
@@ -281,13 +312,12 @@ void cut_night(std::vector<ZoneRuns>& zones, const std::vector<ZoneTask>& tasks,
     scale(feasible);
 }
 
-void cut_to_window(std::vector<ZoneRuns>& zones, const std::vector<ZoneTask>& tasks,
-                   double window_minutes) {
+void cut_to_window(std::vector<ZoneRuns>& zones, double window_minutes) {
     const std::vector<ZoneRuns> whole = zones;
     double target_minutes = window_minutes;
     LongestNight longest = longest_night(zones);
     for (int round = 0; longest.minutes > window_minutes + kMinuteTolerance; ++round) {
-        cut_night(zones, tasks, longest.zones, target_minutes);
+        cut_night(zones, longest.zones, target_minutes);
         longest = longest_night(zones);
         // A night may grow as another's runs shrink; should that go on, cut deeper and be done.
         if (round > kCutsWithoutHaste) target_minutes *= 0.9;
@@ -298,6 +328,34 @@ void cut_to_window(std::vector<ZoneRuns>& zones, const std::vector<ZoneTask>& ta
 }
 
 }  // namespace
+
+ZoneRuns runs_on_days(const ZoneTask& task, const DayPattern& days, const LocalRules& rules) {
+    ZoneRuns runs;
+    runs.days = days;
+    const auto minutes_of = [&](double month_mm) {
+        return run_minutes(month_mm / days.days_in_month, task.rate_mm_per_h);
+    };
+    const std::optional<int> max_cycles = max_cycles_on(task, days, rules);
+    const double by_cycles = minutes_of_cycles(task, max_cycles);
+    const double by_soil = run_minutes(task.root_zone_mm * task.gross_per_net, task.rate_mm_per_h);
+    const double wanted = minutes_of(task.gross_mm);
+    const double under_cap = std::min(wanted, by_cycles);
+    const double held = std::min(under_cap, by_soil);
+    runs.lost_to_runs_cap_minutes = wanted - under_cap;
+    runs.lost_to_soil_minutes = under_cap - held;
+    runs.wanted_minutes_a_day = held;
+    runs.limits = {task.longest_cycle_minutes, task.soak_minutes, task.minute_step, max_cycles,
+                   std::min(by_cycles, by_soil)};
+    if (task.most_mm_a_week) {
+        // No seven days get more than the rule allows.
+        const double days_a_week = std::max<double>(days.most_in_seven_days, days.nominal_per_week);
+        runs.limits.most_minutes =
+            std::min(runs.limits.most_minutes,
+                     run_minutes(*task.most_mm_a_week / days_a_week, task.rate_mm_per_h));
+    }
+    if (held > 0.0) set_minutes(runs, held, task.rounds_down);
+    return runs;
+}
 
 ZoneRuns runs_of_single_zone(const ZoneTask& task, const std::vector<DayPattern>& patterns,
                              const LocalRules& rules) {
@@ -314,7 +372,7 @@ MonthSchedule month_schedule(const std::vector<ZoneTask>& tasks,
     for (const std::size_t z : attempt.longest.zones) {
         schedule.wanted_open_minutes += attempt.zones[z].minutes_a_day;
     }
-    cut_to_window(attempt.zones, tasks, window_minutes);
+    cut_to_window(attempt.zones, window_minutes);
     schedule.longest_night_minutes = longest_night(attempt.zones).minutes;
     schedule.zones = std::move(attempt.zones);
     return schedule;

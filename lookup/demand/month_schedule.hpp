@@ -12,6 +12,7 @@
 #include <optional>
 #include <vector>
 
+#include "lookup/demand/controller.hpp"
 #include "lookup/demand/cycle_and_soak.hpp"
 #include "lookup/demand/local_rules.hpp"
 #include "lookup/demand/watering_days.hpp"
@@ -34,6 +35,10 @@ struct ZoneTask {
     std::optional<int> interval_days;          ///< longest wait without rain
     std::optional<int> wait_with_rain_days;    ///< longest wait if the credited rain comes; only
                                                ///< taken where runs would else be too short
+    double minute_step = 1.0;                  ///< of the controller
+    std::optional<int> max_cycles;             ///< of a day, by the controller
+    std::optional<double> most_mm_a_week;      ///< gross, by a rule
+    bool rounds_down = false;                  ///< settings may not bring more than gross_mm
     std::optional<double> base_days_per_week;  ///< nominal, of the peak month: other months do not
                                                ///< exceed it without need; empty: the fewest days
 };
@@ -43,11 +48,16 @@ struct ZoneTask {
     return net_mm < kMinShareOfStorage * usable_storage_mm;
 }
 
-/// What a zone gets. Minutes lost are of each watering day, against what the task asks.
+/// What a zone gets, as it is keyed in. Minutes lost are of each watering day, against what the
+/// task asks, before they are rounded to the controller's steps.
 struct ZoneRuns {
-    DayPattern days;  ///< no days without runs
-    double minutes_a_day = 0.0;
+    DayPattern days;                    ///< no days without runs
+    double wanted_minutes_a_day = 0.0;  ///< after the caps, before rounding
+    double minutes_a_day = 0.0;         ///< keyed: all cycles
     Cycles cycles;
+    RunLimits limits;
+    bool is_too_little = false;  ///< no watering day would reach kShortestDayMinutes: no runs
+    bool has_days_cut = false;   ///< fewer days than the soil asks, so that a day reaches it
     double lost_to_runs_cap_minutes = 0.0;
     double lost_to_soil_minutes = 0.0;  ///< more than the root zone can hold at once
     double lost_to_window_minutes = 0.0;
@@ -59,6 +69,10 @@ struct MonthSchedule {
     double wanted_night_minutes = 0.0;   ///< before runs were cut to the window
     double wanted_open_minutes = 0.0;    ///< of that night, valves open, without any soak
 };
+
+/// A zone's runs on these days, whatever the others do.
+[[nodiscard]] ZoneRuns runs_on_days(const ZoneTask& task, const DayPattern& days,
+                                    const LocalRules& rules);
 
 /// The days for a zone that has the site to itself. `patterns` as `day_patterns` gives them.
 [[nodiscard]] ZoneRuns runs_of_single_zone(const ZoneTask& task,

@@ -43,6 +43,11 @@ std::optional<int> greatest_need(const Monthly<MonthNeed>& months) {
     return greatest;
 }
 
+/// Midway between the need without rain and that with it, a day.
+double guarded_mm_per_day(const MonthNeed& need, std::size_t month) {
+    return (need.need_mm + need.net_mm) / 2.0 / kDaysInMonth[month];
+}
+
 std::size_t index_of(const YearNeed& year) {
     return static_cast<std::size_t>(*year.peak_month_index);
 }
@@ -58,9 +63,12 @@ YearNeed year_need(const ZoneNumbers& zone, const SiteClimate& climate) {
     if (!year.peak_month_index || zone.rain_credit.rule != RainRule::half) return year;
 
     const Monthly<MonthNeed> with_half = year.months;
-    const double greatest_mm_per_day = with_half[index_of(year)].net_mm_per_day;
+    double greatest_mm_per_day = 0.0;
     for (std::size_t m = 0; m < kMonths; ++m) {
-        const double share = with_half[m].net_mm_per_day / greatest_mm_per_day;
+        greatest_mm_per_day = std::max(greatest_mm_per_day, guarded_mm_per_day(with_half[m], m));
+    }
+    for (std::size_t m = 0; m < kMonths; ++m) {
+        const double share = guarded_mm_per_day(with_half[m], m) / greatest_mm_per_day;
         year.months[m] = month_need(zone, climate.months[m], m, credited_share_of_half(share));
     }
     year.peak_month_index = greatest_need(year.months);

@@ -26,18 +26,19 @@ struct YearNeed {
 /// Up to this share of the greatest need, RainRule::half credits the whole half. Our own rule.
 inline constexpr double kWholeCreditBelowShare = 0.5;
 
-/// What RainRule::half credits of a month's half, 0 to 1, by the month's net need a day (half the
-/// rain credited) as a share, 0 to 1, of the greatest of any month: all up to
-/// kWholeCreditBelowShare, none at 1, in between along a straight line. A month that needs nearly
-/// as much as the peak month is so guarded nearly as well against a dry spell, and of two months
-/// the one that needs more, both with the rain and without, never gets less.
+/// What RainRule::half credits of a month's half, 0 to 1, by the month's need as a share, 0 to 1,
+/// of the greatest of any month: all up to kWholeCreditBelowShare, none at 1, in between along a
+/// straight line. The need that is compared is midway between that without rain and that with half
+/// of it, a day: by the latter alone, a month of little more need than its neighbors would get no
+/// credit beside theirs and stand out as a spike. Of two months the one that needs more, both with
+/// the rain and without, never gets less.
 [[nodiscard]] constexpr double credited_share_of_half(double share_of_greatest) {
     return std::clamp((1.0 - share_of_greatest) / (1.0 - kWholeCreditBelowShare), 0.0, 1.0);
 }
 
 /// Months are compared by their need a day, since they differ in length and what is set on a
 /// controller is minutes a week. Under RainRule::half, `credited_share_of_half` says how much
-/// of it stands in each month; the month that then needs most is the peak, and gets no credit.
+/// of it is credited in each month; the month that then needs most is the peak, and gets no credit.
 [[nodiscard]] YearNeed year_need(const ZoneNumbers& zone, const SiteClimate& climate);
 
 /// Standard error of a month's net need, mm: what the errors of ETo and of rain, one standard error

@@ -14,13 +14,23 @@ namespace thirstline {
 namespace {
 
 constexpr const char* kAskForExemption =
-    "an exemption for new plantings, which many local rules give on request";
+    "an exemption for new plantings, which many local rules grant";
 
-/// Both ends counted.
-double days_of(const NewPlanting& regime) {
+/// Watering days from the first to the last, both counted, by the calendar.
+int watering_days(const NewPlanting& regime, const DayPattern& days, DayRule rule) {
     const std::chrono::sys_days first = date_of(*regime.from);
     const std::chrono::sys_days last = date_of(regime.until);
-    return static_cast<double>((last - first).count() + 1);
+    int count = 0;
+    for (std::chrono::sys_days day = first; day <= last; day += std::chrono::days(1)) {
+        if (goes_by_date(rule)) {
+            const unsigned date = unsigned(std::chrono::year_month_day(day).day());
+            if ((date % 2 == 1) == (rule == DayRule::odd_dates)) ++count;
+            continue;
+        }
+        const unsigned weekday = std::chrono::weekday(day).iso_encoding() - 1;
+        if ((days.slots >> weekday & 1U) != 0) ++count;
+    }
+    return count;
 }
 
 /// Takes one rule after another off the wanted runs and keeps account of it.
@@ -37,7 +47,7 @@ class Cutter {
     [[nodiscard]] NewPlantingPlan& plan() { return result_.plan; }
 
     /// To be called after a rule has changed the plan; does nothing if it has not.
-    void account(const char* rule, std::string would_help) {
+    void account(const char* rule, std::string remedy) {
         const double lost = minutes_per_week_ - now_minutes_per_week();
         minutes_per_week_ = now_minutes_per_week();
         if (lost <= 1e-9) return;
@@ -50,9 +60,10 @@ class Cutter {
         conflict.short_mm = short_mm_a_week *
                             kDaysInMonth[static_cast<std::size_t>(conflict.month - 1)] /
                             kDaysPerWeek;
-        conflict.short_by = "new planting: " + duration_text(lost) + " and " +
-                            depth_text(short_mm_a_week) + " a week";
-        conflict.would_help = std::move(would_help);
+        conflict.is_of_new_planting = true;
+        conflict.short_by =
+            minutes_text(lost) + " and " + depth_text(short_mm_a_week) + " per week";
+        conflict.remedy = std::move(remedy);
         result_.conflicts.push_back(std::move(conflict));
     }
 
@@ -90,14 +101,14 @@ NewPlantingRuns new_planting_runs(const NewPlanting& regime, const ZonePlan& zon
 
     if (rules.flow_l_per_min && zone.flow_l_per_min > *rules.flow_l_per_min * (1.0 + 1e-9)) {
         plan.runs_per_day = 0;
-        cutter.account("flow", "splitting the zone, or " + flow_text(zone.flow_l_per_min) +
-                                   " at the connection");
+        cutter.account(
+            "flow", "split the zone, or " + flow_text(zone.flow_l_per_min) + " of available flow");
     }
     if (zone.longest_cycle_minutes && plan.minutes_per_run > *zone.longest_cycle_minutes) {
         plan.minutes_per_run = *zone.longest_cycle_minutes;
-        cutter.account("soil", "more runs a day of at most " +
-                                   duration_text(std::floor(*zone.longest_cycle_minutes)) +
-                                   ", since longer ones run off");
+        cutter.account("soil", "more runs per day of at most " +
+                                   minutes_text(std::floor(*zone.longest_cycle_minutes)) +
+                                   "; longer ones run off");
     }
     const DayPattern days = most_days(rules, regime.until.month);
     const double month_days = kDaysInMonth[static_cast<std::size_t>(regime.until.month - 1)];
@@ -125,10 +136,13 @@ NewPlantingRuns new_planting_runs(const NewPlanting& regime, const ZonePlan& zon
         cutter.account("weekly_depth_cap", kAskForExemption);
     }
 
-    plan.applied_mm_per_day =
-        applied_depth_mm(cutter.now_minutes_per_week() / kDaysPerWeek, zone.rate_mm_per_h);
-    plan.l_per_day = plan.applied_mm_per_day * zone.counted_area_m2;
-    if (regime.from) plan.volume_l = plan.l_per_day * days_of(regime);
+    plan.applied_mm_per_watering_day =
+        applied_depth_mm(plan.minutes_per_run * plan.runs_per_day, zone.rate_mm_per_h);
+    plan.l_per_watering_day = plan.applied_mm_per_watering_day * zone.counted_area_m2;
+    if (regime.from) {
+        plan.watering_days = watering_days(regime, days, rules.allowed_days.rule);
+        plan.volume_l = plan.l_per_watering_day * *plan.watering_days;
+    }
     return cutter.take();
 }
 

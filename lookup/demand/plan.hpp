@@ -1,13 +1,18 @@
-// The plan of a year: for each zone and month what the plants need, what rain and watering bring,
-// and the runs that bring it. All numbers unrounded, in SI.
+// The plan of a year: for each zone and month what the plants need, what rain brings, and the
+// settings as they are keyed into a controller, with what they bring. All numbers unrounded, in SI;
+// run times are whole steps of the controller.
 //
 // Identities that hold in every month (days: kDaysInMonth):
 //   net_mm = max(0, need_mm - effective_rain_mm)
-//   gross_mm = net_mm * gross_per_net                       (what the need asks for)
-//   applied_mm = minutes_per_week * days / 7 * rate / 60    (what the schedule brings)
+//   gross_mm = net_mm * gross_per_net * season_share        (what the need asks for)
 //   minutes_per_week = days_per_week * cycles_per_day * minutes_per_cycle
-//   short_mm = gross_mm - applied_mm: 0 unless a rule forbids more, which a Conflict then tells
+//   applied_mm = minutes_per_week * days / 7 * season_share * rate / 60   (what the settings bring)
+//   applied_mm = gross_mm - short_mm + excess_mm, of which one is 0
 //   volume_l = applied_mm * counted_area_m2
+// by percentage, in a month in which the zone is on:
+//   by_percentage.applied_mm = base_run.minutes_per_day * percent / 100 * base days in the month
+//                              * season_share * rate / 60
+// Where short_mm is more than 5 % of gross_mm, a Conflict or `off` says why.
 #pragma once
 
 #include <optional>
@@ -20,6 +25,26 @@
 
 namespace thirstline {
 
+/// Why a zone is off in a month.
+enum class Off {
+    no,
+    dormant,
+    no_need,
+    out_of_season,
+    small_need,  ///< less than one watering day of kShortestDayMinutes in four weeks
+    rules,       ///< the rules allow no run: a Conflict says which
+};
+
+/// What the base run at the program's percentage brings.
+struct PercentageMonth {
+    int percent = 0;             ///< of the program; 0 where the zone is off
+    double days_in_month = 0.0;  ///< of the base run, within the season
+    double applied_mm = 0.0;
+    double short_mm = 0.0;
+    double excess_mm = 0.0;
+    double volume_l = 0.0;
+};
+
 struct ZoneMonth {
     double need_mm = 0.0;  ///< of the plants; 0 when dormant
     double effective_rain_mm = 0.0;
@@ -27,7 +52,9 @@ struct ZoneMonth {
     double gross_mm = 0.0;
     double applied_mm = 0.0;
     double short_mm = 0.0;
-    double minutes_per_week = 0.0;
+    double excess_mm = 0.0;
+    double wanted_minutes_per_week = 0.0;  ///< what gross_mm asks for
+    double minutes_per_week = 0.0;         ///< keyed, as all that follows
     double days_per_week = 0.0;  ///< on average: odd dates give about 3.5; 0.5 is every second week
     int cycles_per_day = 0;
     double minutes_per_cycle = 0.0;
@@ -35,26 +62,29 @@ struct ZoneMonth {
     std::optional<int> interval_days;   ///< longest safe, without rain; empty without need
     std::string day_names;              ///< "Mon, Wed, Fri", "every odd date"; empty without runs
     double percent_of_peak_need = 0.0;  ///< of the zone's greatest net need a day
-    double percent_of_base_run = 0.0;   ///< minutes a day against the base run's: to enter with
-                                        ///< this month's days
+    PercentageMonth by_percentage;
+    Off off = Off::no;
     double volume_l = 0.0;
     std::optional<double> cost;  ///< with a water price
     std::optional<double> l_per_plant_per_day;
     bool dormant = false;
 };
 
-/// Where a rule and the need collide. The schedule keeps the rule; this tells what it costs.
+/// Where a rule leaves the settings below the need. The schedule follows the rule.
 struct Conflict {
-    int month = 1;           ///< 1 to 12
-    std::string rule;        ///< the key of the zone file: "window_hours"
-    std::string short_by;    ///< "42 min a day, 6.1 mm (0.24 in) a week"
-    std::string would_help;  ///< "a fourth day"
-    double short_mm = 0.0;   ///< gross depth of the month that is missing; 0 if only a day is
+    int month = 1;          ///< 1 to 12
+    std::string rule;       ///< the key of the zone file: "window_hours"
+    std::string short_by;   ///< "42 min a day, 6.1 mm (0.24 in) a week"
+    std::string remedy;     ///< "a fourth day"
+    double short_mm = 0.0;  ///< gross depth of the month that is missing; 0 if only a day is
     double short_minutes_per_week = 0.0;
+    double drawn_mm = 0.0;  ///< beyond the allowable depletion, where days lie too far apart
+    bool is_of_new_planting = false;  ///< of its own runs, not of the month's
 };
 
-/// What to enter first: the runs of the zone's peak month.
+/// What to enter first: the runs of the zone's peak month (100%), as they are keyed.
 struct BaseRun {
+    int program = 0;  ///< 1 or more; 0 without runs
     double minutes_per_day = 0.0;
     int cycles_per_day = 0;
     double minutes_per_cycle = 0.0;
@@ -69,9 +99,10 @@ struct NewPlantingPlan {
     int runs_per_day = 0;
     double days_per_week = 0.0;
     std::string day_names;
-    double applied_mm_per_day = 0.0;
-    double l_per_day = 0.0;
-    std::optional<double> volume_l;  ///< if the first day is given; not in the year's volume
+    double applied_mm_per_watering_day = 0.0;
+    double l_per_watering_day = 0.0;
+    std::optional<int> watering_days;  ///< from the first day to the last, by the calendar
+    std::optional<double> volume_l;    ///< if the first day is given; not in the year's volume
 };
 
 struct ZonePlan {
@@ -96,35 +127,37 @@ struct ZonePlan {
     std::optional<double> cost;
 };
 
-/// One percentage a month for all zones of a controller: in each month the greatest share that any
-/// zone needs, so that none gets too little.
-struct ControllerCurve {
-    Monthly<double> percent_of_peak_need{};
-    Monthly<int> percent_to_enter{};  ///< rounded up to whole steps
-    Monthly<std::string> set_by;      ///< the zone that needs that share; empty at 0
-    /// For each zone, by month: gross depth that it gets above its own need.
-    std::vector<Monthly<double>> too_much_mm;
-    /// Some zone's run at that percentage would be too short to wet its roots: take the month's own
-    /// days and percent_of_base_run instead.
-    Monthly<bool> days_cut_first{};
+/// Zones that share their days and a percentage by month.
+struct ProgramPlan {
+    int number = 1;
+    std::vector<std::string> zones;
+    std::string day_names;
+    Monthly<int> percent{};       ///< steps of the controller; 0: off
+    Monthly<std::string> set_by;  ///< the zone of the highest need that month; empty at 0
 };
-
-inline constexpr int kPercentStep = 5;  ///< what can be entered on most controllers
 
 struct YearTotals {
     double volume_l = 0.0;
     std::optional<double> cost;  ///< of watering; without fixed charges
 };
 
-struct SitePlan {
-    std::optional<int> peak_need_month;  ///< the thirstiest zone's
-    std::string thirstiest_zone;         ///< greatest net need a day; empty without any need
-    ControllerCurve curve;
+/// A schedule that the plan is compared with.
+struct Comparison {
+    std::string name;  ///< "peak_all_season", "two_settings", "current", "peak_all_year"
     YearTotals year;
-    YearTotals fixed_all_season;          ///< the peak's runs in every month that has a need
-    YearTotals fixed_all_year;            ///< the peak's runs in all twelve
-    YearTotals saving;                    ///< fixed_all_season less year
-    std::optional<double> fixed_charges;  ///< the year's, due with or without watering
+    YearTotals saving;  ///< of the month-by-month settings against it; below 0 where they use more
+};
+
+struct SitePlan {
+    std::optional<int> peak_need_month;  ///< of the zone of highest need
+    std::string highest_need_zone;       ///< greatest net need a day; empty without any need
+    std::vector<ProgramPlan> programs;
+    YearTotals need;                              ///< what the needs ask for
+    YearTotals year;                              ///< of the month-by-month settings
+    YearTotals by_percentage;                     ///< of the base run at the programs' percentages
+    Monthly<double> season_share{};               ///< of the month's days
+    std::vector<Comparison> comparisons;          ///< the least saving first
+    std::optional<double> fixed_charges;          ///< the year's, due with or without watering
     std::optional<double> longest_night_minutes;  ///< all zones in turn; empty without runs
     int rain_shutoff_mm = 3;  ///< one sensor for all: the greatest of the zones'
     Assumptions assumed;

@@ -1,10 +1,11 @@
-// What the plan of a year took for granted, beside the defaults of each zone: how days and shares
+// What the plan of a year assumes, beside the defaults of each zone: how days and shares
 // were chosen, and what rain was counted on.
 #pragma once
 
 #include <optional>
 
 #include "lookup/demand/assumption.hpp"
+#include "lookup/demand/controller.hpp"
 #include "lookup/demand/plan.hpp"
 #include "lookup/demand/water_price.hpp"
 #include "lookup/demand/year_schedule.hpp"
@@ -17,6 +18,7 @@ namespace thirstline {
 
 /// Of the site as a whole; `plan` needs its zones.
 [[nodiscard]] Assumptions site_assumptions(const DemandPlan& plan,
-                                           const std::optional<WaterPrice>& price);
+                                           const std::optional<WaterPrice>& price,
+                                           const SiteSetup& setup);
 
 }  // namespace thirstline

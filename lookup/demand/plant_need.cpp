@@ -16,12 +16,18 @@ Monthly<double> flat(double coefficient) {
 
 Monthly<double> plant_coefficients(const Planting& planting,
                                    const std::optional<Exposure>& exposure) {
-    if (const auto* turf = std::get_if<Turf>(&planting)) return turf_coefficients(*turf);
+    const auto microclimate_of = [&](const std::optional<double>& own) {
+        return own.value_or(microclimate_factor(exposure.value_or(Exposure::average)));
+    };
+    if (const auto* turf = std::get_if<Turf>(&planting)) {
+        Monthly<double> by_month = turf_coefficients(*turf);
+        for (double& coefficient : by_month) coefficient *= microclimate_of(turf->microclimate);
+        return by_month;
+    }
     if (const auto* factor = std::get_if<PlantFactor>(&planting)) return flat(factor->value);
     if (const auto* landscape = std::get_if<LandscapeCoefficient>(&planting)) {
-        const double microclimate = landscape->microclimate.value_or(
-            microclimate_factor(exposure.value_or(Exposure::average)));
-        return flat(landscape->species * landscape->density.value_or(1.0) * microclimate);
+        return flat(landscape->species * landscape->density.value_or(1.0) *
+                    microclimate_of(landscape->microclimate));
     }
     return std::get<CropCoefficient>(planting).by_month;
 }

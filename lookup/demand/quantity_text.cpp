@@ -22,7 +22,7 @@ std::string depth_text(double mm) {
 }
 
 std::string rate_text(double mm_per_h) {
-    return in_both(mm_per_h, 1, "mm/h", mm_per_h / kMmPerInch, 2, "in/h");
+    return in_both(mm_per_h, 1, "mm/h", mm_per_h / kMmPerInch, 2, "in/hr");
 }
 
 std::string available_water_text(double mm_per_m) {
@@ -35,11 +35,11 @@ std::string soil_depth_text(double mm) {
 }
 
 std::string volume_text(double litres) {
-    return in_both(litres, 0, "l", litres / kLitresPerGallon, 0, "gal");
+    return in_both(litres, 0, "L", litres / kLitresPerGallon, 0, "gal");
 }
 
 std::string flow_text(double l_per_min) {
-    return in_both(l_per_min, 1, "l/min", l_per_min / kLitresPerGallon, 1, "gpm");
+    return in_both(l_per_min, 1, "L/min", l_per_min / kLitresPerGallon, 1, "gpm");
 }
 
 std::string area_text(double m2) {
@@ -54,12 +54,16 @@ std::string duration_text(double minutes) {
     return text;
 }
 
+std::string minutes_text(double minutes) {
+    return std::to_string(static_cast<long>(std::ceil(minutes - 1e-6))) + " min";
+}
+
 std::string number_text(double value) {
     return shortest_text(value);
 }
 
 std::string percent_text(double share) {
-    return fixed(share * 100.0, 0) + " %";
+    return fixed(share * 100.0, 0) + "%";
 }
 
 }  // namespace thirstline

@@ -7,23 +7,25 @@ namespace thirstline {
 
 /// "6.5 mm (0.26 in)"
 [[nodiscard]] std::string depth_text(double mm);
-/// "5.1 mm/h (0.20 in/h)"
+/// "5.1 mm/h (0.20 in/hr)"
 [[nodiscard]] std::string rate_text(double mm_per_h);
 /// "177 mm/m (2.13 in/ft)": water held by a depth of soil
 [[nodiscard]] std::string available_water_text(double mm_per_m);
 /// "152 mm (6 in)": of soil
 [[nodiscard]] std::string soil_depth_text(double mm);
-/// "5,300 l (1,400 gal)" without the commas
+/// "5,300 L (1,400 gal)" without the commas
 [[nodiscard]] std::string volume_text(double litres);
-/// "45.4 l/min (12.0 gpm)"
+/// "45.4 L/min (12.0 gpm)"
 [[nodiscard]] std::string flow_text(double l_per_min);
 /// "139.4 m² (1500 ft²)"
 [[nodiscard]] std::string area_text(double m2);
 /// "42 min", or "9 h 40 min" from an hour on; whole minutes, rounded up.
 [[nodiscard]] std::string duration_text(double minutes);
+/// "66 min"; whole minutes, rounded up: times of a controller.
+[[nodiscard]] std::string minutes_text(double minutes);
 /// The shortest text of any number, for messages: "0.8", "nan".
 [[nodiscard]] std::string number_text(double value);
-/// "50 %"
+/// "50%"
 [[nodiscard]] std::string percent_text(double share);
 
 }  // namespace thirstline

@@ -3,6 +3,7 @@
 
 #include <string>
 
+#include "lookup/demand/controller.hpp"
 #include "lookup/demand/local_rules.hpp"
 #include "lookup/demand/month_schedule.hpp"
 #include "lookup/demand/plan.hpp"
@@ -16,6 +17,16 @@ struct Missing {
     double rate_mm_per_h = 0.0;
     double days_in_month = 0.0;  ///< watering days; 0 if there is none
 };
+
+/// Sets the amounts and their text, in place of those it had.
+void state_missing(Conflict& conflict, const Missing& missing);
+
+/// Settings that the controller's steps keep below the need.
+[[nodiscard]] Conflict rounding_conflict(const Missing& missing, const LocalRules& rules,
+                                         const Controller& controller);
+
+/// A program's percentage that leaves a zone short.
+[[nodiscard]] Conflict percentage_conflict(const Missing& missing);
 
 [[nodiscard]] Conflict flow_conflict(const Missing& missing, double zone_l_per_min,
                                      double site_l_per_min);

@@ -1,7 +1,11 @@
 #include "lookup/demand/site_totals.hpp"
 
+#include <algorithm>
 #include <cstddef>
 #include <numeric>
+#include <utility>
+
+#include "lookup/demand/irrigation_depth.hpp"
 
 namespace thirstline {
 namespace {
@@ -13,10 +17,11 @@ YearTotals totals_of(const Monthly<double>& litres, const std::optional<WaterPri
     return totals;
 }
 
-Monthly<double> planned_l(const std::vector<ZonePlan>& zones) {
+template <class VolumeOf>
+Monthly<double> litres_by_month(const std::vector<ZonePlan>& zones, VolumeOf volume_l) {
     Monthly<double> litres{};
     for (std::size_t m = 0; m < kMonths; ++m) {
-        for (const ZonePlan& zone : zones) litres[m] += zone.months[m].volume_l;
+        for (const ZonePlan& zone : zones) litres[m] += volume_l(zone, zone.months[m]);
     }
     return litres;
 }
@@ -33,33 +38,92 @@ void share_cost(std::vector<ZonePlan>& zones, const Monthly<double>& litres,
     }
 }
 
-}  // namespace
-
-Monthly<double> fixed_schedule_l(const std::vector<ZonePlan>& zones, FixedSchedule schedule) {
+/// Water of the base runs at percentages by month.
+template <class PercentOf>
+Monthly<double> at_percents_l(const DemandPlan& plan, PercentOf percent_of) {
     Monthly<double> litres{};
-    for (const ZonePlan& zone : zones) {
-        if (!zone.peak_need_month) continue;
-        const auto peak = static_cast<std::size_t>(*zone.peak_need_month - 1);
-        const double l_per_day = zone.months[peak].volume_l / kDaysInMonth[peak];
+    for (const ZonePlan& zone : plan.zones) {
+        const double mm_a_day = applied_depth_mm(
+            zone.base_run.minutes_per_day * zone.base_run.days_per_week / kDaysPerWeek,
+            zone.rate_mm_per_h);
         for (std::size_t m = 0; m < kMonths; ++m) {
-            if (schedule == FixedSchedule::all_season && zone.months[m].net_mm <= 0.0) continue;
-            litres[m] += l_per_day * kDaysInMonth[m];
+            litres[m] +=
+                mm_a_day * zone.counted_area_m2 * kDaysInMonth[m] * percent_of(zone, m) / 100.0;
         }
     }
     return litres;
 }
 
-void add_totals(DemandPlan& plan, const std::optional<WaterPrice>& price) {
-    const Monthly<double> litres = planned_l(plan.zones);
+/// The zone's part of the season: months in which it is on.
+double percent_all_season(const DemandPlan& plan, const ZonePlan& zone, std::size_t m) {
+    return zone.months[m].off == Off::no ? 100.0 * plan.site.season_share[m] : 0.0;
+}
+
+/// The peak's runs in the months of at least this share of its need, else one lower setting.
+constexpr double kSummerPercent = 66.0;
+
+/// Of the months below kSummerPercent that have a run, the greatest percentage.
+double spring_and_fall_percent(const ZonePlan& zone) {
+    double greatest = 0.0;
+    for (const ZoneMonth& month : zone.months) {
+        if (month.off != Off::no || month.percent_of_peak_need >= kSummerPercent) continue;
+        greatest = std::max(greatest, month.percent_of_peak_need);
+    }
+    return greatest;
+}
+
+}  // namespace
+
+std::vector<Comparison> comparisons(const DemandPlan& plan, const std::optional<WaterPrice>& price,
+                                    const SiteSetup& setup) {
+    std::vector<Comparison> all;
+    const auto add = [&](const char* name, const Monthly<double>& litres) {
+        Comparison comparison;
+        comparison.name = name;
+        comparison.year = totals_of(litres, price);
+        comparison.saving.volume_l = comparison.year.volume_l - plan.site.year.volume_l;
+        if (price) comparison.saving.cost = *comparison.year.cost - *plan.site.year.cost;
+        all.push_back(std::move(comparison));
+    };
+    add("two_settings", at_percents_l(plan, [&](const ZonePlan& zone, std::size_t m) {
+            const double season = percent_all_season(plan, zone, m);
+            return zone.months[m].percent_of_peak_need >= kSummerPercent
+                       ? season
+                       : season * spring_and_fall_percent(zone) / 100.0;
+        }));
+    add("peak_all_season", at_percents_l(plan, [&](const ZonePlan& zone, std::size_t m) {
+            return percent_all_season(plan, zone, m);
+        }));
+    add("peak_all_year", at_percents_l(plan, [](const ZonePlan&, std::size_t) { return 100.0; }));
+    if (setup.current_percents) {
+        add("current", at_percents_l(plan, [&](const ZonePlan&, std::size_t m) {
+                return (*setup.current_percents)[m];
+            }));
+    }
+    std::stable_sort(all.begin(), all.end(), [](const Comparison& a, const Comparison& b) {
+        return a.year.volume_l < b.year.volume_l;
+    });
+    return all;
+}
+
+void add_totals(DemandPlan& plan, const std::optional<WaterPrice>& price, const SiteSetup& setup) {
+    const Monthly<double> litres = litres_by_month(
+        plan.zones, [](const ZonePlan&, const ZoneMonth& month) { return month.volume_l; });
     SitePlan& site = plan.site;
     site.year = totals_of(litres, price);
-    site.fixed_all_season =
-        totals_of(fixed_schedule_l(plan.zones, FixedSchedule::all_season), price);
-    site.fixed_all_year = totals_of(fixed_schedule_l(plan.zones, FixedSchedule::all_year), price);
-    site.saving.volume_l = site.fixed_all_season.volume_l - site.year.volume_l;
+    site.need = totals_of(litres_by_month(plan.zones,
+                                          [](const ZonePlan& zone, const ZoneMonth& month) {
+                                              return month.gross_mm * zone.counted_area_m2;
+                                          }),
+                          price);
+    site.by_percentage = totals_of(litres_by_month(plan.zones,
+                                                   [](const ZonePlan&, const ZoneMonth& month) {
+                                                       return month.by_percentage.volume_l;
+                                                   }),
+                                   price);
+    site.comparisons = comparisons(plan, price, setup);
     if (!price) return;
     const WaterCost cost = water_cost(*price, litres);
-    site.saving.cost = *site.fixed_all_season.cost - *site.year.cost;
     site.fixed_charges = cost.fixed;
     share_cost(plan.zones, litres, cost.watering_by_month);
 }

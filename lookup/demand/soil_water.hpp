@@ -3,6 +3,7 @@
 #pragma once
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <optional>
 
@@ -47,16 +48,18 @@ namespace thirstline {
     return std::min(*dry, *with_rain);
 }
 
-/// What rain sensors can be set to (common practice).
-inline constexpr int kMinRainShutoffMm = 3;
-inline constexpr int kGreatestRainShutoffMm = 19;
+/// What rain sensors can be set to: 1/8, 1/4, 1/2, 3/4 and 1 in, in whole mm (from memory).
+inline constexpr std::array<int, 5> kRainSensorStepsMm{3, 6, 13, 19, 25};
 
-/// Whole mm at which a rain sensor should stop the watering: half the usable storage, since between
-/// waterings the soil is on average half drawn down, so that this much rain fills it. Our own rule.
+/// The sensor step at which rain should stop the watering: half the usable storage, since between
+/// waterings the soil is on average half drawn down, so that this much rain fills it, rounded down;
+/// at least the least step. Our own rule.
 [[nodiscard]] inline int rain_shutoff_mm(double storage_mm) {
-    return static_cast<int>(std::clamp(std::floor(storage_mm / 2.0),
-                                       static_cast<double>(kMinRainShutoffMm),
-                                       static_cast<double>(kGreatestRainShutoffMm)));
+    int step_mm = kRainSensorStepsMm.front();
+    for (const int step : kRainSensorStepsMm) {
+        if (step <= storage_mm / 2.0) step_mm = step;
+    }
+    return step_mm;
 }
 
 }  // namespace thirstline

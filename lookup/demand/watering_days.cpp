@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <array>
 #include <bit>
+#include <cmath>
 #include <tuple>
 
 #include "schema/base/calendar.hpp"
@@ -93,15 +94,17 @@ std::string weekday_pattern_name(std::uint32_t slots) {
     for (int shift = 0; shift < kSlotsOfFourWeeks; shift += 7) week |= slots >> shift;
     week &= kEveryWeekday;
     if (slots == every_week(kEveryWeekday)) return "every day";
+    const int in_four_weeks = std::popcount(slots);
+    if (in_four_weeks < 4) {
+        const std::string day(kWeekdayNames[static_cast<std::size_t>(std::countr_zero(week))]);
+        return (in_four_weeks == 2 ? "every other " : "every 4th ") + day;
+    }
     std::string name;
     for (int day = 0; day < kWeekdays; ++day) {
         if ((week & bit(day)) == 0) continue;
         if (!name.empty()) name += ", ";
         name += kWeekdayAbbreviations[static_cast<std::size_t>(day)];
     }
-    const int in_four_weeks = std::popcount(slots);
-    if (in_four_weeks == 2) return "every second " + name;
-    if (in_four_weeks == 1) return "every fourth " + name;
     return name;
 }
 
@@ -211,6 +214,14 @@ std::vector<DayPattern> day_patterns(const AllowedDays& allowed,
         if (is_first || order(pattern) == order(even.back())) even.push_back(pattern);
     }
     return even;
+}
+
+DayPattern same_days_in_month(const DayPattern& pattern, DayRule rule, int month_index) {
+    if (!goes_by_date(rule)) return weekday_pattern(pattern.slots, month_index);
+    const int stride = static_cast<int>(std::lround(3.5 / pattern.nominal_per_week));
+    const int first_of_rule = rule == DayRule::odd_dates ? 0 : 1;
+    const int offset = (std::countr_zero(pattern.slots) - first_of_rule) / 2;
+    return date_pattern(rule, stride, offset, month_index);
 }
 
 std::string day_pattern_name(const DayPattern& pattern, DayRule rule) {

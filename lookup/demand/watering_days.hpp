@@ -33,7 +33,12 @@ struct DayPattern {
                                                    const std::optional<int>& days_per_week_cap,
                                                    int month_index);
 
-/// "every day", "Mon, Wed, Fri", "every second Mon", "every odd date", "1, 5, 9, …" in full.
+/// The same days in another month: the same weekdays, or the same dates.
+[[nodiscard]] DayPattern same_days_in_month(const DayPattern& pattern, DayRule rule,
+                                            int month_index);
+
+/// "every day", "Mon, Wed, Fri", "every other Monday", "every odd date",
+/// "1, 5, 9, …" in full.
 [[nodiscard]] std::string day_pattern_name(const DayPattern& pattern, DayRule rule);
 
 }  // namespace thirstline

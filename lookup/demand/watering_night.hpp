@@ -7,10 +7,10 @@
 
 namespace thirstline {
 
-/// Minutes from the first valve's opening to the last one's closing. One valve is open at a time;
-/// the turn goes round the zones in the order given, each running one cycle, passing over those
-/// that still soak; if all soak, the first to be ready runs next. The soak after a zone's last
-/// cycle counts for nothing.
+/// Minutes from the first valve's opening to the last one's closing, one valve open at a time: the
+/// shorter of two orders. In one the turn goes round the zones as given, each running one cycle,
+/// passing over those that still soak; in the other the zone runs next that needs longest to its
+/// end. If all soak, the first to be ready runs. The soak after a zone's last cycle does not count.
 [[nodiscard]] double night_minutes(const std::vector<Cycles>& zones);
 
 }  // namespace thirstline

@@ -17,24 +17,36 @@ constexpr double kNegligibleMm = 1e-9;
 
 using Patterns = Monthly<std::vector<DayPattern>>;
 
-Patterns patterns_of_year(const LocalRules& rules) {
+Patterns patterns_of_year(const LocalRules& rules, const Controller& controller) {
     Patterns patterns;
     for (int m = 0; m < kMonths; ++m) {
-        patterns[static_cast<std::size_t>(m)] =
-            day_patterns(rules.allowed_days, rules.days_per_week_cap, m);
+        std::vector<DayPattern>& of_month = patterns[static_cast<std::size_t>(m)];
+        of_month = day_patterns(rules.allowed_days, rules.days_per_week_cap, m);
+        if (controller.interval_days || goes_by_date(rules.allowed_days.rule)) continue;
+        std::erase_if(of_month, [](const DayPattern& days) { return days.nominal_per_week < 1.0; });
     }
     return patterns;
 }
 
-ZoneTask task_of(const ZoneDemand& zone, std::size_t month) {
+std::optional<int> max_cycles_of(const Controller& controller) {
+    if (!controller.cycles_possible) return 1;
+    return controller.start_times;
+}
+
+ZoneTask task_of(const ZoneDemand& zone, std::size_t month, const LocalRules& rules,
+                 const Controller& controller) {
     const ZoneNumbers& numbers = zone.numbers;
     ZoneTask task;
     task.rate_mm_per_h = numbers.rate_mm_per_h;
-    task.longest_cycle_minutes = longest_cycle_minutes(numbers.surface, numbers.rate_mm_per_h);
+    task.longest_cycle_minutes =
+        longest_cycle_minutes(numbers.surface, numbers.wetted_rate_mm_per_h);
     task.soak_minutes = least_soak_minutes(numbers.surface);
     task.gross_per_net = numbers.gross_per_net;
     task.usable_storage_mm = numbers.usable_storage_mm;
     task.root_zone_mm = numbers.root_zone_mm;
+    task.minute_step = controller.minute_step;
+    task.max_cycles = max_cycles_of(controller);
+    task.most_mm_a_week = rules.weekly_depth_cap_mm;
     const double need_mm_per_day = zone.need.months[month].need_mm / kDaysInMonth[month];
     task.interval_days = longest_interval_days(numbers.usable_storage_mm, need_mm_per_day);
     task.wait_with_rain_days =
@@ -72,8 +84,13 @@ void cut_by_flow_and_depth(ZoneTask& task, const ZoneDemand& zone, const LocalRu
 /// The planner of one year; its members are what every step needs.
 class YearPlanner {
   public:
-    YearPlanner(const std::vector<ZoneDemand>& zones, const LocalRules& rules)
-        : zones_(zones), rules_(rules), patterns_(patterns_of_year(rules)) {
+    YearPlanner(const std::vector<ZoneDemand>& zones, const LocalRules& rules,
+                const Controller& controller, const Monthly<double>& season_share)
+        : zones_(zones),
+          rules_(rules),
+          controller_(controller),
+          season_share_(season_share),
+          patterns_(patterns_of_year(rules, controller)) {
         year_.zones.resize(zones.size());
     }
 
@@ -83,6 +100,7 @@ class YearPlanner {
         for (std::size_t m = 0; m < kMonths; ++m) schedule_month(m);
         keep_allowance();
         for (std::size_t m = 0; m < kMonths; ++m) tell_dry_soil(m);
+        for (std::size_t z = 0; z < zones_.size(); ++z) settle_conflicts(z);
         for (ZoneYearSchedule& zone : year_.zones) {
             std::stable_sort(
                 zone.conflicts.begin(), zone.conflicts.end(),
@@ -97,7 +115,7 @@ class YearPlanner {
             const std::optional<int>& peak = zones_[z].need.peak_month_index;
             if (!peak) continue;
             const auto month = static_cast<std::size_t>(*peak);
-            const ZoneTask task = task_of(zones_[z], month);
+            const ZoneTask task = task_of(zones_[z], month, rules_, controller_);
             year_.zones[z].base_days_per_week =
                 runs_of_single_zone(task, patterns_[month], rules_).days.nominal_per_week;
         }
@@ -107,8 +125,10 @@ class YearPlanner {
         const auto m = static_cast<std::size_t>(month_index);
         for (std::size_t z = 0; z < zones_.size(); ++z) {
             ZoneYearSchedule& zone = year_.zones[z];
-            ZoneTask task = task_of(zones_[z], m);
-            zone.gross_mm[m] = task.gross_mm;
+            ZoneTask task = task_of(zones_[z], m, rules_, controller_);
+            // A task is that of a whole month, of which the season holds a share.
+            if (season_share_[m] <= 0.0) task.gross_mm = 0.0;
+            zone.gross_mm[m] = task.gross_mm * season_share_[m];
             zone.interval_days[m] = task.interval_days;
             task.base_days_per_week = zone.base_days_per_week;
             cut_by_flow_and_depth(task, zones_[z], rules_, month_index, zone.conflicts);
@@ -125,7 +145,8 @@ class YearPlanner {
             const ZoneRuns& runs = schedule.zones[z];
             const double rate = tasks_[m][z].rate_mm_per_h;
             zone.runs[m] = runs;
-            zone.applied_mm[m] = depth_of_mm(runs, runs.minutes_a_day, rate);
+            zone.applied_mm[m] = depth_of_mm(runs, runs.minutes_a_day, rate) * season_share_[m];
+            zone.tasks[m] = tasks_[m][z];
             Missing missing{static_cast<int>(m), 0.0, rate, runs.days.days_in_month};
             const auto is_missing = [&](double minutes_a_day) {
                 missing.gross_mm = depth_of_mm(runs, minutes_a_day, rate);
@@ -168,6 +189,7 @@ class YearPlanner {
                 ZoneYearSchedule& zone = year_.zones[z];
                 ZoneTask& task = tasks_[m][z];
                 const double whole_mm = zone.applied_mm[m];
+                task.rounds_down = true;
                 Missing missing{static_cast<int>(m), whole_mm * (1.0 - by_month[m]),
                                 task.rate_mm_per_h, zone.runs[m].days.days_in_month};
                 if (missing.gross_mm > kNegligibleMm) {
@@ -179,7 +201,7 @@ class YearPlanner {
                     zone.conflicts.push_back(
                         allowance_conflict(missing, "yearly_allowance", year_lacks_l));
                 }
-                task.gross_mm = whole_mm * shares[m];
+                task.gross_mm = whole_mm * shares[m] / season_share_[m];
             }
             schedule_month(m);
         }
@@ -195,7 +217,7 @@ class YearPlanner {
             if (gap <= *interval) continue;
             const double need_mm_per_day = zones_[z].need.months[m].need_mm / kDaysInMonth[m];
             const double drawn_mm = gap * need_mm_per_day - tasks_[m][z].usable_storage_mm;
-            if (gap <= tasks_[m][z].wait_with_rain_days) {
+            if (gap <= tasks_[m][z].wait_with_rain_days || runs.has_days_cut) {
                 zone.rain_counted_on[m] = true;
                 continue;
             }
@@ -211,8 +233,44 @@ class YearPlanner {
         }
     }
 
+    /// What the keyed settings lack is what the conflicts of a month are about, each by its share;
+    /// nothing where rounding explains it.
+    void settle_conflicts(std::size_t z) {
+        ZoneYearSchedule& zone = year_.zones[z];
+        for (std::size_t m = 0; m < kMonths; ++m) {
+            const ZoneRuns& runs = zone.runs[m];
+            const double short_mm = zone.gross_mm[m] - zone.applied_mm[m];
+            const bool is_short = short_mm > kNegligibleMm && !runs.is_too_little &&
+                                  zone.applied_mm[m] < kMinShareOfNeed * zone.gross_mm[m];
+            const auto is_of_month = [&](const Conflict& conflict) {
+                return conflict.month == static_cast<int>(m) + 1 && conflict.short_mm > 0.0;
+            };
+            if (!is_short) {
+                std::erase_if(zone.conflicts, is_of_month);
+                continue;
+            }
+            double told_mm = 0.0;
+            for (const Conflict& conflict : zone.conflicts) {
+                if (is_of_month(conflict)) told_mm += conflict.short_mm;
+            }
+            const double days = runs.days.days_in_month * season_share_[m];
+            Missing missing{static_cast<int>(m), short_mm, tasks_[m][z].rate_mm_per_h, days};
+            if (told_mm <= 0.0) {
+                zone.conflicts.push_back(rounding_conflict(missing, rules_, controller_));
+                continue;
+            }
+            for (Conflict& conflict : zone.conflicts) {
+                if (!is_of_month(conflict)) continue;
+                missing.gross_mm = short_mm * conflict.short_mm / told_mm;
+                state_missing(conflict, missing);
+            }
+        }
+    }
+
     const std::vector<ZoneDemand>& zones_;
     const LocalRules& rules_;
+    const Controller& controller_;
+    const Monthly<double>& season_share_;
     Patterns patterns_;
     Monthly<std::vector<ZoneTask>> tasks_;
     Monthly<double> nights_{};
@@ -236,8 +294,9 @@ Monthly<double> allowed_shares(const Monthly<double>& wanted_l,
     return shares;
 }
 
-YearSchedule year_schedule(const std::vector<ZoneDemand>& zones, const LocalRules& rules) {
-    return YearPlanner(zones, rules).planned();
+YearSchedule year_schedule(const std::vector<ZoneDemand>& zones, const LocalRules& rules,
+                           const Controller& controller, const Monthly<double>& season_share) {
+    return YearPlanner(zones, rules, controller, season_share).planned();
 }
 
 }  // namespace thirstline

@@ -5,6 +5,7 @@
 #include <optional>
 #include <vector>
 
+#include "lookup/demand/controller.hpp"
 #include "lookup/demand/local_rules.hpp"
 #include "lookup/demand/month_schedule.hpp"
 #include "lookup/demand/net_need.hpp"
@@ -21,8 +22,8 @@ struct ZoneDemand {
 
 struct ZoneYearSchedule {
     Monthly<ZoneRuns> runs;
-    Monthly<double> gross_mm{};    ///< what the need asks for
-    Monthly<double> applied_mm{};  ///< what the runs bring
+    Monthly<double> gross_mm{};    ///< what the need asks for, within the season
+    Monthly<double> applied_mm{};  ///< what the keyed runs bring, within the season
     Monthly<std::optional<int>> interval_days;
     double base_days_per_week = 0.0;  ///< nominal, of the peak month before nights were shared
     /// The wait is longer than the soil lasts without rain: the credited rain is counted on.
@@ -31,6 +32,7 @@ struct ZoneYearSchedule {
     /// little to be a conflict; 0 elsewhere.
     Monthly<double> slight_overdraft_mm{};
     std::vector<Conflict> conflicts;
+    Monthly<ZoneTask> tasks;  ///< what each month asked for, as of a whole month
 };
 
 /// Share of the usable storage by which the soil may be drawn beyond it without a conflict: the
@@ -45,8 +47,11 @@ struct YearSchedule {
 
 /// Where the allowance is too small, all zones give up the same share of that month (or, for the
 /// year's allowance, of every month).
+/// `season_share`: of each month's days those on which the system is charged, 0 to 1. Conflicts are
+/// of the settings as keyed; where those bring kMinShareOfNeed or more, no amount is missing.
 [[nodiscard]] YearSchedule year_schedule(const std::vector<ZoneDemand>& zones,
-                                         const LocalRules& rules);
+                                         const LocalRules& rules, const Controller& controller,
+                                         const Monthly<double>& season_share);
 
 /// Share of each month's volume that the allowances leave, 0 to 1.
 [[nodiscard]] Monthly<double> allowed_shares(const Monthly<double>& wanted_l,

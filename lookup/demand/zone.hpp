@@ -26,6 +26,8 @@ enum class TurfCoefficients {
 struct Turf {
     TurfSeason season = TurfSeason::cool;
     TurfCoefficients coefficients = TurfCoefficients::flat;
+    /// Multiplies the coefficients, 0.5 to 1.4; by the exposure if empty
+    std::optional<double> microclimate = std::nullopt;
 };
 
 /// Whole in itself: never multiplied by density, microclimate or exposure.
@@ -48,8 +50,8 @@ struct CropCoefficient {
 
 using Planting = std::variant<Turf, PlantFactor, LandscapeCoefficient, CropCoefficient>;
 
-/// Of where the zone lies. It sets the microclimate of a landscape coefficient that names none; any
-/// other coefficient is whole in itself and stays as it is (said in `assumed`).
+/// Of where the zone lies. It sets the microclimate factor of turf and of a landscape coefficient
+/// that names none; plant factors and crop coefficients stay as they are (said in `assumed`).
 enum class Exposure {
     average,
     shaded,  ///< by trees or walls for much of the day, or out of the wind
@@ -85,12 +87,14 @@ struct ZoneFlow {
     double l_per_min = 0.0;
 };
 
-/// Plants' need is counted over the wetted area, and so is the rate.
+/// Plants' need is counted over the planted area; the wetted area sets storage, interval and cycle
+/// (NRCS National Engineering Handbook part 623, chapter 7, from memory).
 struct Drip {
-    int emitters = 0;                                ///< in the whole zone
-    double l_per_h_each = 0.0;                       ///< above 0
-    std::optional<double> wetted_m2 = std::nullopt;  ///< the zone's area if empty
-    std::optional<int> plants = std::nullopt;        ///< for litres a plant and day
+    int emitters = 0;           ///< in the whole zone
+    double l_per_h_each = 0.0;  ///< above 0
+    std::optional<double> wetted_m2 =
+        std::nullopt;                          ///< at most the zone's area, which it is if empty
+    std::optional<int> plants = std::nullopt;  ///< for litres a plant and day
 };
 
 using Application = std::variant<ApplicationRate, ZoneFlow, Drip>;
@@ -110,7 +114,21 @@ using Uniformity = std::variant<DistributionUniformity, ApplicationEfficiency>;
 
 // --- The ground ------------------------------------------------------------------------------
 
-enum class SoilTexture { clay, silty_clay, clay_loam, loam, sandy_loam, loamy_sand, sand };
+/// The twelve of the USDA triangle.
+enum class SoilTexture {
+    clay,
+    silty_clay,
+    sandy_clay,
+    silty_clay_loam,
+    clay_loam,
+    sandy_clay_loam,
+    silt,
+    silt_loam,
+    loam,
+    sandy_loam,
+    loamy_sand,
+    sand
+};
 
 /// What is empty is taken from the texture (and the slope) by the handbook's tables.
 struct Soil {
@@ -149,7 +167,7 @@ struct Zone {
     std::string name;  ///< not empty; each zone's own
     Planting planting;
     std::optional<NewPlanting> new_planting;
-    std::optional<double> area_m2;  ///< required unless drip states its wetted area
+    std::optional<double> area_m2;  ///< planted; drip: the wetted area if empty
     Application application;
     std::optional<Uniformity> uniformity;
     Soil soil;
@@ -159,6 +177,7 @@ struct Zone {
     std::optional<Exposure> exposure;
     std::optional<Salinity> salinity;
     std::optional<RainCredit> rain_credit;
+    std::optional<int> program;  ///< of the controller, 1 or more; by kind of need if empty
     std::optional<Monthly<bool>> dormant_months;  ///< in place of what mean temperature says
 };
 

@@ -21,7 +21,7 @@ constexpr double kGreatestLeaching = 0.5;
 
 void assume(Assumptions& assumed, std::string what, std::string value, TableSource source) {
     assumed.push_back(
-        {std::move(what), std::move(value), std::string(source.source), source.standing});
+        {std::move(what), std::move(value), std::string(source.source), source.basis});
 }
 
 /// The owner's value; or the default, listed.
@@ -34,39 +34,69 @@ double known_or(Assumptions& assumed, const std::optional<double>& own, double o
 
 // --- What grows ------------------------------------------------------------------------------
 
-void assume_turf(Assumptions& assumed, const Turf& turf, const Monthly<double>& coefficients) {
+void assume_microclimate(Assumptions& assumed, const std::optional<double>& own,
+                         const std::optional<Exposure>& exposure, TableSource source) {
+    if (own) return;
+    const double factor = microclimate_factor(exposure.value_or(Exposure::average));
+    assume(assumed, "microclimate factor",
+           number_text(factor) + (exposure ? " (from the exposure)" : " (average)"), source);
+}
+
+void assume_turf(Assumptions& assumed, const Turf& turf, const std::optional<Exposure>& exposure) {
     const bool is_flat = turf.coefficients == TurfCoefficients::flat;
     assume(assumed, "turf coefficients",
-           is_flat ? fixed(coefficients[0], 1) + " in every month" : "by month, for California",
+           is_flat ? fixed(turf_coefficients(turf)[0], 1) + " in every month"
+                   : "by month, for California",
            turf_coefficients_source(turf.coefficients));
+    if (!exposure || *exposure == Exposure::average) return;
+    assume_microclimate(
+        assumed, turf.microclimate, exposure,
+        {"range 0.5 to 1.4 as for landscape plantings; shaded turf uses less water, "
+         "turf beside pavement more",
+         Basis::own_choice});
 }
 
-void assume_landscape(Assumptions& assumed, const LandscapeCoefficient& landscape,
-                      const std::optional<Exposure>& exposure) {
-    if (!landscape.density) {
-        assume(assumed, "density factor", "1 (average)", kLandscapeFactorSource);
-    }
-    if (!landscape.microclimate) {
-        const double factor = microclimate_factor(exposure.value_or(Exposure::average));
-        assume(assumed, "microclimate factor",
-               number_text(factor) + (exposure ? " (from the exposure)" : " (average)"),
-               kLandscapeFactorSource);
-    }
-}
-
-void assume_planting(Assumptions& assumed, const Zone& zone, const Monthly<double>& coefficients) {
+void assume_planting(Assumptions& assumed, const Zone& zone) {
     if (const auto* turf = std::get_if<Turf>(&zone.planting)) {
-        assume_turf(assumed, *turf, coefficients);
-    } else if (const auto* landscape = std::get_if<LandscapeCoefficient>(&zone.planting)) {
-        assume_landscape(assumed, *landscape, zone.exposure);
+        assume_turf(assumed, *turf, zone.exposure);
+        return;
+    }
+    if (const auto* landscape = std::get_if<LandscapeCoefficient>(&zone.planting)) {
+        if (!landscape->density) {
+            assume(assumed, "density factor", "1 (average)", kLandscapeFactorSource);
+        }
+        assume_microclimate(assumed, landscape->microclimate, zone.exposure,
+                            kLandscapeFactorSource);
         return;
     }
     if (zone.exposure && *zone.exposure != Exposure::average) {
-        assume(assumed, "exposure", "changes no number here",
-               {"a plant factor or coefficient is whole in itself; for a shaded or hot place give "
-                "a landscape coefficient or another factor",
-                Standing::own_choice});
+        assume(assumed, "exposure", "not used",
+               {"a plant factor or crop coefficient already includes it; for a shaded or hot place "
+                "give species and exposure, or another factor",
+                Basis::own_choice});
     }
+}
+
+/// Meyer's coefficients hold in California only: its bounding box, cut along the border with Nevada
+/// from 39° N 120° W to 35° N 114.6° W.
+bool is_in_california(LatLon at) {
+    if (at.lat_deg < 32.5 || at.lat_deg > 42.0 || at.lon_deg < -124.5 || at.lon_deg > -114.1)
+        return false;
+    if (at.lat_deg >= 39.0) return at.lon_deg <= -119.99;
+    if (at.lat_deg <= 35.0) return true;
+    return at.lon_deg <= -120.0 + (39.0 - at.lat_deg) / 4.0 * 5.4;
+}
+
+Result<void> check_region(const Zone& zone, const SiteClimate& climate) {
+    const auto* turf = std::get_if<Turf>(&zone.planting);
+    if (turf == nullptr || turf->coefficients == TurfCoefficients::flat || !climate.at ||
+        is_in_california(*climate.at)) {
+        return {};
+    }
+    return fail(ErrorCode::bad_input,
+                "zone \"" + zone.name +
+                    "\": turf_coefficients \"california\" is not valid outside California",
+                "use \"flat\", or give twelve values of your own as coefficient");
 }
 
 // --- Dormancy --------------------------------------------------------------------------------
@@ -75,15 +105,14 @@ void assume_dormancy(Assumptions& assumed, const Zone& zone, bool knows_temperat
     if (zone.dormant_months) return;
     if (!knows_temperature) {
         assume(assumed, "dormant months", "none",
-               {"the file has no temperatures here; name the dormant months yourself",
-                Standing::own_choice});
+               {"the file has no temperatures here; give dormant_months", Basis::own_choice});
     } else if (const auto* turf = std::get_if<Turf>(&zone.planting)) {
         assume(assumed, "dormant months",
                "mean temperature below " + number_text(dormant_below_c(turf->season)) + " °C",
                kDormancySource);
     } else {
         assume(assumed, "dormant months", "mean temperature at or below 0 °C",
-               {"nothing is watered in frozen ground", Standing::own_choice});
+               {"frozen ground is not watered", Basis::own_choice});
     }
 }
 
@@ -92,19 +121,26 @@ void assume_dormancy(Assumptions& assumed, const Zone& zone, bool knows_temperat
 struct Sprinkling {
     double area_m2 = 0.0;
     double rate_mm_per_h = 0.0;
+    double wetted_share = 1.0;  ///< of the area, above 0
 };
 
 Sprinkling drip_sprinkling(Assumptions& assumed, const Zone& zone, const Drip& drip) {
-    const double area_m2 = drip.wetted_m2 ? *drip.wetted_m2 : *zone.area_m2;
+    const double area_m2 = zone.area_m2 ? *zone.area_m2 : *drip.wetted_m2;
+    const double wetted_m2 = drip.wetted_m2.value_or(area_m2);
     if (!drip.wetted_m2) {
         assume(assumed, "wetted area", area_text(area_m2),
-               {"the zone's area, as none was given", Standing::own_choice});
-    } else if (zone.area_m2 && *zone.area_m2 != area_m2) {
-        assume(assumed, "area that counts", area_text(area_m2),
-               {"drip: need and rate are counted over the wetted area, not the whole zone",
-                Standing::own_choice});
+               {"the planted area, as none was given", Basis::own_choice});
+    } else if (!zone.area_m2) {
+        assume(assumed, "planted area", area_text(area_m2),
+               {"the wetted area, as none was given; need is counted over the planted area",
+                Basis::own_choice});
+    } else if (wetted_m2 < area_m2) {
+        assume(assumed, "area used",
+               area_text(area_m2) + " for need and volume, " + area_text(wetted_m2) +
+                   " for storage, interval and cycles",
+               {"NRCS National Engineering Handbook part 623, chapter 7", Basis::memory});
     }
-    return {area_m2, drip.emitters * drip.l_per_h_each / area_m2};
+    return {area_m2, drip.emitters * drip.l_per_h_each / area_m2, wetted_m2 / area_m2};
 }
 
 Sprinkling sprinkling(Assumptions& assumed, const Zone& zone) {
@@ -132,7 +168,8 @@ double gross_per_net_by_uniformity(Assumptions& assumed, const Zone& zone) {
     const double multiplier = scheduling_multiplier(uniformity);
     assume(assumed, "scheduling multiplier",
            fixed(multiplier, 2) + " = 1/(0.4 + 0.6 x " + number_text(uniformity) + ")",
-           {"irrigation trade", Standing::memory});
+           {"industry landscape-scheduling guide: scheduling multiplier 1/(0.4 + 0.6 DU)",
+            Basis::memory});
     return multiplier;
 }
 
@@ -144,7 +181,7 @@ Result<double> gross_per_net_by_leaching(Assumptions& assumed, const Zone& zone)
     if (const auto* turf = std::get_if<Turf>(&zone.planting);
         turf != nullptr && !salinity.tolerated_ec_ds_per_m) {
         tolerated = tolerated_ec_ds_per_m(turf->season);
-        assume(assumed, "salt that the turf bears (ECe)", number_text(tolerated) + " dS/m",
+        assume(assumed, "soil-salinity threshold (ECe)", number_text(tolerated) + " dS/m",
                kSalinitySource);
     }
     const double water = salinity.water_ec_ds_per_m;
@@ -152,9 +189,9 @@ Result<double> gross_per_net_by_leaching(Assumptions& assumed, const Zone& zone)
     if (leaching > kGreatestLeaching) {
         return fail(ErrorCode::bad_input,
                     "zone \"" + zone.name + "\": water of ECw " + number_text(water) +
-                        " dS/m is too salty for plants that bear ECe " + number_text(tolerated) +
-                        " dS/m: more than half of it would have to drain away",
-                    "use fresher water, or plants that bear more salt");
+                        " dS/m is too saline for plants that tolerate ECe " +
+                        number_text(tolerated) + " dS/m: leaching fraction would exceed 50%",
+                    "use fresher water, or plants that tolerate more salt");
     }
     assume(assumed, "leaching requirement",
            percent_text(leaching) + " of the water drains below the roots", kSalinitySource);
@@ -163,7 +200,7 @@ Result<double> gross_per_net_by_leaching(Assumptions& assumed, const Zone& zone)
 
 // --- The ground ------------------------------------------------------------------------------
 
-void set_ground(ZoneNumbers& numbers, const Zone& zone) {
+void set_ground(ZoneNumbers& numbers, const Zone& zone, double wetted_share) {
     Assumptions& assumed = numbers.assumed;
     const Soil& soil = zone.soil;
     const bool is_all_known =
@@ -171,24 +208,31 @@ void set_ground(ZoneNumbers& numbers, const Zone& zone) {
     const SoilTexture texture = soil.texture.value_or(SoilTexture::clay_loam);
     if (!soil.texture && !is_all_known) {
         assume(assumed, "soil", std::string(soil_texture_name(texture)),
-               {"a heavy soil is the careful guess where run-off matters; feel yours",
-                Standing::own_choice});
+               {"soil not given; conservative for runoff. Check by feel or soil test",
+                Basis::own_choice});
     }
-    const double slope =
-        soil.surface_storage_mm && !zone.slope_percent
-            ? 0.0
-            : known_or(assumed, zone.slope_percent, 0.0, "slope", "level (0 to 3 %)",
-                       {"none was given", Standing::own_choice});
+    const bool uses_table = !is_all_known && !is_tabulated(texture);
+    if (uses_table) {
+        assume(assumed, "soil table",
+               "the nearest finer texture's row for " + std::string(soil_texture_name(texture)),
+               {"the tables have seven of the twelve USDA textures", Basis::own_choice});
+    }
+    const double slope = soil.surface_storage_mm && !zone.slope_percent
+                             ? 0.0
+                             : known_or(assumed, zone.slope_percent, 0.0, "slope",
+                                        "level (0 to 3%)", {"slope not given", Basis::own_choice});
     const double water = available_water_mm_per_m(texture);
     const double available =
         known_or(assumed, soil.available_water_mm_per_m, water, "available water",
                  available_water_text(water), kAvailableWaterSource);
     const double intake = intake_mm_per_h(texture);
-    numbers.surface.intake_mm_per_h = known_or(assumed, soil.intake_mm_per_h, intake, "soil intake",
-                                               rate_text(intake), kIntakeSource);
+    numbers.surface.intake_mm_per_h =
+        known_or(assumed, soil.intake_mm_per_h, intake, "basic intake rate", rate_text(intake),
+                 kIntakeSource);
     const double storage = surface_storage_mm(texture, slope);
-    numbers.surface.storage_mm = known_or(assumed, soil.surface_storage_mm, storage,
-                                          "surface storage", depth_text(storage), kIntakeSource);
+    numbers.surface.storage_mm =
+        known_or(assumed, soil.surface_storage_mm, storage, "allowable surface accumulation",
+                 depth_text(storage), kIntakeSource);
     numbers.slope_percent = slope;
 
     const double roots = root_depth_mm(std::holds_alternative<Turf>(zone.planting));
@@ -197,11 +241,11 @@ void set_ground(ZoneNumbers& numbers, const Zone& zone) {
     const double depletion =
         known_or(assumed, zone.allowed_depletion, kAllowedDepletion, "allowed depletion",
                  percent_text(kAllowedDepletion), kRootSource);
-    numbers.root_zone_mm = root_zone_water_mm(available, depth);
+    numbers.root_zone_mm = root_zone_water_mm(available, depth) * wetted_share;
     numbers.usable_storage_mm = usable_storage_mm(numbers.root_zone_mm, depletion);
-    assume(assumed, "least watering", "half the usable storage where the days allow it",
-           {"less wets only the upper roots, so days are cut before runs get shorter",
-            Standing::own_choice});
+    assume(assumed, "minimum application",
+           "half of the allowable depletion where the days allow it",
+           {"less wets only the upper roots, so days are cut before run times", Basis::own_choice});
 }
 
 // --- Rain ------------------------------------------------------------------------------------
@@ -215,25 +259,25 @@ void assume_rain_rule(Assumptions& assumed, const RainCredit& credit) {
             assume(assumed, "rain credit",
                    "none in the peak month; else effective rain by USDA-SCS, at most half the "
                    "month's rain",
-                   {"a rain sensor already saves part of it, and shares must not starve the plants "
-                    "in a dry spell",
-                    Standing::common_practice});
+                   {"a rain sensor already saves part of it, and percentages must not leave plants "
+                    "short in a dry spell",
+                    Basis::common_practice});
             assume(assumed, "rain credit near the peak",
                    "from half of the greatest need on, falling in a straight line to none",
-                   {"so that a month that needs nearly as much as the peak month is guarded nearly "
-                    "as well against a dry spell",
-                    Standing::own_choice});
-            assume(assumed, "effective rain", "monthly, by the soil's usable storage",
-                   {kScsSource, Standing::second_hand});
+                   {"a month that needs nearly as much as the peak month needs nearly the same "
+                    "reserve for a dry spell",
+                    Basis::own_choice});
+            assume(assumed, "effective rain", "monthly, by the allowable depletion",
+                   {kScsSource, Basis::second_hand});
             break;
         case RainRule::scs:
-            assume(assumed, "effective rain", "monthly, by the soil's usable storage",
-                   {kScsSource, Standing::second_hand});
+            assume(assumed, "effective rain", "monthly, by the allowable depletion",
+                   {kScsSource, Basis::second_hand});
             break;
         case RainRule::dependable:
             assume(assumed, "effective rain",
                    "dependable rain: 0.6 P - 10 mm up to 70 mm a month, 0.8 P - 24 mm above",
-                   {"FAO Land and Water Division", Standing::memory});
+                   {"FAO Land and Water Division", Basis::memory});
             break;
         case RainRule::share:
         case RainRule::none:
@@ -247,7 +291,7 @@ void assume_rain(Assumptions& assumed, const RainCredit& credit, const SiteClima
     for (const MonthClimate& month : climate.months) {
         if (month.rain_mm) continue;
         assume(assumed, "rain", "none credited in months where it is unknown",
-               {"the file has no rain there", Standing::own_choice});
+               {"the file has no rain there", Basis::own_choice});
         break;
     }
 }
@@ -257,18 +301,20 @@ void assume_rain(Assumptions& assumed, const RainCredit& credit, const SiteClima
 Result<ZoneNumbers> zone_numbers(const Zone& zone, const SiteClimate& climate) {
     ZoneNumbers numbers;
     Assumptions& assumed = numbers.assumed;
+    TRY(check_region(zone, climate));
     numbers.coefficient = plant_coefficients(zone.planting, zone.exposure);
-    assume_planting(assumed, zone, numbers.coefficient);
+    assume_planting(assumed, zone);
 
     const Sprinkling sprinkled = sprinkling(assumed, zone);
     if (!is_within(sprinkled.rate_mm_per_h, kRateMmPerHRange)) {
         return fail(ErrorCode::bad_input,
-                    "zone \"" + zone.name + "\": its flow over its area gives " +
-                        number_text(sprinkled.rate_mm_per_h) +
-                        " mm/h, which no sprinkler or dripper brings; check flow and area");
+                    "zone \"" + zone.name + "\": flow over area gives " +
+                        rate_text(sprinkled.rate_mm_per_h) +
+                        ", which is outside the range of sprinklers and drip; check both");
     }
     numbers.counted_area_m2 = sprinkled.area_m2;
     numbers.rate_mm_per_h = sprinkled.rate_mm_per_h;
+    numbers.wetted_rate_mm_per_h = sprinkled.rate_mm_per_h / sprinkled.wetted_share;
     numbers.flow_l_per_min = zone_flow_l_per_min(sprinkled.rate_mm_per_h, sprinkled.area_m2);
     if (const auto* drip = std::get_if<Drip>(&zone.application)) numbers.plants = drip->plants;
 
@@ -277,7 +323,7 @@ Result<ZoneNumbers> zone_numbers(const Zone& zone, const SiteClimate& climate) {
     if (!leaching) return fail(leaching.error());
     numbers.gross_per_net *= *leaching;
 
-    set_ground(numbers, zone);
+    set_ground(numbers, zone, sprinkled.wetted_share);
     numbers.rain_credit = zone.rain_credit.value_or(RainCredit{});
     assume_rain(assumed, numbers.rain_credit, climate);
 

@@ -58,4 +58,12 @@ inline constexpr ValueRange kWeeklyDepthMmRange{0.0, 1000.0};
 inline constexpr ValueRange kDaysPerWeekRange{1.0, 7.0};
 inline constexpr ValueRange kRunsPerWeekRange{1.0, 1000.0};
 
+// --- The controller --------------------------------------------------------------------------
+
+inline constexpr ValueRange kProgramRange{1.0, 40.0};
+inline constexpr ValueRange kMinuteStepRange{0.1, 10.0};
+inline constexpr ValueRange kPercentStepRange{1.0, 25.0};
+inline constexpr ValueRange kStartTimesRange{1.0, 24.0};
+inline constexpr ValueRange kCurrentPercentRange{0.0, 300.0};
+
 }  // namespace thirstline

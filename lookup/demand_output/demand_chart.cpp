@@ -82,12 +82,11 @@ class Chart {
             rain_mm += months_[m].rain_mm.value_or(0.0);
             credited_mm += months_[m].effective_rain_mm;
         }
-        return "Plants need most in " + std::string(kMonthNames[peak]) + ", " +
-               depth_with_unit(months_[peak].need_mm, style_) + "; in the year " +
-               depth_with_unit(need_mm, style_) + ". Rain brings " +
-               depth_with_unit(rain_mm, style_) + ", of which " +
-               depth_with_unit(credited_mm, style_) +
-               " is credited. The table beside the drawing has every month.";
+        return "Plant need is greatest in " + std::string(kMonthNames[peak]) + ", " +
+               depth_with_unit(months_[peak].need_mm, style_) + "; for the year " +
+               depth_with_unit(need_mm, style_) + ". Rain: " + depth_with_unit(rain_mm, style_) +
+               ", of which " + depth_with_unit(credited_mm, style_) +
+               " is effective. The monthly table has every month.";
     }
 
     [[nodiscard]] std::string axis() const {
@@ -149,11 +148,11 @@ class Chart {
         };
         return "<line class=\"need\" x1=\"32\" x2=\"56\" y1=\"11\" y2=\"11\"/>"
                "<circle class=\"dot\" cx=\"44\" cy=\"11\" r=\"3.4\"/>\n" +
-               word(61, "plants need") +
+               word(61, "plant need") +
                "<rect class=\"rain\" x=\"158\" y=\"5\" width=\"20\" height=\"12\"/>\n" +
                word(183, "rain") +
                "<rect class=\"credit\" x=\"238\" y=\"5\" width=\"12\" height=\"12\"/>\n" +
-               word(255, "of it credited");
+               word(255, "effective");
     }
 
     const Monthly<SiteMonth>& months_;

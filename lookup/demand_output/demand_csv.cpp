@@ -34,13 +34,18 @@ class Row {
 };
 
 std::string header(bool us) {
-    const std::string depth = us ? "_in," : "_mm,";
-    return "zone,month,days,need" + depth + "effective_rain" + depth + "net" + depth + "gross" +
-           depth + "applied" + depth + "short" + depth +
-           "minutes_per_week,days_per_week,day_names,cycles_per_day,minutes_per_cycle,"
-           "soak_minutes,interval_days,percent_of_peak_need,percent_of_base_run,"
-           "site_percent_to_enter,site_too_much" +
-           depth + (us ? "volume_gal," : "volume_l,") + "cost,dormant,conflicts\n";
+    const std::string depth = us ? "_in" : "_mm";
+    std::string out = "zone,month,days";
+    for (const char* name :
+         {",need", ",effective_rain", ",net", ",gross", ",applied", ",short", ",excess"}) {
+        out += name + depth;
+    }
+    return out +
+           ",wanted_minutes_per_week,minutes_per_week,days_per_week,day_names,cycles_per_day,"
+           "minutes_per_cycle,soak_minutes,interval_days,percent_of_peak_need,program,"
+           "base_minutes_per_day,base_days_per_week,percent,applied_by_percentage" +
+           depth + ",excess_by_percentage" + depth + (us ? ",volume_gal" : ",volume_l") +
+           ",cost,dormant,conflicts\n";
 }
 
 std::string rules_in_conflict(const ZonePlan& zone, std::size_t month_index) {
@@ -61,9 +66,10 @@ void append_month(std::string& out, const DemandPlan& plan, std::size_t z, std::
     row.text(std::to_string(m + 1));
     row.number(days, days == static_cast<int>(days) ? 0 : 2);
     for (const double mm : {month.need_mm, month.effective_rain_mm, month.net_mm, month.gross_mm,
-                            month.applied_mm, month.short_mm}) {
+                            month.applied_mm, month.short_mm, month.excess_mm}) {
         row.depth(mm);
     }
+    row.number(month.wanted_minutes_per_week, 1);
     row.number(month.minutes_per_week, 1);
     row.number(month.days_per_week, 2);
     row.text(month.day_names);
@@ -72,9 +78,12 @@ void append_month(std::string& out, const DemandPlan& plan, std::size_t z, std::
     row.number(month.soak_minutes, 1);
     row.text(month.interval_days ? std::to_string(*month.interval_days) : "");
     row.number(month.percent_of_peak_need, 1);
-    row.number(month.percent_of_base_run, 1);
-    row.text(std::to_string(plan.site.curve.percent_to_enter[m]));
-    row.depth(plan.site.curve.too_much_mm[z][m]);
+    row.text(std::to_string(zone.base_run.program));
+    row.number(zone.base_run.minutes_per_day, 2);
+    row.number(zone.base_run.days_per_week, 2);
+    row.text(std::to_string(month.by_percentage.percent));
+    row.depth(month.by_percentage.applied_mm);
+    row.depth(month.by_percentage.excess_mm);
     row.volume(month.volume_l);
     row.number(month.cost, 2);
     row.text(month.dormant ? "true" : "false");

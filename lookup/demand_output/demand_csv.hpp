@@ -1,9 +1,10 @@
 // A demand as CSV: a row a zone and month. Headers carry the unit.
 //
-//   zone,month,days,need_mm,effective_rain_mm,net_mm,gross_mm,applied_mm,short_mm,
-//       minutes_per_week,days_per_week,day_names,cycles_per_day,minutes_per_cycle,soak_minutes,
-//       interval_days,percent_of_peak_need,percent_of_base_run,site_percent_to_enter,
-//       site_too_much_mm,volume_l,cost,dormant,conflicts
+//   zone,month,days,need_mm,effective_rain_mm,net_mm,gross_mm,applied_mm,short_mm,excess_mm,
+//       wanted_minutes_per_week,minutes_per_week,days_per_week,day_names,cycles_per_day,
+//       minutes_per_cycle,soak_minutes,interval_days,percent_of_peak_need,program,
+//       base_minutes_per_day,base_days_per_week,percent,applied_by_percentage_mm,
+//       excess_by_percentage_mm,volume_l,cost,dormant,conflicts
 //
 // In US units _mm becomes _in and _l becomes _gal. What is not known is an empty field; `dormant`
 // is true or false; `conflicts` names the rules that leave the zone short in that month.

@@ -1,8 +1,9 @@
 #include "lookup/demand_output/demand_json.hpp"
 
+#include <algorithm>
 #include <cmath>
 
-#include "lookup/demand_output/controller_settings.hpp"
+#include "lookup/demand/exact_units.hpp"
 #include "lookup/site_output/site_json.hpp"
 #include "schema/text/json_members.hpp"
 
@@ -11,11 +12,12 @@ namespace {
 
 constexpr int kTenths = 1;
 constexpr int kHundredths = 2;
+constexpr int kForProducts = 4;  ///< of what is multiplied by large numbers
 
 /// Whole numbers without a decimal point: 3, but 3.5.
 void days(Members& members, std::string_view name, double days_per_week) {
     const bool is_whole = std::fabs(days_per_week - std::round(days_per_week)) < 0.005;
-    members.number(name, days_per_week, is_whole ? 0 : kHundredths);
+    members.number(name, days_per_week, is_whole ? 0 : kForProducts);
 }
 
 void write_assumptions(JsonWriter& json, const Assumptions& assumptions) {
@@ -27,23 +29,59 @@ void write_assumptions(JsonWriter& json, const Assumptions& assumptions) {
         members.text("what", assumption.what);
         members.text("value", assumption.value);
         members.text("source", assumption.source);
-        members.text("standing", standing_name(assumption.standing));
+        members.text("basis", basis_name(assumption.basis));
         json.close_object();
     }
     json.close_array();
 }
 
-void write_month(JsonWriter& json, const ZoneMonth& month, std::size_t index) {
+std::string_view off_name(Off off) {
+    switch (off) {
+        case Off::no:
+            return "no";
+        case Off::dormant:
+            return "dormant";
+        case Off::no_need:
+            return "no need";
+        case Off::out_of_season:
+            return "out of season";
+        case Off::small_need:
+            return "small need";
+        case Off::rules:
+            return "rules";
+    }
+    return "no";
+}
+
+void write_by_percentage(JsonWriter& json, const PercentageMonth& month) {
+    Members members(json);
+    json.name("by_percentage");
+    json.open_object();
+    members.integer("percent", month.percent);
+    members.number("watering_days", month.days_in_month, kForProducts);
+    members.number("applied_mm", month.applied_mm, kHundredths);
+    members.number("short_mm", month.short_mm, kHundredths);
+    members.number("excess_mm", month.excess_mm, kHundredths);
+    members.number("volume_l", month.volume_l, kTenths);
+    json.close_object();
+}
+
+void write_month(JsonWriter& json, const ZoneMonth& month, std::size_t index, double season_share) {
     Members members(json);
     json.open_object();
     members.integer("month", static_cast<std::int64_t>(index) + 1);
     members.number("need_mm", month.need_mm, kTenths);
     members.number("effective_rain_mm", month.effective_rain_mm, kTenths);
     members.number("net_mm", month.net_mm, kTenths);
-    members.number("gross_mm", month.gross_mm, kTenths);
-    members.number("applied_mm", month.applied_mm, kTenths);
-    members.number("short_mm", month.short_mm, kTenths);
+    members.number("gross_mm", month.gross_mm, kHundredths);
+    members.number("wanted_minutes_per_week", month.wanted_minutes_per_week, kHundredths);
+    members.number("applied_mm", month.applied_mm, kHundredths);
+    members.number("short_mm", month.short_mm, kHundredths);
+    members.number("excess_mm", month.excess_mm, kHundredths);
     members.number("minutes_per_week", month.minutes_per_week, kTenths);
+    members.number("watering_days",
+                   month.days_per_week * kDaysInMonth[index] / kDaysPerWeek * season_share,
+                   kForProducts);
     days(members, "days_per_week", month.days_per_week);
     members.text("day_names", month.day_names);
     members.integer("cycles_per_day", month.cycles_per_day);
@@ -54,24 +92,23 @@ void write_month(JsonWriter& json, const ZoneMonth& month, std::size_t index) {
     members.number("l_per_plant_per_day", month.l_per_plant_per_day, kHundredths);
     members.number("cost", month.cost, kHundredths);
     members.number("percent_of_peak_need", month.percent_of_peak_need, kTenths);
-    members.number("percent_of_base_run", month.percent_of_base_run, kTenths);
+    write_by_percentage(json, month.by_percentage);
     members.boolean("dormant", month.dormant);
+    members.text("off", off_name(month.off));
     json.close_object();
 }
 
-void write_base_run(JsonWriter& json, const DemandReport& report, const ZonePlan& zone) {
+void write_base_run(JsonWriter& json, const BaseRun& run) {
     Members members(json);
     json.name("base_run");
     json.open_object();
-    members.number("minutes_per_day", zone.base_run.minutes_per_day, kHundredths);
-    members.integer("cycles_per_day", zone.base_run.cycles_per_day);
-    members.number("minutes_per_cycle", zone.base_run.minutes_per_cycle, kHundredths);
-    const CycleSetting to_enter = base_setting(report, zone);
-    members.integer("cycles_per_day_to_enter", to_enter.cycles_per_day);
-    members.number("minutes_per_cycle_to_enter", to_enter.minutes_per_cycle, kHundredths);
-    members.number("soak_minutes", zone.base_run.soak_minutes, kTenths);
-    days(members, "days_per_week", zone.base_run.days_per_week);
-    members.text("day_names", zone.base_run.day_names);
+    members.integer("program", run.program);
+    members.number("minutes_per_day", run.minutes_per_day, kHundredths);
+    members.integer("cycles_per_day", run.cycles_per_day);
+    members.number("minutes_per_cycle", run.minutes_per_cycle, kHundredths);
+    members.number("soak_minutes", run.soak_minutes, kTenths);
+    days(members, "days_per_week", run.days_per_week);
+    members.text("day_names", run.day_names);
     json.close_object();
 }
 
@@ -84,9 +121,10 @@ void write_conflicts(JsonWriter& json, const std::vector<Conflict>& conflicts) {
         members.integer("month", conflict.month);
         members.text("rule", conflict.rule);
         members.text("short_by", conflict.short_by);
-        members.text("would_help", conflict.would_help);
-        members.number("short_mm", conflict.short_mm, kTenths);
+        members.text("remedy", conflict.remedy);
+        members.number("short_mm", conflict.short_mm, kHundredths);
         members.number("short_minutes_per_week", conflict.short_minutes_per_week, kTenths);
+        members.boolean("of_new_planting", conflict.is_of_new_planting);
         json.close_object();
     }
     json.close_array();
@@ -117,8 +155,10 @@ void write_new_planting(JsonWriter& json, const std::optional<NewPlantingPlan>& 
     members.integer("runs_per_day", planting->runs_per_day);
     days(members, "days_per_week", planting->days_per_week);
     members.text("day_names", planting->day_names);
-    members.number("applied_mm_per_day", planting->applied_mm_per_day, kHundredths);
-    members.number("l_per_day", planting->l_per_day, kTenths);
+    members.number("applied_mm_per_watering_day", planting->applied_mm_per_watering_day,
+                   kHundredths);
+    members.number("l_per_watering_day", planting->l_per_watering_day, kTenths);
+    members.integer_or_null("watering_days", planting->watering_days);
     members.number("volume_l", planting->volume_l, kTenths);
     json.close_object();
 }
@@ -127,8 +167,8 @@ void write_zone(JsonWriter& json, const DemandReport& report, const ZonePlan& zo
     Members members(json);
     json.open_object();
     members.text("name", zone.name);
-    members.number("area_m2", zone.counted_area_m2, kHundredths);
-    members.number("rate_mm_per_h", zone.rate_mm_per_h, kHundredths);
+    members.number("area_m2", zone.counted_area_m2, kForProducts);
+    members.number("rate_mm_per_h", zone.rate_mm_per_h, kForProducts);
     members.number("flow_l_per_min", zone.flow_l_per_min, kHundredths);
     members.number("gross_per_net", zone.gross_per_net, 4);
     members.number("usable_storage_mm", zone.usable_storage_mm, kTenths);
@@ -136,12 +176,14 @@ void write_zone(JsonWriter& json, const DemandReport& report, const ZonePlan& zo
     write_assumptions(json, zone.assumed);
     json.name("months");
     json.open_array();
-    for (std::size_t m = 0; m < kMonths; ++m) write_month(json, zone.months[m], m);
+    for (std::size_t m = 0; m < kMonths; ++m) {
+        write_month(json, zone.months[m], m, report.plan.site.season_share[m]);
+    }
     json.close_array();
     members.integer_or_null("peak_need_month", zone.peak_need_month);
     members.number("peak_net_se_mm", zone.peak_net_se_mm, kTenths);
     members.number("cautious_peak_net_mm", zone.cautious_peak_net_mm, kTenths);
-    write_base_run(json, report, zone);
+    write_base_run(json, zone.base_run);
     write_conflicts(json, zone.conflicts);
     members.integer("rain_shutoff_mm", zone.rain_shutoff_mm);
     write_new_planting(json, zone.new_planting);
@@ -159,34 +201,54 @@ void write_totals(JsonWriter& json, std::string_view name, const YearTotals& tot
     json.close_object();
 }
 
-void write_curve(JsonWriter& json, const DemandPlan& plan) {
+void write_programs(JsonWriter& json, const std::vector<ProgramPlan>& programs) {
     Members members(json);
-    const ControllerCurve& curve = plan.site.curve;
+    json.name("programs");
+    json.open_array();
+    for (const ProgramPlan& program : programs) {
+        json.open_object();
+        members.integer("program", program.number);
+        json.name("zones");
+        json.open_array();
+        for (const std::string& zone : program.zones) json.text(zone);
+        json.close_array();
+        members.text("day_names", program.day_names);
+        json.name("percent");
+        json.open_array();
+        for (const int percent : program.percent) json.integer(percent);
+        json.close_array();
+        json.name("set_by");
+        json.open_array();
+        for (const std::string& zone : program.set_by) json.text(zone);
+        json.close_array();
+        json.close_object();
+    }
+    json.close_array();
+}
+
+void write_percent_of_peak(JsonWriter& json, const DemandPlan& plan) {
     json.name("percent_of_peak_need");
     json.open_array();
-    for (const double percent : curve.percent_of_peak_need) json.number(percent, kTenths);
+    for (std::size_t m = 0; m < kMonths; ++m) {
+        double greatest = 0.0;
+        for (const ZonePlan& zone : plan.zones) {
+            greatest = std::max(greatest, zone.months[m].percent_of_peak_need);
+        }
+        json.number(greatest, kTenths);
+    }
     json.close_array();
-    json.name("percent_to_enter");
+}
+
+void write_comparisons(JsonWriter& json, const std::vector<Comparison>& comparisons) {
+    Members members(json);
+    json.name("comparisons");
     json.open_array();
-    for (const int percent : curve.percent_to_enter) json.integer(percent);
-    json.close_array();
-    json.name("set_by");
-    json.open_array();
-    for (const std::string& zone : curve.set_by) json.text(zone);
-    json.close_array();
-    json.name("days_cut_first");
-    json.open_array();
-    for (const bool cut : curve.days_cut_first) json.boolean(cut);
-    json.close_array();
-    json.name("too_much_mm");
-    json.open_array();
-    for (std::size_t z = 0; z < curve.too_much_mm.size(); ++z) {
+    for (const Comparison& comparison : comparisons) {
         json.open_object();
-        members.text("zone", plan.zones[z].name);
-        json.name("months");
-        json.open_array();
-        for (const double mm : curve.too_much_mm[z]) json.number(mm, kTenths);
-        json.close_array();
+        members.text("name", comparison.name);
+        members.number("volume_l", comparison.year.volume_l, kTenths);
+        members.number("cost", comparison.year.cost, kHundredths);
+        write_totals(json, "saving", comparison.saving);
         json.close_object();
     }
     json.close_array();
@@ -198,13 +260,18 @@ void write_site(JsonWriter& json, const DemandPlan& plan) {
     json.name("site");
     json.open_object();
     members.integer_or_null("peak_need_month", site.peak_need_month);
-    write_curve(json, plan);
-    members.text("thirstiest_zone", site.thirstiest_zone);
+    write_percent_of_peak(json, plan);
+    write_programs(json, site.programs);
+    members.text("highest_need_zone", site.highest_need_zone);
     members.number("volume_l", site.year.volume_l, kTenths);
     members.number("cost", site.year.cost, kHundredths);
-    write_totals(json, "fixed_schedule", site.fixed_all_season);
-    write_totals(json, "fixed_all_year", site.fixed_all_year);
-    write_totals(json, "saving", site.saving);
+    write_totals(json, "need", site.need);
+    write_totals(json, "by_percentage", site.by_percentage);
+    json.name("season_share");
+    json.open_array();
+    for (const double share : site.season_share) json.number(share, kForProducts);
+    json.close_array();
+    write_comparisons(json, site.comparisons);
     members.number("fixed_charges", site.fixed_charges, kHundredths);
     members.number("longest_night_minutes", site.longest_night_minutes, kTenths);
     members.integer("rain_shutoff_mm", site.rain_shutoff_mm);
@@ -231,7 +298,7 @@ std::string demand_json(const DemandReport& report, JsonLayout layout) {
     JsonWriter json(out, layout);
     json.open_object();
     json.name("schema_version");
-    json.integer(kSchemaVersion);
+    json.integer(kDemandSchemaVersion);
     write_query(json, report.site.query);
     write_answer(json, report.site.profile, report.site.period);
     write_demand(json, report);

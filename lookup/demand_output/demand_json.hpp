@@ -1,6 +1,7 @@
-// A demand as JSON, schema version 1: the JSON of `site`, with zones, site and cautions. Names are
-// fixed: add, never rename. Always metric, rounded half away from zero: mm, minutes a week, litres
-// and percent to 0.1; a cycle's minutes, days a week and money to 0.01. What is not known is null.
+// A demand as JSON, schema version 2: the JSON of `site`, with zones, site and cautions. Always
+// metric, rounded half away from zero: mm of the climate and the need, minutes a week, litres and
+// percent to 0.1; mm of settings, a cycle's minutes and money to 0.01; areas, rates and watering
+// days to 0.0001, so that settings multiplied out give what is applied. What is not known is null.
 // schema/json/demand.schema.json describes it.
 #pragma once
 
@@ -10,6 +11,8 @@
 #include "schema/text/json_writer.hpp"
 
 namespace thirstline {
+
+inline constexpr int kDemandSchemaVersion = 2;
 
 /// The members "zones", "site" and "cautions".
 void write_demand(JsonWriter& json, const DemandReport& report);

@@ -3,10 +3,10 @@
 #include <algorithm>
 #include <vector>
 
-#include "lookup/demand_output/controller_settings.hpp"
 #include "lookup/demand_output/demand_chart.hpp"
 #include "lookup/demand_output/demand_page_style.hpp"
 #include "lookup/demand_output/demand_sentences.hpp"
+#include "lookup/demand_output/month_cells.hpp"
 #include "lookup/demand_output/reader_numbers.hpp"
 #include "lookup/demand_output/shared_assumptions.hpp"
 #include "lookup/demand_output/site_year.hpp"
@@ -16,6 +16,7 @@
 #include "lookup/site_output/source_sentences.hpp"
 #include "schema/text/html_text.hpp"
 #include "schema/text/page_style.hpp"
+#include "schema/text/word_lists.hpp"
 
 namespace thirstline {
 namespace {
@@ -42,8 +43,7 @@ std::string position_sentence(const DemandReport& report, const TextStyle& style
     const AnsweringPoint& point = report.site.profile.point;
     std::string out = position_text(query.position.value_or(point.at));
     if (point.elevation_m) {
-        out += "; climate at " + height_text(*point.elevation_m + point.shifted_by_m, style) +
-               " above the sea";
+        out += "; elevation " + height_text(*point.elevation_m + point.shifted_by_m, style);
     }
     if (!point.interpolated) {
         out += ", of a point " + distance_text(point.distance_km, style) + " away";
@@ -60,81 +60,97 @@ std::string page_header(const DemandReport& report, const TextStyle& style) {
            element("h1", name_of_site(report)) + element("p", about, "note") + "</header>\n";
 }
 
-std::string conflicts(const DemandReport& report) {
-    const std::vector<std::string> sentences = conflict_sentences(report);
-    if (sentences.empty()) return {};
-    return section("Attention: the settings keep the rules, and so leave plants short",
-                   bulleted(sentences), "alarm");
+std::string cautions(const DemandReport& report) {
+    return section("Cautions",
+                   "<div class=\"columns\">\n" + bulleted(report.plan.cautions) + "</div>\n",
+                   "cautions");
 }
 
-std::string zone_card(const DemandReport& report, const ZonePlan& zone, const TextStyle& style) {
+std::string conflicts(const DemandReport& report, const TextStyle& style) {
+    const std::vector<std::string> sentences = conflict_sentences(report, style);
+    if (sentences.empty()) return {};
+    return section(kConflictHeading,
+                   element("p",
+                           "This schedule follows your rules, so these zones get less water than "
+                           "they need:") +
+                       bulleted(sentences),
+                   "alarm");
+}
+
+std::string zone_card(const ZonePlan& zone, const TextStyle& style) {
     const BaseRun& run = zone.base_run;
-    const CycleSetting setting = base_setting(report, zone);
     std::string out = "<div class=\"zone\">\n" + element("h3", zone.name);
-    if (setting.cycles_per_day == 0) {
+    if (run.cycles_per_day == 0) {
         return out + element("p", "no run", "run") + element("p", no_runs_text(zone)) + "</div>\n";
     }
-    const std::string each = run_length(setting.minutes_per_cycle);
+    const std::string each = run_length(run.minutes_per_cycle);
     out += element(
-        "p",
-        setting.cycles_per_day == 1 ? each : std::to_string(setting.cycles_per_day) + " × " + each,
+        "p", run.cycles_per_day == 1 ? each : std::to_string(run.cycles_per_day) + " × " + each,
         "run");
-    out += element("p", run.day_names.empty() ? days_number(run.days_per_week) + " days a week"
-                                              : run.day_names);
-    if (setting.cycles_per_day > 1) {
-        out +=
-            element("p",
-                    "soak " + run_length(run.soak_minutes) + " or more between; " +
-                        run_length(setting.cycles_per_day * setting.minutes_per_cycle) + " a day",
-                    "note");
+    out += element("p", "Program " + std::to_string(run.program) + ": " + run.day_names);
+    if (run.cycles_per_day > 1) {
+        out += element("p",
+                       "soak at least " + run_length(run.soak_minutes) + "; " +
+                           run_length(run.minutes_per_day) + "/day",
+                       "note");
     }
     out += element("p", peak_need_text(zone, style), "note");
     return out + "</div>\n";
 }
 
-std::string settings(const DemandReport& report, const TextStyle& style) {
-    std::string body = element(
-        "p", "Cycles and minutes of each zone at 100 %: in the month of its greatest net need.",
-        "lead");
+std::string base_schedule(const DemandReport& report, const TextStyle& style) {
+    std::string body = element("p", "Cycles and minutes per watering day.", "lead");
     body += "<div class=\"zones\">\n";
-    for (const ZonePlan& zone : report.plan.zones) body += zone_card(report, zone, style);
+    for (const ZonePlan& zone : report.plan.zones) body += zone_card(zone, style);
     body += "</div>\n" +
             element("p", uncertainty_sentence(report) + " " + rain_shutoff_sentence(report, style),
                     "note");
     for (const std::string& sentence : new_planting_sentences(report, style)) {
-        body += element("p", sentence, "note");
+        body += element("p", "Establishment schedule: " + sentence, "note");
     }
-    return section("Set the controller", body);
+    return section("Base schedule (peak month = 100%)", body);
 }
 
-std::string too_much_sentence(const DemandReport& report, const TextStyle& style) {
+std::string excess_sentence(const DemandReport& report, const TextStyle& style) {
     std::string out;
-    for (std::size_t z = 0; z < report.plan.zones.size(); ++z) {
+    for (const ZonePlan& zone : report.plan.zones) {
         double mm = 0.0;
-        for (const double month_mm : report.plan.site.curve.too_much_mm[z]) mm += month_mm;
+        for (const ZoneMonth& month : zone.months) mm += month.by_percentage.excess_mm;
         if (is_negligible_depth(mm, style)) continue;
-        out += (out.empty() ? "" : "; ") + report.plan.zones[z].name + " " +
-               depth_with_unit(mm, style);
+        out += (out.empty() ? "" : "; ") + zone.name + " " + depth_with_unit(mm, style);
     }
-    return out.empty() ? out : "In a year: " + out + ".";
+    return out.empty() ? out : "Excess in the year: " + out + ".";
+}
+
+std::string percents_list(const ProgramPlan& program) {
+    std::string out = "<dl class=\"percents\">\n";
+    const int greatest = *std::max_element(program.percent.begin(), program.percent.end());
+    for (std::size_t m = 0; m < kMonths; ++m) {
+        const bool is_peak = program.percent[m] > 0 && program.percent[m] == greatest;
+        out += std::string("<div") + (is_peak ? " class=\"peak\"" : "") + "><dt>" +
+               std::string(kMonthAbbreviations[m]) + "</dt><dd>" +
+               std::to_string(program.percent[m]) + "</dd></div>\n";
+    }
+    return out + "</dl>\n";
 }
 
 std::string percentages(const DemandReport& report, const TextStyle& style) {
     const SitePlan& site = report.plan.site;
-    std::string body = "<dl class=\"percents\">\n";
-    for (std::size_t m = 0; m < kMonths; ++m) {
-        const bool is_peak = site.peak_need_month == static_cast<int>(m) + 1;
-        body += std::string("<div") + (is_peak ? " class=\"peak\"" : "") + "><dt>" +
-                std::string(kMonthAbbreviations[m]) + "</dt><dd>" +
-                std::to_string(site.curve.percent_to_enter[m]) +
-                (site.curve.days_cut_first[m] ? "*" : "") + "</dd></div>\n";
+    if (site.programs.empty()) return {};
+    std::string body;
+    for (const ProgramPlan& program : site.programs) {
+        if (site.programs.size() > 1) {
+            body += element("h3", "Program " + std::to_string(program.number) + ": " +
+                                      joined_with_and(program.zones));
+        }
+        body += percents_list(program);
     }
-    body += "</dl>\n";
-    std::vector<std::string> notes = curve_sentences(report);
-    const std::string too_much = too_much_sentence(report, style);
-    if (!too_much.empty() && !notes.empty()) notes.front() += " " + too_much;
+    std::vector<std::string> notes = percentage_sentences(report, style);
+    if (std::string excess = excess_sentence(report, style); !excess.empty()) {
+        notes.push_back(std::move(excess));
+    }
     for (const std::string& note : notes) body += element("p", note, "note");
-    return section("Then enter each month's percentage", body);
+    return section("Seasonal adjustment by month (%)", body);
 }
 
 std::string header_cell(std::string_view text) {
@@ -147,13 +163,14 @@ std::string cell(std::string_view text) {
     return "<td>" + escaped(text) + "</td>";
 }
 
-/// The drawing in words: what plants need, what rain brings, what is left to be watered.
+/// The chart in numbers.
 std::string need_table(const Monthly<SiteMonth>& months, const TextStyle& style) {
     std::string out = "<table>\n<caption>In " +
                       std::string(style.units == UnitSystem::us ? "inches" : "millimetres") +
                       " a month</caption>\n<thead><tr>" + header_cell("Month") +
-                      header_cell("Need") + header_cell("Rain") + header_cell("Credited") +
-                      header_cell("To water") + "</tr></thead>\n<tbody>\n";
+                      header_cell("Plant need") + header_cell("Rain") +
+                      header_cell("Effective rain") + header_cell("Net irrigation") +
+                      "</tr></thead>\n<tbody>\n";
     SiteMonth year;
     for (std::size_t m = 0; m < kMonths; ++m) {
         const SiteMonth& month = months[m];
@@ -173,23 +190,21 @@ std::string need_table(const Monthly<SiteMonth>& months, const TextStyle& style)
            cell(depth_text(year.net_mm, style, -1)) + "</tr></tfoot>\n</table>\n";
 }
 
-std::string runs_of(const ZoneMonth& month, const ZonePlan& zone, const DemandReport& report) {
-    if (month.cycles_per_day == 0) return month.dormant ? "dormant" : "–";
-    const CycleSetting setting = month_setting(report, zone, month);
-    return days_number(month.days_per_week) + " × " +
-           minutes_number(setting.cycles_per_day * setting.minutes_per_cycle);
+std::string runs_of(const ZoneMonth& month) {
+    if (month.cycles_per_day == 0) return cycles_text(month, "×");
+    return days_number(month.days_per_week) + ": " + cycles_text(month, "×");
 }
 
 std::string month_by_month_table(const DemandReport& report, std::size_t first, std::size_t end) {
     const auto& zones = report.plan.zones;
-    std::string out = "<table>\n<caption>Days a week × minutes a day</caption>\n<thead><tr>" +
+    std::string out = "<table>\n<caption>Days per week: cycles × minutes</caption>\n<thead><tr>" +
                       header_cell("Month");
     for (std::size_t z = first; z < end; ++z) out += header_cell(zones[z].name);
     out += "</tr></thead>\n<tbody>\n";
     for (std::size_t m = 0; m < kMonths; ++m) {
         out += "<tr>" + row_header(kMonthAbbreviations[m]);
         for (std::size_t z = first; z < end; ++z) {
-            out += cell(runs_of(zones[z].months[m], zones[z], report));
+            out += cell(runs_of(zones[z].months[m]));
         }
         out += "</tr>\n";
     }
@@ -233,22 +248,21 @@ std::string year(const DemandReport& report, const TextStyle& style) {
                                  : std::string();
     const bool is_wide = has_many_zones(report);
     return std::string("<section class=\"year") + (is_wide ? " many" : "") + "\">\n<div>\n" +
-           element("h2", "Need, rain and water") + "<figure>\n" + demand_chart(months, style) +
+           element("h2", "Water use by month") + "<figure>\n" + demand_chart(months, style) +
            "</figure>\n" + year_figures_list(report, style) + "</div>\n<div>\n" +
-           element("h2", "In numbers") + need_table(months, style) + mean + "</div>\n<div" +
-           (is_wide ? " class=\"wide\"" : "") + ">\n" + element("h2", "Zone by zone") +
+           element("h2", "Monthly table") + need_table(months, style) + mean + "</div>\n<div" +
+           (is_wide ? " class=\"wide\"" : "") + ">\n" + element("h2", "Days and minutes by zone") +
            month_by_month(report) +
-           element("p", "For a controller that takes other days and times in each month.", "note") +
-           "</div>\n<div class=\"wide small\">\n" + element("h2", "Cautions") +
-           "<div class=\"columns\">\n" + bulleted(report.plan.cautions) +
-           "</div>\n</div>\n</section>\n";
+           element("p", "Use this table if the controller stores a schedule for each month.",
+                   "note") +
+           "</div>\n</section>\n";
 }
 
-std::string granted(const DemandReport& report) {
-    return section(
-        "Taken for granted, by source: overrule what you know better",
-        "<div class=\"columns\">\n" + bulleted(assumptions_by_source(report.plan)) + "</div>\n",
-        "small");
+std::string assumptions(const DemandReport& report, const TextStyle& style) {
+    std::vector<std::string> items = assumptions_by_source(report.plan);
+    for (std::string& item : items) item = in_reader_units(std::move(item), style);
+    return section("Assumptions and defaults (override with site data)",
+                   "<div class=\"columns\">\n" + bulleted(items) + "</div>\n", "small");
 }
 
 std::string sources(const DemandReport& report) {
@@ -271,9 +285,9 @@ std::string demand_page(const DemandReport& report, UnitSystem units) {
     return one_file_page_head(
                "Watering plan, " + name_of_site(report),
                std::string("\n") + page_style_css() + "\n" + demand_page_style_css()) +
-           page_header(report, style) + conflicts(report) + settings(report, style) +
-           percentages(report, style) + year(report, style) + granted(report) + sources(report) +
-           "</main>\n</body>\n</html>\n";
+           page_header(report, style) + cautions(report) + conflicts(report, style) +
+           base_schedule(report, style) + percentages(report, style) + year(report, style) +
+           assumptions(report, style) + sources(report) + "</main>\n</body>\n</html>\n";
 }
 
 }  // namespace thirstline

@@ -12,8 +12,9 @@ ReferenceCrop reference_crop(const Baseline& baseline) {
 }
 
 Result<DemandReport> demand_report(SiteReport site, ZoneSet set) {
-    const auto climate = TRY(climate_of_profile(site.profile, reference_crop(site.baseline)));
-    auto plan = TRY(demand_plan(climate, set.zones, set.rules, set.price));
+    auto climate = TRY(climate_of_profile(site.profile, reference_crop(site.baseline)));
+    if (site.query.position) climate.at = to_degrees(*site.query.position);
+    auto plan = TRY(demand_plan(climate, set.zones, set.rules, set.price, set.setup));
     return DemandReport{std::move(site), std::move(set), std::move(plan)};
 }
 

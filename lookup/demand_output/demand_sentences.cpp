@@ -2,10 +2,10 @@
 
 #include <algorithm>
 #include <array>
+#include <cmath>
 #include <string_view>
 #include <utility>
 
-#include "lookup/demand_output/controller_settings.hpp"
 #include "lookup/demand_output/reader_numbers.hpp"
 #include "lookup/site_output/site_table.hpp"
 #include "schema/base/words.hpp"
@@ -19,49 +19,123 @@ std::string month_name(int month) {
     return std::string(kMonthNames[static_cast<std::size_t>(month - 1)]);
 }
 
-/// The conflicts of one zone with one rule.
-struct Collision {
+/// The conflicts of all zones with one rule.
+struct RuleShortage {
+    const ZonePlan* worst_zone = nullptr;
     const Conflict* worst = nullptr;
-    std::vector<int> months;
+    std::vector<std::string> zones;  ///< in order, each once
+    Monthly<bool> months{};
 };
 
-std::vector<Collision> collisions_of(const std::vector<Conflict>& conflicts) {
-    std::vector<Collision> out;
-    for (const Conflict& conflict : conflicts) {
-        const auto known = std::find_if(
-            out.begin(), out.end(),
-            [&conflict](const Collision& other) { return other.worst->rule == conflict.rule; });
-        if (known == out.end()) {
-            out.push_back({&conflict, {conflict.month}});
-            continue;
+bool is_worse(const Conflict& a, const Conflict& b) {
+    if (a.short_mm != b.short_mm) return a.short_mm > b.short_mm;
+    return a.drawn_mm > b.drawn_mm;
+}
+
+std::vector<RuleShortage> shortages_of(const std::vector<ZonePlan>& zones) {
+    std::vector<RuleShortage> out;
+    for (const ZonePlan& zone : zones) {
+        for (const Conflict& conflict : zone.conflicts) {
+            auto known = std::find_if(out.begin(), out.end(), [&](const RuleShortage& other) {
+                return other.worst->rule == conflict.rule &&
+                       (other.worst->short_mm > 0.0) == (conflict.short_mm > 0.0) &&
+                       other.worst->is_of_new_planting == conflict.is_of_new_planting;
+            });
+            if (known == out.end()) {
+                known = out.insert(out.end(), RuleShortage{&zone, &conflict, {}, {}});
+            } else if (is_worse(conflict, *known->worst)) {
+                known->worst_zone = &zone;
+                known->worst = &conflict;
+            }
+            known->months[static_cast<std::size_t>(conflict.month - 1)] = true;
+            if (known->zones.empty() || known->zones.back() != zone.name) {
+                known->zones.push_back(zone.name);
+            }
         }
-        known->months.push_back(conflict.month);
-        if (conflict.short_mm > known->worst->short_mm) known->worst = &conflict;
     }
     return out;
+}
+
+constexpr std::size_t kZonesNamed = 4;
+constexpr double kSameVolumeL = 1.0;
+
+/// "Also in June and August, and in 3 more zones: a, b and c."; empty for none.
+std::string others_text(const RuleShortage& shortage) {
+    std::vector<std::string> months;
+    for (std::size_t m = 0; m < kMonths; ++m) {
+        if (shortage.months[m] && static_cast<int>(m) + 1 != shortage.worst->month) {
+            months.emplace_back(kMonthAbbreviations[m]);
+        }
+    }
+    std::vector<std::string> zones;
+    for (const std::string& zone : shortage.zones) {
+        if (zone != shortage.worst_zone->name) zones.push_back(zone);
+    }
+    std::string out;
+    if (!months.empty()) {
+        out = months.size() == kMonths - 1 ? " Also in all other months, less."
+                                           : " Also in " + joined_with_and(months) + ", less.";
+    }
+    if (zones.empty()) return out;
+    const std::size_t count = zones.size();
+    if (count > kZonesNamed) {
+        zones.resize(kZonesNamed - 1);
+        zones.push_back(std::to_string(count - zones.size()) + " more");
+    }
+    return out + " Also " + (count == 1 ? "zone " : std::to_string(count) + " other zones: ") +
+           joined_with_and(zones) + ".";
 }
 
 std::string day_text(const CalendarDay& day) {
     return std::to_string(day.day) + " " + month_name(day.month) + " " + std::to_string(day.year);
 }
 
-/// The rule's key in words, as the subject of a sentence.
-std::string rule_words(const std::string& rule) {
+/// "8", "0.5"
+std::string number_without_zeros(double value) {
+    std::string text = fixed(value, 2);
+    while (text.ends_with('0')) text.pop_back();
+    if (text.ends_with('.')) text.pop_back();
+    return text;
+}
+
+/// What the rule does, in words.
+std::string rule_words(const Conflict& conflict, const LocalRules& rules) {
+    if (conflict.rule == "window_hours") {
+        return "the water window (" + number_without_zeros(rules.window_hours.value_or(0.0)) +
+               " h) is too short";
+    }
+    const bool is_too_far_apart = conflict.short_mm <= 0.0;
+    if (conflict.rule == "allowed_days") {
+        return is_too_far_apart ? "allowed watering days are too far apart"
+                                : "too few watering days are allowed";
+    }
     constexpr std::array<std::pair<std::string_view, std::string_view>, 9> kWords{{
-        {"allowed_days", "the allowed days leave"},
-        {"days_per_week_cap", "the days allowed a week leave"},
-        {"runs_per_week_cap", "the runs allowed a week leave"},
-        {"window_hours", "the night's window leaves"},
-        {"flow", "the connection's flow leaves"},
-        {"weekly_depth_cap", "the depth allowed a week leaves"},
-        {"monthly_allowance", "the month's allowance leaves"},
-        {"yearly_allowance", "the year's allowance leaves"},
-        {"soil", "the soil leaves"},
+        {"days_per_week_cap", "too few watering days per week are allowed"},
+        {"runs_per_week_cap", "too few cycles per week are allowed"},
+        {"flow", "available flow is too low"},
+        {"weekly_depth_cap", "the weekly depth limit is too low"},
+        {"monthly_allowance", "the monthly water allowance is too small"},
+        {"yearly_allowance", "the annual water allowance is too small"},
+        {"soil", "the root zone holds too little water"},
+        {"minute_step", "run times cannot be set finely enough"},
+        {"percentage", "one percentage for the program is too low"},
     }};
     for (const auto& [key, words] : kWords) {
-        if (key == rule) return std::string(words);
+        if (key == conflict.rule) return std::string(words);
     }
-    return "the rule " + rule + " leaves";
+    return "the rule " + conflict.rule + " limits watering";
+}
+
+std::string shortage_sentence(const RuleShortage& shortage, const LocalRules& rules) {
+    const Conflict& worst = *shortage.worst;
+    std::string text = shortage.worst_zone->name + ", ";
+    if (worst.is_of_new_planting) {
+        text += "new planting: " + rule_words(worst, rules) + "; cut by " + worst.short_by;
+    } else {
+        text += month_name(worst.month) + ": " + rule_words(worst, rules) +
+                (worst.short_mm > 0.0 ? "; short by " : ", by ") + worst.short_by;
+    }
+    return text + ". To fix: " + worst.remedy + "." + others_text(shortage);
 }
 
 bool limits_days(const AllowedDays& days) {
@@ -71,16 +145,16 @@ bool limits_days(const AllowedDays& days) {
 std::string days_rule_text(const AllowedDays& days) {
     switch (days.rule) {
         case DayRule::odd_dates:
-            return "odd dates only";
+            return "odd dates";
         case DayRule::even_dates:
-            return "even dates only";
+            return "even dates";
         case DayRule::weekdays: {
             std::string list;
             for (std::size_t d = 0; d < days.weekdays.size(); ++d) {
                 if (!days.weekdays[d]) continue;
                 add_word(list, kWeekdayAbbreviations[d]);
             }
-            return list + " only";
+            return list;
         }
         case DayRule::any:
             break;
@@ -94,14 +168,16 @@ YearFigure year_figure(std::string what, const YearTotals& totals, const DemandR
             totals.cost ? money(*totals.cost, report.set.currency) : ""};
 }
 
-/// "north lawn in Jan and Dec": where the controller's percentage would water a zone that is
-/// dormant or has no need.
-std::string watered_without_need(const DemandPlan& plan) {
+/// "north lawn in Jan and Dec": where a program's percentage would water a zone that is off.
+std::string zones_to_turn_off(const DemandPlan& plan) {
     std::string out;
     for (const ZonePlan& zone : plan.zones) {
+        if (zone.base_run.program == 0) continue;
+        const ProgramPlan& program =
+            plan.site.programs[static_cast<std::size_t>(zone.base_run.program - 1)];
         std::vector<std::string> months;
         for (std::size_t m = 0; m < kMonths; ++m) {
-            if (zone.months[m].net_mm <= 0.0 && plan.site.curve.percent_to_enter[m] > 0) {
+            if (zone.months[m].off != Off::no && program.percent[m] > 0) {
                 months.emplace_back(kMonthAbbreviations[m]);
             }
         }
@@ -114,25 +190,10 @@ std::string watered_without_need(const DemandPlan& plan) {
 
 }  // namespace
 
-std::vector<std::string> conflict_sentences(const DemandReport& report) {
+std::vector<std::string> conflict_sentences(const DemandReport& report, const TextStyle& style) {
     std::vector<std::string> out;
-    for (const ZonePlan& zone : report.plan.zones) {
-        for (const Collision& collision : collisions_of(zone.conflicts)) {
-            std::vector<std::string> others;
-            for (const int month : collision.months) {
-                if (month != collision.worst->month) others.push_back(month_name(month));
-            }
-            std::string text = zone.name + ", " + month_name(collision.worst->month) + ": " +
-                               rule_words(collision.worst->rule) + " it short by " +
-                               collision.worst->short_by +
-                               ". It would help: " + collision.worst->would_help + ".";
-            if (others.size() == kMonths - 1) {
-                text += " The same in all other months, to a lesser degree.";
-            } else if (!others.empty()) {
-                text += " The same in " + joined_with_and(others) + ", to a lesser degree.";
-            }
-            out.push_back(std::move(text));
-        }
+    for (const RuleShortage& shortage : shortages_of(report.plan.zones)) {
+        out.push_back(in_reader_units(shortage_sentence(shortage, report.set.rules), style));
     }
     return out;
 }
@@ -142,38 +203,36 @@ std::string no_runs_text(const ZonePlan& zone) {
                                 : "no watering: no month has a need";
 }
 
-std::string base_run_sentence(const DemandReport& report, const ZonePlan& zone) {
+std::string base_run_sentence(const ZonePlan& zone) {
     const BaseRun& run = zone.base_run;
-    const CycleSetting setting = base_setting(report, zone);
-    if (setting.cycles_per_day == 0) return no_runs_text(zone);
-    const double total = setting.cycles_per_day * setting.minutes_per_cycle;
-    std::string out =
-        run.day_names.empty() ? days_number(run.days_per_week) + " days a week" : run.day_names;
-    out += ": " + run_length(total) + " a day";
-    if (setting.cycles_per_day > 1) {
-        out += ", in " + std::to_string(setting.cycles_per_day) + " cycles of " +
-               run_length(setting.minutes_per_cycle) + " with at least " +
-               run_length(run.soak_minutes) + " of soaking between";
-    }
-    return out;
+    if (run.cycles_per_day == 0) return no_runs_text(zone);
+    const std::string each = run_length(run.minutes_per_cycle);
+    if (run.cycles_per_day == 1) return "1 cycle × " + each;
+    return std::to_string(run.cycles_per_day) + " cycles × " + each + " (" +
+           run_length(run.minutes_per_day) + "/day), soak at least " +
+           run_length(run.soak_minutes) + " (cycle and soak)";
 }
 
-std::vector<std::string> curve_sentences(const DemandReport& report) {
+std::vector<std::string> percentage_sentences(const DemandReport& report, const TextStyle& style) {
     std::vector<std::string> out;
-    if (report.plan.zones.size() > 1) {
+    const DemandPlan& plan = report.plan;
+    if (plan.zones.size() > 1) {
         out.emplace_back(
-            "One percentage for all zones: in each month that of the zone which needs the "
-            "greatest share of its own peak, so that none gets too little. A programme of its own "
-            "for each kind of planting saves what the others get too much.");
+            "One percentage serves all zones of a program: each month it follows the zone with the "
+            "highest percent of peak, so none is under-watered. Zones are grouped by kind of need "
+            "(hydrozones).");
     }
-    const auto& cut = report.plan.site.curve.days_cut_first;
-    if (std::find(cut.begin(), cut.end(), true) != cut.end()) {
-        out.emplace_back(
-            "* At this percentage some zone's run would be too short to wet its roots: take days "
-            "away first, as the table of each zone has them.");
+    if (plan.site.need.volume_l > 0.0) {
+        const double excess_l = plan.site.by_percentage.volume_l - plan.site.need.volume_l;
+        out.push_back("By percentage the year takes " +
+                      volume_with_unit(plan.site.by_percentage.volume_l, style) + ", " +
+                      fixed(std::fabs(excess_l) / plan.site.need.volume_l * 100.0, 1) +
+                      (excess_l < 0.0 ? "% less" : "% more") +
+                      " than the need. Days stay as in "
+                      "the base schedule.");
     }
-    if (const std::string off = watered_without_need(report.plan); !off.empty()) {
-        out.push_back("Switch off what is dormant or needs nothing: " + off + ".");
+    if (const std::string off = zones_to_turn_off(plan); !off.empty()) {
+        out.push_back("Turn these zones off: " + off + ".");
     }
     return out;
 }
@@ -184,19 +243,21 @@ std::vector<std::string> new_planting_sentences(const DemandReport& report,
     for (const ZonePlan& zone : report.plan.zones) {
         if (!zone.new_planting) continue;
         const NewPlantingPlan& plan = *zone.new_planting;
-        std::string text = zone.name + ", new planting";
-        if (plan.wanted.from) text += " from " + day_text(*plan.wanted.from);
-        text += " until " + day_text(plan.wanted.until) + ": " + std::to_string(plan.runs_per_day) +
-                (plan.runs_per_day == 1 ? " run" : " runs") + " a day of " +
+        std::string text = zone.name;
+        if (plan.wanted.from) text += ", from " + day_text(*plan.wanted.from);
+        text += (plan.wanted.from ? " to " : ", to ") + day_text(plan.wanted.until) + ": " +
+                std::to_string(plan.runs_per_day) +
+                (plan.runs_per_day == 1 ? " run per day × " : " runs per day × ") +
                 run_length(plan.minutes_per_run) + ", " +
-                (plan.day_names.empty() ? days_number(plan.days_per_week) + " days a week"
+                (plan.day_names.empty() ? days_number(plan.days_per_week) + " days per week"
                                         : plan.day_names) +
-                " (" + volume_with_unit(plan.l_per_day, style) +
-                " a day). No monthly percentage cuts them; from the day after, the zone follows "
-                "its plan.";
+                " (" + volume_with_unit(plan.l_per_watering_day, style) +
+                " each watering day). Not reduced by the seasonal adjustment; the zone's own "
+                "schedule follows.";
         if (plan.volume_l) {
-            text += " In all " + volume_with_unit(*plan.volume_l, style) +
-                    ", which the year's water does not hold.";
+            text += " Total " + volume_with_unit(*plan.volume_l, style) + " on " +
+                    std::to_string(*plan.watering_days) +
+                    " watering days, not included in the annual total.";
         }
         out.push_back(std::move(text));
     }
@@ -211,8 +272,9 @@ std::string peak_need_text(const ZonePlan& zone, const TextStyle& style) {
     if (zone.peak_net_se_mm) text += " ± " + depth_text(*zone.peak_net_se_mm, style);
     text += " " + depth_unit(style);
     if (zone.cautious_peak_net_mm && peak.net_mm > 0.0) {
-        text += ", cautiously " + depth_text(*zone.cautious_peak_net_mm, style) + " (" +
-                fixed(100.0 * *zone.cautious_peak_net_mm / peak.net_mm, 0) + " %)";
+        text += "; conservative estimate " + depth_text(*zone.cautious_peak_net_mm, style) + " " +
+                depth_unit(style) + " (" +
+                fixed(100.0 * *zone.cautious_peak_net_mm / peak.net_mm, 0) + "%)";
     }
     return text;
 }
@@ -225,42 +287,66 @@ std::string uncertainty_sentence(const DemandReport& report) {
     }
     if (std::any_of(zones.begin(), zones.end(),
                     [](const ZonePlan& zone) { return zone.peak_net_se_mm.has_value(); })) {
-        return "± is one standard error of the mean of many years. The cautious estimate is the "
-               "80th percentile of what is not known about that mean; it is not a dry year.";
+        return "± is one standard error of the long-term mean. The conservative estimate is the "
+               "80th "
+               "percentile of the uncertainty in the long-term mean, not an 80th-percentile dry "
+               "year.";
     }
-    return "This file states no standard errors: how sure the need is, is not known.";
+    return "This file has no standard errors: no uncertainty can be given.";
+}
+
+std::string sensor_step(int mm, const TextStyle& style) {
+    if (style.units == UnitSystem::metric) return std::to_string(mm) + " mm";
+    constexpr std::array<std::pair<int, std::string_view>, 5> kSteps{
+        {{3, "1/8 in"}, {6, "1/4 in"}, {13, "1/2 in"}, {19, "3/4 in"}, {25, "1 in"}}};
+    for (const auto& [step_mm, text] : kSteps) {
+        if (step_mm == mm) return std::string(text);
+    }
+    return depth_with_unit(mm, style);
 }
 
 std::string rain_shutoff_sentence(const DemandReport& report, const TextStyle& style) {
-    const double mm = report.plan.site.rain_shutoff_mm;
-    std::string out = "Rain shut-off: set the sensor to " + depth_with_unit(mm, style) +
-                      ", by what the soil can store in the root zone";
+    std::string out = "Rain sensor: set to " +
+                      sensor_step(report.plan.site.rain_shutoff_mm, style) +
+                      " (half the root zone's allowable depletion, rounded down to a sensor step)";
     if (report.plan.zones.size() < 2) return out + ".";
-    out += " (by zone: ";
+    out += ". By zone: ";
     for (std::size_t i = 0; i < report.plan.zones.size(); ++i) {
         const ZonePlan& zone = report.plan.zones[i];
-        out += (i > 0 ? "; " : "") + zone.name + " " + depth_with_unit(zone.rain_shutoff_mm, style);
+        out += (i > 0 ? "; " : "") + zone.name + " " + sensor_step(zone.rain_shutoff_mm, style);
     }
-    return out + ").";
+    return out + ".";
+}
+
+std::string comparison_words(const std::string& name) {
+    if (name == "two_settings") return "One change in spring and one in fall";
+    if (name == "peak_all_season") return "Peak schedule all season";
+    if (name == "peak_all_year") return "Peak schedule all year";
+    return "Current percentages";
 }
 
 std::vector<YearFigure> year_figures(const DemandReport& report, const TextStyle& style) {
     const SitePlan& site = report.plan.site;
     std::vector<YearFigure> out{
-        year_figure("This plan", site.year, report, style),
-        year_figure("The peak's runs all season", site.fixed_all_season, report, style)};
-    // The season is the year where every month has a need.
-    if (site.fixed_all_year.volume_l > site.fixed_all_season.volume_l) {
-        out.push_back(year_figure("The peak's runs all year", site.fixed_all_year, report, style));
+        year_figure("Need", site.need, report, style),
+        year_figure("Keyed by month", site.year, report, style),
+        year_figure("Keyed by percentage", site.by_percentage, report, style)};
+    double before_l = -1.0;
+    for (const Comparison& comparison : site.comparisons) {
+        // The season is the year where every month has a need.
+        if (comparison.year.volume_l - before_l < kSameVolumeL) continue;
+        before_l = comparison.year.volume_l;
+        const std::string words = comparison_words(comparison.name);
+        out.push_back(year_figure(words, comparison.year, report, style));
+        out.push_back(year_figure("  savings, keyed by month", comparison.saving, report, style));
     }
-    out.push_back(year_figure("Saving against all season", site.saving, report, style));
     return out;
 }
 
 std::vector<std::string> year_notes(const DemandReport& report) {
     std::vector<std::string> out;
     if (!report.set.price) {
-        out.emplace_back("No water price was given, so that there is no cost.");
+        out.emplace_back("No water price given: no cost.");
     }
     const auto falls_short = [](const ZonePlan& zone) {
         return std::any_of(zone.conflicts.begin(), zone.conflicts.end(),
@@ -268,13 +354,13 @@ std::vector<std::string> year_notes(const DemandReport& report) {
     };
     if (std::any_of(report.plan.zones.begin(), report.plan.zones.end(), falls_short)) {
         out.emplace_back(
-            "The rules leave plants short, so that this is less than they need, and the saving "
-            "says little.");
+            "Because rules limit watering, these figures understate the need; do not quote the "
+            "savings.");
     }
     if (report.plan.site.fixed_charges && *report.plan.site.fixed_charges > 0.0) {
         out.push_back("Fixed charges of " +
                       money(*report.plan.site.fixed_charges, report.set.currency) +
-                      " a year are due with or without watering and not counted.");
+                      " a year are not included.");
     }
     return out;
 }
@@ -284,26 +370,28 @@ std::string rules_sentence(const DemandReport& report, const TextStyle& style) {
     std::vector<std::string> parts;
     if (limits_days(rules.allowed_days)) parts.push_back(days_rule_text(rules.allowed_days));
     if (rules.window_hours) {
-        parts.push_back("a window of " + run_length(*rules.window_hours * 60.0));
+        parts.push_back(number_without_zeros(*rules.window_hours) + "-hour water window");
     }
     if (rules.days_per_week_cap) {
-        parts.push_back("at most " + std::to_string(*rules.days_per_week_cap) + " days a week");
+        parts.push_back("at most " + std::to_string(*rules.days_per_week_cap) + " days per week");
     }
     if (rules.runs_per_week_cap) {
-        parts.push_back("at most " + std::to_string(*rules.runs_per_week_cap) + " runs a week");
+        parts.push_back("at most " + std::to_string(*rules.runs_per_week_cap) + " cycles per week");
     }
     if (rules.weekly_depth_cap_mm) {
         parts.push_back("at most " + depth_with_unit(*rules.weekly_depth_cap_mm, style) +
-                        " a week");
+                        " per week");
     }
     if (rules.monthly_allowance_l) {
-        parts.push_back(volume_with_unit(*rules.monthly_allowance_l, style) + " a month");
+        parts.push_back(volume_with_unit(*rules.monthly_allowance_l, style) + " per month");
     }
     if (rules.yearly_allowance_l) {
-        parts.push_back(volume_with_unit(*rules.yearly_allowance_l, style) + " a year");
+        parts.push_back(volume_with_unit(*rules.yearly_allowance_l, style) + " per year");
     }
     if (parts.empty()) return {};
-    return "Local rules as given: " + joined_with_and(parts) + ".";
+    std::string list;
+    for (const std::string& part : parts) list += (list.empty() ? "" : "; ") + part;
+    return "Watering rules used: " + list + ".";
 }
 
 }  // namespace thirstline

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "lookup/demand_output/demand_report.hpp"
@@ -9,46 +10,54 @@
 
 namespace thirstline {
 
-/// One for each zone and rule that collide: the worst month in full, the other months by name.
-[[nodiscard]] std::vector<std::string> conflict_sentences(const DemandReport& report);
+inline constexpr std::string_view kConflictHeading =
+    "WATERING RULES LEAVE SOME ZONES SHORT OF WATER";
 
-/// "Mon, Wed, Fri: 24 min a day, in 3 cycles of 8 min with at least 60 min of soaking between"
-[[nodiscard]] std::string base_run_sentence(const DemandReport& report, const ZonePlan& zone);
+/// One for each rule that leaves zones short: the worst zone and month in full, the other zones and
+/// months by name.
+[[nodiscard]] std::vector<std::string> conflict_sentences(const DemandReport& report,
+                                                          const TextStyle& style);
+
+/// "3 cycles × 8 min (24 min/day), soak at least 60 min (cycle and soak)"
+[[nodiscard]] std::string base_run_sentence(const ZonePlan& zone);
 
 /// Why a zone has no base run.
 [[nodiscard]] std::string no_runs_text(const ZonePlan& zone);
 
-/// How to use the percentages, and in which months days must be cut first.
-[[nodiscard]] std::vector<std::string> curve_sentences(const DemandReport& report);
+/// How to use the percentages, what they bring beyond the need, and which zones to turn off.
+[[nodiscard]] std::vector<std::string> percentage_sentences(const DemandReport& report,
+                                                            const TextStyle& style);
 
-/// A new planting's own runs, a sentence a zone that has such.
+/// A new planting's establishment schedule, a sentence a zone that has one.
 [[nodiscard]] std::vector<std::string> new_planting_sentences(const DemandReport& report,
                                                               const TextStyle& style);
 
-/// "July: net 150.1 ± 9.0 mm, cautiously 157.7 (105 %)"; empty without any need.
+/// "July: net 150.1 ± 9.0 mm; conservative estimate 157.7 mm
+/// (105%)"; empty without any need.
 [[nodiscard]] std::string peak_need_text(const ZonePlan& zone, const TextStyle& style);
 
-/// What ± and the cautious estimate mean, or that nothing is known of them.
+/// What ± and the conservative estimate mean, or that no uncertainty can be given.
 [[nodiscard]] std::string uncertainty_sentence(const DemandReport& report);
 
-/// "Rain shut-off: set the sensor to 6.0 mm, …"
+/// "Rain sensor: set to 1/4 in …", "Rain sensor: set to 6 mm …"
 [[nodiscard]] std::string rain_shutoff_sentence(const DemandReport& report, const TextStyle& style);
 
 /// An amount of the year: water, and its cost if there is a price.
 struct YearFigure {
-    std::string what;  ///< "This plan"
+    std::string what;  ///< "By month"
     std::string water;
     std::string cost;  ///< empty without a price
 };
 
-/// This plan; the peak's runs left on all season and all year; the saving against the season's.
+/// The two ways to key the year, the need, and the schedules that they are compared with, the least
+/// saving first.
 [[nodiscard]] std::vector<YearFigure> year_figures(const DemandReport& report,
                                                    const TextStyle& style);
 
 /// What the figures of the year leave out, such as fixed charges.
 [[nodiscard]] std::vector<std::string> year_notes(const DemandReport& report);
 
-/// "Local rules as given: Mon, Wed, Fri only and a window of 8 h."; empty without rules.
+/// "Watering rules used: Mon, Wed, Fri; 8-hour water window."; empty without rules.
 [[nodiscard]] std::string rules_sentence(const DemandReport& report, const TextStyle& style);
 
 }  // namespace thirstline

@@ -17,7 +17,9 @@ namespace thirstline {
 namespace {
 
 constexpr std::size_t kMonthsInNarrowRow = 6;
-constexpr std::size_t kLabelColumns = 14;
+constexpr std::size_t kLabelColumns = 12;
+constexpr std::size_t kExcessColumns = 28;
+constexpr std::size_t kNarrowExcessColumns = 18;
 
 /// The text, or its beginning with a full stop where it was cut.
 std::string shortened(const std::string& text, std::size_t columns) {
@@ -33,25 +35,34 @@ std::string shortened(const std::string& text, std::size_t columns) {
     return out + ".";
 }
 
-/// A few months of the curve.
-std::string curve_rows(const DemandReport& report, const TextStyle& style, std::size_t first,
-                       std::size_t count) {
-    const ControllerCurve& curve = report.plan.site.curve;
+std::string program_label(const ProgramPlan& program, std::size_t programs) {
+    return programs == 1 ? "Adjust, %" : "Program " + std::to_string(program.number) + ", %";
+}
+
+/// A few months of the percentages.
+std::string percentage_rows(const DemandReport& report, const TextStyle& style, std::size_t first,
+                            std::size_t count) {
+    const std::vector<ProgramPlan>& programs = report.plan.site.programs;
     std::vector<TextColumn> months(count);
-    TextColumn labels{"", {left_aligned("Enter, %", kLabelColumns)}};
-    for (std::size_t i = 0; i < count; ++i) {
-        months[i].heading = kMonthAbbreviations[first + i];
-        months[i].cells.push_back(std::to_string(curve.percent_to_enter[first + i]) +
-                                  (curve.days_cut_first[first + i] ? "*" : ""));
-    }
-    for (std::size_t z = 0; z < report.plan.zones.size(); ++z) {
-        const auto& too_much = curve.too_much_mm[z];
-        if (is_negligible_depth(*std::max_element(too_much.begin(), too_much.end()), style))
-            continue;
+    TextColumn labels;
+    for (std::size_t i = 0; i < count; ++i) months[i].heading = kMonthAbbreviations[first + i];
+    for (const ProgramPlan& program : programs) {
         labels.cells.push_back(
-            shortened("+" + depth_unit(style) + " " + report.plan.zones[z].name, kLabelColumns));
+            left_aligned(program_label(program, programs.size()), kLabelColumns));
         for (std::size_t i = 0; i < count; ++i) {
-            const double mm = too_much[first + i];
+            months[i].cells.push_back(std::to_string(program.percent[first + i]));
+        }
+    }
+    for (const ZonePlan& zone : report.plan.zones) {
+        const bool is_negligible =
+            std::all_of(zone.months.begin(), zone.months.end(), [&](const ZoneMonth& month) {
+                return is_negligible_depth(month.by_percentage.excess_mm, style);
+            });
+        if (is_negligible) continue;
+        labels.cells.push_back(shortened("excess, " + depth_unit(style) + ": " + zone.name,
+                                         count == kMonths ? kExcessColumns : kNarrowExcessColumns));
+        for (std::size_t i = 0; i < count; ++i) {
+            const double mm = zone.months[first + i].by_percentage.excess_mm;
             months[i].cells.push_back(is_negligible_depth(mm, style) ? "."
                                                                      : depth_text(mm, style, -1));
         }
@@ -61,28 +72,29 @@ std::string curve_rows(const DemandReport& report, const TextStyle& style, std::
 
 }  // namespace
 
-std::string curve_table(const DemandReport& report, const TextStyle& style, std::size_t columns) {
-    if (columns >= kWideColumns) return curve_rows(report, style, 0, kMonths);
-    return curve_rows(report, style, 0, kMonthsInNarrowRow) +
-           curve_rows(report, style, kMonthsInNarrowRow, kMonthsInNarrowRow);
+std::string percentage_table(const DemandReport& report, const TextStyle& style,
+                             std::size_t columns) {
+    if (report.plan.site.programs.empty()) return {};
+    if (columns >= kWideColumns) return percentage_rows(report, style, 0, kMonths);
+    return percentage_rows(report, style, 0, kMonthsInNarrowRow) +
+           percentage_rows(report, style, kMonthsInNarrowRow, kMonthsInNarrowRow);
 }
 
-std::string zone_table(const ZonePlan& zone, const DemandReport& report, const TextStyle& style,
-                       std::size_t columns) {
+std::string zone_table(const ZonePlan& zone, const TextStyle& style, std::size_t columns) {
     const bool is_wide = columns >= kWideColumns;
     TextColumn labels{depth_unit(style), {}};
     TextColumn need{"Need", {}};
-    TextColumn rain{"Rain", {}};
+    TextColumn rain{is_wide ? "Eff. rain" : "Eff.", {}};
     TextColumn net{"Net", {}};
     TextColumn gross{"Gross", {}};
     TextColumn percent{"%", {}};
     TextColumn days{is_wide ? "Days/wk" : "Days", {}};
-    TextColumn runs{"Runs a day", {}};
+    TextColumn runs{"Cycles x min", {}};
     TextColumn minutes{"Min/wk", {}};
     TextColumn water{std::string(volume_unit(style)), {}};
     TextColumn cost{"Cost", {}};
     for (std::size_t m = 0; m < kMonths; ++m) {
-        MonthCells cells = month_cells(zone.months[m], zone, report, style);
+        MonthCells cells = month_cells(zone.months[m], style);
         labels.cells.emplace_back(kMonthAbbreviations[m]);
         need.cells.push_back(std::move(cells.need));
         rain.cells.push_back(std::move(cells.rain));
@@ -103,6 +115,8 @@ std::string zone_table(const ZonePlan& zone, const DemandReport& report, const T
     if (is_wide) shown.push_back(std::move(water));
     if (is_wide && zone.cost) shown.push_back(std::move(cost));
     std::string out = text_table(labels, shown, is_wide ? 2 : 1);
+    const std::string first_line = out.substr(0, out.find('\n'));
+    if (is_wide && columns_of(first_line) > columns) out = text_table(labels, shown, 1);
     if (const std::string dormant = dormant_months_text(zone); !is_wide && !dormant.empty()) {
         out += wrapped("Dormant: " + dormant, columns);
     }

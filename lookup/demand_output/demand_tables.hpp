@@ -9,16 +9,16 @@
 
 namespace thirstline {
 
-/// The percentage to enter, and for each zone what it gets beyond its need; half a year a row where
-/// the columns are few.
-[[nodiscard]] std::string curve_table(const DemandReport& report, const TextStyle& style,
-                                      std::size_t columns);
+/// Each program's percentages, and for each zone what they bring beyond its need; half a year a row
+/// where the columns are few.
+[[nodiscard]] std::string percentage_table(const DemandReport& report, const TextStyle& style,
+                                           std::size_t columns);
 
-/// A line a month: need, rain credited, runs, and on a wide screen water and cost.
-[[nodiscard]] std::string zone_table(const ZonePlan& zone, const DemandReport& report,
-                                     const TextStyle& style, std::size_t columns);
+/// A line a month: need, effective rain, settings, and on a wide screen water and cost.
+[[nodiscard]] std::string zone_table(const ZonePlan& zone, const TextStyle& style,
+                                     std::size_t columns);
 
-/// The figures of the year, a line each; on a narrow screen the amounts stand below their names.
+/// The figures of the year, a line each; on a narrow screen the amounts are below their names.
 [[nodiscard]] std::string year_table(const DemandReport& report, const TextStyle& style,
                                      std::size_t columns);
 

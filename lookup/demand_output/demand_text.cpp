@@ -28,10 +28,10 @@ std::vector<std::string> uncertainty(const DemandReport& report, const TextStyle
     return out;
 }
 
-std::vector<std::string> assumptions(const DemandPlan& plan) {
+std::vector<std::string> assumptions(const DemandPlan& plan, const TextStyle& style) {
     std::vector<std::string> out;
     for (const SharedAssumption& assumption : shared_assumptions(plan)) {
-        out.push_back(assumption_sentence(assumption, plan.zones.size()));
+        out.push_back(in_reader_units(assumption_sentence(assumption, plan.zones.size()), style));
     }
     return out;
 }
@@ -45,25 +45,26 @@ class DemandText {
     [[nodiscard]] std::string whole() {
         for (const std::string& line : site_heading(report_.site, style_)) add(line);
         end_part();
+        add_list("Cautions", report_.plan.cautions);
         add_conflicts();
-        add_settings();
-        add_curve();
-        add_list("New plantings", new_planting_sentences(report_, style_));
+        add_base_schedule();
+        add_percentages();
+        add_list("Establishment schedule", new_planting_sentences(report_, style_));
         add(rain_shutoff_sentence(report_, style_));
         end_part();
         for (const ZonePlan& zone : report_.plan.zones) {
-            add(zone.name + ", month by month");
-            add_table(zone_table(zone, report_, style_, columns_));
+            add(zone.name + ": days and minutes by month");
+            add_table(zone_table(zone, style_, columns_));
             end_part();
         }
         add_year();
-        add_list("How sure", uncertainty(report_, style_));
-        add_list("Taken for granted (overrule what you know)", assumptions(report_.plan));
+        add_list("Uncertainty", uncertainty(report_, style_));
+        add_list("Assumptions and defaults (override with site data)",
+                 assumptions(report_.plan, style_));
         if (const std::string rules = rules_sentence(report_, style_); !rules.empty()) {
             add(rules);
             end_part();
         }
-        add_list("Cautions", report_.plan.cautions);
         add_list("About the climate's numbers", about_these_numbers(report_.site, style_));
         add_list("Sources", source_sentences(report_.site.baseline));
         for (const std::string& line : baseline_sentences(report_.site.baseline)) add(line);
@@ -81,47 +82,51 @@ class DemandText {
     void add_table(std::string table) { out_ += in_alphabet(std::move(table)); }
     void add_list(std::string_view heading, std::vector<std::string> items) {
         for (std::string& item : items) item = in_alphabet(std::move(item));
-        out_ += listed(heading, items, columns_);
+        std::string lines = wrapped(std::string(heading), columns_);
+        lines.pop_back();  // the line's end, which the list adds
+        out_ += listed(lines, items, columns_);
     }
     void end_part() { out_ += "\n"; }
 
     void add_conflicts() {
-        const std::vector<std::string> conflicts = conflict_sentences(report_);
+        const std::vector<std::string> conflicts = conflict_sentences(report_, style_);
         if (!conflicts.empty()) {
-            out_ += "*** RULES AND NEED COLLIDE ***\n";
-            add("The schedule below keeps the rules, and so leaves plants short:");
+            add(std::string("*** ") + std::string(kConflictHeading) + " ***");
+            add("This schedule follows your rules, so these zones get less water than they need:");
             for (const std::string& conflict : conflicts) add(conflict, "! ", "  ");
         } else if (!rules_sentence(report_, style_).empty()) {
-            add("The plan keeps every rule that was given.");
+            add("The schedule meets all rules entered.");
         } else {
             return;
         }
         end_part();
     }
 
-    void add_settings() {
-        add("Set the controller: runs in the month of greatest need (100 %)");
-        for (const ZonePlan& zone : report_.plan.zones) {
-            std::string name = zone.name;
-            if (zone.peak_need_month) {
-                const auto month = static_cast<std::size_t>(*zone.peak_need_month - 1);
-                name += " (" + std::string(kMonthNames[month]) + ")";
+    void add_base_schedule() {
+        add("Base schedule (peak month = 100%)");
+        for (const ProgramPlan& program : report_.plan.site.programs) {
+            add("Program " + std::to_string(program.number) + ": " + program.day_names);
+            for (const ZonePlan& zone : report_.plan.zones) {
+                if (zone.base_run.program != program.number) continue;
+                add(zone.name + ": " + base_run_sentence(zone), "  ", "    ");
             }
-            add(name);
-            add(base_run_sentence(report_, zone), "  ", "  ");
+        }
+        for (const ZonePlan& zone : report_.plan.zones) {
+            if (zone.base_run.program == 0) add(zone.name + ": " + no_runs_text(zone));
         }
         end_part();
     }
 
-    void add_curve() {
-        add("Then enter each month's percentage");
-        add_table(curve_table(report_, style_, columns_));
-        for (const std::string& sentence : curve_sentences(report_)) add(sentence);
+    void add_percentages() {
+        if (report_.plan.site.programs.empty()) return;
+        add("Seasonal adjustment by month (%)");
+        add_table(percentage_table(report_, style_, columns_));
+        for (const std::string& sentence : percentage_sentences(report_, style_)) add(sentence);
         end_part();
     }
 
     void add_year() {
-        add(report_.set.price ? "The year's water and its cost" : "The year's water");
+        add(report_.set.price ? "Water use and cost by year" : "Water use by year");
         add_table(year_table(report_, style_, columns_));
         for (const std::string& note : year_notes(report_)) add(note);
         end_part();

@@ -1,4 +1,4 @@
-// A demand for a person at the controller: what to key in first, then why.
+// A demand for a person at the controller: the settings first, then why.
 #pragma once
 
 #include <cstddef>

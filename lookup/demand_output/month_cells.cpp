@@ -1,14 +1,21 @@
 #include "lookup/demand_output/month_cells.hpp"
 
-#include "lookup/demand_output/controller_settings.hpp"
 #include "lookup/demand_output/reader_numbers.hpp"
 #include "lookup/site_output/site_table.hpp"
 #include "schema/text/rounding.hpp"
 
 namespace thirstline {
 
-MonthCells month_cells(const ZoneMonth& month, const ZonePlan& zone, const DemandReport& report,
-                       const TextStyle& style) {
+std::string cycles_text(const ZoneMonth& month, std::string_view times) {
+    if (month.cycles_per_day > 0) {
+        return std::to_string(month.cycles_per_day) + " " + std::string(times) + " " +
+               run_length(month.minutes_per_cycle);
+    }
+    if (month.off == Off::dormant) return "dormant";
+    return month.off == Off::no_need ? "-" : "off";
+}
+
+MonthCells month_cells(const ZoneMonth& month, const TextStyle& style) {
     MonthCells cells;
     cells.need = depth_text(month.need_mm, style);
     cells.rain = depth_text(month.effective_rain_mm, style);
@@ -17,16 +24,13 @@ MonthCells month_cells(const ZoneMonth& month, const ZonePlan& zone, const Deman
     cells.percent = fixed(month.percent_of_peak_need, 0);
     cells.water = volume_number(month.volume_l, style);
     cells.cost = month.cost ? fixed(*month.cost, 2) : "";
+    cells.runs = cycles_text(month, "x");
     if (month.cycles_per_day == 0) {
-        cells.runs = month.dormant ? "dormant" : "-";
         cells.days = cells.run_time = cells.minutes_week = "-";
         return cells;
     }
-    const CycleSetting setting = month_setting(report, zone, month);
-    cells.runs =
-        std::to_string(setting.cycles_per_day) + " x " + run_length(setting.minutes_per_cycle);
     cells.days = days_number(month.days_per_week);
-    cells.run_time = run_length(setting.cycles_per_day * setting.minutes_per_cycle);
+    cells.run_time = run_length(month.cycles_per_day * month.minutes_per_cycle);
     cells.minutes_week = fixed(month.minutes_per_week, 0);
     return cells;
 }

@@ -47,7 +47,7 @@ std::string volume_number(double litres, const TextStyle& style) {
 }
 
 std::string_view volume_unit(const TextStyle& style) {
-    return is_us(style) ? "gal" : "l";
+    return is_us(style) ? "gal" : "L";
 }
 
 std::string volume_with_unit(double litres, const TextStyle& style) {
@@ -63,7 +63,7 @@ std::string area_with_unit(double m2, const TextStyle& style) {
 }
 
 std::string rate_with_unit(double mm_per_h, const TextStyle& style) {
-    return is_us(style) ? fixed(inches(mm_per_h), 2) + " in/h" : fixed(mm_per_h, 1) + " mm/h";
+    return is_us(style) ? fixed(inches(mm_per_h), 2) + " in/hr" : fixed(mm_per_h, 1) + " mm/h";
 }
 
 std::string money(double amount, std::string_view currency) {
@@ -78,8 +78,10 @@ bool is_negligible_depth(double mm, const TextStyle& style) {
 }
 
 std::string days_number(double days_per_week) {
-    if (days_per_week > 0.0 && days_per_week < 0.95) {
-        return "1/" + fixed(1.0 / days_per_week, 0);
+    for (const int weeks : {2, 4}) {
+        if (std::fabs(days_per_week * weeks - 1.0) < 0.02) {
+            return "every " + std::to_string(weeks) + " wk";
+        }
     }
     const bool is_whole = std::fabs(days_per_week - std::round(days_per_week)) < 0.05;
     return fixed(days_per_week, is_whole ? 0 : 1);
@@ -92,10 +94,30 @@ std::string minutes_number(double minutes) {
 
 std::string run_length(double minutes) {
     if (minutes < 1.0) return fixed(minutes * 60.0, 0) + " s";
-    const std::int64_t whole = rounded_to_integer(minutes, 0);
-    if (whole < 60) return minutes_number(minutes) + " min";
-    const std::string rest = whole % 60 == 0 ? "" : " " + std::to_string(whole % 60) + " min";
-    return std::to_string(whole / 60) + " h" + rest;
+    return minutes_number(minutes) + " min";
+}
+
+std::string in_reader_units(std::string text, const TextStyle& style) {
+    if (!is_us(style)) return text;
+    constexpr std::array<std::string_view, 6> kMetricUnits{"mm",    "mm/h", "mm/m",
+                                                           "L/min", "L",    "m²"};
+    for (std::size_t open = text.find(" ("); open != std::string::npos;
+         open = text.find(" (", open + 1)) {
+        const std::size_t close = text.find(')', open);
+        const std::size_t unit_at = open == 0 ? std::string::npos : text.rfind(' ', open - 1);
+        if (close == std::string::npos || unit_at == std::string::npos || unit_at == 0) continue;
+        const std::string unit = text.substr(unit_at + 1, open - unit_at - 1);
+        if (std::find(kMetricUnits.begin(), kMetricUnits.end(), unit) == kMetricUnits.end()) {
+            continue;
+        }
+        std::size_t number_at = unit_at;
+        while (number_at > 0 && text[number_at - 1] != ' ') --number_at;
+        if (std::isdigit(static_cast<unsigned char>(text[number_at])) == 0) continue;
+        const std::string metric = text.substr(number_at, open - number_at);
+        const std::string us = text.substr(open + 2, close - open - 2);
+        text.replace(number_at, close + 1 - number_at, us + " (" + metric + ")");
+    }
+    return text;
 }
 
 std::string in_ascii(std::string text) {

@@ -11,12 +11,12 @@ void add_assumption(std::vector<SharedAssumption>& shared, const Assumption& ass
                     const std::string& zone) {
     const auto known = std::find_if(shared.begin(), shared.end(), [&assumption](const auto& other) {
         return other.what == assumption.what && other.source == assumption.source &&
-               other.standing == assumption.standing;
+               other.basis == assumption.basis;
     });
-    SharedAssumption& entry =
-        known != shared.end() ? *known
-                              : shared.emplace_back(SharedAssumption{
-                                    assumption.what, {}, assumption.source, assumption.standing});
+    SharedAssumption& entry = known != shared.end()
+                                  ? *known
+                                  : shared.emplace_back(SharedAssumption{
+                                        assumption.what, {}, assumption.source, assumption.basis});
     const auto same =
         std::find_if(entry.values.begin(), entry.values.end(),
                      [&assumption](const auto& other) { return other.value == assumption.value; });
@@ -52,8 +52,7 @@ std::string values_text(const SharedAssumption& assumption, std::size_t zones) {
 
 std::string assumption_sentence(const SharedAssumption& assumption, std::size_t zones) {
     return capitalised(assumption.what) + ": " + values_text(assumption, zones) + ". " +
-           capitalised(assumption.source) + " (" + std::string(standing_name(assumption.standing)) +
-           ").";
+           capitalised(assumption.source) + " (" + std::string(basis_name(assumption.basis)) + ").";
 }
 
 std::vector<std::string> assumptions_by_source(const DemandPlan& plan) {
@@ -63,14 +62,14 @@ std::vector<std::string> assumptions_by_source(const DemandPlan& plan) {
     };
     std::vector<Group> groups;
     for (const SharedAssumption& assumption : shared_assumptions(plan)) {
-        const std::string standing(standing_name(assumption.standing));
-        const bool has_publication = assumption.standing == Standing::seen ||
-                                     assumption.standing == Standing::second_hand ||
-                                     assumption.standing == Standing::memory;
+        const std::string basis(basis_name(assumption.basis));
+        const bool has_publication = assumption.basis == Basis::seen ||
+                                     assumption.basis == Basis::second_hand ||
+                                     assumption.basis == Basis::memory;
         const std::string source =
-            has_publication ? capitalised(assumption.source) + " (" + standing + ")"
-            : assumption.standing == Standing::own_choice ? "Own choices"
-                                                          : capitalised(standing);
+            has_publication ? capitalised(assumption.source) + " (" + basis + ")"
+            : assumption.basis == Basis::own_choice ? "Thirstline's assumptions"
+                                                    : capitalised(basis);
         auto group = std::find_if(groups.begin(), groups.end(),
                                   [&source](const Group& known) { return known.source == source; });
         if (group == groups.end()) group = groups.insert(groups.end(), Group{source, ""});

@@ -18,7 +18,7 @@ struct SharedAssumption {
     std::string what;
     std::vector<Value> values;  ///< each once
     std::string source;
-    Standing standing = Standing::memory;
+    Basis basis = Basis::memory;
 };
 
 /// The site's first, then the zones', in order of their first mention.

@@ -10,7 +10,6 @@
 #include "lookup/demand_output/reader_numbers.hpp"
 #include "lookup/demand_output/shared_assumptions.hpp"
 #include "lookup/page_core/page_request.hpp"
-#include "lookup/site_output/site_json.hpp"
 #include "lookup/site_output/site_table.hpp"
 #include "schema/text/json_members.hpp"
 
@@ -24,13 +23,12 @@ void write_texts(JsonWriter& json, std::string_view name, const std::vector<std:
     json.close_array();
 }
 
-void write_month_cells(JsonWriter& json, const DemandReport& report, const ZonePlan& zone,
-                       const TextStyle& style) {
+void write_month_cells(JsonWriter& json, const ZonePlan& zone, const TextStyle& style) {
     Members members(json);
     json.name("months");
     json.open_array();
     for (std::size_t m = 0; m < kMonths; ++m) {
-        const MonthCells cells = month_cells(zone.months[m], zone, report, style);
+        const MonthCells cells = month_cells(zone.months[m], style);
         json.open_object();
         members.text("month", kMonthAbbreviations[m]);
         members.text("need", cells.need);
@@ -63,10 +61,10 @@ void write_year_figures(JsonWriter& json, const DemandReport& report, const Text
     json.close_array();
 }
 
-std::vector<std::string> assumption_sentences(const DemandPlan& plan) {
+std::vector<std::string> assumption_sentences(const DemandPlan& plan, const TextStyle& style) {
     std::vector<std::string> out;
     for (const SharedAssumption& assumption : shared_assumptions(plan)) {
-        out.push_back(assumption_sentence(assumption, plan.zones.size()));
+        out.push_back(in_reader_units(assumption_sentence(assumption, plan.zones.size()), style));
     }
     return out;
 }
@@ -79,17 +77,17 @@ void write_words(JsonWriter& json, const DemandReport& report, const TextStyle& 
     members.text("depth_unit", depth_unit(style));
     members.text("volume_unit", volume_unit(style));
     members.text("rules", rules_sentence(report, style));
-    write_texts(json, "conflicts", conflict_sentences(report));
-    members.text("base_run", base_run_sentence(report, zone));
+    write_texts(json, "conflicts", conflict_sentences(report, style));
+    members.text("base_run", base_run_sentence(zone));
     members.text("peak_need", peak_need_text(zone, style));
-    write_month_cells(json, report, zone, style);
-    write_texts(json, "curve", curve_sentences(report));
+    write_month_cells(json, zone, style);
+    write_texts(json, "curve", percentage_sentences(report, style));
     write_texts(json, "new_planting", new_planting_sentences(report, style));
     members.text("rain_shutoff", rain_shutoff_sentence(report, style));
     members.text("uncertainty", uncertainty_sentence(report));
     write_year_figures(json, report, style);
     write_texts(json, "year_notes", year_notes(report));
-    write_texts(json, "assumed", assumption_sentences(report.plan));
+    write_texts(json, "assumed", assumption_sentences(report.plan, style));
     json.close_object();
 }
 
@@ -113,7 +111,7 @@ std::string answer_json(const DemandReport& report, UnitSystem units) {
     JsonWriter json(out, JsonLayout::one_line);
     json.open_object();
     json.name("schema_version");
-    json.integer(kSchemaVersion);
+    json.integer(kDemandSchemaVersion);
     write_demand(json, report);
     write_words(json, report, {units, true});
     json.close_object();

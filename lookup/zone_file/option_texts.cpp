@@ -78,9 +78,11 @@ Result<ZoneSet> zone_set_of_texts(const OptionTexts& texts) {
         const ZoneKey& key = zone_keys()[i];
         auto value = TRY(fitting_value(key, {}, written_value(key, *texts[i])));
         if (key.table == KeyTable::water && !tables.water) tables.water.emplace();
-        ZoneValues& table = key.table == KeyTable::site    ? tables.site
-                            : key.table == KeyTable::water ? *tables.water
-                                                           : tables.zones.front();
+        ZoneValues& table = key.table == KeyTable::site         ? tables.site
+                            : key.table == KeyTable::water      ? *tables.water
+                            : key.table == KeyTable::controller ? tables.controller
+                            : key.table == KeyTable::season     ? tables.season
+                                                                : tables.zones.front();
         table.values.push_back({&key, {}, std::move(value)});
     }
     return zone_set(tables);

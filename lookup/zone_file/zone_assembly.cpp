@@ -40,10 +40,9 @@ struct Dependence {
     Quantity needed;
 };
 
-constexpr std::array<Dependence, 11> kZoneDependences{{
+constexpr std::array<Dependence, 10> kZoneDependences{{
     {turf_coefficients, planting},
     {density, species},
-    {microclimate, species},
     {emitter_flow, emitters},
     {emitters, emitter_flow},
     {wetted_area, emitters},
@@ -115,8 +114,7 @@ Result<void> check_dependences(const ZoneValues& values) {
     for (const Dependence& dependence : kZoneDependences) {
         const ZoneValue* found = values.find(dependence.quantity);
         if (found == nullptr || values.has(dependence.needed)) continue;
-        return fail_at(found->place, subject(*found->key, found->place) +
-                                         " means nothing without " +
+        return fail_at(found->place, subject(*found->key, found->place) + " needs " +
                                          asked_for(dependence.needed, found->place));
     }
     return {};
@@ -128,6 +126,12 @@ Result<void> check_zone(const ZoneValues& values) {
         TRY(check_alternatives(values, alternatives));
     }
     TRY(check_dependences(values));
+    const ZoneValue* factor = values.find(microclimate);
+    if (factor != nullptr && !values.has(species) && !values.has(planting)) {
+        return fail_at(factor->place, subject(*factor->key, factor->place) + " needs " +
+                                          asked_for(species, factor->place) + " or " +
+                                          asked_for(planting, factor->place));
+    }
     if (!values.has(area) && !values.has(wetted_area)) {
         return fail_at(values.place, table_start(values.place, KeyTable::zone) +
                                          "does not say how large the zone is; add " +
@@ -153,9 +157,10 @@ Planting planting_of(const ZoneValues& values) {
     if (const auto value = values.get<Monthly<double>>(coefficient)) {
         return CropCoefficient{*value};
     }
-    return Turf{turf_season(values.word(planting)), values.word(turf_coefficients) == "california"
-                                                        ? TurfCoefficients::california
-                                                        : TurfCoefficients::flat};
+    return Turf{turf_season(values.word(planting)),
+                values.word(turf_coefficients) == "california" ? TurfCoefficients::california
+                                                               : TurfCoefficients::flat,
+                values.number(microclimate)};
 }
 
 Application application_of(const ZoneValues& values) {
@@ -183,7 +188,8 @@ std::optional<SoilTexture> texture_of(const ZoneValues& values) {
         std::find(choices.begin(), choices.end(), std::get<std::string>(found->value)) -
         choices.begin());
 }
-static_assert(static_cast<int>(SoilTexture::clay) == 0 && static_cast<int>(SoilTexture::sand) == 6);
+static_assert(static_cast<int>(SoilTexture::clay) == 0 &&
+              static_cast<int>(SoilTexture::sand) == 11);
 
 std::optional<Exposure> exposure_of(const ZoneValues& values) {
     const std::string word = values.word(exposure);
@@ -222,6 +228,7 @@ Zone zone_of(const ZoneValues& values, std::size_t number) {
     zone.exposure = exposure_of(values);
     zone.salinity = salinity_of(values);
     zone.rain_credit = values.get<RainCredit>(rain_credit);
+    zone.program = values.whole_number(program);
     zone.dormant_months = values.get<Monthly<bool>>(dormant_months);
     return zone;
 }
@@ -237,6 +244,28 @@ LocalRules rules_of(const ZoneValues& values) {
     rules.days_per_week_cap = values.whole_number(days_per_week_cap);
     rules.runs_per_week_cap = values.whole_number(runs_per_week_cap);
     return rules;
+}
+
+Controller controller_of(const ZoneValues& values) {
+    Controller controller;
+    controller.programs = values.whole_number(programs).value_or(controller.programs);
+    controller.minute_step = values.number(minute_step).value_or(controller.minute_step);
+    controller.percent_step = values.whole_number(percent_step).value_or(controller.percent_step);
+    controller.start_times = values.whole_number(start_times);
+    controller.interval_days = values.get<bool>(interval_days).value_or(controller.interval_days);
+    controller.cycles_possible =
+        values.get<bool>(cycles_possible).value_or(controller.cycles_possible);
+    return controller;
+}
+
+Result<std::optional<Season>> season_of(const ZoneValues& values) {
+    const auto start = values.get<YearDay>(season_start);
+    const auto stop = values.get<YearDay>(season_stop);
+    if (start && stop) return std::optional(Season{*start, *stop});
+    if (!start && !stop) return std::nullopt;
+    const ZoneValue* given = values.find(start ? season_start : season_stop);
+    return fail_at(given->place, subject(*given->key, given->place) + " needs " +
+                                     asked_for(start ? season_stop : season_start, given->place));
 }
 
 double litres_per_unit(const std::string& unit) {
@@ -290,6 +319,9 @@ Result<ZoneSet> zone_set(const ZoneTables& tables) {
     ZoneSet set;
     TRY(check_single_units(tables.site));
     set.rules = rules_of(tables.site);
+    set.setup.controller = controller_of(tables.controller);
+    set.setup.season = TRY(season_of(tables.season));
+    set.setup.current_percents = tables.site.get<Monthly<double>>(current_percent);
     if (tables.water) {
         TRY(check_single_units(*tables.water));
         set.price = TRY(price_of(*tables.water));

@@ -16,6 +16,8 @@ struct ZoneTables {
     ZoneValues site;
     std::optional<ZoneValues> water;
     std::vector<ZoneValues> zones;  ///< in order
+    ZoneValues controller{};
+    ZoneValues season{};
 };
 
 /// A zone without a name is called "zone 1" after its place in the list.

@@ -11,6 +11,9 @@
 namespace thirstline {
 namespace {
 
+constexpr std::array kAllTables{KeyTable::site, KeyTable::water, KeyTable::controller,
+                                KeyTable::season, KeyTable::zone};
+
 std::string place_text(const ValuePlace& place) {
     return place.file + ":" + std::to_string(place.line) + ": ";
 }
@@ -78,6 +81,7 @@ Result<WrittenValue> written_value(const ZoneKey& key, const toml::node& node,
                                    const ValuePlace& place) {
     if (key.kind == ValueKind::price_tiers) return written_tiers(node, place);
     if (const toml::array* array = node.as_array()) return written_list(*array);
+    if (const auto flag = node.value<bool>(); node.is_boolean()) return WrittenValue(*flag);
     if (const auto* date = node.as_date()) {
         return WrittenValue(CalendarDay{(*date)->year, (*date)->month, (*date)->day});
     }
@@ -106,7 +110,7 @@ const ZoneKey* key_named(KeyTable table, std::string_view name) {
 tl::unexpected<Error> unknown_key(KeyTable table, std::string_view name, const ValuePlace& place) {
     const std::string start = place_text(place) + "unknown key " + quoted(name) + " in " +
                               std::string(table_name(table)) + "; ";
-    for (const KeyTable other : {KeyTable::site, KeyTable::water, KeyTable::zone}) {
+    for (const KeyTable other : kAllTables) {
         if (key_named(other, name) == nullptr) continue;
         return fail_at(place, start + "it belongs in " + std::string(table_name(other)));
     }
@@ -156,7 +160,7 @@ Result<std::vector<ZoneValues>> read_zones(const toml::node* node, const ValuePl
     return zones;
 }
 
-/// The table [site] or [water], if it is there.
+/// A table that a file has once, if it is there.
 Result<std::optional<ZoneValues>> read_single(KeyTable table, const toml::node* node,
                                               const ValuePlace& file) {
     if (node == nullptr) return std::nullopt;
@@ -169,14 +173,14 @@ Result<std::optional<ZoneValues>> read_single(KeyTable table, const toml::node* 
 }
 
 Result<void> refuse_other_tables(const toml::table& document, const ValuePlace& file) {
-    const std::vector<std::string_view> known{"site", "water", "zone"};
+    const std::vector<std::string_view> known{"site", "water", "controller", "season", "zone"};
     for (const auto& [name, node] : document) {
         if (std::find(known.begin(), known.end(), name.str()) != known.end()) continue;
         const ValuePlace place = place_of(node, file);
-        for (const KeyTable table : {KeyTable::site, KeyTable::water, KeyTable::zone}) {
+        for (const KeyTable table : kAllTables) {
             if (key_named(table, name.str()) == nullptr) continue;
             return fail_at(place, place_text(place) + "the key " + quoted(name.str()) +
-                                      " stands outside of every table; it belongs in " +
+                                      " is outside of every table; it belongs in " +
                                       std::string(table_name(table)));
         }
         return fail_at(place, place_text(place) + "unknown key " + quoted(name.str()) +
@@ -196,6 +200,10 @@ Result<ZoneSet> read_zone_file(const std::string& path) {
     auto site = TRY(read_single(KeyTable::site, document.get("site"), file));
     if (site) tables.site = std::move(*site);
     tables.water = TRY(read_single(KeyTable::water, document.get("water"), file));
+    auto controller = TRY(read_single(KeyTable::controller, document.get("controller"), file));
+    if (controller) tables.controller = std::move(*controller);
+    auto season = TRY(read_single(KeyTable::season, document.get("season"), file));
+    if (season) tables.season = std::move(*season);
     tables.zones = TRY(read_zones(document.get("zone"), file));
     return zone_set(tables);
 }

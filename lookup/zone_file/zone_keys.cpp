@@ -14,9 +14,10 @@ namespace {
 constexpr std::array<std::string_view, 2> kPlantings{"cool turf", "warm turf"};
 constexpr std::array<std::string_view, 2> kTurfCoefficients{"flat", "california"};
 constexpr std::array<std::string_view, 3> kExposures{"average", "shaded", "hot"};
-constexpr std::array<std::string_view, 7> kSoils{"clay",       "silty clay", "clay loam", "loam",
-                                                 "sandy loam", "loamy sand", "sand"};
-constexpr std::array<std::string_view, 4> kRainCredits{"half", "none", "scs", "dependable"};
+constexpr std::array<std::string_view, 12> kSoils{
+    "clay", "silty clay", "sandy clay", "silty clay loam", "clay loam",  "sandy clay loam",
+    "silt", "silt loam",  "loam",       "sandy loam",      "loamy sand", "sand"};
+constexpr std::array<std::string_view, 3> kRainCredits{"half", "none", "soil-storage"};
 constexpr std::array<std::string_view, 3> kDayRules{"any", "odd", "even"};
 constexpr std::array<std::string_view, 6> kWaterUnits{"kgal", "gal", "hundred cubic feet",
                                                       "ccf",  "m3",  "l"};
@@ -41,7 +42,7 @@ std::span<const ZoneKey> all_keys() {
          .name = "turf_coefficients",
          .quantity = Quantity::turf_coefficients,
          .kind = choice,
-         .help = "flat, or california: by month, for there only",
+         .help = "flat (default) or california: monthly values, California only",
          .choices = kTurfCoefficients},
         {zone, "plant_factor", Quantity::plant_factor, number, "or a plant factor",
          kPlantFactorRange},
@@ -49,8 +50,8 @@ std::span<const ZoneKey> all_keys() {
          "or a landscape coefficient: its species factor", kSpeciesRange},
         {zone, "density", Quantity::density, number, "… its density factor; default: 1",
          kDensityRange},
-        {zone, "microclimate", Quantity::microclimate, number, "… its microclimate factor",
-         kMicroclimateRange},
+        {zone, "microclimate", Quantity::microclimate, number,
+         "microclimate factor of turf or of a species factor", kMicroclimateRange},
         {zone, "coefficient", Quantity::coefficient, twelve_numbers,
          "or a crop coefficient: one, or twelve by commas", kCropCoefficientRange},
         {.table = zone,
@@ -59,6 +60,8 @@ std::span<const ZoneKey> all_keys() {
          .kind = choice,
          .help = "average, shaded or hot",
          .choices = kExposures},
+        {zone, "program", Quantity::program, whole_number,
+         "program of the controller; default: by kind of need", kProgramRange},
         {zone, "dormant_months", Quantity::dormant_months, months,
          "as Dec,Jan,Feb or none; default: by temperature"},
         {zone, "new_planting_until", Quantity::new_planting_until, date,
@@ -86,7 +89,7 @@ std::span<const ZoneKey> all_keys() {
         {zone, "l_per_h_each", Quantity::emitter_flow, number, "… litres an hour of each",
          kEmitterLPerHRange},
         {zone, "wetted_ft2", Quantity::wetted_area, number,
-         "… square feet that they wet; default: all", kAreaM2Range, kM2PerFt2},
+         "… square feet that they wet; default: the area", kAreaM2Range, kM2PerFt2},
         {zone, "wetted_m2", Quantity::wetted_area, number, "… square metres", kAreaM2Range},
         {zone, "plants", Quantity::plants, whole_number, "… plants, for a volume each",
          kCountRange},
@@ -99,7 +102,7 @@ std::span<const ZoneKey> all_keys() {
          .name = "soil",
          .quantity = Quantity::soil,
          .kind = choice,
-         .help = "clay, silty clay, clay loam, loam, sandy loam, loamy sand or sand",
+         .help = "USDA texture, such as clay loam or silt loam",
          .choices = kSoils},
         {zone, "available_water_in_per_ft", Quantity::available_water, number,
          "of the soil, inches a foot; default: by the soil", kAvailableWaterMmPerMRange,
@@ -128,7 +131,7 @@ std::span<const ZoneKey> all_keys() {
          .name = "rain_credit",
          .quantity = Quantity::rain_credit,
          .kind = choice_or_share,
-         .help = "half, none, scs, dependable or a share; default: half",
+         .help = "half, none, soil-storage (USDA-SCS) or a share; default: half",
          .range = kRainShareRange,
          .choices = kRainCredits},
         // Local rules
@@ -175,6 +178,33 @@ std::span<const ZoneKey> all_keys() {
          "most watering days a week", kDaysPerWeekRange},
         {site, "runs_per_week_cap", Quantity::runs_per_week_cap, whole_number,
          "most starts of a zone a week", kRunsPerWeekRange},
+        {site, "current_percent", Quantity::current_percent, twelve_numbers,
+         "monthly percentages set now, to compare with", kCurrentPercentRange},
+        // Controller and season
+        {controller, "programs", Quantity::programs, whole_number,
+         "programs of the controller; default: 3", kProgramRange},
+        {controller, "minute_step", Quantity::minute_step, number,
+         "run times are multiples of it, minutes; default: 1", kMinuteStepRange},
+        {controller, "percent_step", Quantity::percent_step, whole_number,
+         "percentages are multiples of it; default: 5", kPercentStepRange},
+        {controller, "start_times", Quantity::start_times, whole_number,
+         "start times of a program, which limit cycles per day", kStartTimesRange},
+        {controller, "interval_days", Quantity::interval_days, yes_or_no,
+         "false: the same weekdays every week; default: true"},
+        {controller, "cycles_possible", Quantity::cycles_possible, yes_or_no,
+         "false: one cycle per watering day; default: true"},
+        {.table = season,
+         .name = "start",
+         .quantity = Quantity::season_start,
+         .kind = year_day,
+         .help = "first day with water, MM-DD; default: by temperature",
+         .option_word = "season-start"},
+        {.table = season,
+         .name = "stop",
+         .quantity = Quantity::season_stop,
+         .kind = year_day,
+         .help = "last day with water, MM-DD",
+         .option_word = "season-stop"},
         // Water price
         {.table = water,
          .name = "unit",
@@ -238,6 +268,10 @@ std::string_view table_name(KeyTable table) {
             return "[water]";
         case zone:
             return "[[zone]]";
+        case controller:
+            return "[controller]";
+        case season:
+            return "[season]";
     }
     return "";
 }
@@ -273,6 +307,10 @@ std::string wanted_value(const ZoneKey& key) {
             return "a list of months, such as Dec, Jan or 12, 1";
         case date:
             return "a date such as 2030-05-31";
+        case yes_or_no:
+            return "true or false";
+        case year_day:
+            return "a day of the year such as 04-15";
         case price_tiers:
             return "a list of prices, each but the last with where it ends";
     }

@@ -12,12 +12,14 @@ namespace thirstline {
 
 /// The table of the file that a key stands in.
 enum class KeyTable {
-    site,   ///< [site]
-    water,  ///< [water]
-    zone,   ///< [[zone]]
+    site,        ///< [site]
+    water,       ///< [water]
+    zone,        ///< [[zone]]
+    controller,  ///< [controller]
+    season,      ///< [season]
 };
 
-/// "[site]", "[water]" or "[[zone]]"
+/// "[site]", "[water]", "[[zone]]", "[controller]" or "[season]"
 [[nodiscard]] std::string_view table_name(KeyTable table);
 
 /// What a key tells. Keys of one quantity differ only in their unit: one of them may be given.
@@ -31,6 +33,17 @@ enum class Quantity {
     weekly_depth_cap,
     days_per_week_cap,
     runs_per_week_cap,
+    current_percent,
+    // [controller]
+    programs,
+    minute_step,
+    percent_step,
+    start_times,
+    interval_days,
+    cycles_possible,
+    // [season]
+    season_start,
+    season_stop,
     // [water]
     water_unit,
     billing_months,
@@ -73,6 +86,7 @@ enum class Quantity {
     water_salinity,
     tolerated_salinity,
     rain_credit,
+    program,
 };
 
 enum class ValueKind {
@@ -85,6 +99,8 @@ enum class ValueKind {
     twelve_numbers,   ///< or one, which then holds in every month
     months,           ///< a list of months, by number or name; may be empty
     date,
+    yes_or_no,
+    year_day,  ///< "04-15"
     price_tiers,
 };
 

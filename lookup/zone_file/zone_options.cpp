@@ -15,6 +15,9 @@ const char* group_of(KeyTable table) {
             return "Local rules";
         case KeyTable::water:
             return "Water price";
+        case KeyTable::controller:
+        case KeyTable::season:
+            return "Controller and season";
         case KeyTable::zone:
             return "One zone, in place of a file";
     }
@@ -27,7 +30,10 @@ const char* type_name_of(ValueKind kind) {
         case ValueKind::whole_number:
             return "N";
         case ValueKind::date:
+        case ValueKind::year_day:
             return "DATE";
+        case ValueKind::yes_or_no:
+            return "BOOL";
         case ValueKind::text:
             return "TEXT";
         case ValueKind::choice:

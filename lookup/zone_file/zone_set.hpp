@@ -6,6 +6,7 @@
 #include <string>
 #include <vector>
 
+#include "lookup/demand/controller.hpp"
 #include "lookup/demand/local_rules.hpp"
 #include "lookup/demand/water_price.hpp"
 #include "lookup/demand/zone.hpp"
@@ -15,6 +16,7 @@ namespace thirstline {
 struct ZoneSet {
     std::vector<Zone> zones;  ///< as given, at least one
     LocalRules rules;
+    SiteSetup setup;
     std::optional<WaterPrice> price;
     std::string currency;  ///< written before amounts; empty if not named
 };

@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "schema/base/nearest_name.hpp"
+#include "schema/text/double_text.hpp"
 
 namespace thirstline {
 namespace {
@@ -37,18 +38,30 @@ class ValueReader {
                 return wrapped(months());
             case ValueKind::date:
                 return wrapped(date());
+            case ValueKind::yes_or_no:
+                return wrapped(yes_or_no());
+            case ValueKind::year_day:
+                return wrapped(year_day());
             case ValueKind::price_tiers:
                 return wrapped(tiers());
         }
         return {};
     }
 
-    /// "did you mean …?" for a word that none of the choices is.
+    /// "did you mean …?" for a word near to one of the choices; else what is odd about a number.
     [[nodiscard]] std::string hint() const {
+        const auto* number = std::get_if<double>(&written_);
+        const bool is_share = key_.kind == ValueKind::number && key_.range.greatest <= 1.0;
+        if (number != nullptr && is_share && *number > 1.0 && *number <= 100.0) {
+            return shortest_text(*number) + "% is " + shortest_text(*number / 100.0);
+        }
         const auto* word = std::get_if<std::string>(&written_);
         if (word == nullptr || key_.choices.empty()) return {};
-        return "did you mean " +
-               quoted(nearest_name(*word, {key_.choices.begin(), key_.choices.end()})) + "?";
+        const std::string nearest = nearest_name(*word, {key_.choices.begin(), key_.choices.end()});
+        // Half of the letters wrong is another word.
+        const std::size_t longer = std::max(word->size(), nearest.size());
+        if (edit_distance_quarters(*word, nearest) * 2 > longer * 4) return {};
+        return "did you mean " + quoted(nearest) + "?";
     }
 
   private:
@@ -95,8 +108,7 @@ class ValueReader {
         const auto word = choice();
         if (!word) return std::nullopt;
         if (*word == "none") return RainCredit{RainRule::none};
-        if (*word == "scs") return RainCredit{RainRule::scs};
-        if (*word == "dependable") return RainCredit{RainRule::dependable};
+        if (*word == "soil-storage") return RainCredit{RainRule::scs};
         return RainCredit{RainRule::half};
     }
 
@@ -172,6 +184,20 @@ class ValueReader {
         if (const auto* day = std::get_if<CalendarDay>(&written_)) return *day;
         const auto* word = std::get_if<std::string>(&written_);
         return word == nullptr ? std::nullopt : calendar_day(*word);
+    }
+
+    [[nodiscard]] std::optional<bool> yes_or_no() const {
+        if (const auto* flag = std::get_if<bool>(&written_)) return *flag;
+        const auto* word = std::get_if<std::string>(&written_);
+        if (word == nullptr || (*word != "true" && *word != "false")) return std::nullopt;
+        return *word == "true";
+    }
+
+    /// Of a leap year, which has every day.
+    [[nodiscard]] std::optional<YearDay> year_day() const {
+        const auto* word = std::get_if<std::string>(&written_);
+        const auto day = word == nullptr ? std::nullopt : calendar_day("2028-" + *word);
+        return day ? std::optional(YearDay{day->month, day->day}) : std::nullopt;
     }
 
     [[nodiscard]] std::optional<std::vector<PriceTier>> tiers() const {

@@ -8,6 +8,7 @@
 #include <variant>
 #include <vector>
 
+#include "lookup/demand/controller.hpp"
 #include "lookup/demand/local_rules.hpp"
 #include "lookup/demand/water_price.hpp"
 #include "lookup/demand/zone.hpp"
@@ -26,12 +27,13 @@ struct ValuePlace {
 /// A value as it was written, before it is known whether it fits its key.
 using WrittenItem = std::variant<double, std::string>;
 using WrittenValue = std::variant<std::monostate,  ///< of a kind that no key has
-                                  double, std::string, std::vector<WrittenItem>, CalendarDay,
+                                  double, bool, std::string, std::vector<WrittenItem>, CalendarDay,
                                   std::vector<PriceTier>>;
 
 /// A value that fits its key; never of no kind. Choices stay words.
-using FittingValue = std::variant<std::monostate, double, std::string, AllowedDays, Monthly<double>,
-                                  Monthly<bool>, CalendarDay, std::vector<PriceTier>, RainCredit>;
+using FittingValue =
+    std::variant<std::monostate, double, bool, std::string, AllowedDays, Monthly<double>,
+                 Monthly<bool>, CalendarDay, YearDay, std::vector<PriceTier>, RainCredit>;
 
 struct ZoneValue {
     const ZoneKey* key = nullptr;

@@ -57,6 +57,10 @@ std::string three_zones_of_a_strict_town() {
 DemandReport merrow_demand(const std::string& zones, const MerrowOptions& options) {
     DemandReport report;
     report.site = merrow_report(options);
+    // Nights without frost: the season is the whole year.
+    for (MonthProfile& month : report.site.profile.months) {
+        if (month.tmin_c) month.tmin_c = 1.0;
+    }
     report.site.query.postal = "4021";
     report.site.query.country = "XM";
     report.site.query.place = "Merrow Ford";
@@ -64,7 +68,8 @@ DemandReport merrow_demand(const std::string& zones, const MerrowOptions& option
     const auto climate =
         climate_of_profile(report.site.profile, ReferenceCrop::short_grass).value();
     report.plan =
-        demand_plan(climate, report.set.zones, report.set.rules, report.set.price).value();
+        demand_plan(climate, report.set.zones, report.set.rules, report.set.price, report.set.setup)
+            .value();
     return report;
 }
 
@@ -77,8 +82,8 @@ DemandReport full_demand() {
     ZonePlan& zone = report.plan.zones[0];
     zone.name = kHostileName;
     zone.conflicts.push_back({7, "window_hours", kHostileName, kHostileName, 10.0, 20.0});
-    zone.assumed.push_back({kHostileName, kHostileName, kHostileName, Standing::memory});
-    zone.base_run = {24.0, 3, 8.0, 60.0, 3.0, kHostileName};
+    zone.assumed.push_back({kHostileName, kHostileName, kHostileName, Basis::memory});
+    zone.base_run = {1, 24.0, 3, 8.0, 60.0, 3.0, kHostileName};
     zone.new_planting = NewPlantingPlan{{5.0, 3, CalendarDay{2030, 4, 1}, {2030, 5, 15}},
                                         5.0,
                                         3,
@@ -86,11 +91,14 @@ DemandReport full_demand() {
                                         kHostileName,
                                         4.0,
                                         550.0,
+                                        45,
                                         24750.0};
-    report.plan.site.thirstiest_zone = kHostileName;
-    report.plan.site.curve.set_by.fill(kHostileName);
-    report.plan.site.curve.days_cut_first.fill(true);
-    for (auto& zone_months : report.plan.site.curve.too_much_mm) zone_months.fill(12.0);
+    report.plan.site.highest_need_zone = kHostileName;
+    ProgramPlan& program = report.plan.site.programs.at(0);
+    program.zones.front() = kHostileName;
+    program.day_names = kHostileName;
+    program.set_by.fill(kHostileName);
+    for (ZoneMonth& month : zone.months) month.by_percentage.excess_mm = 12.0;
     report.plan.cautions.push_back(kHostileName);
     return report;
 }

@@ -2,7 +2,20 @@
 import { element } from "./elements.mjs";
 
 const DAYS = ["Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"];
-const SOILS = ["clay", "silty clay", "clay loam", "loam", "sandy loam", "loamy sand", "sand"];
+const SOILS = [
+  "clay",
+  "silty clay",
+  "sandy clay",
+  "silty clay loam",
+  "clay loam",
+  "sandy clay loam",
+  "silt",
+  "silt loam",
+  "loam",
+  "sandy loam",
+  "loamy sand",
+  "sand",
+];
 const OTHER_PLANTING = "other";
 
 /** Options by the unit that is chosen beside the number. */

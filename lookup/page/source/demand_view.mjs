@@ -4,17 +4,17 @@ import { MONTH_NAMES } from "./site_profile.mjs";
 
 const section = (title, ...content) => [element("h3", {}, title), ...content];
 
-/** What to enter, in steps of the controller; a star where days are to be taken away first. */
-function percentages({ peak_need_month: peak, percent_to_enter: percents, days_cut_first: areCut }) {
+/** The percentages of the zone's program, in steps of the controller. */
+function percentages({ programs, peak_need_month: peak }) {
   return element(
     "dl",
     { class: "percents" },
-    percents.map((percent, at) =>
+    (programs[0]?.percent ?? []).map((percent, at) =>
       element(
         "div",
         { class: at + 1 === peak ? "peak" : null },
         element("dt", {}, MONTH_NAMES[at].slice(0, 3)),
-        element("dd", {}, `${percent}${areCut[at] ? "*" : ""}`),
+        element("dd", {}, String(percent)),
       ),
     ),
   );
@@ -22,13 +22,13 @@ function percentages({ peak_need_month: peak, percent_to_enter: percents, days_c
 
 function monthTable({ months, depth_unit: depthUnit, volume_unit: volumeUnit }) {
   const columns = [
-    ["need", "Need"],
-    ["rain", "Rain"],
+    ["need", "Plant need"],
+    ["rain", "Eff. rain"],
     ["net", "Net"],
     ["gross", "Gross"],
-    ["percent", "%"],
-    ["days", "Days a week"],
-    ["runs", "Runs a day"],
+    ["percent", "% of peak"],
+    ["days", "Days per week"],
+    ["runs", "Cycles × min"],
     ["water", `Water, ${volumeUnit}`],
   ];
   const used = columns.filter(([name]) => months.some((month) => month[name] !== ""));
@@ -85,27 +85,27 @@ export function demandView({ words, cautions, site }) {
       : element(
           "div",
           { class: "alarm" },
-          element("h3", {}, "Attention: the settings keep the rules, and so leave plants short"),
+          element("h3", {}, "Watering rules leave some zones short of water"),
           list(words.conflicts),
         ),
     section("Cautions", element("div", { class: "cautions" }, list(cautions))),
     section(
-      "Set the controller: runs in the month of greatest need",
+      "Base schedule (peak month = 100%)",
       element("p", { class: "run" }, words.base_run),
       ...paragraphs([words.peak_need, words.rules]),
     ),
     section(
-      "Then enter each month's percentage",
+      "Seasonal adjustment by month (%)",
       percentages(site),
       ...words.curve.map((text) => element("p", { class: "note" }, text)),
     ),
     monthTable(words),
     section(
-      "The year's water",
+      "Water use by year",
       yearTable(words.year),
       ...paragraphs([...words.year_notes, words.rain_shutoff, words.uncertainty]),
     ),
-    element("details", {}, element("summary", {}, "Taken for granted"), list(words.assumed)),
+    element("details", {}, element("summary", {}, "Assumptions and defaults (override with site data)"), list(words.assumed)),
   ]
     .flat()
     .filter((node) => node !== null);

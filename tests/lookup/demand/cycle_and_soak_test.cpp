@@ -31,5 +31,19 @@ TEST(CycleAndSoak, FewestEqualCycles) {
     EXPECT_EQ(cycles_of(0.0, 11.0, 66.0).count, 0);
 }
 
+// By hand: 16.7 minutes in whole ones, each cycle at most 5.
+TEST(CycleAndSoak, KeysWholeMinutesNearestToTheNeed) {
+    const Cycles keyed = keyed_cycles(16.7, {5.0, 60.2, 1.0, {}, 1000.0}, 0.95);
+    EXPECT_EQ(keyed.count, 4);
+    EXPECT_EQ(keyed.minutes_each, 4.0);  // 16, 4 % less; 5 cycles of 4 would be 20 % more
+    EXPECT_EQ(keyed.soak_minutes, 61.0);
+    const Cycles fives = keyed_cycles(16.7, {std::nullopt, 0.0, 5.0, {}, 1000.0}, 0.95);
+    EXPECT_EQ(fives.count * fives.minutes_each, 20.0);  // 15 would be 10 % short
+    const Cycles capped = keyed_cycles(16.7, {std::nullopt, 0.0, 1.0, {}, 16.7}, 0.95);
+    EXPECT_EQ(capped.minutes_each, 16.0);
+    EXPECT_EQ(keyed_cycles(16.7, {5.0, 60.0, 1.0, 2, 1000.0}, 0.95).count, 2);
+    EXPECT_EQ(keyed_cycles(0.5, {std::nullopt, 0.0, 1.0, {}, 0.5}, 0.95).count, 0);
+}
+
 }  // namespace
 }  // namespace thirstline

@@ -35,7 +35,7 @@ TEST(DemandChecks, NameZoneAndField) {
     expect_names(refusal([](Zone& z) { z.area_m2.reset(); }), "area");
     expect_names(refusal([](Zone& z) { z.application = ApplicationRate{0.0}; }), "rate");
     expect_names(refusal([](Zone& z) { z.application = ZoneFlow{kNan}; }), "flow");
-    expect_names(refusal([](Zone& z) { z.application = ZoneFlow{1e5}; }), "flow over its area");
+    expect_names(refusal([](Zone& z) { z.application = ZoneFlow{1e5}; }), "flow over area");
     expect_names(refusal([](Zone& z) { z.application = Drip{0, 2.0, 10.0, {}}; }), "emitters");
     expect_names(refusal([](Zone& z) { z.uniformity = DistributionUniformity{65.0}; }),
                  "distribution_uniformity");
@@ -65,8 +65,8 @@ TEST(DemandChecks, NameZoneAndField) {
 }
 
 TEST(DemandChecks, RefuseWaterTooSaltyForThePlants) {
-    expect_names(refusal([](Zone& z) { z.salinity = Salinity{12.0, {}}; }), "too salty");
-    expect_names(refusal([](Zone& z) { z.salinity = Salinity{16.0, 3.0}; }), "too salty");
+    expect_names(refusal([](Zone& z) { z.salinity = Salinity{12.0, {}}; }), "too saline");
+    expect_names(refusal([](Zone& z) { z.salinity = Salinity{16.0, 3.0}; }), "too saline");
     expect_names(refusal([](Zone& z) {
                      z.planting = PlantFactor{0.5};
                      z.salinity = Salinity{1.0, {}};

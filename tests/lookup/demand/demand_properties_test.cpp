@@ -7,6 +7,7 @@
 #include <random>
 #include <string>
 
+#include "lookup/demand/controller.hpp"
 #include "lookup/demand/exact_units.hpp"
 #include "tests/support/merrow_site.hpp"
 
@@ -55,7 +56,10 @@ class RandomSites {
         zone.application = application();
         if (chance(0.4)) zone.uniformity = DistributionUniformity{between(0.4, 0.95)};
         if (chance(0.4)) zone.uniformity = ApplicationEfficiency{between(0.5, 1.0)};
-        zone.soil.texture = static_cast<SoilTexture>(whole(0, 6));
+        if (auto* drip = std::get_if<Drip>(&zone.application)) {
+            drip->wetted_m2 = std::min(*drip->wetted_m2, *zone.area_m2);
+        }
+        zone.soil.texture = static_cast<SoilTexture>(whole(0, 11));
         if (chance(0.5)) zone.root_depth_mm = between(60.0, 900.0);
         if (chance(0.5)) zone.allowed_depletion = between(0.2, 0.8);
         if (chance(0.5)) zone.slope_percent = between(0.0, 30.0);
@@ -149,7 +153,7 @@ void for_random_sites(Check check) {
         auto plan = demand_plan(site.climate, site.zones, site.rules, site.price);
         if (!plan) {
             // Only what no generator can know beforehand may be refused.
-            EXPECT_NE(plan.error().message.find("flow over its area"), std::string::npos)
+            EXPECT_NE(plan.error().message.find("flow over area"), std::string::npos)
                 << plan.error().message;
             continue;
         }
@@ -176,7 +180,12 @@ TEST(DemandProperties, DepthsMinutesAndVolumesAgree) {
                 near(month.minutes_per_week * weeks * zone.rate_mm_per_h / 60.0, month.applied_mm);
                 near(month.days_per_week * month.cycles_per_day * month.minutes_per_cycle,
                      month.minutes_per_week);
-                near(month.applied_mm + month.short_mm, month.gross_mm);
+                near(month.applied_mm + month.short_mm - month.excess_mm, month.gross_mm);
+                near(month.by_percentage.applied_mm * zone.counted_area_m2,
+                     month.by_percentage.volume_l);
+                near(zone.base_run.minutes_per_day * month.by_percentage.percent / 100.0 *
+                         month.by_percentage.days_in_month * zone.rate_mm_per_h / 60.0,
+                     month.by_percentage.applied_mm);
                 near(month.volume_l, month.applied_mm * zone.counted_area_m2);
                 near(zone.flow_l_per_min * month.minutes_per_week * weeks, month.volume_l);
                 EXPECT_GE(month.short_mm, 0.0);
@@ -194,14 +203,20 @@ TEST(DemandProperties, NoShortfallIsQuiet) {
         for (const ZonePlan& zone : site.plan.zones) {
             Monthly<double> told_mm{};
             for (const Conflict& conflict : zone.conflicts) {
+                if (conflict.rule == "percentage") continue;  // of the other way to key the year
                 told_mm[static_cast<std::size_t>(conflict.month - 1)] += conflict.short_mm;
                 EXPECT_FALSE(conflict.rule.empty());
                 EXPECT_FALSE(conflict.short_by.empty());
-                EXPECT_FALSE(conflict.would_help.empty());
+                EXPECT_FALSE(conflict.remedy.empty());
                 EXPECT_GE(conflict.short_mm, 0.0);
             }
             for (std::size_t m = 0; m < kMonths; ++m) {
-                EXPECT_NEAR(told_mm[m], zone.months[m].short_mm, 1e-6) << zone.name << ' ' << m;
+                // What rounding explains, and months left off for a trace, are no conflicts.
+                const ZoneMonth& month = zone.months[m];
+                const bool is_short = month.applied_mm < kMinShareOfNeed * month.gross_mm &&
+                                      month.short_mm > kTiny && month.off != Off::small_need;
+                EXPECT_NEAR(told_mm[m], is_short ? month.short_mm : 0.0, 1e-6)
+                    << zone.name << ' ' << m;
             }
         }
     });
@@ -212,7 +227,9 @@ TEST(DemandProperties, NoCycleExceedsItsRunOffLimit) {
         for (const ZonePlan& zone : site.plan.zones) {
             if (!zone.longest_cycle_minutes) continue;
             for (const ZoneMonth& month : zone.months) {
-                EXPECT_LE(month.minutes_per_cycle, *zone.longest_cycle_minutes * (1.0 + kTiny));
+                // One minute is the least that can be keyed.
+                EXPECT_LE(month.minutes_per_cycle,
+                          std::max(1.0, *zone.longest_cycle_minutes) * (1.0 + kTiny));
                 EXPECT_EQ(month.soak_minutes > 0.0, month.cycles_per_day > 1);
             }
         }
@@ -276,6 +293,8 @@ TEST(DemandProperties, EveryRuleIsKept) {
                 const double weeks = kDaysInMonth[m] / kDaysPerWeek;
                 if (rules.weekly_depth_cap_mm) {
                     EXPECT_LE(month.applied_mm / weeks, *rules.weekly_depth_cap_mm + kTiny);
+                    EXPECT_LE(month.by_percentage.applied_mm / weeks,
+                              *rules.weekly_depth_cap_mm * (1.0 + kTiny) + kTiny);
                 }
                 if (rules.days_per_week_cap) {
                     EXPECT_LE(month.days_per_week, *rules.days_per_week_cap + kTiny);

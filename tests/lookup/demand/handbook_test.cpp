@@ -30,7 +30,7 @@ TEST(Handbook, TurfCoefficientsElsewhere) {
     for (const double factor : turf_coefficients({TurfSeason::warm})) EXPECT_EQ(factor, 0.6);
 }
 
-// Test protocol of an irrigation trade body, from memory.
+// The irrigation industry's test protocol for climate-based controllers, from memory.
 TEST(Handbook, IntakeAndSurfaceStorage) {
     constexpr std::array<double, 7> kIntakeIn{.10, .15, .20, .35, .40, .50, .60};
     constexpr std::array<std::array<double, 7>, 4> kStorageIn{
@@ -61,6 +61,16 @@ TEST(Handbook, AvailableWaterLiesWithinThePublishedRanges) {
         const double in_per_ft = available_water_mm_per_m(kTextures[t]) * 0.3048 / 25.4;
         EXPECT_NEAR(in_per_ft, (kRangesInPerFt[t][0] + kRangesInPerFt[t][1]) / 2.0, 1e-12);
     }
+}
+
+TEST(Handbook, TexturesBetweenTakeTheNearestFinerRow) {
+    EXPECT_FALSE(is_tabulated(SoilTexture::silt_loam));
+    EXPECT_TRUE(is_tabulated(SoilTexture::loam));
+    EXPECT_EQ(soil_texture_name(SoilTexture::silt_loam), "silt loam");
+    // Loam and silt loam share a published range of available water, 1.5 to 2.3 in/ft.
+    EXPECT_EQ(available_water_mm_per_m(SoilTexture::silt_loam),
+              available_water_mm_per_m(SoilTexture::loam));
+    EXPECT_EQ(intake_mm_per_h(SoilTexture::sandy_clay), intake_mm_per_h(SoilTexture::clay));
 }
 
 // kmc 0.5 to 1.4, average 1: University of California Cooperative Extension, from memory.

@@ -117,11 +117,16 @@ TEST(MonthSchedule, EveryNightOfRandomSitesFitsItsWindow) {
         }
         for (std::size_t z = 0; z < tasks.size(); ++z) {
             const ZoneRuns& runs = schedule.zones[z];
-            const double lost = runs.lost_to_window_minutes + runs.lost_to_runs_cap_minutes +
-                                runs.lost_to_soil_minutes;
-            const double wanted_mm = (runs.minutes_a_day + lost) * runs.days.days_in_month *
+            if (runs.is_too_little) continue;
+            const double lost = runs.lost_to_runs_cap_minutes + runs.lost_to_soil_minutes;
+            const double wanted_mm = (runs.wanted_minutes_a_day + lost) * runs.days.days_in_month *
                                      tasks[z].rate_mm_per_h / 60.0;
             ASSERT_NEAR(wanted_mm, tasks[z].gross_mm, 1e-6) << site;
+            // Keyed: whole minutes, which bring what was wanted but for what the window took.
+            ASSERT_EQ(runs.cycles.minutes_each, std::round(runs.cycles.minutes_each)) << site;
+            ASSERT_GE(runs.minutes_a_day + runs.lost_to_window_minutes,
+                      0.95 * runs.wanted_minutes_a_day - 1.0)
+                << site;
             if (runs.lost_to_window_minutes > 0.0) ++cut;
         }
     }

@@ -75,12 +75,12 @@ TEST(NetNeed, OfMonthsAlikeIsAlike) {
     for (MonthClimate& month : climate.months) month.eto_mm = 30.0;
     climate.months[5].eto_mm = 30 * 4.0;
     climate.months[5].rain_mm = 40.0;
-    climate.months[6].eto_mm = 31 * 4.3;
+    climate.months[6].eto_mm = 31 * 4.05;
     climate.months[6].rain_mm = 80.0;
     const ZoneNumbers numbers = numbers_of(north_lawn(), climate);
     const double june_with_half_mm =
         0.8 * 120.0 - effective_rain_mm(climate.months[5], 96.0, {}, numbers.usable_storage_mm);
-    const double july_need_mm = 0.8 * 133.3;
+    const double july_need_mm = 0.8 * 125.55;
     const double july_rain_mm =
         effective_rain_mm(climate.months[6], july_need_mm, {}, numbers.usable_storage_mm);
     ASSERT_GT(june_with_half_mm / 30, (july_need_mm - july_rain_mm) / 31);
@@ -89,8 +89,10 @@ TEST(NetNeed, OfMonthsAlikeIsAlike) {
     ASSERT_EQ(year.peak_month_index, 5);
     EXPECT_EQ(year.months[5].effective_rain_mm, 0.0);
     EXPECT_NEAR(year.uncredited_rain_mm, 96.0 - june_with_half_mm, 1e-9);
-    // By hand: July's share of June's need, and what is left of its credit.
-    const double share = (july_need_mm - july_rain_mm) / 31 / (june_with_half_mm / 30);
+    // By hand: July's share of June's need, each midway between with and without rain, and what is
+    // left of its credit.
+    const double share =
+        (july_need_mm - july_rain_mm / 2) / 31 / ((96.0 + june_with_half_mm) / 2 / 30);
     EXPECT_NEAR(year.months[6].effective_rain_mm, july_rain_mm * 2.0 * (1.0 - share), 1e-9);
     EXPECT_GT(year.months[6].net_mm_per_day, 0.8 * year.months[5].net_mm_per_day);
 }
@@ -110,6 +112,26 @@ TEST(NetNeed, ThePeakIsTheGreatestOfWhatIsPlanned) {
     for (const MonthNeed& month : year.months) {
         EXPECT_LE(month.net_mm_per_day, year.months[6].net_mm_per_day);
     }
+}
+
+// Shrubs in a place of summer rain: July's need is hardly above June's and August's, and so is what
+// is planned for it. By the need with the rain credited alone it stood out threefold.
+TEST(NetNeed, MakesNoSpikeOfThePeakMonth) {
+    SiteClimate climate = merrow_climate();
+    for (MonthClimate& month : climate.months) {
+        month.eto_mm = 60.0;
+        month.rain_mm = 60.0;
+    }
+    climate.months[5].eto_mm = 30 * 4.3;
+    climate.months[6].eto_mm = 31 * 4.5;
+    climate.months[7].eto_mm = 31 * 4.1;
+    for (const std::size_t m : {5U, 6U, 7U}) climate.months[m].rain_mm = 100.0;
+    Zone shrubs = north_lawn();
+    shrubs.planting = PlantFactor{0.5};
+    const YearNeed year = year_need(numbers_of(shrubs, climate), climate);
+    ASSERT_EQ(year.peak_month_index, 6);
+    EXPECT_GT(year.months[5].net_mm_per_day, 0.75 * year.months[6].net_mm_per_day);
+    EXPECT_GT(year.months[7].net_mm_per_day, 0.6 * year.months[6].net_mm_per_day);
 }
 
 // Of two months, the one that needs more both with half the rain and without never gets less.

@@ -21,9 +21,24 @@ TEST(NewPlanting, KeepsItsOwnRuns) {
     EXPECT_EQ(zone.new_planting->runs_per_day, 4);
     EXPECT_EQ(zone.new_planting->days_per_week, 7.0);
     // By hand: 24 minutes a day of 35.56 mm/h on 139.35 m² for 21 days.
-    EXPECT_NEAR(zone.new_planting->applied_mm_per_day, 24.0 * 35.56 / 60.0, 1e-9);
+    EXPECT_NEAR(zone.new_planting->applied_mm_per_watering_day, 24.0 * 35.56 / 60.0, 1e-9);
     EXPECT_NEAR(zone.new_planting->volume_l.value_or(0.0), 21.0 * 14.224 * 139.35456, 1e-3);
     EXPECT_TRUE(zone.conflicts.empty());
+}
+
+// By hand: in May 2027 Mondays fall on 3, 10, 17, 24 and 31; 10 minutes of 35.56 mm/h on 139.35 m².
+TEST(NewPlanting, CountsWateringDaysByTheCalendar) {
+    LocalRules rules;
+    rules.allowed_days = {DayRule::weekdays, {true, false, false, false, false, false, false}};
+    const NewPlanting regime{5.0, 2, CalendarDay{2027, 5, 1}, {2027, 5, 31}};
+    const ZonePlan zone = plan_or_fail(merrow_climate(), {seeded_lawn(regime)}, rules).zones[0];
+    EXPECT_EQ(zone.new_planting->watering_days, 5);
+    EXPECT_NEAR(zone.new_planting->l_per_watering_day, 10.0 * 35.56 / 60.0 * 139.35456, 1e-3);
+    EXPECT_NEAR(zone.new_planting->volume_l.value_or(0.0),
+                5.0 * zone.new_planting->l_per_watering_day, 1e-9);
+    rules.allowed_days = {DayRule::odd_dates, {}};
+    const ZonePlan odd = plan_or_fail(merrow_climate(), {seeded_lawn(regime)}, rules).zones[0];
+    EXPECT_EQ(odd.new_planting->watering_days, 16);
 }
 
 TEST(NewPlanting, LeavesTheMonthlyPlanAsItIs) {
@@ -58,7 +73,7 @@ TEST(NewPlanting, KeepsTheLocalRulesAndTellsEachCut) {
     const auto lost = [&](const char* rule) {
         double minutes = 0.0;
         for (const Conflict& c : conflicts_of(zone, rule)) {
-            if (c.short_by.rfind("new planting", 0) == 0) minutes += c.short_minutes_per_week;
+            if (c.is_of_new_planting) minutes += c.short_minutes_per_week;
         }
         return minutes;
     };

@@ -20,8 +20,14 @@ TEST(PlantNeed, LandscapeCoefficientIsAProduct) {
 TEST(PlantNeed, APlantFactorIsWholeInItself) {
     for (const Exposure exposure : {Exposure::shaded, Exposure::hot}) {
         EXPECT_EQ(july(PlantFactor{0.5}, exposure), 0.5);
-        EXPECT_EQ(july(Turf{TurfSeason::cool}, exposure), 0.8);
     }
+}
+
+// Turf in the shade of trees: the range of kmc, our own rule for turf.
+TEST(PlantNeed, TurfTakesTheMicroclimateOfItsPlace) {
+    EXPECT_DOUBLE_EQ(july(Turf{TurfSeason::cool}, Exposure::shaded), 0.8 * 0.7);
+    EXPECT_DOUBLE_EQ(july(Turf{TurfSeason::warm}, Exposure::hot), 0.6 * 1.25);
+    EXPECT_DOUBLE_EQ(july(Turf{TurfSeason::cool, TurfCoefficients::flat, 0.9}), 0.8 * 0.9);
 }
 
 TEST(PlantNeed, ACropCoefficientGoesByMonth) {

@@ -36,13 +36,13 @@ TEST(SoilWater, AWaitWithRainIsHeldByTheNetNeedAndByADrySpell) {
     EXPECT_EQ(longest_wait_with_rain_days(13.5, 27.0, 0.0, 0.0), std::nullopt);
 }
 
-// 3 to 19 mm is what rain sensors can be set to: common practice.
-TEST(SoilWater, RainShutoffStaysWithinWhatSensorsHave) {
+// 1/8, 1/4, 1/2, 3/4 and 1 in are what rain sensors can be set to (from memory).
+TEST(SoilWater, RainShutoffIsASensorStepRoundedDown) {
     EXPECT_EQ(rain_shutoff_mm(13.5), 6);
     EXPECT_EQ(rain_shutoff_mm(2.0), 3);
-    EXPECT_EQ(rain_shutoff_mm(500.0), 19);
+    EXPECT_EQ(rain_shutoff_mm(500.0), 25);
     EXPECT_EQ(rain_shutoff_mm(38.0), 19);
-    EXPECT_EQ(rain_shutoff_mm(37.9), 18);
+    EXPECT_EQ(rain_shutoff_mm(37.9), 13);
 }
 
 }  // namespace

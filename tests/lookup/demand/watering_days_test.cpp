@@ -105,12 +105,12 @@ TEST(WateringDays, HaveNames) {
         return all;
     };
     const auto any = names(DayRule::any);
-    EXPECT_EQ(any.front(), "every fourth Mon");
+    EXPECT_EQ(any.front(), "every 4th Monday");
     EXPECT_EQ(any.back(), "every day");
     // As long at most, but less even than Monday, Wednesday and Friday.
     EXPECT_EQ(std::count(any.begin(), any.end(), "Mon, Tue, Fri"), 0);
     EXPECT_EQ(std::count(any.begin(), any.end(), "Mon, Wed, Fri"), 1);
-    EXPECT_EQ(std::count(any.begin(), any.end(), "every second Mon"), 2);
+    EXPECT_EQ(std::count(any.begin(), any.end(), "every other Monday"), 2);
     const auto odd = names(DayRule::odd_dates);
     EXPECT_NE(std::find(odd.begin(), odd.end(), "1, 5, 9, 13, 17, 21, 25, 29"), odd.end());
     EXPECT_EQ(names(DayRule::even_dates).back(), "every even date");

@@ -121,11 +121,12 @@ class WorkedExample : public testing::Test {
         expect_depth(section, "effective rain", month.effective_rain_mm);
         expect_depth(section, "net", month.net_mm);
         expect_depth(section, "gross", month.gross_mm);
-        expect_same(section, "minutes a week", month.minutes_per_week);
+        expect_same(section, "minutes a week", month.wanted_minutes_per_week);
         expect_same(section, "interval", month.interval_days.value_or(-1));
         expect_same(section, "days a week", month.days_per_week);
         expect_same(section, "cycles", month.cycles_per_day);
         expect_same(section, "minutes a cycle", month.minutes_per_cycle);
+        expect_step(section, "applied", month.applied_mm / kMmPerInch, month.applied_mm);
         expect_step(section, "volume", month.volume_l / kLitresPerGallon, month.volume_l);
     }
 
@@ -144,7 +145,8 @@ TEST_F(WorkedExample, AgreesWithTheCodeInEveryNumber) {
     const std::string july = "July, the month of greatest net need";
     EXPECT_EQ(lawn_.peak_need_month, 7);
     expect_month(july, 6);
-    expect_same(july, "minutes a day", lawn_.base_run.minutes_per_day);
+    expect_same(july, "minutes a day",
+                lawn_.months[6].wanted_minutes_per_week / lawn_.months[6].days_per_week);
     expect_month("October", 9);
     const std::string may = "May, a month near the peak";
     expect_month(may, 4);
@@ -159,7 +161,11 @@ TEST_F(WorkedExample, AgreesWithTheCodeInEveryNumber) {
         expect_printed(row[1], month.net_mm, name + ": net");
         expect_printed(row[2], month.percent_of_peak_need, name + ": share");
         expect_printed(row[3], month.days_per_week, name + ": days a week");
-        expect_printed(row[4], month.minutes_per_week, name + ": minutes a week");
+        expect_printed(row[4], month.wanted_minutes_per_week, name + ": minutes a week");
+        expect_printed(row[5], month.cycles_per_day * month.minutes_per_cycle,
+                       name + ": minutes a day");
+        expect_printed(row[6], month.by_percentage.percent, name + ": percentage");
+        expect_printed(row[7], month.by_percentage.applied_mm, name + ": by percentage");
     }
     expect_same("What July costs", "cost of July", lawn_.months[6].cost.value_or(0.0));
     EXPECT_TRUE(lawn_.conflicts.empty());

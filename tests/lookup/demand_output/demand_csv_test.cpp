@@ -37,6 +37,8 @@ TEST(DemandCsv, HasARowAZoneAndMonthUnderFixedHeaders) {
                                                  "gross_mm",
                                                  "applied_mm",
                                                  "short_mm",
+                                                 "excess_mm",
+                                                 "wanted_minutes_per_week",
                                                  "minutes_per_week",
                                                  "days_per_week",
                                                  "day_names",
@@ -45,16 +47,19 @@ TEST(DemandCsv, HasARowAZoneAndMonthUnderFixedHeaders) {
                                                  "soak_minutes",
                                                  "interval_days",
                                                  "percent_of_peak_need",
-                                                 "percent_of_base_run",
-                                                 "site_percent_to_enter",
-                                                 "site_too_much_mm",
+                                                 "program",
+                                                 "base_minutes_per_day",
+                                                 "base_days_per_week",
+                                                 "percent",
+                                                 "applied_by_percentage_mm",
+                                                 "excess_by_percentage_mm",
                                                  "volume_l",
                                                  "cost",
                                                  "dormant",
                                                  "conflicts"}));
     for (const auto& row : rows) EXPECT_EQ(row.size(), rows[0].size());
     EXPECT_EQ(rows[1][0], "north lawn");
-    EXPECT_EQ(rows[1][22], "true");
+    EXPECT_EQ(rows[1][27], "true");
     // July: 5.68 mm/day · 31 days · 0.8 = 140.9 mm; gross · 1.2658
     EXPECT_EQ(rows[7][1], "7");
     EXPECT_EQ(rows[7][3], "140.9");
@@ -67,16 +72,16 @@ TEST(DemandCsv, ConvertsToUsUnits) {
     const DemandReport report = test::merrow_demand(test::three_zones());
     const auto rows = rows_of(demand_csv(report, UnitSystem::us));
     EXPECT_EQ(rows[0][3], "need_in");
-    EXPECT_EQ(rows[0][20], "volume_gal");
+    EXPECT_EQ(rows[0][25], "volume_gal");
     EXPECT_EQ(rows[7][3], "5.55");  // 140.864 / 25.4
-    EXPECT_EQ(rows[7][20], fixed(report.plan.zones[0].months[6].volume_l / 3.785411784, 1));
+    EXPECT_EQ(rows[7][25], fixed(report.plan.zones[0].months[6].volume_l / 3.785411784, 1));
 }
 
 TEST(DemandCsv, NamesConflictsAndQuotesWhatNeedsIt) {
     const auto rows = rows_of(demand_csv(test::full_demand(), UnitSystem::metric));
     ASSERT_EQ(rows.size(), 1U + 3 * 12);
     EXPECT_EQ(rows[1][0], test::kHostileName);
-    EXPECT_NE(rows[7][23].find("window_hours"), std::string::npos);
+    EXPECT_NE(rows[7][28].find("window_hours"), std::string::npos);
 }
 
 }  // namespace

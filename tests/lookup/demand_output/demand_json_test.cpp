@@ -36,19 +36,27 @@ TEST(DemandJson, HasEveryNameThatTheContractFixes) {
                                  "percent_of_peak_need", "dormant"});
         }
         for (const Json& assumption : zone["assumed"]) {
-            expect_names(assumption, {"what", "value", "source", "standing"});
+            expect_names(assumption, {"what", "value", "source", "basis"});
         }
         for (const Json& conflict : zone["conflicts"]) {
-            expect_names(conflict, {"month", "rule", "short_by", "would_help"});
+            expect_names(conflict, {"month", "rule", "short_by", "remedy"});
         }
     }
     EXPECT_FALSE(json["zones"][0]["conflicts"].empty());
     const Json& site = json["site"];
-    expect_names(site, {"peak_need_month", "percent_of_peak_need", "thirstiest_zone", "volume_l",
-                        "cost", "fixed_schedule", "saving"});
+    expect_names(
+        site, {"peak_need_month", "percent_of_peak_need", "highest_need_zone", "volume_l", "cost",
+               "need", "by_percentage", "programs", "season_share", "comparisons"});
     EXPECT_EQ(site["percent_of_peak_need"].size(), 12U);
-    expect_names(site["fixed_schedule"], {"volume_l", "cost"});
-    expect_names(site["saving"], {"volume_l", "cost"});
+    EXPECT_EQ(json["schema_version"], kDemandSchemaVersion);
+    expect_names(site["by_percentage"], {"volume_l", "cost"});
+    for (const Json& program : site["programs"]) {
+        expect_names(program, {"program", "zones", "day_names", "percent", "set_by"});
+        EXPECT_EQ(program["percent"].size(), 12U);
+    }
+    for (const Json& comparison : site["comparisons"]) {
+        expect_names(comparison, {"name", "volume_l", "cost", "saving"});
+    }
 }
 
 TEST(DemandJson, GivesThePlansNumbersRounded) {
@@ -58,7 +66,7 @@ TEST(DemandJson, GivesThePlansNumbersRounded) {
     const ZoneMonth& month = report.plan.zones[0].months[6];
     // 5.68 mm/day · 31 days · 0.8; · 1 / (0.4 + 0.6 · 0.65)
     EXPECT_EQ(july["need_mm"], 140.9);
-    EXPECT_EQ(july["gross_mm"], 178.3);
+    EXPECT_EQ(july["gross_mm"], 178.31);
     EXPECT_EQ(july["month"], 7);
     EXPECT_EQ(july["minutes_per_week"], rounded(month.minutes_per_week, 1));
     EXPECT_EQ(july["minutes_per_cycle"], rounded(month.minutes_per_cycle, 2));
@@ -67,10 +75,12 @@ TEST(DemandJson, GivesThePlansNumbersRounded) {
     EXPECT_TRUE(july["days_per_week"].is_number_integer());
     EXPECT_EQ(json["zones"][0]["months"][0]["dormant"], true);
     EXPECT_TRUE(json["zones"][0]["months"][0]["interval_days"].is_null());
-    EXPECT_EQ(json["site"]["fixed_schedule"]["volume_l"],
-              rounded(report.plan.site.fixed_all_season.volume_l, 1));
-    EXPECT_EQ(json["site"]["saving"]["cost"], rounded(*report.plan.site.saving.cost, 2));
-    EXPECT_EQ(json["site"]["thirstiest_zone"], report.plan.site.thirstiest_zone);
+    const Comparison& first = report.plan.site.comparisons.front();
+    EXPECT_EQ(json["site"]["comparisons"][0]["name"], first.name);
+    EXPECT_EQ(json["site"]["comparisons"][0]["saving"]["cost"], rounded(*first.saving.cost, 2));
+    EXPECT_EQ(json["site"]["by_percentage"]["volume_l"],
+              rounded(report.plan.site.by_percentage.volume_l, 1));
+    EXPECT_EQ(json["site"]["highest_need_zone"], report.plan.site.highest_need_zone);
     EXPECT_EQ(json["query"]["postal"], "4021");
     EXPECT_EQ(json["months"][6]["eto_mm"], 176.1);
 }
@@ -82,7 +92,7 @@ TEST(DemandJson, NullsWhatIsNotKnown) {
     EXPECT_TRUE(bare["zones"][0]["peak_net_se_mm"].is_null());
     EXPECT_TRUE(bare["zones"][0]["cautious_peak_net_mm"].is_null());
     EXPECT_TRUE(bare["site"]["cost"].is_null());
-    EXPECT_TRUE(bare["site"]["saving"]["cost"].is_null());
+    EXPECT_TRUE(bare["site"]["comparisons"][0]["saving"]["cost"].is_null());
     EXPECT_TRUE(bare["zones"][0]["new_planting"].is_null());
     const Json none = parsed(test::merrow_demand(test::three_zones(), {.no_eto_at_all = true}));
     EXPECT_TRUE(none["site"]["peak_need_month"].is_null());

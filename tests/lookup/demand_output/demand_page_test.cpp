@@ -95,7 +95,7 @@ TEST(DemandPage, CanBeReadAloud) {
     EXPECT_NE(page.find("role=\"img\" aria-labelledby=\"chart-title chart-text\""),
               std::string::npos);
     EXPECT_NE(page.find("<title id=\"chart-title\">"), std::string::npos);
-    EXPECT_NE(page.find("Plants need most in July"), std::string::npos);
+    EXPECT_NE(page.find("Plant need is greatest in July"), std::string::npos);
     EXPECT_EQ(count_of(page, "<th>"), 0U);
     EXPECT_EQ(count_of(page, "scope=\"row\""), 13U + 12U);
 }
@@ -104,16 +104,19 @@ TEST(DemandPage, ShowsEverythingThatACustomerMustSee) {
     const DemandReport report = test::merrow_demand(test::three_zones());
     const std::string page = demand_page(report, UnitSystem::metric);
     for (const char* part :
-         {"Set the controller", "Then enter each month&#39;s percentage", "In millimetres a month",
-          "Days a week × minutes a day", "This plan", "Saving against all season", "MRW ",
-          "Rain shut-off", "±", "it is not a dry year", "Cautions", "Taken for granted", "Sources",
-          "Merrow station normals", "Local watering rules come first", "(memory)", "(seen)"}) {
+         {"Base schedule (peak month = 100%)", "Seasonal adjustment by month (%)",
+          "In millimetres a month", "Days per week: cycles × minutes", "Keyed by month",
+          "Peak schedule all season", "MRW ", "Rain sensor", "±", "not an 80th-percentile dry year",
+          "Cautions", "Assumptions and defaults", "Sources", "Merrow station normals",
+          "Check local watering rules", "(not checked against the source)",
+          "(checked against the source)"}) {
         EXPECT_NE(page.find(part), std::string::npos) << part;
     }
     EXPECT_EQ(page.find("class=\"alarm\""), std::string::npos);
+    EXPECT_LT(page.find("<h2>Cautions</h2>"), page.find("<h2>Base schedule"));
     const std::string strict =
         demand_page(test::merrow_demand(test::three_zones_of_a_strict_town()), UnitSystem::metric);
-    EXPECT_LT(strict.find("class=\"alarm\""), strict.find("Set the controller"));
+    EXPECT_LT(strict.find("class=\"alarm\""), strict.find("Base schedule"));
     for (const std::string& caution : report.plan.cautions) {
         EXPECT_NE(page.find(escaped(caution)), std::string::npos) << caution;
     }
@@ -134,7 +137,7 @@ TEST(DemandPage, GivesManyZonesTheWholeWidth) {
     EXPECT_NE(page.find("<section class=\"year many\">"), std::string::npos);
     EXPECT_EQ(count_of(page, "<div class=\"tables\">"), 1U);
     // Two tables of three zones, each with its own headings.
-    EXPECT_EQ(count_of(page, "<caption>Days a week × minutes a day</caption>"), 2U);
+    EXPECT_EQ(count_of(page, "<caption>Days per week: cycles × minutes</caption>"), 2U);
     for (const char* name : {"north lawn", "upper north lawn", "upper play meadow"}) {
         EXPECT_EQ(count_of(page, std::string("<th scope=\"col\">") + name + "</th>"), 1U) << name;
     }

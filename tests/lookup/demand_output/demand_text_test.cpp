@@ -4,6 +4,7 @@
 
 #include <algorithm>
 
+#include "lookup/demand_output/demand_sentences.hpp"
 #include "schema/text/text_wrapping.hpp"
 #include "tests/support/demand_reports.hpp"
 #include "tests/support/lines_of_text.hpp"
@@ -32,14 +33,15 @@ TEST(DemandText, FitsTheScreen) {
     }
 }
 
-TEST(DemandText, TellsWhatToEnterFirst) {
+TEST(DemandText, PutsCautionsAndSettingsFirst) {
     const std::string text = demand_text(test::merrow_demand(test::three_zones()), kInches, 80);
     std::size_t before = 0;
     for (const char* part :
-         {"Merrow Ford, XM 4021", "The plan keeps every rule", "Set the controller",
-          "Then enter each month's percentage", "Rain shut-off", "north lawn, month by month",
-          "The year's water and its cost", "How sure", "Taken for granted", "Local rules as given",
-          "Cautions", "About the climate's numbers", "Sources"}) {
+         {"Merrow Ford, XM 4021", "Cautions", "The schedule meets all rules entered.",
+          "Base schedule (peak month = 100%)", "Seasonal adjustment by month (%)", "Rain sensor",
+          "north lawn: days and minutes by month", "Water use and cost by year", "Uncertainty",
+          "Assumptions and defaults", "Watering rules used", "About the climate's numbers",
+          "Sources"}) {
         const std::size_t at = text.find(part);
         ASSERT_NE(at, std::string::npos) << part << "\n" << text;
         EXPECT_GE(at, before) << part;
@@ -47,52 +49,68 @@ TEST(DemandText, TellsWhatToEnterFirst) {
     }
 }
 
-TEST(DemandText, TellsConflictsLoudlyBeforeAnythingElse) {
+TEST(DemandText, PutsConflictsBeforeTheSettings) {
     const DemandReport report = test::merrow_demand(test::three_zones_of_a_strict_town());
     const std::string text = demand_text(report, kMetric, 80);
-    for (const ZonePlan& zone : report.plan.zones) {
-        ASSERT_FALSE(zone.conflicts.empty());
-        const Conflict& worst = *std::max_element(
-            zone.conflicts.begin(), zone.conflicts.end(),
-            [](const Conflict& a, const Conflict& b) { return a.short_mm < b.short_mm; });
-        EXPECT_TRUE(
-            says(text, "short by " + worst.short_by + ". It would help: " + worst.would_help + "."))
-            << worst.short_by;
-    }
-    const std::size_t alarm = text.find("*** RULES AND NEED COLLIDE ***");
+    for (const ZonePlan& zone : report.plan.zones) ASSERT_FALSE(zone.conflicts.empty());
+    const std::size_t alarm = text.find("*** WATERING RULES LEAVE SOME ZONES SHORT OF WATER ***");
     ASSERT_NE(alarm, std::string::npos);
-    EXPECT_LT(alarm, text.find("Set the controller"));
-    EXPECT_TRUE(says(text, "! north lawn, July: "));
-    EXPECT_TRUE(says(text, "It would help: "));
-    EXPECT_EQ(text.find("keeps every rule"), std::string::npos);
-    EXPECT_TRUE(says(text, "the saving says little"));
+    EXPECT_LT(alarm, text.find("Base schedule"));
+    EXPECT_TRUE(says(text, "; short by "));
+    EXPECT_TRUE(says(text, ". To fix: "));
+    EXPECT_EQ(text.find("meets all rules"), std::string::npos);
+    EXPECT_TRUE(says(text, "do not quote the savings"));
+}
+
+/// Sixty zones alike: each rule is one sentence.
+TEST(DemandText, SaysAConflictOfManyZonesOnce) {
+    std::string zones = "[site]\nallowed_days = [\"Mon\"]\nwindow_hours = 0.5\n";
+    for (int z = 1; z <= 60; ++z) {
+        zones += "[[zone]]\nname = \"bed " + std::to_string(z) +
+                 "\"\nplanting = \"cool turf\"\narea_m2 = 90\nrate_mm_per_h = 20\n";
+    }
+    const DemandReport report = test::merrow_demand(zones);
+    EXPECT_LE(conflict_sentences(report, kMetric).size(), 4U);
+    EXPECT_TRUE(says(demand_text(report, kMetric, 80), "Also 59 other zones: "));
+}
+
+// The months after the worst one are those of less shortage, whatever their order in the year.
+TEST(DemandText, NamesTheWorstMonthFirst) {
+    DemandReport report = test::merrow_demand(test::three_zones());
+    Conflict april{4, "allowed_days", "1 day", "more days"};
+    april.drawn_mm = 6.7;
+    Conflict july = april;
+    july.month = 7;
+    july.drawn_mm = 16.4;
+    report.plan.zones[0].conflicts = {april, july};
+    EXPECT_TRUE(says(demand_text(report, kMetric, 80), "north lawn, July: "));
+    EXPECT_TRUE(says(demand_text(report, kMetric, 80), "Also in Apr, less."));
 }
 
 TEST(DemandText, SaysWhatToSwitchOff) {
     DemandReport report = test::merrow_demand(test::three_zones());
-    report.plan.site.curve.percent_to_enter.fill(20);
-    report.plan.zones[0].months[0].net_mm = 0.0;
-    report.plan.zones[1].months[3].net_mm = 0.0;
-    report.plan.zones[1].months[3].dormant = false;
+    for (ProgramPlan& program : report.plan.site.programs) program.percent.fill(20);
+    for (ZonePlan& zone : report.plan.zones) {
+        for (ZoneMonth& month : zone.months) month.off = Off::no;
+    }
+    report.plan.zones[0].months[0].off = Off::dormant;
+    report.plan.zones[1].months[3].off = Off::no_need;
     const std::string text = demand_text(report, kMetric, 80);
-    const std::size_t at = text.find("Switch off what is dormant or needs nothing: ");
-    ASSERT_NE(at, std::string::npos);
-    const std::string sentence = text.substr(at, text.find("\n\n", at) - at);
-    EXPECT_TRUE(says(sentence, "north lawn in Jan")) << sentence;
-    EXPECT_TRUE(says(sentence, "Apr")) << sentence;
-    EXPECT_TRUE(says(sentence, "shrub border in ")) << sentence;
+    EXPECT_TRUE(says(text, "Turn these zones off: north lawn in Jan; shrub border in Apr."))
+        << text;
 }
 
 TEST(DemandText, ShowsAMonthOfAZoneALine) {
     const DemandReport report = test::merrow_demand(test::three_zones());
     const std::string text = demand_text(report, kMetric, 80);
-    const std::string table = text.substr(text.find("north lawn, month by month"));
+    const std::string table = text.substr(text.find("north lawn: days and minutes by month"));
     // July's ETo is 5.68 mm/day · 31 days = 176.08; cool turf takes 0.8 of it, 140.9 mm. No rain is
     // credited in the peak month; DU 0.65 asks for 1 / (0.4 + 0.6 · 0.65) = 1.2658 of it, 178.3.
     EXPECT_TRUE(says(line_with(table, "Jul"), "Jul 140.9 0.0 140.9 178.3 100 ")) << table;
     EXPECT_TRUE(says(line_with(table, "Jan"), "dormant")) << table;
     const std::string narrow = demand_text(report, kMetric, kTextColumns);
-    const std::string short_table = narrow.substr(narrow.find("north lawn, month by month"));
+    const std::string short_table =
+        narrow.substr(narrow.find("north lawn: days and minutes by month"));
     EXPECT_TRUE(says(line_with(short_table, "Jul"), "Jul 140.9 0.0 140.9 100 "));
     EXPECT_TRUE(says(short_table, "Dormant: Jan, Dec"));
 }
@@ -101,26 +119,27 @@ TEST(DemandText, ShowsTwelvePercentagesEitherWay) {
     const DemandReport report = test::merrow_demand(test::three_zones());
     const std::string wide = demand_text(report, kMetric, kWideColumns);
     const std::string narrow = demand_text(report, kMetric, kTextColumns);
+    ASSERT_FALSE(report.plan.site.programs.empty());
+    const std::string label = report.plan.site.programs.size() == 1 ? "Adjust, %" : "Program 1, %";
     std::string numbers;
     std::string found;
-    for (std::size_t m = 0; m < kMonths; ++m) {
-        numbers += " " + std::to_string(report.plan.site.curve.percent_to_enter[m]) +
-                   (report.plan.site.curve.days_cut_first[m] ? "*" : "");
+    for (const int percent : report.plan.site.programs[0].percent) {
+        numbers += " " + std::to_string(percent);
     }
-    EXPECT_TRUE(says(line_with(wide, "Enter, %"), "Enter, %" + numbers)) << wide;
+    EXPECT_TRUE(says(line_with(wide, label), label + numbers)) << wide;
     for (const std::string& line : lines_of(narrow)) {
-        if (line.starts_with("Enter, %")) found += line.substr(std::string("Enter, %").size());
+        if (line.starts_with(label)) found += line.substr(label.size());
     }
     EXPECT_TRUE(says(found, numbers.substr(1))) << found;
 }
 
-TEST(DemandText, NamesEachAssumptionWithItsSourceAndStanding) {
+TEST(DemandText, NamesEachAssumptionWithItsSourceAndBasis) {
     const DemandReport report = test::merrow_demand(test::three_zones());
     const std::string text = demand_text(report, kMetric, 80);
     for (const ZonePlan& zone : report.plan.zones) {
         for (const Assumption& assumption : zone.assumed) {
             EXPECT_TRUE(says(text, assumption.value)) << assumption.value;
-            EXPECT_TRUE(says(text, "(" + std::string(standing_name(assumption.standing)) + ")"));
+            EXPECT_TRUE(says(text, "(" + std::string(basis_name(assumption.basis)) + ")"));
         }
     }
     EXPECT_TRUE(says(text, "for north lawn and shrub border")) << text;
@@ -128,16 +147,16 @@ TEST(DemandText, NamesEachAssumptionWithItsSourceAndStanding) {
 
 TEST(DemandText, IsHonestAboutWhatIsNotKnown) {
     const std::string with = demand_text(test::merrow_demand(test::three_zones()), kMetric, 80);
-    EXPECT_TRUE(says(with, "it is not a dry year"));
+    EXPECT_TRUE(says(with, "not an 80th-percentile dry year"));
     const std::string without = demand_text(
         test::merrow_demand(test::three_zones(), {.standard_errors = false}), kMetric, 80);
     EXPECT_EQ(without.find("±"), std::string::npos);
-    EXPECT_TRUE(says(without, "states no standard errors"));
+    EXPECT_TRUE(says(without, "no uncertainty can be given"));
     std::string unpriced = test::three_zones();
     const std::size_t water = unpriced.find("[water]");
     unpriced.erase(water, unpriced.find("[[zone]]") - water);
     const std::string text = demand_text(test::merrow_demand(unpriced), kMetric, 80);
-    EXPECT_TRUE(says(text, "No water price was given"));
+    EXPECT_TRUE(says(text, "No water price given"));
     EXPECT_EQ(text.find("MRW"), std::string::npos);
     EXPECT_TRUE(says(with, "MRW "));
 }

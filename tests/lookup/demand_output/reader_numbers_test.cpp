@@ -12,7 +12,7 @@ TEST(ReaderNumbers, AreInTheReadersUnits) {
     EXPECT_EQ(depth_with_unit(25.4, kMetric), "25.4 mm");
     EXPECT_EQ(volume_with_unit(3785.411784, kInches), "1,000 gal");
     EXPECT_EQ(volume_with_unit(3785.411784, kMetric), "3.8 m³");
-    EXPECT_EQ(volume_with_unit(950.0, kMetric), "950 l");
+    EXPECT_EQ(volume_with_unit(950.0, kMetric), "950 L");
     EXPECT_EQ(volume_with_unit(-5000.0, kMetric), "-5.0 m³");
     EXPECT_EQ(volume_number(1234567.0, kMetric), "1,234,567");
     EXPECT_EQ(volume_number(999.4, kMetric), "999");
@@ -36,13 +36,24 @@ TEST(ReaderNumbers, WriteTimesAndDays) {
     EXPECT_EQ(run_length(0.5), "30 s");
     EXPECT_EQ(run_length(8.0), "8 min");
     EXPECT_EQ(run_length(3.9), "3.9 min");
-    EXPECT_EQ(run_length(60.0), "1 h");
-    EXPECT_EQ(run_length(130.0), "2 h 10 min");
+    EXPECT_EQ(run_length(66.0), "66 min");
+    EXPECT_EQ(run_length(130.0), "130 min");
     EXPECT_EQ(days_number(3.0), "3");
     EXPECT_EQ(days_number(3.5), "3.5");
-    EXPECT_EQ(days_number(0.5), "1/2");
-    EXPECT_EQ(days_number(0.25), "1/4");
+    EXPECT_EQ(days_number(0.5), "every 2 wk");
+    EXPECT_EQ(days_number(0.25), "every 4 wk");
+    // A share of a day that is no such interval is not "1/1".
+    EXPECT_EQ(days_number(0.7), "0.7");
+    EXPECT_EQ(days_number(0.93), "0.9");
     EXPECT_EQ(days_number(0.0), "0");
+}
+
+TEST(ReaderNumbers, PutUsUnitsFirstForAReaderOfThem) {
+    const std::string text = "Area: 139.4 m² (1500 ft²) at 5.1 mm/h (0.20 in/hr) (common practice)";
+    EXPECT_EQ(in_reader_units(text, kMetric), text);
+    EXPECT_EQ(in_reader_units(text, kInches),
+              "Area: 1500 ft² (139.4 m²) at 0.20 in/hr (5.1 mm/h) (common practice)");
+    EXPECT_EQ(in_reader_units("none (mm)", kInches), "none (mm)");
 }
 
 TEST(ReaderNumbers, AreWrittenInAsciiWhereTheLocaleIs) {

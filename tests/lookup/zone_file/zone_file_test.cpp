@@ -180,7 +180,7 @@ TEST(ZoneFile, NamesLineAndNearestKeyOfAMistake) {
               "garden.toml:1: unknown key \"watr\" in the zone file; did you mean "
               "\"water\"?");
     EXPECT_EQ(message_of("window_hours = 8\n" + zone_with("")),
-              "garden.toml:1: the key \"window_hours\" stands outside of every table; it belongs "
+              "garden.toml:1: the key \"window_hours\" is outside of every table; it belongs "
               "in [site]");
     EXPECT_EQ(
         message_of("[water]\nunit = \"m3\"\ntiers = [{ upto = 3, price = 1 }]\n" + zone_with("")),
@@ -197,8 +197,8 @@ TEST(ZoneFile, NamesLineAndKeyOfAValueThatDoesNotFit) {
              {"root_depth_in = 0", "from 0.9843 to 118.1"},
              {"soil = \"mud\"", "must be \"clay\", \"silty clay\""},
              {"soil = 3", "must be \"clay\""},
-             {"rain_credit = 1.5", "\"dependable\", or a number from 0 to 1"},
-             {"rain_credit = \"all\"", "\"half\", \"none\", \"scs\" or \"dependable\""},
+             {"rain_credit = 1.5", "\"soil-storage\", or a number from 0 to 1"},
+             {"rain_credit = \"all\"", "\"half\", \"none\" or \"soil-storage\""},
              {"dormant_months = [13]", "a list of months"},
              {"dormant_months = [1.5]", "a list of months"},
              {"dormant_months = \"Jan\"", "a list of months"},
@@ -253,7 +253,7 @@ TEST(ZoneFile, NamesWhatIsMissing) {
     EXPECT_NE(message_of("[[zone]]\narea_m2 = 5\nplant_factor = 0.5\n").find("how it is watered"),
               std::string::npos);
     EXPECT_EQ(message_of(zone_with("plants = 5")),
-              "garden.toml:5: the key \"plants\" means nothing without \"emitters\"");
+              "garden.toml:5: the key \"plants\" needs \"emitters\"");
     EXPECT_EQ(message_of(zone_with("new_planting_until = 2030-05-01")),
               "garden.toml:5: the key \"new_planting_until\" needs \"new_planting_minutes\"");
     EXPECT_EQ(message_of("[water]\nunit = \"m3\"\n" + zone_with("")),

@@ -106,7 +106,8 @@ ZoneValues zone_with_key(const ZoneKey& key, double value_si) {
     }
     if (key.quantity == new_planting_runs) add(new_planting_minutes, 5.0);
     if (key.quantity == tolerated_salinity) add(water_salinity, 1.0);
-    if (key.quantity != area) add(area, 100.0);
+    // The wetted area is part of the planted one.
+    if (key.quantity != area) add(area, key.quantity == wetted_area ? value_si : 100.0);
     values.values.push_back({&key, {}, value_si});
     return values;
 }

@@ -138,8 +138,7 @@ TEST(ZoneOptions, NameTheOptionThatIsWrong) {
               "--efficiency excludes --distribution-uniformity; keep one of them");
     EXPECT_EQ(message_of_options(with({"--area-ft2", "7"})),
               "--area-m2 says again what --area-ft2 says; keep one of them");
-    EXPECT_EQ(message_of_options(with({"--wetted-m2", "7"})),
-              "--wetted-m2 means nothing without --emitters");
+    EXPECT_EQ(message_of_options(with({"--wetted-m2", "7"})), "--wetted-m2 needs --emitters");
     EXPECT_EQ(message_of_options(with({"--tiers", "10:a"})),
               "--tiers must be a list of prices, each but the last with where it ends");
     EXPECT_EQ(message_of_options(with({"--billing-months", "2"})),

@@ -1,0 +1,58 @@
+// The year keyed by percentage: a base run for each zone, and for each program of the controller
+// one percentage a month, which scales the run times and leaves days and cycles as they are.
+//
+// Zones are gathered into programs by kind of need: as few programs as keep the excess of the year
+// below kProgramExcess, at most as many as the controller has. Base runs and percentages are chosen
+// together, in whole steps, so that no month brings less than kMinShareOfNeed of its target and the
+// year departs least from it.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "lookup/demand/controller.hpp"
+#include "lookup/demand/cycle_and_soak.hpp"
+#include "lookup/demand/local_rules.hpp"
+#include "lookup/demand/month_schedule.hpp"
+#include "lookup/demand/plan.hpp"
+#include "schema/base/calendar.hpp"
+
+namespace thirstline {
+
+/// Share of a program's water by which zones of one program may exceed their need together, so that
+/// a further program is not worth its trouble. Our own rule.
+inline constexpr double kProgramExcess = 0.03;
+
+struct PercentageTask {
+    ZoneTask peak_task;                 ///< of the base month
+    std::optional<ZoneRuns> peak_runs;  ///< as scheduled; empty or without cycles: never on
+    double area_m2 = 0.0;
+    std::optional<int> program;   ///< as the owner wants it
+    Monthly<double> target_mm{};  ///< gross, within the season, that the rules leave
+    Monthly<bool> is_on{};
+};
+
+struct ZonePercentages {
+    int program = 0;  ///< 1 or more; 0: never on
+    DayPattern days;  ///< of the base run, in its month
+    Cycles base;
+    Monthly<PercentageMonth> months;  ///< percent, days and applied depth
+};
+
+struct PercentageProgram {
+    Monthly<int> percent{};
+    Monthly<std::optional<std::size_t>> set_by;  ///< index of the zone of the highest need
+};
+
+struct PercentageSchedule {
+    std::vector<ZonePercentages> zones;  ///< as the tasks
+    std::vector<PercentageProgram> programs;
+};
+
+[[nodiscard]] PercentageSchedule percentage_schedule(const std::vector<PercentageTask>& tasks,
+                                                     const LocalRules& rules,
+                                                     const Controller& controller,
+                                                     const Monthly<double>& season_share);
+
+}  // namespace thirstline
