@@ -165,8 +165,7 @@ Result<Survey> Survey::make(const Recipe& recipe, SourceGrids& sources) {
             all_known(dew_point) && all_known(c.u2_m_per_s) && all_known(c.rs_mj_m2_day);
         if (!complete || !std::isfinite(place.elevation_m)) continue;
         ++survey.complete_places_;
-        const ReferenceEtProfile profile =
-            reference_et_profile(c, sun, {}, {recipe.reference, recipe.site_correction});
+        const ReferenceEtProfile profile = reference_et_profile(c, sun, {}, et_options_of(recipe));
         add(ratios, at, by_month([&](std::size_t m) {
                 const double hargreaves =
                     hargreaves_eto_mm_per_day(c.tmax_c[m], c.tmin_c[m], sun.ra_mj_m2_day[m]);

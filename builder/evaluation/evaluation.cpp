@@ -99,7 +99,7 @@ class EvaluationRun {
         result_.eto_error_factor = stations_->fusion.eto_error_factor();
         const bool counts_typical = counts_typical_years(stations_->fusion);
         for (const StationPlace& place : stations_->fusion.places())
-            observations_.push_back(observation_of(place, recipe_.reference, counts_typical));
+            observations_.push_back(observation_of(place, et_options_of(recipe_), counts_typical));
         return {};
     }
 
@@ -169,7 +169,7 @@ class EvaluationRun {
         holdout_ = station_places(table.stations, inputs);
         for (const StationPlace& place : holdout_) {
             add_station(place, table.stations[place.station].country, nullptr,
-                        observation_of(place, recipe_.reference, true));
+                        observation_of(place, et_options_of(recipe_), true));
         }
         return {};
     }

@@ -107,7 +107,7 @@ void add_own_temperature(ScoredStation& scored, const LeftOutStation& station,
     const auto set = [&](Estimator estimator, const DriverYear& others) {
         of(of(scored, estimator), ScoredVariable::eto_own_temperature) =
             eto_with_own_temperature_mm_per_day(place, others,
-                                                context.with_stations.recipe.reference);
+                                                et_options_of(context.with_stations.recipe));
     };
     set(Estimator::fused,
         drivers_beside_temperature(context.with_stations.fusion, place, station.left_out));

@@ -52,7 +52,7 @@ constexpr std::array<ScoredVariable, 5> kMeanVariables{ScoredVariable::tmax, Sco
 
 }  // namespace
 
-Observation observation_of(const StationPlace& place, ReferenceSurface reference,
+Observation observation_of(const StationPlace& place, const EtOptions& options,
                            bool counts_typical_years) {
     using enum ScoredVariable;
     Observation observation;
@@ -75,7 +75,7 @@ Observation observation_of(const StationPlace& place, ReferenceSurface reference
     if (all_known(place.reported_eto_mm_per_day)) of(values, eto) = place.reported_eto_mm_per_day;
     if (!has_all_drivers(place)) return observation;
     of(values, eto_own_temperature) =
-        reference_et_profile(place.own, place.sun, {}, {reference, false}).eto_mm_per_day;
+        reference_et_profile(place.own, place.sun, {}, options).eto_mm_per_day;
     if (!all_known(of(values, eto))) of(values, eto) = of(values, eto_own_temperature);
     return observation;
 }

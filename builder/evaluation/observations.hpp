@@ -26,7 +26,7 @@ struct Observation {
 
 /// Temperatures of a typical year count only if `counts_typical_years`: its months are single ones,
 /// and its extremes are those of whole hours.
-[[nodiscard]] Observation observation_of(const StationPlace& place, ReferenceSurface reference,
+[[nodiscard]] Observation observation_of(const StationPlace& place, const EtOptions& options,
                                          bool counts_typical_years);
 
 /// What stations must measure to stand in for one another.

@@ -36,7 +36,7 @@ DriverYear drivers_beside_temperature(const Fusion& fusion, const StationPlace& 
 
 Monthly<double> eto_with_own_temperature_mm_per_day(const StationPlace& place,
                                                     const DriverYear& others,
-                                                    ReferenceSurface reference) {
+                                                    const EtOptions& options) {
     DriverYear drivers = others;
     of(drivers, Driver::rain_root) = kUnknownYear;
     for (const Driver driver : {Driver::mean_temperature, Driver::temperature_range})
@@ -50,8 +50,7 @@ Monthly<double> eto_with_own_temperature_mm_per_day(const StationPlace& place,
         if (std::isnan(climate.rs_mj_m2_day[month]) && place.sun.ra_mj_m2_day[month] < 1.0)
             climate.rs_mj_m2_day[month] = 0.0;
     }
-    Monthly<double> eto =
-        reference_et_profile(climate, place.sun, {}, {reference, false}).eto_mm_per_day;
+    Monthly<double> eto = reference_et_profile(climate, place.sun, {}, options).eto_mm_per_day;
     for (std::size_t month = 0; month < kMonths; ++month) {
         if (std::isnan(climate.rs_mj_m2_day[month]) || std::isnan(climate.u2_m_per_s[month]) ||
             std::isnan(climate.vapour_pressure_kpa[month]))

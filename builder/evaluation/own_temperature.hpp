@@ -15,6 +15,6 @@ namespace thirstline {
 /// any is unknown.
 [[nodiscard]] Monthly<double> eto_with_own_temperature_mm_per_day(const StationPlace& place,
                                                                   const DriverYear& others,
-                                                                  ReferenceSurface reference);
+                                                                  const EtOptions& options);
 
 }  // namespace thirstline

@@ -55,13 +55,18 @@ Result<Provenance> provenance_of(Database& database, const std::string& selectio
     const auto metadata = [&database](const char* key) {
         return on_one_line(database.metadata(key));
     };
-    return Provenance{
-        metadata("title"),           metadata("region"),
-        metadata("publisher"),       metadata("notice"),
-        metadata("period"),          metadata("reference"),
-        metadata("site_correction"), metadata("content_sha256"),
-        on_one_line(selection),      std::string("thirstline-builder ") + kProgramVersion,
-        std::move(sources)};
+    return Provenance{metadata("title"),
+                      metadata("region"),
+                      metadata("publisher"),
+                      metadata("notice"),
+                      metadata("period"),
+                      metadata("reference"),
+                      metadata("site_correction"),
+                      metadata("soil_heat_flux"),
+                      metadata("content_sha256"),
+                      on_one_line(selection),
+                      std::string("thirstline-builder ") + kProgramVersion,
+                      std::move(sources)};
 }
 
 std::string licences(const Provenance& provenance) {
@@ -94,6 +99,7 @@ std::vector<std::pair<std::string, std::string>> provenance_items(const Provenan
         {"PERIOD", provenance.period},
         {"ETO", reference_et_name(provenance)},
         {"SITE_CORRECTION", provenance.site_correction},
+        {"SOIL_HEAT_FLUX", provenance.soil_heat_flux},
         {"SELECTION", provenance.selection},
         {"LICENCE", licences(provenance)},
         {"ATTRIBUTION", attributions(provenance)},
@@ -112,6 +118,7 @@ std::string provenance_text(const Provenance& provenance) {
     text += line("period", provenance.period);
     text += line("ETo", reference_et_name(provenance));
     text += line("site correction", provenance.site_correction);
+    text += line("soil heat flux", provenance.soil_heat_flux);
     text += line("selection", provenance.selection);
     text += line("licences", licences(provenance));
     text += line("made from", "a database of content SHA-256 " + provenance.content_sha256 +

@@ -20,6 +20,7 @@ struct Provenance {
     std::string period;
     std::string reference;        ///< "short" or "tall"
     std::string site_correction;  ///< "reference" or "none"
+    std::string soil_heat_flux;   ///< "none" or "monthly"; empty before format 1.2
     std::string content_sha256;   ///< of the database
     std::string selection;        ///< what of it was exported; empty for everything
     std::string program;          ///< name and version

@@ -34,7 +34,7 @@ void reject_by_neighbours(StationSet& set, std::size_t station, Driver driver,
 /// What the stations' own reports of ETo say besides the drivers.
 EtoStations eto_stations(const Recipe& recipe, const Survey& survey, const Fusion& fusion,
                          StationSet& set) {
-    const EtOptions options{recipe.reference, recipe.site_correction};
+    const EtOptions options = et_options_of(recipe);
     std::vector<EtoAtStation> stations;
     for (std::size_t p = 0; p < fusion.places().size(); ++p) {
         const StationPlace& place = fusion.places()[p];

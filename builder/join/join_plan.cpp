@@ -20,6 +20,13 @@ const std::string& metadata_of(const JoinedBaseline& baseline, std::string_view 
     return found == baseline.metadata.end() ? kNone : found->second;
 }
 
+/// The same for what the numbers mean: files before format 1.2 do not state the soil heat flux, and
+/// have the monthly one.
+std::string meaning_of(const JoinedBaseline& baseline, std::string_view key) {
+    const std::string& value = metadata_of(baseline, key);
+    return value.empty() && key == "soil_heat_flux" ? "monthly" : value;
+}
+
 /// The name by which messages call a baseline.
 const std::string& first_file(const JoinedBaseline& baseline) {
     return baseline.inputs.front()->path();
@@ -82,12 +89,12 @@ class Overlay {
     Result<void> check_agreement() {
         const JoinedBaseline& base = *baselines_.front();
         for (const JoinedBaseline* baseline : baselines_) {
-            for (const char* key : {"reference", "site_correction"}) {
-                if (metadata_of(*baseline, key) == metadata_of(base, key)) continue;
+            for (const char* key : {"reference", "site_correction", "soil_heat_flux"}) {
+                if (meaning_of(*baseline, key) == meaning_of(base, key)) continue;
                 return fail(ErrorCode::bad_input,
-                            first_file(base) + " is of " + key + " \"" + metadata_of(base, key) +
+                            first_file(base) + " is of " + key + " \"" + meaning_of(base, key) +
                                 "\" and " + first_file(*baseline) + " of \"" +
-                                metadata_of(*baseline, key) +
+                                meaning_of(*baseline, key) +
                                 "\": their numbers do not mean the same",
                             "build both alike");
             }

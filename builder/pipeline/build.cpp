@@ -302,6 +302,7 @@ class Build {
             {"period", recipe_.period},
             {"reference", std::string(reference_name(recipe_.reference))},
             {"site_correction", recipe_.site_correction ? "reference" : "none"},
+            {"soil_heat_flux", soil_heat_name(recipe_.soil_heat)},
             {"points", std::to_string(outcome_.totals.points)},
             {"incomplete_points", std::to_string(outcome_.totals.incomplete_points)},
             {"other_input_files", other_files},

@@ -61,7 +61,7 @@ StepValues values_at(LatLon position, const PlaceInputs& place, double elevation
     if (!has_any(values.climate.tmax_c)) return values;
     values.uncorrected_eto =
         reference_et_profile(values.climate, sun, context.survey.around(values.climate),
-                             {context.recipe.reference, false})
+                             {context.recipe.reference, false, context.recipe.soil_heat})
             .eto_uncorrected_mm_per_day;
     return values;
 }
@@ -90,7 +90,7 @@ PointRecord point_record(LatLon position, const PlaceInputs& place, double eleva
         record.rain_se_mm = fused.rain_se_mm;
     }
     if (std::isfinite(elevation_m) && has_any(climate.tmax_c)) {
-        const EtOptions options{context.recipe.reference, context.recipe.site_correction};
+        const EtOptions options = et_options_of(context.recipe);
         const Surroundings around = context.survey.around(climate);
         const ReferenceEtProfile profile = reference_et_profile(climate, sun, around, options);
         record.eto_mm_per_day = profile.eto_mm_per_day;

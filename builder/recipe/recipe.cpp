@@ -24,6 +24,8 @@ void read_baseline(RecipeTable table, Recipe& recipe) {
     recipe.reference = reference_of_name(table.choice("reference", {"short", "tall"}, "short"));
     recipe.site_correction =
         table.choice("site_correction", {"reference", "none"}, "reference") == "reference";
+    if (table.choice("soil_heat_flux", {"none", "monthly"}, "none") == "monthly")
+        recipe.soil_heat = SoilHeat::monthly;
     recipe.period = table.required_text("period", "\"1991-2020\"");
     table.refuse_other_keys();
 }

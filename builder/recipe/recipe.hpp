@@ -8,6 +8,7 @@
 #include "builder/grids/variables_and_units.hpp"
 #include "builder/recipe/source_terms.hpp"
 #include "builder/recipe/station_recipe.hpp"
+#include "builder/reference_et/monthly_reference_et.hpp"
 #include "builder/reference_et/penman_monteith.hpp"
 #include "schema/base/result.hpp"
 #include "schema/geo/lattice.hpp"
@@ -64,6 +65,7 @@ struct Recipe {
     std::string notice;
     ReferenceSurface reference = ReferenceSurface::short_reference;
     bool site_correction = true;
+    SoilHeat soil_heat = SoilHeat::none;
     std::string period;
     Lattice lattice;  ///< its reach_m and tile_edge too
     std::optional<ElevationRecipe> elevation;
@@ -73,6 +75,16 @@ struct Recipe {
     std::vector<StationRecipe> stations;
     std::vector<PostalRecipe> postal;
 };
+
+/// How the recipe wants reference ET computed.
+[[nodiscard]] inline EtOptions et_options_of(const Recipe& recipe) {
+    return {recipe.reference, recipe.site_correction, recipe.soil_heat};
+}
+
+/// "none" or "monthly", as recipes and files name it.
+[[nodiscard]] inline std::string soil_heat_name(SoilHeat soil_heat) {
+    return soil_heat == SoilHeat::monthly ? "monthly" : "none";
+}
 
 /// Errors: io where the file cannot be read; bad_input for everything else, with file and line: not
 /// TOML, an unknown key (the nearest known one is named), a missing key, a value out of its range.

@@ -22,13 +22,16 @@ struct Place {
     const PointClimate& point;
     const MonthlySun& sun;
     const Surroundings& surroundings;
+    SoilHeat soil_heat;
     double psychrometric_kpa_per_c;
     Monthly<double> tmean_c;
 
-    Place(const PointClimate& at, const MonthlySun& sun_there, const Surroundings& around)
+    Place(const PointClimate& at, const MonthlySun& sun_there, const Surroundings& around,
+          SoilHeat soil_heat_wanted)
         : point(at),
           sun(sun_there),
           surroundings(around),
+          soil_heat(soil_heat_wanted),
           psychrometric_kpa_per_c(psychrometric_constant_kpa_per_c(pressure_kpa(at.elevation_m))),
           tmean_c{} {
         for (int month = 0; month < kMonths; ++month) {
@@ -157,7 +160,8 @@ PenmanMonteithTerms penman_monteith_terms(const Place& place, int month, const D
     terms.net_radiation_mj_m2_day =
         net_radiation(net_shortwave(rs), net_longwave(tmax_c, tmin_c, ea, rs, rso));
     // The soil follows the season, which the shift of a month leaves alone.
-    terms.soil_heat_flux_mj_m2_day = soil_heat_flux_mj_m2_day(place.tmean_c, month);
+    if (place.soil_heat == SoilHeat::monthly)
+        terms.soil_heat_flux_mj_m2_day = soil_heat_flux_mj_m2_day(place.tmean_c, month);
     terms.u2_m_per_s = drivers.u2_m_per_s;
     terms.vapour_pressure_deficit_kpa =
         vapour_pressure_deficit_kpa(mean_saturation_vapour_pressure_kpa(tmax_c, tmin_c), ea);
@@ -234,7 +238,7 @@ double et_with_shift(const Place& place, int month, const MeasuredMonth& measure
 ReferenceEtProfile reference_et_profile(const PointClimate& point, const MonthlySun& sun,
                                         const Surroundings& surroundings,
                                         const EtOptions& options) {
-    const Place place(point, sun, surroundings);
+    const Place place(point, sun, surroundings, options.soil_heat);
     ReferenceEtProfile profile;
     Monthly<MeasuredMonth> measured;
     Monthly<double> short_eto_mm_per_day{};

@@ -20,9 +20,9 @@ namespace {
 using Json = nlohmann::ordered_json;
 
 /// The metadata keys that are shown, in the order in which they are.
-constexpr const char* kShownMetadata[] = {"title",           "region",          "publisher",
-                                          "notice",          "period",          "reference",
-                                          "site_correction", "builder_version", "content_sha256"};
+constexpr const char* kShownMetadata[] = {
+    "title",     "region",          "publisher",      "notice",          "period",
+    "reference", "site_correction", "soil_heat_flux", "builder_version", "content_sha256"};
 
 Result<std::int64_t> counted(Database& database, const char* sql, const char* table) {
     auto statement = TRY(

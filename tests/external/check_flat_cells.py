@@ -3,7 +3,8 @@
 
 The database is built from open climate grids, looked up with `batch`, and compared with FAO-56
 Penman-Monteith as fao56_monthly.py computes it from the same grids; and, where the general library
-ncl is installed, with the FAO-56 functions that come with it too. Only flat cells are compared:
+ncl is installed, with the FAO-56 functions that come with it too: as sums of days, which is the default, and by the monthly
+equation with soil heat flux. Only flat cells are compared:
 there the height of a lattice point is that of its cell, and nothing is carried up or down.
 """
 
@@ -42,6 +43,9 @@ RAIN_MEAN_ABSOLUTE_MM = 0.3  # rain is kept in whole mm, which alone makes 0.25 
 # A lattice point 20 m above its cell's mean is 0.13 degC colder; values are kept in tenths.
 TEMPERATURE_C = 0.2
 TEMPERATURE_MEAN_ABSOLUTE_C = 0.05
+
+SOIL_HEAT_FUNCTIONS = {"none": fao56_monthly.no_soil_heat_flux,
+                       "monthly": fao56_monthly.soil_heat_flux}
 
 LEAST_CELLS = 10_000  # fewer would mean that the choice of cells is broken
 
@@ -87,10 +91,10 @@ def choose_flat_cells(climate, relief):
                  relief.mean[rows, columns])
 
 
-def build_database(builder, data_folder, folder):
-    recipe = folder / "cell-centres.toml"
-    recipe.write_text(recipe_of_cell_centres(data_folder), encoding="utf-8")
-    database = folder / "cell-centres.sqlite"
+def build_database(builder, data_folder, folder, soil_heat_flux):
+    recipe = folder / f"cell-centres-{soil_heat_flux}.toml"
+    recipe.write_text(recipe_of_cell_centres(data_folder, soil_heat_flux), encoding="utf-8")
+    database = folder / f"cell-centres-{soil_heat_flux}.sqlite"
     subprocess.run([builder, "build", str(recipe), "-o", str(database), "--progress", "never"],
                    check=True, stdout=subprocess.DEVNULL)
     return database
@@ -137,9 +141,12 @@ def report_and_judge(what, unit, answered, expected, cells, share, least, mean_a
 def check(builder, lookup, data_folder):
     climate = world_grids.read_climate(data_folder)
     cells = choose_flat_cells(climate, world_grids.read_relief(data_folder))
+    answers_of = {}
     with tempfile.TemporaryDirectory() as folder:
-        database = build_database(builder, data_folder, Path(folder))
-        answers = look_up(lookup, database, cells)
+        for soil_heat_flux in SOIL_HEAT_FUNCTIONS:
+            database = build_database(builder, data_folder, Path(folder), soil_heat_flux)
+            answers_of[soil_heat_flux] = look_up(lookup, database, cells)
+    answers = answers_of["none"]
 
     def of_cells(grid):
         return grid[:, cells.rows, cells.columns]
@@ -150,29 +157,33 @@ def check(builder, lookup, data_folder):
                                                      world_grids.WIND_HEIGHT_M),
                    radiation=of_cells(climate.radiation_mj_per_m2_day),
                    latitude_deg=cells.latitude, elevation=cells.elevation)
-    eto = fao56_monthly.reference_et(**drivers)
-    print(f"ETo of these cells: {eto.min():.2f} to {eto.max():.2f} mm/day, mean {eto.mean():.2f}")
-
     verdicts = {
         "enough cells": len(cells.rows) >= LEAST_CELLS,
         "every cell answered": bool(answers.found.all()),
-        "ETo": report_and_judge("ETo", "mm/day", answers.eto_mm_per_day, eto, cells, ETO_SHARE,
-                                ETO_MM_PER_DAY, ETO_MEAN_ABSOLUTE_MM_PER_DAY),
         "rain": report_and_judge("rain", "mm", answers.rain_mm, of_cells(climate.rain_mm), cells,
                                  RAIN_SHARE, RAIN_MM, RAIN_MEAN_ABSOLUTE_MM)}
     for name in ("tmax", "tmin"):
         verdicts[name] = report_and_judge(name, "degC", getattr(answers, f"{name}_c"),
                                           drivers[name], cells, 0, TEMPERATURE_C,
                                           TEMPERATURE_MEAN_ABSOLUTE_C)
-    if fao56_of_ncl.is_installed():
-        chosen, of_ncl = fao56_of_ncl.reference_et_of_some(**drivers)
-        some = Cells(*(getattr(cells, name)[chosen] for name in Cells.__dataclass_fields__))
-        verdicts["ETo of ncl"] = np.isfinite(of_ncl).sum() > len(chosen) and report_and_judge(
-            f"ETo by ncl's own FAO-56 functions, {len(chosen)} cells, frost-free months", "mm/day",
-            answers.eto_mm_per_day[:, chosen], of_ncl, some, ETO_SHARE, ETO_MM_PER_DAY,
-            ETO_MEAN_ABSOLUTE_MM_PER_DAY)
-    else:
-        print("ncl is not installed: its FAO-56 functions were not asked")
+    for soil_heat_flux, soil_heat in SOIL_HEAT_FUNCTIONS.items():
+        answered = answers_of[soil_heat_flux].eto_mm_per_day
+        eto = fao56_monthly.reference_et(**drivers, soil_heat=soil_heat)
+        print(f"ETo of these cells, soil heat flux {soil_heat_flux}: {eto.min():.2f} to "
+              f"{eto.max():.2f} mm/day, mean {eto.mean():.2f}")
+        name = f"ETo, soil heat flux {soil_heat_flux}"
+        verdicts[name] = report_and_judge(name, "mm/day", answered, eto, cells, ETO_SHARE,
+                                          ETO_MM_PER_DAY, ETO_MEAN_ABSOLUTE_MM_PER_DAY)
+        if not fao56_of_ncl.is_installed():
+            print("ncl is not installed: its FAO-56 functions were not asked")
+            continue
+        chosen, of_ncl = fao56_of_ncl.reference_et_of_some(**drivers,
+                                                           soil_heat_flux=soil_heat_flux)
+        some = Cells(*(getattr(cells, field)[chosen] for field in Cells.__dataclass_fields__))
+        name += " of ncl"
+        verdicts[name] = np.isfinite(of_ncl).sum() > len(chosen) and report_and_judge(
+            f"{name}, {len(chosen)} cells, frost-free months", "mm/day", answered[:, chosen],
+            of_ncl, some, ETO_SHARE, ETO_MM_PER_DAY, ETO_MEAN_ABSOLUTE_MM_PER_DAY)
 
     failures = [name for name, passed in verdicts.items() if not passed]
     print("failed: " + ", ".join(failures) if failures else "all agree")

@@ -79,7 +79,13 @@ def soil_heat_flux(tmean):
     return 0.07 * (np.roll(tmean, -1, axis=0) - np.roll(tmean, 1, axis=0))
 
 
-def reference_et(tmax, tmin, vapour_pressure, wind_2m, radiation, latitude_deg, elevation):
+def no_soil_heat_flux(tmean):
+    """Equation 42: nothing over a day, so nothing in a sum of days."""
+    return np.zeros_like(tmean)
+
+
+def reference_et(tmax, tmin, vapour_pressure, wind_2m, radiation, latitude_deg, elevation,
+                 soil_heat=no_soil_heat_flux):
     """Equation 6, in mm/day, never negative."""
     tmean = (tmax + tmin) / 2
     saturation = (saturation_vapour_pressure(tmax) + saturation_vapour_pressure(tmin)) / 2
@@ -90,7 +96,7 @@ def reference_et(tmax, tmin, vapour_pressure, wind_2m, radiation, latitude_deg, 
                  * extraterrestrial_radiation_by_month(latitude_deg))  # equation 37
     net_radiation = ((1 - ALBEDO_OF_GRASS) * radiation
                      - net_longwave_radiation(tmax, tmin, vapour_pressure, radiation, clear_sky))
-    available = (net_radiation - soil_heat_flux(tmean)) / LATENT_HEAT_MJ_PER_KG
+    available = (net_radiation - soil_heat(tmean)) / LATENT_HEAT_MJ_PER_KG
     return np.maximum(0, (slope * available
                           + gamma * 900 / (tmean + 273) * wind * (saturation - vapour_pressure))
                       / (slope + gamma * (1 + 0.34 * wind)))

@@ -19,7 +19,8 @@ def is_installed():
     return shutil.which("ncl") is not None and functions.exists()
 
 
-def reference_et_of_some(tmax, tmin, vapour_pressure, wind_2m, radiation, latitude_deg, elevation):
+def reference_et_of_some(tmax, tmin, vapour_pressure, wind_2m, radiation, latitude_deg, elevation,
+                         soil_heat_flux="none"):
     """Indices of cells spread evenly over those given, and their ETo in mm/day, 12 x cells, not a
     number in months with frost, which NCL's vapour pressure does not know."""
     without_polar_night = np.nonzero(abs(latitude_deg) < 60)[0]
@@ -28,7 +29,8 @@ def reference_et_of_some(tmax, tmin, vapour_pressure, wind_2m, radiation, latitu
                             radiation, latitude_deg[None, :], elevation[None, :]])[:, chosen]
     with tempfile.TemporaryDirectory() as folder:
         np.savetxt(Path(folder) / "in.txt", table, fmt="%.9g")
-        environment = dict(os.environ, FOLDER=folder, CELLS=str(CELLS), NCARG_ROOT=NCL_ROOT)
+        environment = dict(os.environ, FOLDER=folder, CELLS=str(CELLS), NCARG_ROOT=NCL_ROOT,
+                           SOIL_HEAT=soil_heat_flux)
         ran = subprocess.run(["ncl", "-Q", "-n", str(Path(__file__).with_name("fao56.ncl"))],
                              env=environment, stdout=subprocess.PIPE, stderr=subprocess.STDOUT,
                              text=True, check=False)

@@ -8,7 +8,7 @@ UNITS = {"tmax": "degC", "tmin": "degC", "vapour_pressure": "hPa", "wind": "m/s"
          "radiation": "W/m2", "rain": "mm/day"}
 
 
-def recipe_of_cell_centres(data_folder):
+def recipe_of_cell_centres(data_folder, soil_heat_flux="none"):
     """Without the site correction: what is checked is the equation upon the data as they are."""
     folder = Path(data_folder).resolve()
     parts = [f'''[baseline]
@@ -16,6 +16,7 @@ title = "World 1961-1990, in the middle of the climate's cells"
 region = "world"
 reference = "short"
 site_correction = "none"
+soil_heat_flux = "{soil_heat_flux}"
 period = "1961-1990"
 
 [lattice]

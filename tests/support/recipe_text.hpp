@@ -14,6 +14,7 @@ publisher = "Merrow Valley Water District"
 notice = "Invented."
 reference = "short"
 site_correction = "none"
+soil_heat_flux = "monthly"
 period = "1991-2020"
 
 [lattice]

@@ -231,6 +231,10 @@ TEST_F(Overlay, OfAnotherReferenceSurfaceOrCorrectionIsRefused) {
     run = join();
     EXPECT_EQ(run.status, 3);
     EXPECT_NE(run.err.find("site_correction"), std::string::npos) << run.err;
+    fine_.baseline = "soil_heat_flux = \"monthly\"\n";
+    run = join();
+    EXPECT_EQ(run.status, 3);
+    EXPECT_NE(run.err.find("soil_heat_flux"), std::string::npos) << run.err;
     EXPECT_FALSE(std::filesystem::exists(output()));
 }
 

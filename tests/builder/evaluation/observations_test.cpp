@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "builder/evaluation/own_temperature.hpp"
+#include "tests/support/sample_climates.hpp"
 
 namespace thirstline {
 namespace {
@@ -66,21 +67,21 @@ TEST(Observation, WithAllDriversKnowsPenmanMonteith) {
     place.own.u2_m_per_s.fill(2.0);
     place.own.sunshine_hours_per_day.fill(8.5);
     place.own_drivers = drivers_of(place.own, place.sun);
-    const auto observed = observation_of(place, ReferenceSurface::short_reference, true);
-    // A year without warming has no soil heat flux: 0.14 MJ, or 0.04 mm/day, more than in the book.
+    const auto observed = observation_of(place, kAsMeasured, true);
+    // Without soil heat flux: 0.14 MJ, or 0.04 mm/day, more than in the book.
     EXPECT_NEAR(of(observed.values, ScoredVariable::eto)[3], 5.76, 0.03);
     // Its own drivers, put in the place of those from elsewhere, say the same.
-    const Monthly<double> again = eto_with_own_temperature_mm_per_day(
-        place, place.own_drivers, ReferenceSurface::short_reference);
+    const Monthly<double> again =
+        eto_with_own_temperature_mm_per_day(place, place.own_drivers, kAsMeasured);
     EXPECT_NEAR(again[3], of(observed.values, ScoredVariable::eto)[3], 1e-6);
 
     place.is_typical_year = true;
-    const auto typical = observation_of(place, ReferenceSurface::short_reference, false);
+    const auto typical = observation_of(place, kAsMeasured, false);
     EXPECT_TRUE(std::isnan(of(typical.values, ScoredVariable::tmax)[3]));
     EXPECT_FALSE(std::isnan(of(typical.values, ScoredVariable::eto)[3]));
 
     of(place.own_drivers, Driver::log_wind)[0] = kUnknown;
-    const auto windless = observation_of(place, ReferenceSurface::short_reference, true);
+    const auto windless = observation_of(place, kAsMeasured, true);
     EXPECT_TRUE(std::isnan(of(windless.values, ScoredVariable::eto)[3]));
     EXPECT_NEAR(of(windless.values, ScoredVariable::tmax)[3], 34.8, 1e-9);
 }

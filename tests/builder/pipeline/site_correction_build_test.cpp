@@ -93,5 +93,21 @@ TEST_F(SiteCorrectionBuild, ChangesOnlyEtoAndOnlyInDryGrowingMonths) {
     EXPECT_EQ(measured_->metadata("site_correction"), "none");
 }
 
+// The monthly equation takes heat into the soil while the year warms, and gives it back after.
+TEST_F(SiteCorrectionBuild, MonthlySoilHeatFluxLowersSpringAndRaisesAutumn) {
+    region_->baseline = "site_correction = \"none\"\nsoil_heat_flux = \"monthly\"\n";
+    region_->build("monthly.sqlite");
+    const auto monthly = open_database(region_->path("monthly.sqlite"));
+    EXPECT_EQ(measured_->metadata("soil_heat_flux"), "none");
+    EXPECT_EQ(monthly->metadata("soil_heat_flux"), "monthly");
+    const StoredPoint of_months = stored_at(*monthly, LatticePoint{3, 3});
+    const StoredPoint of_days = stored_at(*measured_, LatticePoint{3, 3});
+    ASSERT_TRUE(of_months.present && of_days.present);
+    EXPECT_LT(of_months.eto_mm_per_day[3], of_days.eto_mm_per_day[3]);
+    EXPECT_GT(of_months.eto_mm_per_day[9], of_days.eto_mm_per_day[9]);
+    EXPECT_EQ(of_months.tmax_c, of_days.tmax_c);
+    EXPECT_EQ(of_months.rain_mm, of_days.rain_mm);
+}
+
 }  // namespace
 }  // namespace thirstline

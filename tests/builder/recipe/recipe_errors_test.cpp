@@ -178,6 +178,7 @@ TEST_F(RecipeErrors, AnUnknownWordNamesTheNearest) {
     expect_word("variable = \"wind\"", "variable = \"wnd\"", "wnd", "wind");
     expect_word("reference = \"short\"", "reference = \"shrot\"", "shrot", "short");
     expect_word("site_correction = \"none\"", "site_correction = \"non\"", "non", "none");
+    expect_word("soil_heat_flux = \"monthly\"", "soil_heat_flux = \"month\"", "month", "monthly");
     expect_word("layout = \"csv\"", "layout = \"cvs\"", "cvs", "csv");
     expect_word("layers = [\"temperature\"]", "layers = [\"temprature\"]", "temprature",
                 "temperature");

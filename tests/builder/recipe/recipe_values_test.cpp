@@ -38,6 +38,7 @@ TEST_F(RecipeValues, EveryKeyArrives) {
     EXPECT_EQ(recipe.notice, "Invented.");
     EXPECT_EQ(recipe.reference, ReferenceSurface::short_reference);
     EXPECT_FALSE(recipe.site_correction);
+    EXPECT_EQ(recipe.soil_heat, SoilHeat::monthly);
     EXPECT_EQ(recipe.period, "1991-2020");
     EXPECT_EQ(recipe.lattice.name, "upland");
     EXPECT_EQ(recipe.lattice.columns, 7);
@@ -45,7 +46,7 @@ TEST_F(RecipeValues, EveryKeyArrives) {
     EXPECT_EQ(recipe.lattice.reach_m, 50'000);
     ASSERT_TRUE(recipe.elevation);
     EXPECT_EQ(recipe.elevation->path, folder_ / "elevation.tif");
-    EXPECT_EQ(recipe.elevation->where, "merrow.toml:16");
+    EXPECT_EQ(recipe.elevation->where, "merrow.toml:17");
     EXPECT_TRUE(recipe.temperature_layers);
 
     ASSERT_EQ(recipe.grids.size(), 4U);
@@ -58,7 +59,7 @@ TEST_F(RecipeValues, EveryKeyArrives) {
     EXPECT_EQ(cold.variable, Variable::tmin);
     EXPECT_EQ(cold.path, folder_ / "tmin.tif");
     EXPECT_EQ(cold.unit, "degF");
-    EXPECT_EQ(cold.where, "merrow.toml:31");
+    EXPECT_EQ(cold.where, "merrow.toml:32");
     const GridRecipe& wind = recipe.grids[2];
     EXPECT_EQ(wind.height_m, 10.0);
     EXPECT_EQ(wind.exposure, 0.8);
@@ -75,13 +76,15 @@ TEST_F(RecipeValues, EveryKeyArrives) {
 TEST_F(RecipeValues, DefaultsAreThoseOfTheInterface) {
     std::string text = kSoundRecipe;
     for (const char* line : {"reference = \"short\"\n", "site_correction = \"none\"\n",
-                             "reach_km = 50\n", "[output]\n", "layers = [\"temperature\"]\n",
-                             "height_m = 10\n", "exposure = 0.8\n", "region = \"upland\"\n"}) {
+                             "soil_heat_flux = \"monthly\"\n", "reach_km = 50\n", "[output]\n",
+                             "layers = [\"temperature\"]\n", "height_m = 10\n", "exposure = 0.8\n",
+                             "region = \"upland\"\n"}) {
         text = changed(text, line, "");
     }
     const Recipe recipe = read(text);
     EXPECT_EQ(recipe.reference, ReferenceSurface::short_reference);
     EXPECT_TRUE(recipe.site_correction);
+    EXPECT_EQ(recipe.soil_heat, SoilHeat::none);
     EXPECT_EQ(recipe.lattice.reach_m, 50'000);
     EXPECT_TRUE(recipe.temperature_layers);
     EXPECT_EQ(recipe.grids[2].height_m, 10.0);
