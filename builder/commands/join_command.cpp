@@ -29,9 +29,7 @@ void JoinCommand::declare(CLI::App& app) {
 
 Result<Outcome> JoinCommand::run(const Environment& /*environment*/, TextSink& /*out*/) {
     TRY(refuse_existing(output_, overwrite_));
-    for (const std::string& database : databases_) {
-        TRY(refuse_same_file(output_, database));
-    }
+    for (const std::string& database : databases_) TRY(refuse_same_file(output_, database));
     TRY(run_join(databases_, output_, watch_for_interruption()));
     return Outcome::done;
 }

@@ -92,9 +92,7 @@ Result<Outcome> BuildCommand::run(const Environment& /*environment*/, TextSink& 
     options.output = output_;
     options.jobs = jobs_ > 0 ? jobs_ : all_cores();
     options.interrupted = &watch_for_interruption();
-    if (!tile_rows_.empty()) {
-        options.tile_rows = TRY(parsed_tile_rows(tile_rows_));
-    }
+    if (!tile_rows_.empty()) options.tile_rows = TRY(parsed_tile_rows(tile_rows_));
     for (const Result<void>& allowed :
          {refuse_existing(output_, overwrite_), refuse_same_file(output_, recipe_),
           refuse_same_file(report_, recipe_), refuse_same_file(report_, output_),
@@ -109,9 +107,7 @@ Result<Outcome> BuildCommand::run(const Environment& /*environment*/, TextSink& 
         return run_build(recipe, options, progress);
     }());
     warn(outcome.warnings);
-    if (!report_.empty()) {
-        TRY(write_whole_file(report_, build_report_json(recipe, outcome)));
-    }
+    if (!report_.empty()) TRY(write_whole_file(report_, build_report_json(recipe, outcome)));
     if (!report_.empty() || isatty(STDERR_FILENO) == 1)
         std::fputs(build_summary(recipe, outcome).c_str(), stderr);
     return Outcome::done;

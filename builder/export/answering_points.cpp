@@ -157,9 +157,8 @@ class MarginSearch {
 
 Result<PointSet> points_that_answer(Database& database, const std::vector<PostalPlace>& places) {
     PointSet points;
-    for (const PostalPlace& place : places) {
+    for (const PostalPlace& place : places)
         TRY(add_answering_points(points, database, place.position));
-    }
     return points;
 }
 

@@ -38,9 +38,8 @@ class CsvExport {
 
   private:
     static const ExportFormat& format() {
-        for (const ExportFormat& format : export_formats()) {
+        for (const ExportFormat& format : export_formats())
             if (format.write == export_csv) return format;
-        }
         return export_formats().front();
     }
 

@@ -59,9 +59,7 @@ const Layer* variable_of(const ExportJob& job, LayerId id) {
 Result<void> for_each_selected_place(const ExportJob& job,
                                      const std::function<Result<void>(const PostalPlace&)>& take) {
     if (job.selection.places()) {
-        for (const PostalPlace& place : *job.selection.places()) {
-            TRY(take(place));
-        }
+        for (const PostalPlace& place : *job.selection.places()) TRY(take(place));
         return {};
     }
     auto scan = TRY(PostalScan::over(job.database));

@@ -33,9 +33,7 @@ class GeotiffExport {
     /// cloud-optimised one, whose overviews stand before what they are made from.
     Result<void> write() {
         const auto window = TRY(window_of(job_, lattice_));
-        if (window.rows == 0) {
-            return fail(nothing_selected(job_));
-        }
+        if (window.rows == 0) return fail(nothing_selected(job_));
         window_ = window;
         fits_16_bits_ = std::ranges::all_of(window_.fits_16_bits, std::identity());
         missing_ = fits_16_bits_ ? kMissing16 : kMissingValue;

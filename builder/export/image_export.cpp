@@ -91,9 +91,8 @@ class ImageExport {
   private:
     Result<void> write_tiles(const ByteSink& out) {
         TRY(plan());
-        for (std::size_t number = 0; number < lattices_.size(); ++number) {
+        for (std::size_t number = 0; number < lattices_.size(); ++number)
             TRY(write_tiles_of(number, out));
-        }
         return {};
     }
 
@@ -225,9 +224,7 @@ class ImageExport {
     Result<void> write_front(const ByteSink& out) const {
         TRY(out(as_text(head())));
         for (const auto& of_lattice : directories_) {
-            for (const Directory& directory : of_lattice) {
-                TRY(out(as_text(directory.bytes)));
-            }
+            for (const Directory& directory : of_lattice) TRY(out(as_text(directory.bytes)));
         }
         return {};
     }
@@ -277,9 +274,8 @@ class ImageExport {
         append_number(head, text().size(), 4);
         append_number(head, job_.provenance.notice.size(), 4);
         for (const std::size_t greatest : greatest_) append_number(head, greatest, 2);
-        for (std::size_t part = 0; part < kImageParts; ++part) {
+        for (std::size_t part = 0; part < kImageParts; ++part)
             for (const Layer& layer : layouts_[part].layers) append_layer(head, layer, part);
-        }
         for (std::size_t number = 0; number < lattices_.size(); ++number)
             append_lattice(head, number);
         append_number(head, crc32(head), 4);

@@ -51,9 +51,8 @@ std::optional<std::size_t> image_part_of(LayerId id) {
 ImageLayouts image_layouts(const std::vector<Layer>& variables) {
     ImageLayouts layouts;
     for (TileLayout& layout : layouts) layout.edge = kImageTileEdge;
-    for (const Layer& layer : variables) {
+    for (const Layer& layer : variables)
         if (const auto part = image_part_of(layer.id)) layouts[*part].layers.push_back(layer);
-    }
     return layouts;
 }
 

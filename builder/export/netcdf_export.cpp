@@ -92,9 +92,7 @@ class NetcdfExport {
                         "build it with a period such as 1991-2020, or take another format");
         }
         const auto window = TRY(window_of(job_, lattice_));
-        if (window.rows == 0) {
-            return fail(nothing_selected(job_));
-        }
+        if (window.rows == 0) return fail(nothing_selected(job_));
         window_ = window;
         auto staged = TRY(StagedFiles::beside(job_.output));
         const bool is_large =
@@ -114,9 +112,7 @@ class NetcdfExport {
         const ClimatologyTime months = climatology_time(years);
         const Axes axes = define_axes(file, {time, lat, lon, bounds}, months);
         define_crs(file);
-        for (const Layer& layer : job_.variables) {
-            TRY(define(file, layer, time, lat, lon));
-        }
+        for (const Layer& layer : job_.variables) TRY(define(file, layer, time, lat, lon));
         set_globals(file);
         file.end_definitions();
         write_axes(file, axes, months);

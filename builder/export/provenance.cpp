@@ -38,9 +38,8 @@ std::string on_one_line(std::string_view text) {
         if (byte < 0x20 || byte == 0x7F) c = ' ';
     }
     if (CPLIsUTF8(line.c_str(), static_cast<int>(line.size())) == 0) {
-        for (char& c : line) {
+        for (char& c : line)
             if (static_cast<unsigned char>(c) >= 0x80) c = '?';
-        }
     }
     return line;
 }

@@ -59,9 +59,7 @@ class PolygonReading {
                                    "GeoPackage"
                                  : "");
         }
-        for (OGRLayer* layer : file->GetLayers()) {
-            TRY(add(*layer));
-        }
+        for (OGRLayer* layer : file->GetLayers()) TRY(add(*layer));
         if (!messages.first_failure().empty())
             return fail(ErrorCode::bad_input, "reading " + path_ + messages.after_colon());
         if (polygons_.getNumGeometries() == 0)
@@ -80,9 +78,7 @@ class PolygonReading {
             ++features_;
             std::unique_ptr<OGRGeometry> shape(feature->StealGeometry());
             if (!shape || OGR_GT_Flatten(shape->getGeometryType()) == wkbPoint) continue;
-            if (!to_degrees) {
-                to_degrees = TRY(transformation_of(layer, longest_edge));
-            }
+            if (!to_degrees) to_degrees = TRY(transformation_of(layer, longest_edge));
             shape.reset(OGRGeometryFactory::forceToMultiPolygon(shape.release()));
             if (OGR_GT_Flatten(shape->getGeometryType()) != wkbMultiPolygon || shape->IsEmpty())
                 continue;

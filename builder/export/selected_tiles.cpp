@@ -126,9 +126,8 @@ std::vector<SelectedTiles::Columns> SelectedTiles::tile_columns(const Lattice& l
 Result<std::vector<SelectedTile>> SelectedTiles::row(const Lattice& lattice, int tile_row) const {
     if (interrupted_->load()) return fail(ErrorCode::interrupted, "interrupted");
     std::vector<SelectedTile> tiles;
-    for (const Columns& columns : tile_columns(lattice, tile_row)) {
+    for (const Columns& columns : tile_columns(lattice, tile_row))
         TRY(add_tiles(tiles, lattice, tile_row, columns));
-    }
     return tiles;
 }
 

@@ -96,16 +96,12 @@ class SqliteExport {
 
   private:
     Result<void> write_tiles() {
-        for (const Lattice& lattice : job_.lattices) {
-            TRY(writer_->add_lattice(lattice));
-        }
+        for (const Lattice& lattice : job_.lattices) TRY(writer_->add_lattice(lattice));
         for (const Lattice& lattice : job_.lattices) {
             const SelectedTiles::Rows rows = job_.tiles.tile_rows(lattice);
             for (int tile_row = rows.first; tile_row <= rows.last; ++tile_row) {
                 const auto tiles = TRY(job_.tiles.row(lattice, tile_row));
-                for (const SelectedTile& tile : tiles) {
-                    TRY(write_tile(lattice, tile));
-                }
+                for (const SelectedTile& tile : tiles) TRY(write_tile(lattice, tile));
             }
         }
         if (points_ > 0) return {};
@@ -126,9 +122,7 @@ class SqliteExport {
 
     Result<void> write_sources() {
         const auto sources = TRY(database_.sources());
-        for (const Source& source : sources) {
-            TRY(writer_->add_source(source));
-        }
+        for (const Source& source : sources) TRY(writer_->add_source(source));
         return {};
     }
 
@@ -153,13 +147,9 @@ class SqliteExport {
 
     Result<void> write_dictionaries() {
         const auto periods = TRY(period_rows(database_));
-        for (const PeriodRow& period : periods) {
-            TRY(writer_->add_period(period.id, period.text));
-        }
+        for (const PeriodRow& period : periods) TRY(writer_->add_period(period.id, period.text));
         const auto methods = TRY(method_rows(database_));
-        for (const MethodRow& method : methods) {
-            TRY(writer_->add_method(method));
-        }
+        for (const MethodRow& method : methods) TRY(writer_->add_method(method));
         return {};
     }
 
@@ -178,9 +168,7 @@ class SqliteExport {
             metadata["subset_selection"] = job_.selection.description();
             metadata["subset_bbox"] = bounds_.text();
         }
-        for (const auto& [key, value] : metadata) {
-            TRY(writer_->add_metadata(key, value));
-        }
+        for (const auto& [key, value] : metadata) TRY(writer_->add_metadata(key, value));
         return {};
     }
 

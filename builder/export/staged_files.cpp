@@ -16,9 +16,7 @@ Result<StagedFiles> StagedFiles::beside(const std::string& target) {
     // The target of a published site is a folder.
     std::error_code ignored;
     std::string replaced = target;
-    if (!std::filesystem::is_directory(target, ignored)) {
-        replaced = TRY(replaced_path(target));
-    }
+    if (!std::filesystem::is_directory(target, ignored)) replaced = TRY(replaced_path(target));
     remove_leftovers(replaced);
     for (int attempt = 0; attempt < 100; ++attempt) {
         std::string folder = replaced + partial_suffix(attempt);

@@ -66,9 +66,8 @@ Monthly<double> typical_offset_taken_off(std::vector<ResidualStation>& residuals
                                          const CovarianceModel& model) {
     Monthly<double> offsets{};
     std::vector<ResidualStation> normals;
-    for (std::size_t i = 0; i < residuals.size(); ++i) {
+    for (std::size_t i = 0; i < residuals.size(); ++i)
         if (!is_typical[i]) normals.push_back(residuals[i]);
-    }
     if (normals.size() < kMinNormals || residuals.size() - normals.size() < kMinTypical)
         return offsets;
     const ResidualField field(std::move(normals), model, false);
@@ -82,9 +81,8 @@ Monthly<double> typical_offset_taken_off(std::vector<ResidualStation>& residuals
     }
     for (std::size_t month = 0; month < kMonths; ++month) {
         offsets[month] = upper_median(differences[month]);
-        for (std::size_t i = 0; i < residuals.size(); ++i) {
+        for (std::size_t i = 0; i < residuals.size(); ++i)
             if (is_typical[i]) residuals[i].residual[month] -= offsets[month];
-        }
     }
     return offsets;
 }

@@ -103,9 +103,8 @@ void set_drivers(PointClimate& climate, const DriverYear& drivers, const Monthly
             climate.tmin_c[month] = tmean_c - range_c / 2.0;
         }
         const double humidity = of(drivers, Driver::humidity)[month];
-        if (!std::isnan(humidity) && !std::isnan(tmean_c)) {
+        if (!std::isnan(humidity) && !std::isnan(tmean_c))
             climate.vapour_pressure_kpa[month] = humidity * saturation_vapour_pressure_kpa(tmean_c);
-        }
         const double log_wind = of(drivers, Driver::log_wind)[month];
         if (!std::isnan(log_wind)) climate.u2_m_per_s[month] = std::exp(log_wind);
         const double clearness = of(drivers, Driver::clearness)[month];

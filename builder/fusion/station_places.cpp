@@ -119,9 +119,8 @@ std::vector<StationPlace> station_places(std::span<const Station> stations,
         for (std::size_t d = 0; d < kDrivers; ++d)
             place.noise[d] = noise_of(stations[i], variables_behind(static_cast<Driver>(d)));
         place.is_typical_year = tmax != nullptr && tmax->length == RecordLength::typical_year;
-        if (place.is_typical_year) {
+        if (place.is_typical_year)
             for (double& noise : place.noise) noise = std::max(noise, kTypicalYearNoise);
-        }
         for (std::size_t month = 0; month < kMonths; ++month) {
             double& mean = of(place.own_drivers, Driver::mean_temperature)[month];
             if (std::isnan(mean)) mean = tmean[month];

@@ -25,9 +25,8 @@ double offset_of(int step, int steps) {
 
 std::vector<std::int32_t> corner_slots(const AxisCells& axis) {
     std::vector<std::int32_t> slots;
-    for (std::size_t slot = 0; slot < axis.cells.size(); ++slot) {
+    for (std::size_t slot = 0; slot < axis.cells.size(); ++slot)
         if (axis.is_corner[slot] != 0) slots.push_back(static_cast<std::int32_t>(slot));
-    }
     return slots;
 }
 
@@ -76,9 +75,8 @@ void CellElevations::place_in_blocks(const Grid& source, const Placement& placem
         }
     }
     PointBlock block;
-    for (const LatLon& point : source.geometry()->positions_of(along_rows)) {
+    for (const LatLon& point : source.geometry()->positions_of(along_rows))
         block.lats_deg.push_back(std::clamp(point.lat_deg, -90.0, 90.0));
-    }
     for (const LatLon& point : source.geometry()->positions_of(along_columns)) {
         block.lons_deg.push_back(point.lon_deg);
     }

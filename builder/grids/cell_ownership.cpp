@@ -55,9 +55,8 @@ CellOwnership::CellOwnership(std::shared_ptr<const RasterGeometry> geometry, con
     const PointBlock whole = block_of_lattice(lattice_, {0, lattice.rows, 0, lattice.columns});
     std::vector<CellsAround> rows;
     std::vector<CellsAround> columns;
-    for (const double lat : whole.lats_deg) {
+    for (const double lat : whole.lats_deg)
         rows.push_back(geometry_->rows_around(geometry_->row_of_latitude(lat)));
-    }
     for (const double lon : whole.lons_deg) {
         columns.push_back(geometry_->columns_around(geometry_->column_of_longitude(lon)));
     }

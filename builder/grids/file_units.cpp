@@ -102,9 +102,8 @@ std::string spelled_for_udunits(Variable variable, const std::string& text) {
                                 {"kwh m-2", "kW hour m-2"},
                                 {"kwh/m2", "kW hour m-2"}};
     const auto look_up = [&](const Spellings& spellings) -> std::string {
-        for (const auto& [spelling, meaning] : spellings) {
+        for (const auto& [spelling, meaning] : spellings)
             if (spelling == lower) return std::string(meaning);
-        }
         return {};
     };
     const bool is_temperature = variable == Variable::tmax || variable == Variable::tmin ||

@@ -26,9 +26,8 @@ class GdalMessages {
     static void CPL_STDCALL keep(CPLErr severity, CPLErrorNum /*number*/, const char* text) {
         auto* self = static_cast<GdalMessages*>(CPLGetErrorHandlerUserData());
         if (severity < CE_Failure || !self->first_failure_.empty()) return;
-        for (const char* c = text; *c != '\0'; ++c) {
+        for (const char* c = text; *c != '\0'; ++c)
             self->first_failure_ += *c == '\n' || *c == '\r' ? ' ' : *c;
-        }
         while (!self->first_failure_.empty() &&
                (self->first_failure_.back() == ' ' || self->first_failure_.back() == '.')) {
             self->first_failure_.pop_back();

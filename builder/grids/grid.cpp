@@ -187,9 +187,8 @@ Result<void> Grid::check_unit_plausible() {
         // Little land under those places, or a small raster: every piece of more rows.
         seen = implausible = 0;
         std::vector<int> every_piece;
-        for (int first = 0; first < geometry_->columns(); first += piece) {
+        for (int first = 0; first < geometry_->columns(); first += piece)
             every_piece.push_back(std::min(first, geometry_->columns() - piece));
-        }
         readable = look_at_rows(spread_over(geometry_->rows(), 4 * kPiecesAlong), every_piece);
     }
     if (!readable) {
@@ -219,9 +218,8 @@ Result<std::vector<PlaceSample>> samples_at(Grid& grid, Grid* elevation,
         const Result<GridWindow> window = grid.read(placement);
         if (!window) return fail(window.error());
         std::shared_ptr<const CellElevations> elevations;
-        if (elevation != nullptr) {
+        if (elevation != nullptr)
             elevations = TRY(CellElevations::read(grid, placement, *elevation));
-        }
         for (std::size_t k = 0; k < group.size(); ++k) {
             const auto column = static_cast<int>(k);
             PlaceSample& result = samples[group[k]];
@@ -233,9 +231,8 @@ Result<std::vector<PlaceSample>> samples_at(Grid& grid, Grid* elevation,
         }
         return {};
     };
-    if (Result<void> done = in_small_groups(grid, kMonths, places, take); !done) {
+    if (Result<void> done = in_small_groups(grid, kMonths, places, take); !done)
         return fail(done.error());
-    }
     return samples;
 }
 
@@ -252,9 +249,8 @@ Result<std::vector<double>> elevations_at(Grid& elevation, const std::vector<Lat
         }
         return {};
     };
-    if (Result<void> done = in_small_groups(elevation, 1, places, take); !done) {
+    if (Result<void> done = in_small_groups(elevation, 1, places, take); !done)
         return fail(done.error());
-    }
     return elevations;
 }
 

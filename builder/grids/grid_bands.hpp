@@ -23,9 +23,8 @@ class MissingMarks {
     explicit MissingMarks(GDALRasterBand& band);
     [[nodiscard]] bool is_missing(double raw) const {
         if (std::isnan(raw)) return true;
-        for (const double mark : marks_) {
+        for (const double mark : marks_)
             if (raw == mark) return true;
-        }
         return false;
     }
 

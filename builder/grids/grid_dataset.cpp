@@ -142,9 +142,8 @@ Result<GDALDatasetUniquePtr> open_dataset(const GridSpec& spec, const std::strin
     if (there != bands) {
         std::string wanted =
             bands == kMonths ? "a monthly grid needs 12, January to December" : "one is needed";
-        if (bands == 1 && spec.variable != Variable::elevation) {
+        if (bands == 1 && spec.variable != Variable::elevation)
             wanted = "a file for each month needs one";
-        }
         return fail(ErrorCode::bad_input,
                     about_grid(spec, path + " has " + std::to_string(there) +
                                          (there == 1 ? " band, and " : " bands, and ") + wanted),

@@ -65,9 +65,8 @@ void add_files_of(GDALDataset& dataset, const std::string& fallback,
     for (char** file = list; file != nullptr && *file != nullptr; ++file) sorted.insert(*file);
     CSLDestroy(list);
     if (sorted.empty()) sorted.insert(fallback);
-    for (const std::string& file : sorted) {
+    for (const std::string& file : sorted)
         if (std::find(files.begin(), files.end(), file) == files.end()) files.push_back(file);
-    }
 }
 
 std::string unit_in_file(GDALRasterBand& band) {

@@ -86,9 +86,8 @@ class RawReader {
                 return false;
             }
             for (std::size_t cell = 0; cell < cells; ++cell) {
-                if (mask_[cell] == 0) {
+                if (mask_[cell] == 0)
                     raw_[cell * months_.size() + month] = std::numeric_limits<double>::quiet_NaN();
-                }
             }
         }
         return true;

@@ -79,9 +79,8 @@ std::optional<std::string> trouble_with_months(GDALDataset& dataset) {
     const char* calendar = dataset.GetMetadataItem((name + "#calendar").c_str());
     if (calendar != nullptr) {
         const std::string_view known(calendar);
-        if (known != "standard" && known != "gregorian" && known != "proleptic_gregorian") {
+        if (known != "standard" && known != "gregorian" && known != "proleptic_gregorian")
             return std::nullopt;
-        }
     }
     const char* unit_text = dataset.GetMetadataItem((name + "#units").c_str());
     if (unit_text == nullptr) return std::nullopt;

@@ -71,9 +71,8 @@ PointBlock block_of_lattice(const Lattice& lattice, const BlockBounds& bounds) {
         return static_cast<double>(arcsec) / kArcsecPerDegree;
     };
     PointBlock block;
-    for (std::int32_t row = bounds.first_row; row < bounds.end_row; ++row) {
+    for (std::int32_t row = bounds.first_row; row < bounds.end_row; ++row)
         block.lats_deg.push_back(degrees(lattice.south_arcsec, row));
-    }
     for (std::int32_t column = bounds.first_column; column < bounds.end_column; ++column) {
         block.lons_deg.push_back(degrees(lattice.west_arcsec, column));
     }
@@ -93,9 +92,8 @@ Placement place_block(const RasterGeometry& geometry, const PointBlock& block) {
     }
     std::vector<CellsAround> row_cells;
     std::vector<CellsAround> column_cells;
-    for (const double lat : block.lats_deg) {
+    for (const double lat : block.lats_deg)
         row_cells.push_back(geometry.rows_around(geometry.row_of_latitude(lat)));
-    }
     for (const double lon : block.lons_deg) {
         column_cells.push_back(geometry.columns_around(geometry.column_of_longitude(lon)));
     }

@@ -55,9 +55,8 @@ std::optional<RejectionRule> rejection_of(Variable variable, double value) {
     if (value >= range.least && value <= range.greatest) return std::nullopt;
     if (variable == Variable::wind && value < 0.0) return RejectionRule::negative_wind;
     if (variable == Variable::rain && value < 0.0) return RejectionRule::negative_rain;
-    if (variable == Variable::relative_humidity && value > range.greatest) {
+    if (variable == Variable::relative_humidity && value > range.greatest)
         return RejectionRule::humidity_over_saturation;
-    }
     return RejectionRule::outside_plausible_range;
 }
 

@@ -174,9 +174,8 @@ void RasterGeometry::find_cap() {
     if (vectors.empty() || length < 0.1 * static_cast<double>(vectors.size())) return;
     for (std::size_t axis = 0; axis < 3; ++axis) cap_centre_[axis] = sum[axis] / length;
     double radius = 0.0;
-    for (const std::array<double, 3>& each : vectors) {
+    for (const std::array<double, 3>& each : vectors)
         radius = std::max(radius, std::acos(std::clamp(dot(each, cap_centre_), -1.0, 1.0)));
-    }
     // The edge bulges a little between the places that were looked at.
     radius = radius * 1.05 + 0.1 * kRadiansPerDegree;
     if (radius < std::numbers::pi) cap_cosine_ = std::cos(radius);
@@ -375,9 +374,8 @@ bool RasterGeometry::touches(double west, double south, double east, double nort
             in_raster.push_back({-0.5 + columns_ * b, -0.5 + rows_ * a});
         }
     }
-    for (const RasterPoint& point : raster_points_of(in_box)) {
+    for (const RasterPoint& point : raster_points_of(in_box))
         if (rows_around(point.row).inside && columns_around(point.column).inside) return true;
-    }
     for (const LatLon& point : positions_of(in_raster)) {
         if (!is_finite(point) || point.lat_deg < south || point.lat_deg > north) continue;
         const double eastwards = point.lon_deg - west;

@@ -36,18 +36,16 @@ UnitConversion constant(double factor, double offset = 0.0) {
 /// For a unit that counts days where the canonical one counts months.
 UnitConversion times_days(double factor) {
     UnitConversion conversion;
-    for (std::size_t month = 0; month < kMonths; ++month) {
+    for (std::size_t month = 0; month < kMonths; ++month)
         conversion.factor[month] = factor * kDaysInMonth[month];
-    }
     return conversion;
 }
 
 /// For a total of the month where the canonical unit is a daily mean.
 UnitConversion over_days(double factor) {
     UnitConversion conversion;
-    for (std::size_t month = 0; month < kMonths; ++month) {
+    for (std::size_t month = 0; month < kMonths; ++month)
         conversion.factor[month] = factor / kDaysInMonth[month];
-    }
     return conversion;
 }
 
@@ -147,9 +145,8 @@ std::string meant_unit(Variable variable, std::string_view unit) {
     const std::vector<std::string_view>& known = units_of(variable);
     for (const auto& [spelling, meaning] : kOtherSpellings) {
         if (spelling != unit) continue;
-        for (const std::string_view candidate : known) {
+        for (const std::string_view candidate : known)
             if (candidate == meaning) return std::string(meaning);
-        }
     }
     return nearest_name(unit, known);
 }
@@ -170,9 +167,8 @@ std::string_view variable_name(Variable variable) {
 }
 
 std::optional<Variable> variable_by_name(std::string_view name) {
-    for (const Variable variable : all_variables()) {
+    for (const Variable variable : all_variables())
         if (variable_name(variable) == name) return variable;
-    }
     return std::nullopt;
 }
 
@@ -193,9 +189,8 @@ const std::vector<std::string_view>& units_of(Variable variable) {
 }
 
 Result<UnitConversion> unit_conversion(Variable variable, std::string_view unit) {
-    for (const auto& [name, conversion] : unit_table(variable)) {
+    for (const auto& [name, conversion] : unit_table(variable))
         if (name == unit) return conversion;
-    }
     std::string choices;
     for (const std::string_view name : units_of(variable)) {
         if (!choices.empty()) choices += ", ";

@@ -47,9 +47,8 @@ class Join {
 
     Result<void> write_tiles() {
         writer_ = TRY(DatabaseWriter::create(output_, plan_.layout));
-        for (const JoinedLattice& lattice : plan_.lattices) {
+        for (const JoinedLattice& lattice : plan_.lattices)
             TRY(writer_->add_lattice(lattice.lattice));
-        }
         const TakeTile take = [this](std::int64_t key, int codec,
                                      std::span<const std::uint8_t> data) {
             return writer_->add_tile(key, codec, data);
@@ -59,23 +58,18 @@ class Join {
     }
 
     Result<void> write_sources() {
-        for (const Source& source : plan_.sources) {
-            TRY(writer_->add_source(source));
-        }
+        for (const Source& source : plan_.sources) TRY(writer_->add_source(source));
         return {};
     }
 
     Result<void> write_stations() {
-        for (const StationRecord& station : plan_.stations) {
-            TRY(writer_->add_station(station));
-        }
+        for (const StationRecord& station : plan_.stations) TRY(writer_->add_station(station));
         return {};
     }
 
     Result<void> write_dictionaries() {
-        for (const PeriodRow& period : plan_.periods) {
+        for (const PeriodRow& period : plan_.periods)
             TRY(writer_->add_period(period.id, period.text));
-        }
         for (const MethodRow& method : plan_.methods) {
             TRY(writer_->add_method(method));
         }
@@ -126,9 +120,7 @@ class Join {
     }
 
     Result<void> write_metadata() {
-        for (const auto& [key, value] : plan_.metadata) {
-            TRY(writer_->add_metadata(key, value));
-        }
+        for (const auto& [key, value] : plan_.metadata) TRY(writer_->add_metadata(key, value));
         std::int64_t incomplete = 0;
         for (const JoinInput& input : inputs_) {
             const std::string& points = input.database->metadata("incomplete_points");

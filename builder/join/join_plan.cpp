@@ -193,9 +193,8 @@ class Overlay {
 
     void unite_methods() {
         std::map<std::uint16_t, MethodRow> methods;
-        for (const JoinedBaseline* baseline : baselines_) {
+        for (const JoinedBaseline* baseline : baselines_)
             for (const MethodRow& method : baseline->methods) methods.emplace(method.code, method);
-        }
         for (auto& [code, method] : methods) plan_.methods.push_back(std::move(method));
     }
 
@@ -227,9 +226,8 @@ class Overlay {
 
     void unite_metadata() {
         std::set<std::string> keys;
-        for (const JoinedBaseline* baseline : baselines_) {
+        for (const JoinedBaseline* baseline : baselines_)
             for (const auto& [key, value] : baseline->metadata) keys.insert(key);
-        }
         keys.erase("station_sources");
         for (const std::string& key : keys) plan_.metadata[key] = united_value(key);
         plan_.metadata["builder_version"] = kProgramVersion;

@@ -72,18 +72,14 @@ class LatticeMerge {
         while (true) {
             if (interrupted.load()) return fail(ErrorCode::interrupted, "interrupted");
             std::int64_t key = std::numeric_limits<std::int64_t>::max();
-            for (const Cursor& cursor : cursors_) {
+            for (const Cursor& cursor : cursors_)
                 if (cursor.row) key = std::min(key, cursor.row->key);
-            }
             std::vector<Cursor*> holders;
-            for (Cursor& cursor : cursors_) {
+            for (Cursor& cursor : cursors_)
                 if (cursor.row && cursor.row->key == key) holders.push_back(&cursor);
-            }
             if (holders.empty()) return points_;
             TRY(merge(key, holders));
-            for (Cursor* cursor : holders) {
-                TRY(cursor->step());
-            }
+            for (Cursor* cursor : holders) TRY(cursor->step());
         }
     }
 

@@ -130,9 +130,8 @@ Result<BlockInputs> BlockReader::read(const BlockBounds& bounds) {
         if (!sources_.geometry_needs_elevation[geometry]) continue;
         const Placement& placement = inputs.placements.back();
         auto& last = last_cell_elevations_[geometry];
-        if (!last || !last->serves(placement)) {
+        if (!last || !last->serves(placement))
             last = TRY(CellElevations::read(first, placement, *sources_.elevation));
-        }
         inputs.cell_elevations[geometry] = last;
     }
     for (SourceGrid& source : sources_.grids) {

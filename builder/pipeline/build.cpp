@@ -227,9 +227,8 @@ class Build {
 
     Result<void> write_dictionaries() {
         const std::vector<std::string> periods = distinct_periods(recipe_);
-        for (const auto& [set, count] : outcome_.totals.points_by_period) {
+        for (const auto& [set, count] : outcome_.totals.points_by_period)
             TRY(writer_->add_period(set, period_text(set, periods)));
-        }
         for (const auto& [code, count] : outcome_.totals.months_by_method) {
             TRY(writer_->add_method(code));
         }
@@ -237,25 +236,21 @@ class Build {
     }
 
     Result<void> write_stations() {
-        for (const StationRecord& record : station_records(stations_->set, recipe_)) {
+        for (const StationRecord& record : station_records(stations_->set, recipe_))
             TRY(writer_->add_station(record));
-        }
         return {};
     }
 
     Result<void> write_postal_codes() {
-        for (const PostalPlace& place : outcome_.postal.places) {
+        for (const PostalPlace& place : outcome_.postal.places)
             TRY(writer_->add_postal_place(place));
-        }
         return {};
     }
 
     /// Inputs that no row of table source stands for: a line "SHA-256  name" each.
     Result<std::string> other_input_files() {
         std::vector<SourceFile> files;
-        if (sources_.elevation) {
-            files = TRY(hashed_files(*sources_.elevation));
-        }
+        if (sources_.elevation) files = TRY(hashed_files(*sources_.elevation));
         for (const PostalRecipe& postal : recipe_.postal) {
             auto hashed = TRY(hashed_file(postal.path, postal.where));
             files.push_back(std::move(hashed));
@@ -280,9 +275,8 @@ class Build {
     Result<void> write_parts() {
         // Parts count apart what they take from grids, but all of them read all the stations.
         std::string station_sources;
-        for (std::size_t s = 0; s < recipe_.stations.size(); ++s) {
+        for (std::size_t s = 0; s < recipe_.stations.size(); ++s)
             station_sources += (s == 0 ? "" : " ") + std::to_string(sources_.grids.size() + s + 1);
-        }
         if (!station_sources.empty()) {
             TRY(writer_->add_metadata("station_sources", station_sources));
         }
@@ -309,9 +303,7 @@ class Build {
             {"builder_version", kProgramVersion}};
         TRY(write_station_reach());
         TRY(write_parts());
-        for (const auto& [key, value] : entries) {
-            TRY(writer_->add_metadata(key, value));
-        }
+        for (const auto& [key, value] : entries) TRY(writer_->add_metadata(key, value));
         return {};
     }
 

@@ -34,9 +34,8 @@ class AreaShardWriting {
     AreaShardWriting(Database& database, const Provenance& provenance,
                      const std::atomic<bool>& interrupted)
         : database_(database), provenance_(provenance), interrupted_(interrupted) {
-        for (const Layer& layer : database.layout().layers) {
+        for (const Layer& layer : database.layout().layers)
             if (is_known(layer.id) && image_holds(layer.id)) variables_.push_back(layer);
-        }
     }
 
     Result<std::int32_t> edge_arcsec(const PointSurvey& survey) {

@@ -97,9 +97,8 @@ class DownloadWriting {
 
     Result<void> write_image() {
         std::vector<std::string> variables;
-        for (const Layer& layer : database_.layout().layers) {
+        for (const Layer& layer : database_.layout().layers)
             if (is_known(layer.id) && image_holds(layer.id)) variables.emplace_back(layer.name);
-        }
         const std::string name = stem_ + ".img";
         TRY(exported("image", folder_.path(name), std::move(variables)));
         return take(name, "image");

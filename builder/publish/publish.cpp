@@ -41,9 +41,8 @@ Result<ReportMatter> report_matter(Database& database, const PublishOptions& opt
     matter.lattices = database.lattices();
     matter.metadata = database.all_metadata();
     matter.stations = TRY(database.stations());
-    if (!options.evaluation_file.empty()) {
+    if (!options.evaluation_file.empty())
         matter.evaluation = TRY(read_evaluation(options.evaluation_file));
-    }
     if (!options.recipe_file.empty()) {
         matter.recipe_text = TRY(small_file_text(options.recipe_file));
         matter.recipe_name = std::filesystem::path(options.recipe_file).filename().string();

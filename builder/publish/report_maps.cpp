@@ -129,9 +129,8 @@ std::string legend_html(const std::vector<double>& bounds, const MapLayer& layer
 
 std::string layer_figure(const MapRaster& map, const MapLayer& layer) {
     std::vector<double> values;
-    for (const auto& value : layer.values) {
+    for (const auto& value : layer.values)
         if (value) values.push_back(*value);
-    }
     const auto [least, greatest] = std::ranges::minmax(values);
     const std::vector<double> bounds = class_bounds(values);
     const std::string title = capitalised(layer.name);

@@ -93,9 +93,8 @@ void read_output(RecipeTable table, Recipe& recipe) {
 /// The variables that a grid may hold: all but elevation, which has a table of its own.
 std::vector<std::string_view> grid_variable_names() {
     std::vector<std::string_view> names;
-    for (const Variable variable : all_variables()) {
+    for (const Variable variable : all_variables())
         if (variable != Variable::elevation) names.push_back(variable_name(variable));
-    }
     return names;
 }
 

@@ -14,9 +14,8 @@ constexpr const char* kTable = "[[stations]]";
 
 std::vector<std::string_view> station_variable_names() {
     std::vector<std::string_view> names;
-    for (const Variable variable : all_variables()) {
+    for (const Variable variable : all_variables())
         if (variable != Variable::elevation) names.push_back(variable_name(variable));
-    }
     return names;
 }
 

@@ -21,9 +21,8 @@ LapseRates default_lapse_rates(double lat_deg) {
     LapseRates rates;
     rates.tmax_c_per_km.fill(6.5);
     rates.tmin_c_per_km.fill(4.5);
-    for (int month = 0; month < kMonths; ++month) {
+    for (int month = 0; month < kMonths; ++month)
         rates.vapour_pressure_per_km[month] = vapour_pressure_lapse_per_km(lat_deg, month);
-    }
     return rates;
 }
 

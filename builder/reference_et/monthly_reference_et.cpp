@@ -34,9 +34,8 @@ struct Place {
           soil_heat(soil_heat_wanted),
           psychrometric_kpa_per_c(psychrometric_constant_kpa_per_c(pressure_kpa(at.elevation_m))),
           tmean_c{} {
-        for (int month = 0; month < kMonths; ++month) {
+        for (int month = 0; month < kMonths; ++month)
             tmean_c[month] = (at.tmax_c[month] + at.tmin_c[month]) / 2.0;
-        }
     }
 };
 

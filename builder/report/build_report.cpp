@@ -143,9 +143,8 @@ std::int64_t suspects_counted(const BuildOutcome& outcome) {
     std::int64_t count = 0;
     for (const auto* tallies :
          {&outcome.totals.tallies, &outcome.station_tallies, &outcome.postal.tallies}) {
-        for (const SourceTally& tally : *tallies) {
+        for (const SourceTally& tally : *tallies)
             for (const auto& [rule, of_rule] : tally.rejected) count += of_rule;
-        }
     }
     return count;
 }

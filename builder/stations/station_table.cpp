@@ -53,9 +53,7 @@ class StationReading {
 
     Result<StationTable> read() {
         table_.files = TRY(station_files(recipe_.path, recipe_.where));
-        for (std::size_t file = 0; file < table_.files.size(); ++file) {
-            TRY(read_file(file));
-        }
+        for (std::size_t file = 0; file < table_.files.size(); ++file) TRY(read_file(file));
         TRY(check_units());
         drop_constant_years();
         if (table_.tally.used == 0) {

@@ -65,9 +65,8 @@ class BatchCsvWriter final : public BatchWriter {
   public:
     explicit BatchCsvWriter(const TileLayout& layout)
         : layout_(layout), columns_(kAlwaysThere.begin(), kAlwaysThere.end()) {
-        if (layout.find(LayerId::tmax) != nullptr && layout.find(LayerId::tmin) != nullptr) {
+        if (layout.find(LayerId::tmax) != nullptr && layout.find(LayerId::tmin) != nullptr)
             columns_.insert(columns_.end(), kTemperature.begin(), kTemperature.end());
-        }
     }
 
     void append_head(std::string& out) const override {
@@ -122,9 +121,8 @@ class BatchCsvWriter final : public BatchWriter {
         at = std::ranges::copy(method_name(least_method(answer)), at).out;
         *at++ = ',';
         if (const auto month = peak_month(answer)) at = write_scaled<0>(at, *month);
-        for (const MonthColumns& columns : columns_) {
+        for (const MonthColumns& columns : columns_)
             at = write_months(at, LayerValues(answer, layout_, columns.layer), columns.is_a_day);
-        }
         *at++ = '\n';
         return at;
     }

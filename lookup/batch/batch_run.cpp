@@ -63,9 +63,7 @@ class BatchRun {
         answerers_.front()->writer().append_head(head);
         TRY(out_.write(head));
         const auto more = TRY(answer_alone());
-        if (more && !all_ended_) {
-            TRY(answer_together());
-        }
+        if (more && !all_ended_) TRY(answer_together());
         return all_found_;
     }
 

@@ -9,9 +9,8 @@ constexpr std::size_t kSharedBytes = std::size_t{128} << 20;
 
 std::size_t bytes_of_tile(const TileLayout& layout) {
     std::size_t bytes = sizeof(Tile) + static_cast<std::size_t>(layout.slots());
-    for (const Layer& layer : layout.layers) {
+    for (const Layer& layer : layout.layers)
         bytes += values_in_tile(layer, layout.edge) * sizeof(std::int32_t);
-    }
     return bytes;
 }
 

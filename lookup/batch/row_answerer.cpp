@@ -23,9 +23,7 @@ TileLayout layers_to_answer(TileLayout layout, const BatchColumns& columns) {
 
 Result<const std::string*> Periods::text(std::uint8_t id) {
     std::optional<std::string>& known = texts_[id];
-    if (!known) {
-        known = TRY(database_.period(id));
-    }
+    if (!known) known = TRY(database_.period(id));
     return &*known;
 }
 
@@ -124,9 +122,8 @@ void RowAnswerer::note_error(std::uint32_t index, Error error) {
 Records RowAnswerer::in_order(std::size_t count) {
     text_in_order_.clear();
     text_in_order_.reserve(text_.size());
-    for (std::size_t i = 0; i < std::min(count, rows_before_error_); ++i) {
+    for (std::size_t i = 0; i < std::min(count, rows_before_error_); ++i)
         text_in_order_.append(text_, spans_[i].begin, spans_[i].length);
-    }
     return {text_in_order_, all_found_, std::move(error_)};
 }
 

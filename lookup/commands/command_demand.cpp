@@ -81,15 +81,12 @@ Result<Outcome> DemandCommand::run(const Environment& environment, TextSink& out
     auto set = TRY(zones());
     const auto request = TRY(site_request(site_));
     std::optional<OwnRecord> own;
-    if (!own_file_.empty()) {
-        own = TRY(read_own_record(own_file_));
-    }
+    if (!own_file_.empty()) own = TRY(read_own_record(own_file_));
     const auto database = TRY(open_database(database_, environment));
     auto answer = TRY(site_answer(*database, request, std::move(own), StepLength::month));
     if (answer.miss) {
-        if (format_ != "json") {
+        if (format_ != "json")
             return fail(ErrorCode::no_data, answer.miss->reason, answer.miss->hint);
-        }
         const std::string miss =
             miss_json(answer.report.query, answer.miss->reason, JsonLayout::indented);
         TRY(out.write(miss));

@@ -36,17 +36,14 @@ void SiteCommand::declare(CLI::App& app) {
 Result<Outcome> SiteCommand::run(const Environment& environment, TextSink& out) {
     const auto request = TRY(site_request(site_));
     std::optional<OwnRecord> own;
-    if (!own_file_.empty()) {
-        own = TRY(read_own_record(own_file_));
-    }
+    if (!own_file_.empty()) own = TRY(read_own_record(own_file_));
     const auto database = TRY(open_database(database_, environment));
 
     const auto answer = TRY(site_answer(*database, request, std::move(own),
                                         step_length_named(step_).value_or(StepLength::month)));
     const bool as_json = format_ == "json";
-    if (answer.miss && !as_json) {
+    if (answer.miss && !as_json)
         return fail(ErrorCode::no_data, answer.miss->reason, answer.miss->hint);
-    }
     const auto units = unit_system_named(units_);
     std::string text;
     if (answer.miss) {

@@ -33,15 +33,12 @@ Result<SiteRequest> site_request(const SiteOptions& options) {
                     "give --at LAT,LON or --postal CODE");
     }
     if (!options.at.empty()) {
-        if (!options.country.empty()) {
+        if (!options.country.empty())
             return fail(ErrorCode::usage, "--country goes with --postal, not with --at");
-        }
         request.position = TRY(parse_position(options.at));
     }
     request.postal = options.postal;
-    if (!options.country.empty()) {
-        request.country = TRY(normalised_country(options.country));
-    }
+    if (!options.country.empty()) request.country = TRY(normalised_country(options.country));
     if (!options.elevation.empty()) {
         request.elevation_m = TRY(parse_elevation_m(options.elevation));
     }

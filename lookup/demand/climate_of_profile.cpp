@@ -7,9 +7,8 @@ namespace thirstline {
 Result<SiteClimate> climate_of_profile(const SiteProfile& profile, ReferenceCrop reference) {
     SiteClimate climate;
     climate.reference = reference;
-    if (profile.point.elevation_m) {
+    if (profile.point.elevation_m)
         climate.elevation_m = *profile.point.elevation_m + profile.point.shifted_by_m;
-    }
     for (std::size_t m = 0; m < kMonths; ++m) {
         const MonthProfile& from = profile.months[m];
         MonthClimate& to = climate.months[m];

@@ -60,9 +60,8 @@ void check_planting(Checks& checks, const Zone& zone) {
             checks.refuse("microclimate and exposure exclude each other; keep one of them");
         }
     } else if (const auto* crop = std::get_if<CropCoefficient>(&zone.planting)) {
-        for (const double coefficient : crop->by_month) {
+        for (const double coefficient : crop->by_month)
             checks.range("coefficient", coefficient, kCropCoefficientRange);
-        }
     }
 }
 
@@ -142,9 +141,8 @@ Result<void> check_zone(const Zone& zone) {
     if (zone.uniformity) check_uniformity(checks, *zone.uniformity);
     check_ground(checks, zone);
     if (zone.salinity) check_salinity(checks, zone);
-    if (zone.rain_credit && zone.rain_credit->rule == RainRule::share) {
+    if (zone.rain_credit && zone.rain_credit->rule == RainRule::share)
         checks.range("rain_credit", zone.rain_credit->share, kRainShareRange);
-    }
     return checks.result();
 }
 
@@ -203,9 +201,8 @@ Result<void> check_local_rules(const LocalRules& rules) {
     checks.range("yearly_allowance", rules.yearly_allowance_l, kAllowanceLRange, "l");
     checks.range("monthly_allowance", rules.monthly_allowance_l, kAllowanceLRange, "l");
     checks.range("weekly_depth_cap", rules.weekly_depth_cap_mm, kWeeklyDepthMmRange, "mm");
-    if (rules.days_per_week_cap) {
+    if (rules.days_per_week_cap)
         checks.range("days_per_week_cap", *rules.days_per_week_cap, kDaysPerWeekRange);
-    }
     if (rules.runs_per_week_cap) {
         checks.range("runs_per_week_cap", *rules.runs_per_week_cap, kRunsPerWeekRange);
     }

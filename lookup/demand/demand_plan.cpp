@@ -241,9 +241,8 @@ std::vector<ProgramPlan> program_plans(const PercentageSchedule& schedule,
 
 /// The month of greatest need within the season.
 void keep_peak_in_season(YearNeed& need, const Monthly<double>& season) {
-    if (!need.peak_month_index || season[static_cast<std::size_t>(*need.peak_month_index)] > 0.0) {
+    if (!need.peak_month_index || season[static_cast<std::size_t>(*need.peak_month_index)] > 0.0)
         return;
-    }
     need.peak_month_index.reset();
     double greatest_mm_per_day = 0.0;
     for (std::size_t m = 0; m < kMonths; ++m) {
@@ -273,9 +272,7 @@ Result<DemandPlan> demand_plan(const SiteClimate& climate, const std::vector<Zon
     TRY(check_climate(climate));
     TRY(check_zones(zones));
     TRY(check_local_rules(rules));
-    if (price) {
-        TRY(check_water_price(*price));
-    }
+    if (price) TRY(check_water_price(*price));
 
     const Monthly<double> season = season_share(setup.season, climate);
     std::vector<ZoneDemand> demands;
@@ -300,15 +297,13 @@ Result<DemandPlan> demand_plan(const SiteClimate& climate, const std::vector<Zon
     }
     const PercentageSchedule percentages =
         percentage_schedule(tasks, rules, setup.controller, season);
-    for (std::size_t z = 0; z < zones.size(); ++z) {
+    for (std::size_t z = 0; z < zones.size(); ++z)
         set_percentages(plan.zones[z], percentages.zones[z], rules);
-    }
     plan.site.programs = program_plans(percentages, plan.zones);
     plan.site.season_share = season;
     set_highest_need(plan.site, plan.zones);
-    if (schedule.longest_night_minutes > 0.0) {
+    if (schedule.longest_night_minutes > 0.0)
         plan.site.longest_night_minutes = schedule.longest_night_minutes;
-    }
     add_totals(plan, price, setup);
     plan.site.assumed = site_assumptions(plan, price, setup);
     plan.cautions = demand_cautions(zones, numbers, rules);

@@ -94,9 +94,8 @@ double intake_mm_per_h(SoilTexture texture) {
 
 double surface_storage_mm(SoilTexture texture, double slope_percent) {
     std::size_t slope_class = 0;
-    while (slope_class < kSteepestPercent.size() && slope_percent > kSteepestPercent[slope_class]) {
+    while (slope_class < kSteepestPercent.size() && slope_percent > kSteepestPercent[slope_class])
         ++slope_class;
-    }
     return kSurfaceStorageIn[slope_class][row_of(texture)] * kMmPerInch;
 }
 

@@ -93,9 +93,8 @@ Rank rank_of(const ZoneTask& task, const ZoneRuns& runs, double load_minutes) {
 
 double heaviest_night(const Loads& loads, const DayPattern& days) {
     double heaviest = 0.0;
-    for (int slot = 0; slot < kSlots; ++slot) {
+    for (int slot = 0; slot < kSlots; ++slot)
         if (is_on(days, slot)) heaviest = std::max(heaviest, loads[static_cast<std::size_t>(slot)]);
-    }
     return heaviest;
 }
 
@@ -149,9 +148,8 @@ ZoneRuns best_runs(const ZoneTask& task, const std::vector<DayPattern>& patterns
                    const LocalRules& rules, double least_days_per_week, const Loads* loads) {
     ZoneRuns best = best_runs_by_interval(task, patterns, rules, least_days_per_week, loads);
     const bool may_wait_longer = task.wait_with_rain_days > task.interval_days;
-    if (best.minutes_a_day <= 0.0 || !may_wait_longer || !is_shallow_on(task, best.days)) {
+    if (best.minutes_a_day <= 0.0 || !may_wait_longer || !is_shallow_on(task, best.days))
         return best;
-    }
     ZoneTask waiting = task;
     waiting.interval_days = task.wait_with_rain_days;
     return best_runs_by_interval(waiting, patterns, rules, least_days_per_week, loads);
@@ -161,9 +159,8 @@ ZoneRuns best_runs(const ZoneTask& task, const std::vector<DayPattern>& patterns
 
 std::vector<std::size_t> zones_of_night(const std::vector<ZoneRuns>& zones, int slot) {
     std::vector<std::size_t> on;
-    for (std::size_t z = 0; z < zones.size(); ++z) {
+    for (std::size_t z = 0; z < zones.size(); ++z)
         if (is_on(zones[z].days, slot) && zones[z].cycles.count > 0) on.push_back(z);
-    }
     return on;
 }
 
@@ -209,9 +206,8 @@ struct Attempt {
 Attempt shared_nights(const std::vector<ZoneTask>& tasks, const std::vector<DayPattern>& patterns,
                       const LocalRules& rules) {
     Attempt attempt;
-    for (const ZoneTask& task : tasks) {
+    for (const ZoneTask& task : tasks)
         attempt.zones.push_back(best_runs(task, patterns, rules, 0.0, nullptr));
-    }
     attempt.longest = longest_night(attempt.zones);
     return attempt;
 }
@@ -233,9 +229,8 @@ Attempt spread_nights(const std::vector<ZoneTask>& tasks, const std::vector<DayP
     for (const std::size_t z : order) {
         ZoneRuns& runs = attempt.zones[z];
         runs = best_runs(tasks[z], patterns, rules, least_days_per_week[z], &loads);
-        for (int slot = 0; slot < kSlots; ++slot) {
+        for (int slot = 0; slot < kSlots; ++slot)
             if (is_on(runs.days, slot)) loads[static_cast<std::size_t>(slot)] += runs.minutes_a_day;
-        }
     }
     attempt.longest = longest_night(attempt.zones);
     return attempt;
@@ -243,9 +238,8 @@ Attempt spread_nights(const std::vector<ZoneTask>& tasks, const std::vector<DayP
 
 double next_days_per_week(const std::vector<DayPattern>& patterns, double above) {
     double next = kUnlimited;
-    for (const DayPattern& days : patterns) {
+    for (const DayPattern& days : patterns)
         if (days.nominal_per_week > above) next = std::min(next, days.nominal_per_week);
-    }
     return next;
 }
 
@@ -298,9 +292,7 @@ void cut_night(std::vector<ZoneRuns>& zones, const std::vector<std::size_t>& on,
                double window_minutes) {
     const std::vector<ZoneRuns> whole = zones;
     const auto scale = [&](double share) {
-        for (const std::size_t z : on) {
-            set_minutes(zones[z], whole[z].minutes_a_day * share, true);
-        }
+        for (const std::size_t z : on) set_minutes(zones[z], whole[z].minutes_a_day * share, true);
         return minutes_of_night(zones, on);
     };
     double feasible = 0.0;
@@ -322,9 +314,8 @@ void cut_to_window(std::vector<ZoneRuns>& zones, double window_minutes) {
         // A night may grow as another's runs shrink; should that go on, cut deeper and be done.
         if (round > kCutsWithoutHaste) target_minutes *= 0.9;
     }
-    for (std::size_t z = 0; z < zones.size(); ++z) {
+    for (std::size_t z = 0; z < zones.size(); ++z)
         zones[z].lost_to_window_minutes = whole[z].minutes_a_day - zones[z].minutes_a_day;
-    }
 }
 
 }  // namespace
@@ -369,9 +360,8 @@ MonthSchedule month_schedule(const std::vector<ZoneTask>& tasks,
     Attempt attempt = fitted(tasks, patterns, rules, window_minutes);
     MonthSchedule schedule;
     schedule.wanted_night_minutes = attempt.longest.minutes;
-    for (const std::size_t z : attempt.longest.zones) {
+    for (const std::size_t z : attempt.longest.zones)
         schedule.wanted_open_minutes += attempt.zones[z].minutes_a_day;
-    }
     cut_to_window(attempt.zones, window_minutes);
     schedule.longest_night_minutes = longest_night(attempt.zones).minutes;
     schedule.zones = std::move(attempt.zones);

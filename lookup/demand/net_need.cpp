@@ -56,17 +56,15 @@ std::size_t index_of(const YearNeed& year) {
 
 YearNeed year_need(const ZoneNumbers& zone, const SiteClimate& climate) {
     YearNeed year;
-    for (std::size_t m = 0; m < kMonths; ++m) {
+    for (std::size_t m = 0; m < kMonths; ++m)
         year.months[m] = month_need(zone, climate.months[m], m, 1.0);
-    }
     year.peak_month_index = greatest_need(year.months);
     if (!year.peak_month_index || zone.rain_credit.rule != RainRule::half) return year;
 
     const Monthly<MonthNeed> with_half = year.months;
     double greatest_mm_per_day = 0.0;
-    for (std::size_t m = 0; m < kMonths; ++m) {
+    for (std::size_t m = 0; m < kMonths; ++m)
         greatest_mm_per_day = std::max(greatest_mm_per_day, guarded_mm_per_day(with_half[m], m));
-    }
     for (std::size_t m = 0; m < kMonths; ++m) {
         const double share = guarded_mm_per_day(with_half[m], m) / greatest_mm_per_day;
         year.months[m] = month_need(zone, climate.months[m], m, credited_share_of_half(share));

@@ -43,9 +43,8 @@ class Planner {
             const Controller& controller, const Monthly<double>& season_share)
         : tasks_(tasks), rules_(rules), controller_(controller), season_share_(season_share) {
         zones_.resize(tasks.size());
-        for (std::size_t z = 0; z < tasks.size(); ++z) {
+        for (std::size_t z = 0; z < tasks.size(); ++z)
             if (can_run(z)) set_days(z, tasks_[z].peak_runs->days);
-        }
     }
 
     [[nodiscard]] PercentageSchedule planned() {
@@ -53,9 +52,8 @@ class Planner {
         for (const std::vector<std::size_t>& members : programs_) choose_base(members);
         keep_window();
         PercentageSchedule schedule;
-        for (const std::vector<std::size_t>& members : programs_) {
+        for (const std::vector<std::size_t>& members : programs_)
             schedule.programs.push_back(percents_of(members));
-        }
         keep_allowances(schedule.programs);
         write_zones(schedule);
         return schedule;
@@ -80,9 +78,8 @@ class Planner {
         zone.days = days;
         zone.limits = runs.limits;
         zone.base = runs.cycles;
-        if (may_not_exceed_schedule()) {
+        if (may_not_exceed_schedule())
             zone.limits.most_minutes = std::min(zone.limits.most_minutes, runs.minutes_a_day);
-        }
         zone.peak_minutes = 0.0;
         for (std::size_t m = 0; m < kMonths; ++m) {
             const int month = static_cast<int>(m);
@@ -145,9 +142,8 @@ class Planner {
     /// Puts all zones of a group on the days of the one that is watered most often.
     Group on_shared_days(const Group& group) {
         DayPattern days = zones_[group.zones.front()].days;
-        for (const std::size_t z : group.zones) {
+        for (const std::size_t z : group.zones)
             if (zones_[z].days.nominal_per_week > days.nominal_per_week) days = zones_[z].days;
-        }
         Group shared;
         for (const std::size_t z : group.zones) {
             if (zones_[z].days.slots != days.slots) set_days(z, days);
@@ -288,9 +284,8 @@ class Planner {
         const auto peak = static_cast<std::size_t>(
             std::max_element(leading.begin(), leading.end()) - leading.begin());
         if (leading[peak] > 0.0) program.percent[peak] = 100;
-        for (std::size_t m = 0; m < kMonths; ++m) {
+        for (std::size_t m = 0; m < kMonths; ++m)
             year_l += departure_at(members, m, program.percent[m]).year_l;
-        }
         // A year's excess is taken back where a month has more than it must.
         for (std::size_t m = 0; m < kMonths; ++m) {
             if (m == peak || program.percent[m] == least[m]) continue;
@@ -373,9 +368,8 @@ class Planner {
     [[nodiscard]] double litres_of_month(const std::vector<PercentageProgram>& programs,
                                          std::size_t m) const {
         double litres = 0.0;
-        for (std::size_t p = 0; p < programs.size(); ++p) {
+        for (std::size_t p = 0; p < programs.size(); ++p)
             litres += litres_of(p, m, programs[p].percent[m]);
-        }
         return litres;
     }
 
@@ -384,9 +378,8 @@ class Planner {
         std::size_t most = programs.size();
         for (std::size_t p = 0; p < programs.size(); ++p) {
             if (programs[p].percent[m] <= 0) continue;
-            if (most == programs.size() || programs[p].percent[m] > programs[most].percent[m]) {
+            if (most == programs.size() || programs[p].percent[m] > programs[most].percent[m])
                 most = p;
-            }
         }
         if (most == programs.size()) return false;
         int& percent = programs[most].percent[m];

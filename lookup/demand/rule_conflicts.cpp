@@ -55,9 +55,8 @@ void state_missing(Conflict& conflict, const Missing& missing) {
 
 Conflict rounding_conflict(const Missing& missing, const LocalRules& rules,
                            const Controller& controller) {
-    if (rules.weekly_depth_cap_mm) {
+    if (rules.weekly_depth_cap_mm)
         return conflict_of(missing, "weekly_depth_cap", "watering days spread over the week");
-    }
     return conflict_of(missing, "minute_step",
                        "run times in steps finer than " + minutes_text(controller.minute_step) +
                            ", or sprinklers of a lower rate");

@@ -20,9 +20,8 @@ YearTotals totals_of(const Monthly<double>& litres, const std::optional<WaterPri
 template <class VolumeOf>
 Monthly<double> litres_by_month(const std::vector<ZonePlan>& zones, VolumeOf volume_l) {
     Monthly<double> litres{};
-    for (std::size_t m = 0; m < kMonths; ++m) {
+    for (std::size_t m = 0; m < kMonths; ++m)
         for (const ZonePlan& zone : zones) litres[m] += volume_l(zone, zone.months[m]);
-    }
     return litres;
 }
 

@@ -56,9 +56,8 @@ inline constexpr std::array<int, 5> kRainSensorStepsMm{3, 6, 13, 19, 25};
 /// at least the least step. Our own rule.
 [[nodiscard]] inline int rain_shutoff_mm(double storage_mm) {
     int step_mm = kRainSensorStepsMm.front();
-    for (const int step : kRainSensorStepsMm) {
+    for (const int step : kRainSensorStepsMm)
         if (step <= storage_mm / 2.0) step_mm = step;
-    }
     return step_mm;
 }
 

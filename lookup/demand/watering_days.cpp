@@ -65,9 +65,8 @@ DayPattern weekday_pattern(std::uint32_t slots, int month_index) {
 std::uint32_t allowed_weekdays(const AllowedDays& allowed) {
     if (allowed.rule == DayRule::any) return kEveryWeekday;
     std::uint32_t week = 0;
-    for (int day = 0; day < kWeekdays; ++day) {
+    for (int day = 0; day < kWeekdays; ++day)
         if (allowed.weekdays[static_cast<std::size_t>(day)]) week |= bit(day);
-    }
     return week;
 }
 
@@ -82,9 +81,8 @@ std::vector<DayPattern> weekday_patterns(std::uint32_t allowed_week, int days_ca
         for (const std::uint32_t fortnightly : {week | week << 14, week << 7 | week << 21}) {
             patterns.push_back(weekday_pattern(fortnightly, month_index));
         }
-        for (int shift = 0; shift < kSlotsOfFourWeeks; shift += 7) {
+        for (int shift = 0; shift < kSlotsOfFourWeeks; shift += 7)
             patterns.push_back(weekday_pattern(week << shift, month_index));
-        }
     }
     return patterns;
 }

@@ -66,9 +66,8 @@ void cut_by_flow_and_depth(ZoneTask& task, const ZoneDemand& zone, const LocalRu
     Missing missing{month_index, task.gross_mm, task.rate_mm_per_h, 0.0};
     const double flow = zone.numbers.flow_l_per_min;
     if (rules.flow_l_per_min && flow > *rules.flow_l_per_min * (1.0 + 1e-9)) {
-        if (task.gross_mm > kNegligibleMm) {
+        if (task.gross_mm > kNegligibleMm)
             conflicts.push_back(flow_conflict(missing, flow, *rules.flow_l_per_min));
-        }
         task.gross_mm = 0.0;
     }
     if (!rules.weekly_depth_cap_mm) return;
@@ -152,23 +151,20 @@ class YearPlanner {
                 missing.gross_mm = depth_of_mm(runs, minutes_a_day, rate);
                 return missing.gross_mm > kNegligibleMm;
             };
-            if (is_missing(runs.lost_to_runs_cap_minutes)) {
+            if (is_missing(runs.lost_to_runs_cap_minutes))
                 zone.conflicts.push_back(runs_cap_conflict(missing));
-            }
             if (is_missing(runs.lost_to_soil_minutes)) {
                 zone.conflicts.push_back(root_zone_conflict(missing, tasks_[m][z].root_zone_mm));
             }
-            if (is_missing(runs.lost_to_window_minutes)) {
+            if (is_missing(runs.lost_to_window_minutes))
                 zone.conflicts.push_back(window_conflict(missing, schedule, rules_));
-            }
         }
     }
 
     [[nodiscard]] double volume_l(std::size_t month) const {
         double litres = 0.0;
-        for (std::size_t z = 0; z < zones_.size(); ++z) {
+        for (std::size_t z = 0; z < zones_.size(); ++z)
             litres += year_.zones[z].applied_mm[month] * zones_[z].numbers.counted_area_m2;
-        }
         return litres;
     }
 
@@ -180,9 +176,8 @@ class YearPlanner {
         const Monthly<double> shares =
             allowed_shares(wanted_l, rules_.monthly_allowance_l, rules_.yearly_allowance_l);
         double year_lacks_l = 0.0;
-        for (std::size_t m = 0; m < kMonths; ++m) {
+        for (std::size_t m = 0; m < kMonths; ++m)
             year_lacks_l += wanted_l[m] * (by_month[m] - shares[m]);
-        }
         for (std::size_t m = 0; m < kMonths; ++m) {
             if (shares[m] >= 1.0 || wanted_l[m] <= 0.0) continue;
             for (std::size_t z = 0; z < zones_.size(); ++z) {
@@ -250,9 +245,8 @@ class YearPlanner {
                 continue;
             }
             double told_mm = 0.0;
-            for (const Conflict& conflict : zone.conflicts) {
+            for (const Conflict& conflict : zone.conflicts)
                 if (is_of_month(conflict)) told_mm += conflict.short_mm;
-            }
             const double days = runs.days.days_in_month * season_share_[m];
             Missing missing{static_cast<int>(m), short_mm, tasks_[m][z].rate_mm_per_h, days};
             if (told_mm <= 0.0) {
@@ -288,9 +282,8 @@ Monthly<double> allowed_shares(const Monthly<double>& wanted_l,
         shares[m] = monthly_l && wanted_l[m] > *monthly_l ? *monthly_l / wanted_l[m] : 1.0;
         year_l += wanted_l[m] * shares[m];
     }
-    if (yearly_l && year_l > *yearly_l) {
+    if (yearly_l && year_l > *yearly_l)
         for (double& share : shares) share *= *yearly_l / year_l;
-    }
     return shares;
 }
 

@@ -62,9 +62,8 @@ void assume_planting(Assumptions& assumed, const Zone& zone) {
         return;
     }
     if (const auto* landscape = std::get_if<LandscapeCoefficient>(&zone.planting)) {
-        if (!landscape->density) {
+        if (!landscape->density)
             assume(assumed, "density factor", "1 (average)", kLandscapeFactorSource);
-        }
         assume_microclimate(assumed, landscape->microclimate, zone.exposure,
                             kLandscapeFactorSource);
         return;
@@ -144,9 +143,8 @@ Sprinkling drip_sprinkling(Assumptions& assumed, const Zone& zone, const Drip& d
 }
 
 Sprinkling sprinkling(Assumptions& assumed, const Zone& zone) {
-    if (const auto* drip = std::get_if<Drip>(&zone.application)) {
+    if (const auto* drip = std::get_if<Drip>(&zone.application))
         return drip_sprinkling(assumed, zone, *drip);
-    }
     if (const auto* flow = std::get_if<ZoneFlow>(&zone.application)) {
         return {*zone.area_m2, precipitation_rate_mm_per_h(flow->l_per_min, *zone.area_m2)};
     }
@@ -161,9 +159,8 @@ double gross_per_net_by_uniformity(Assumptions& assumed, const Zone& zone) {
                number_text(efficiency) + (is_drip ? " (drip)" : " (overhead)"), kEfficiencySource);
         return 1.0 / efficiency;
     }
-    if (const auto* efficiency = std::get_if<ApplicationEfficiency>(&*zone.uniformity)) {
+    if (const auto* efficiency = std::get_if<ApplicationEfficiency>(&*zone.uniformity))
         return 1.0 / efficiency->share;
-    }
     const double uniformity = std::get<DistributionUniformity>(*zone.uniformity).lowest_quarter;
     const double multiplier = scheduling_multiplier(uniformity);
     assume(assumed, "scheduling multiplier",

@@ -176,9 +176,8 @@ void write_zone(JsonWriter& json, const DemandReport& report, const ZonePlan& zo
     write_assumptions(json, zone.assumed);
     json.name("months");
     json.open_array();
-    for (std::size_t m = 0; m < kMonths; ++m) {
+    for (std::size_t m = 0; m < kMonths; ++m)
         write_month(json, zone.months[m], m, report.plan.site.season_share[m]);
-    }
     json.close_array();
     members.integer_or_null("peak_need_month", zone.peak_need_month);
     members.number("peak_net_se_mm", zone.peak_net_se_mm, kTenths);
@@ -231,9 +230,8 @@ void write_percent_of_peak(JsonWriter& json, const DemandPlan& plan) {
     json.open_array();
     for (std::size_t m = 0; m < kMonths; ++m) {
         double greatest = 0.0;
-        for (const ZonePlan& zone : plan.zones) {
+        for (const ZonePlan& zone : plan.zones)
             greatest = std::max(greatest, zone.months[m].percent_of_peak_need);
-        }
         json.number(greatest, kTenths);
     }
     json.close_array();

@@ -45,17 +45,15 @@ std::string position_sentence(const DemandReport& report, const TextStyle& style
     if (point.elevation_m) {
         out += "; elevation " + height_text(*point.elevation_m + point.shifted_by_m, style);
     }
-    if (!point.interpolated) {
+    if (!point.interpolated)
         out += ", of a point " + distance_text(point.distance_km, style) + " away";
-    }
     return out + ".";
 }
 
 std::string page_header(const DemandReport& report, const TextStyle& style) {
     std::string about = position_sentence(report, style);
-    if (const std::string rules = rules_sentence(report, style); !rules.empty()) {
+    if (const std::string rules = rules_sentence(report, style); !rules.empty())
         about += " " + rules;
-    }
     return "<header>\n" + element("p", "Watering plan", "kicker") +
            element("h1", name_of_site(report)) + element("p", about, "note") + "</header>\n";
 }
@@ -80,9 +78,8 @@ std::string conflicts(const DemandReport& report, const TextStyle& style) {
 std::string zone_card(const ZonePlan& zone, const TextStyle& style) {
     const BaseRun& run = zone.base_run;
     std::string out = "<div class=\"zone\">\n" + element("h3", zone.name);
-    if (run.cycles_per_day == 0) {
+    if (run.cycles_per_day == 0)
         return out + element("p", "no run", "run") + element("p", no_runs_text(zone)) + "</div>\n";
-    }
     const std::string each = run_length(run.minutes_per_cycle);
     out += element(
         "p", run.cycles_per_day == 1 ? each : std::to_string(run.cycles_per_day) + " × " + each,
@@ -105,9 +102,8 @@ std::string base_schedule(const DemandReport& report, const TextStyle& style) {
     body += "</div>\n" +
             element("p", uncertainty_sentence(report) + " " + rain_shutoff_sentence(report, style),
                     "note");
-    for (const std::string& sentence : new_planting_sentences(report, style)) {
+    for (const std::string& sentence : new_planting_sentences(report, style))
         body += element("p", "Establishment schedule: " + sentence, "note");
-    }
     return section("Base schedule (peak month = 100%)", body);
 }
 
@@ -146,9 +142,8 @@ std::string percentages(const DemandReport& report, const TextStyle& style) {
         body += percents_list(program);
     }
     std::vector<std::string> notes = percentage_sentences(report, style);
-    if (std::string excess = excess_sentence(report, style); !excess.empty()) {
+    if (std::string excess = excess_sentence(report, style); !excess.empty())
         notes.push_back(std::move(excess));
-    }
     for (const std::string& note : notes) body += element("p", note, "note");
     return section("Seasonal adjustment by month (%)", body);
 }
@@ -203,9 +198,7 @@ std::string month_by_month_table(const DemandReport& report, std::size_t first, 
     out += "</tr></thead>\n<tbody>\n";
     for (std::size_t m = 0; m < kMonths; ++m) {
         out += "<tr>" + row_header(kMonthAbbreviations[m]);
-        for (std::size_t z = first; z < end; ++z) {
-            out += cell(runs_of(zones[z].months[m]));
-        }
+        for (std::size_t z = first; z < end; ++z) out += cell(runs_of(zones[z].months[m]));
         out += "</tr>\n";
     }
     return out + "</tbody>\n</table>\n";
@@ -267,13 +260,11 @@ std::string assumptions(const DemandReport& report, const TextStyle& style) {
 
 std::string sources(const DemandReport& report) {
     std::vector<std::string> items = source_sentences(report.site.baseline);
-    for (std::string& sentence : origin_of_numbers(report.site)) {
+    for (std::string& sentence : origin_of_numbers(report.site))
         items.push_back(std::move(sentence));
-    }
     std::string foot;
-    for (const std::string& line : baseline_sentences(report.site.baseline)) {
+    for (const std::string& line : baseline_sentences(report.site.baseline))
         foot += (foot.empty() ? "" : ". ") + line;
-    }
     return "<footer class=\"small\">\n" + element("h2", "Sources") + "<div class=\"columns\">\n" +
            bulleted(items) + "</div>\n" + element("p", foot) + "</footer>\n";
 }

@@ -48,9 +48,8 @@ std::vector<RuleShortage> shortages_of(const std::vector<ZonePlan>& zones) {
                 known->worst = &conflict;
             }
             known->months[static_cast<std::size_t>(conflict.month - 1)] = true;
-            if (known->zones.empty() || known->zones.back() != zone.name) {
+            if (known->zones.empty() || known->zones.back() != zone.name)
                 known->zones.push_back(zone.name);
-            }
         }
     }
     return out;
@@ -63,14 +62,12 @@ constexpr double kSameVolumeL = 1.0;
 std::string others_text(const RuleShortage& shortage) {
     std::vector<std::string> months;
     for (std::size_t m = 0; m < kMonths; ++m) {
-        if (shortage.months[m] && static_cast<int>(m) + 1 != shortage.worst->month) {
+        if (shortage.months[m] && static_cast<int>(m) + 1 != shortage.worst->month)
             months.emplace_back(kMonthAbbreviations[m]);
-        }
     }
     std::vector<std::string> zones;
-    for (const std::string& zone : shortage.zones) {
+    for (const std::string& zone : shortage.zones)
         if (zone != shortage.worst_zone->name) zones.push_back(zone);
-    }
     std::string out;
     if (!months.empty()) {
         out = months.size() == kMonths - 1 ? " Also in all other months, less."
@@ -120,9 +117,8 @@ std::string rule_words(const Conflict& conflict, const LocalRules& rules) {
         {"minute_step", "run times cannot be set finely enough"},
         {"percentage", "one percentage for the program is too low"},
     }};
-    for (const auto& [key, words] : kWords) {
+    for (const auto& [key, words] : kWords)
         if (key == conflict.rule) return std::string(words);
-    }
     return "the rule " + conflict.rule + " limits watering";
 }
 
@@ -177,9 +173,8 @@ std::string zones_to_turn_off(const DemandPlan& plan) {
             plan.site.programs[static_cast<std::size_t>(zone.base_run.program - 1)];
         std::vector<std::string> months;
         for (std::size_t m = 0; m < kMonths; ++m) {
-            if (zone.months[m].off != Off::no && program.percent[m] > 0) {
+            if (zone.months[m].off != Off::no && program.percent[m] > 0)
                 months.emplace_back(kMonthAbbreviations[m]);
-            }
         }
         if (!months.empty()) {
             out += (out.empty() ? "" : "; ") + zone.name + " in " + joined_with_and(months);
@@ -192,9 +187,8 @@ std::string zones_to_turn_off(const DemandPlan& plan) {
 
 std::vector<std::string> conflict_sentences(const DemandReport& report, const TextStyle& style) {
     std::vector<std::string> out;
-    for (const RuleShortage& shortage : shortages_of(report.plan.zones)) {
+    for (const RuleShortage& shortage : shortages_of(report.plan.zones))
         out.push_back(in_reader_units(shortage_sentence(shortage, report.set.rules), style));
-    }
     return out;
 }
 
@@ -231,9 +225,8 @@ std::vector<std::string> percentage_sentences(const DemandReport& report, const 
                       " than the need. Days stay as in "
                       "the base schedule.");
     }
-    if (const std::string off = zones_to_turn_off(plan); !off.empty()) {
+    if (const std::string off = zones_to_turn_off(plan); !off.empty())
         out.push_back("Turn these zones off: " + off + ".");
-    }
     return out;
 }
 
@@ -299,9 +292,8 @@ std::string sensor_step(int mm, const TextStyle& style) {
     if (style.units == UnitSystem::metric) return std::to_string(mm) + " mm";
     constexpr std::array<std::pair<int, std::string_view>, 5> kSteps{
         {{3, "1/8 in"}, {6, "1/4 in"}, {13, "1/2 in"}, {19, "3/4 in"}, {25, "1 in"}}};
-    for (const auto& [step_mm, text] : kSteps) {
+    for (const auto& [step_mm, text] : kSteps)
         if (step_mm == mm) return std::string(text);
-    }
     return depth_with_unit(mm, style);
 }
 
@@ -345,9 +337,7 @@ std::vector<YearFigure> year_figures(const DemandReport& report, const TextStyle
 
 std::vector<std::string> year_notes(const DemandReport& report) {
     std::vector<std::string> out;
-    if (!report.set.price) {
-        out.emplace_back("No water price given: no cost.");
-    }
+    if (!report.set.price) out.emplace_back("No water price given: no cost.");
     const auto falls_short = [](const ZonePlan& zone) {
         return std::any_of(zone.conflicts.begin(), zone.conflicts.end(),
                            [](const Conflict& conflict) { return conflict.short_mm > 0.0; });
@@ -369,22 +359,19 @@ std::string rules_sentence(const DemandReport& report, const TextStyle& style) {
     const LocalRules& rules = report.set.rules;
     std::vector<std::string> parts;
     if (limits_days(rules.allowed_days)) parts.push_back(days_rule_text(rules.allowed_days));
-    if (rules.window_hours) {
+    if (rules.window_hours)
         parts.push_back(number_without_zeros(*rules.window_hours) + "-hour water window");
-    }
     if (rules.days_per_week_cap) {
         parts.push_back("at most " + std::to_string(*rules.days_per_week_cap) + " days per week");
     }
-    if (rules.runs_per_week_cap) {
+    if (rules.runs_per_week_cap)
         parts.push_back("at most " + std::to_string(*rules.runs_per_week_cap) + " cycles per week");
-    }
     if (rules.weekly_depth_cap_mm) {
         parts.push_back("at most " + depth_with_unit(*rules.weekly_depth_cap_mm, style) +
                         " per week");
     }
-    if (rules.monthly_allowance_l) {
+    if (rules.monthly_allowance_l)
         parts.push_back(volume_with_unit(*rules.monthly_allowance_l, style) + " per month");
-    }
     if (rules.yearly_allowance_l) {
         parts.push_back(volume_with_unit(*rules.yearly_allowance_l, style) + " per year");
     }

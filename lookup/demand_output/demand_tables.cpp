@@ -49,9 +49,8 @@ std::string percentage_rows(const DemandReport& report, const TextStyle& style, 
     for (const ProgramPlan& program : programs) {
         labels.cells.push_back(
             left_aligned(program_label(program, programs.size()), kLabelColumns));
-        for (std::size_t i = 0; i < count; ++i) {
+        for (std::size_t i = 0; i < count; ++i)
             months[i].cells.push_back(std::to_string(program.percent[first + i]));
-        }
     }
     for (const ZonePlan& zone : report.plan.zones) {
         const bool is_negligible =
@@ -117,9 +116,8 @@ std::string zone_table(const ZonePlan& zone, const TextStyle& style, std::size_t
     std::string out = text_table(labels, shown, is_wide ? 2 : 1);
     const std::string first_line = out.substr(0, out.find('\n'));
     if (is_wide && columns_of(first_line) > columns) out = text_table(labels, shown, 1);
-    if (const std::string dormant = dormant_months_text(zone); !is_wide && !dormant.empty()) {
+    if (const std::string dormant = dormant_months_text(zone); !is_wide && !dormant.empty())
         out += wrapped("Dormant: " + dormant, columns);
-    }
     return out;
 }
 

@@ -22,17 +22,15 @@ std::vector<std::string> uncertainty(const DemandReport& report, const TextStyle
         const std::string peak = peak_need_text(zone, style);
         if (!peak.empty()) out.push_back(zone.name + ", " + peak + ".");
     }
-    if (std::string meaning = uncertainty_sentence(report); !meaning.empty()) {
+    if (std::string meaning = uncertainty_sentence(report); !meaning.empty())
         out.push_back(std::move(meaning));
-    }
     return out;
 }
 
 std::vector<std::string> assumptions(const DemandPlan& plan, const TextStyle& style) {
     std::vector<std::string> out;
-    for (const SharedAssumption& assumption : shared_assumptions(plan)) {
+    for (const SharedAssumption& assumption : shared_assumptions(plan))
         out.push_back(in_reader_units(assumption_sentence(assumption, plan.zones.size()), style));
-    }
     return out;
 }
 
@@ -111,9 +109,8 @@ class DemandText {
                 add(zone.name + ": " + base_run_sentence(zone), "  ", "    ");
             }
         }
-        for (const ZonePlan& zone : report_.plan.zones) {
+        for (const ZonePlan& zone : report_.plan.zones)
             if (zone.base_run.program == 0) add(zone.name + ": " + no_runs_text(zone));
-        }
         end_part();
     }
 

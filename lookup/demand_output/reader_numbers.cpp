@@ -31,9 +31,8 @@ std::string with_thousands_apart(double value, int decimals) {
 }
 
 void replace_all(std::string& text, std::string_view from, std::string_view to) {
-    for (std::size_t at = 0; (at = text.find(from, at)) != std::string::npos; at += to.size()) {
+    for (std::size_t at = 0; (at = text.find(from, at)) != std::string::npos; at += to.size())
         text.replace(at, from.size(), to);
-    }
 }
 
 }  // namespace
@@ -51,9 +50,8 @@ std::string_view volume_unit(const TextStyle& style) {
 }
 
 std::string volume_with_unit(double litres, const TextStyle& style) {
-    if (!is_us(style) && std::fabs(litres) >= kLitresPerCubicMetre) {
+    if (!is_us(style) && std::fabs(litres) >= kLitresPerCubicMetre)
         return with_thousands_apart(litres / kLitresPerCubicMetre, 1) + " m³";
-    }
     return volume_number(litres, style) + " " + std::string(volume_unit(style));
 }
 
@@ -79,9 +77,8 @@ bool is_negligible_depth(double mm, const TextStyle& style) {
 
 std::string days_number(double days_per_week) {
     for (const int weeks : {2, 4}) {
-        if (std::fabs(days_per_week * weeks - 1.0) < 0.02) {
+        if (std::fabs(days_per_week * weeks - 1.0) < 0.02)
             return "every " + std::to_string(weeks) + " wk";
-        }
     }
     const bool is_whole = std::fabs(days_per_week - std::round(days_per_week)) < 0.05;
     return fixed(days_per_week, is_whole ? 0 : 1);
@@ -107,9 +104,8 @@ std::string in_reader_units(std::string text, const TextStyle& style) {
         const std::size_t unit_at = open == 0 ? std::string::npos : text.rfind(' ', open - 1);
         if (close == std::string::npos || unit_at == std::string::npos || unit_at == 0) continue;
         const std::string unit = text.substr(unit_at + 1, open - unit_at - 1);
-        if (std::find(kMetricUnits.begin(), kMetricUnits.end(), unit) == kMetricUnits.end()) {
+        if (std::find(kMetricUnits.begin(), kMetricUnits.end(), unit) == kMetricUnits.end())
             continue;
-        }
         std::size_t number_at = unit_at;
         while (number_at > 0 && text[number_at - 1] != ' ') --number_at;
         if (std::isdigit(static_cast<unsigned char>(text[number_at])) == 0) continue;

@@ -33,9 +33,8 @@ std::vector<SharedAssumption> shared_assumptions(const DemandPlan& plan) {
     std::vector<SharedAssumption> shared;
     for (const Assumption& assumption : plan.site.assumed) add_assumption(shared, assumption, "");
     for (const ZonePlan& zone : plan.zones) {
-        for (const Assumption& assumption : zone.assumed) {
+        for (const Assumption& assumption : zone.assumed)
             add_assumption(shared, assumption, zone.name);
-        }
     }
     return shared;
 }

@@ -91,16 +91,12 @@ const char* OpenFile::kept(const std::string& text) {
 }
 
 Result<const Baseline*> OpenFile::baseline() {
-    if (!baseline_) {
-        baseline_ = TRY(read_baseline(*database_));
-    }
+    if (!baseline_) baseline_ = TRY(read_baseline(*database_));
     return &*baseline_;
 }
 
 Result<const std::vector<StationRecord>*> OpenFile::stations() {
-    if (!stations_) {
-        stations_ = TRY(database_->stations());
-    }
+    if (!stations_) stations_ = TRY(database_->stations());
     return &*stations_;
 }
 

@@ -28,9 +28,8 @@ Reply missed(Reply answer, Miss miss) {
 Result<std::vector<std::string>> rival_countries(Database& database, std::string_view code) {
     const auto places = TRY(places_meant_by(database, code));
     std::vector<std::string> countries;
-    if (places.size() > 1) {
+    if (places.size() > 1)
         for (const PostalPlace& place : places) countries.push_back(place.country);
-    }
     std::sort(countries.begin(), countries.end());
     return countries;
 }

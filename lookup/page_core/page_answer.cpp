@@ -63,9 +63,8 @@ void write_year_figures(JsonWriter& json, const DemandReport& report, const Text
 
 std::vector<std::string> assumption_sentences(const DemandPlan& plan, const TextStyle& style) {
     std::vector<std::string> out;
-    for (const SharedAssumption& assumption : shared_assumptions(plan)) {
+    for (const SharedAssumption& assumption : shared_assumptions(plan))
         out.push_back(in_reader_units(assumption_sentence(assumption, plan.zones.size()), style));
-    }
     return out;
 }
 

@@ -49,9 +49,8 @@ Result<std::vector<Line>> lines_of(std::string_view text) {
     while (!text.empty()) {
         std::string_view line = taken_front(text, '\n');
         if (line.empty()) continue;
-        if (line.find('=') == std::string_view::npos) {
+        if (line.find('=') == std::string_view::npos)
             return refuse("the request's line " + quoted(line) + " is not of the form name=value");
-        }
         const std::string_view name = taken_front(line, '=');
         const bool is_known = std::any_of(lines.begin(), lines.end(),
                                           [name](const Line& other) { return other.name == name; });
@@ -104,9 +103,8 @@ std::optional<Layer> climate_layer_named(std::string_view name) {
 
 std::optional<std::size_t> option_index(std::string_view name) {
     const auto keys = zone_keys();
-    for (std::size_t i = 0; i < keys.size(); ++i) {
+    for (std::size_t i = 0; i < keys.size(); ++i)
         if (option_name(keys[i]).substr(kHyphens) == name) return i;
-    }
     return std::nullopt;
 }
 
@@ -152,9 +150,8 @@ class RequestReader {
         return {};
     }
     Result<void> take_reference(std::string_view word) {
-        if (word != "short" && word != "tall") {
+        if (word != "short" && word != "tall")
             return refuse("reference must be short or tall, not " + quoted(word));
-        }
         reference_ = word;
         return {};
     }
@@ -171,9 +168,7 @@ class RequestReader {
 Result<PageRequest> page_request(std::string_view text) {
     const auto lines = TRY(lines_of(text));
     RequestReader reader;
-    for (const Line& line : lines) {
-        TRY(reader.take(line));
-    }
+    for (const Line& line : lines) TRY(reader.take(line));
     return reader.whole();
 }
 

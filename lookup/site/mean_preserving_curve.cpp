@@ -16,9 +16,8 @@ Monthly<double> solve_tridiagonal(const Monthly<double>& below, Monthly<double> 
         right[i] -= factor * right[i - 1];
     }
     right[kMonths - 1] /= diagonal[kMonths - 1];
-    for (int i = kMonths - 2; i >= 0; --i) {
+    for (int i = kMonths - 2; i >= 0; --i)
         right[i] = (right[i] - above[i] * right[i + 1]) / diagonal[i];
-    }
     return right;
 }
 
@@ -121,9 +120,8 @@ std::vector<DaySpan> weeks_of_year() {
 
 double total_over(const DailyCurve& curve, DaySpan span) {
     double total = 0.0;
-    for (int day = 0; day < span.days; ++day) {
+    for (int day = 0; day < span.days; ++day)
         total += curve[static_cast<std::size_t>(span.first_day + day)];
-    }
     return total;
 }
 

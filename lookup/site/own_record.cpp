@@ -64,9 +64,8 @@ Result<std::optional<double>> value_of(std::string_view field, std::string_view 
 
 Result<std::size_t> month_index_of(std::string_view field, const std::string& where) {
     const auto month = plain_number(field);
-    for (std::size_t index = 0; month && index < kMonths; ++index) {
+    for (std::size_t index = 0; month && index < kMonths; ++index)
         if (*month == static_cast<double>(index + 1)) return index;
-    }
     return fail(ErrorCode::bad_input, where + ", column month: \"" + std::string(field) +
                                           "\" must be a month from 1 to 12");
 }
@@ -75,9 +74,8 @@ Result<void> take_row(OwnRecord& record, std::array<bool, kMonths>& seen,
                       const RecordColumns& columns, const CsvReader& reader, const CsvRow& row,
                       std::size_t width) {
     const std::string where = line_of(reader, row);
-    if (!row.problem().empty()) {
+    if (!row.problem().empty())
         return fail(ErrorCode::bad_input, where + " cannot be read: " + std::string(row.problem()));
-    }
     if (row.size() != width) {
         return fail(ErrorCode::bad_input, where + " has " + std::to_string(row.size()) +
                                               " fields where the header has " +
@@ -101,9 +99,8 @@ Result<void> take_row(OwnRecord& record, std::array<bool, kMonths>& seen,
 }
 
 bool holds_a_value(const OwnRecord& record) {
-    for (std::size_t m = 0; m < kMonths; ++m) {
+    for (std::size_t m = 0; m < kMonths; ++m)
         if (record.eto_mm[m] || record.rain_mm[m]) return true;
-    }
     return false;
 }
 
@@ -113,9 +110,8 @@ Result<OwnRecord> read_own_record(const std::string& path) {
     auto reader = TRY(CsvReader::open(path));
     CsvRow row;
     const auto header = TRY(reader.next(row));
-    if (!header) {
+    if (!header)
         return fail(ErrorCode::bad_input, reader.name() + " is empty", std::string(kHeaderHint));
-    }
     const auto columns = TRY(columns_of(reader, row));
     const std::size_t width = row.size();
 

@@ -77,9 +77,8 @@ void derive_year(SiteProfile& profile) {
     }
     for (MonthProfile& month : profile.months) {
         month.percent_of_peak.reset();
-        if (profile.peak_month && month.eto_mm_per_day) {
+        if (profile.peak_month && month.eto_mm_per_day)
             month.percent_of_peak = *month.eto_mm_per_day * 100.0 / peak_mm_per_day;
-        }
     }
 }
 

@@ -24,9 +24,8 @@ Result<SiteFinding> find_in_country(Database& database, std::string_view text,
                                     const std::string& country) {
     const auto code = TRY(normalised_postal_code(country, text));
     const auto places = TRY(database.postal_places(code));
-    for (const PostalPlace& place : places) {
+    for (const PostalPlace& place : places)
         if (place.country == country) return found(place);
-    }
     SiteFinding finding;
     finding.query.postal = code;
     finding.query.country = country;

@@ -81,9 +81,8 @@ std::string site_csv(const SiteReport& report, UnitSystem units) {
     }
     const bool has_temperature = report.profile.has_temperature;
     std::string out = month_header(columns, has_temperature);
-    for (std::size_t m = 0; m < kMonths; ++m) {
+    for (std::size_t m = 0; m < kMonths; ++m)
         append_month(out, report.profile.months[m], m, columns, has_temperature);
-    }
     return out;
 }
 

@@ -65,9 +65,8 @@ void write_month(JsonWriter& json, const MonthProfile& month, std::size_t index,
 void write_months(JsonWriter& json, const SiteProfile& profile) {
     json.name("months");
     json.open_array();
-    for (std::size_t m = 0; m < kMonths; ++m) {
+    for (std::size_t m = 0; m < kMonths; ++m)
         write_month(json, profile.months[m], m, profile.has_temperature);
-    }
     json.close_array();
 }
 

@@ -60,9 +60,8 @@ std::vector<TextColumn> value_columns(const SiteReport& report, const TextStyle&
 
 TextColumn percent_column(const SiteProfile& profile) {
     TextColumn percent{"%", {}};
-    for (const MonthProfile& month : profile.months) {
+    for (const MonthProfile& month : profile.months)
         percent.cells.push_back(month.percent_of_peak ? fixed(*month.percent_of_peak, 0) : "-");
-    }
     percent.cells.emplace_back();
     return percent;
 }
@@ -103,17 +102,15 @@ std::string month_table(const SiteReport& report, const TextStyle& style) {
         return std::string(column == 0 || is_error ? 1 : 2, ' ');
     };
     std::size_t used = 4 + 2 + percent.width() + 1;
-    for (std::size_t c = 0; c < values.size(); ++c) {
+    for (std::size_t c = 0; c < values.size(); ++c)
         used += gap_before(c).size() + values[c].width();
-    }
     const std::size_t bar_columns =
         std::clamp(kTextColumns - std::min(used, kTextColumns), kShortestBar, kLongestBar);
 
     const auto line_start = [&](std::string_view name, const auto& text_of_column) {
         std::string line = left_aligned(name, 4);
-        for (std::size_t c = 0; c < values.size(); ++c) {
+        for (std::size_t c = 0; c < values.size(); ++c)
             line += gap_before(c) + right_aligned(text_of_column(values[c]), values[c].width());
-        }
         return line + "  " + right_aligned(text_of_column(percent), percent.width()) + " ";
     };
     std::string out =

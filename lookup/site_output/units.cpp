@@ -11,9 +11,8 @@ namespace {
 
 /// Of a locale's categories, the first that is set decides.
 std::string_view first_set(std::initializer_list<std::string_view> names) {
-    for (const std::string_view name : names) {
+    for (const std::string_view name : names)
         if (!name.empty()) return name;
-    }
     return {};
 }
 

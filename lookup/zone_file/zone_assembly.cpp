@@ -122,9 +122,8 @@ Result<void> check_dependences(const ZoneValues& values) {
 
 Result<void> check_zone(const ZoneValues& values) {
     TRY(check_single_units(values));
-    for (const Alternatives& alternatives : zone_alternatives()) {
+    for (const Alternatives& alternatives : zone_alternatives())
         TRY(check_alternatives(values, alternatives));
-    }
     TRY(check_dependences(values));
     const ZoneValue* factor = values.find(microclimate);
     if (factor != nullptr && !values.has(species) && !values.has(planting)) {

@@ -93,9 +93,8 @@ Result<WrittenValue> written_value(const ZoneKey& key, const toml::node& node,
 
 std::vector<std::string_view> key_names(KeyTable table) {
     std::vector<std::string_view> names;
-    for (const ZoneKey& key : zone_keys()) {
+    for (const ZoneKey& key : zone_keys())
         if (key.table == table) names.push_back(key.name);
-    }
     return names;
 }
 

@@ -69,9 +69,8 @@ bool ZoneOptions::any_given() const {
 }
 
 std::string ZoneOptions::first_given() const {
-    for (std::size_t i = 0; i < texts_.size(); ++i) {
+    for (std::size_t i = 0; i < texts_.size(); ++i)
         if (texts_[i]) return option_name(zone_keys()[i]);
-    }
     return {};
 }
 

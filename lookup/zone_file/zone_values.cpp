@@ -52,9 +52,8 @@ class ValueReader {
     [[nodiscard]] std::string hint() const {
         const auto* number = std::get_if<double>(&written_);
         const bool is_share = key_.kind == ValueKind::number && key_.range.greatest <= 1.0;
-        if (number != nullptr && is_share && *number > 1.0 && *number <= 100.0) {
+        if (number != nullptr && is_share && *number > 1.0 && *number <= 100.0)
             return shortest_text(*number) + "% is " + shortest_text(*number / 100.0);
-        }
         const auto* word = std::get_if<std::string>(&written_);
         if (word == nullptr || key_.choices.empty()) return {};
         const std::string nearest = nearest_name(*word, {key_.choices.begin(), key_.choices.end()});
@@ -80,17 +79,15 @@ class ValueReader {
     [[nodiscard]] std::optional<double> number() const {
         const auto* value = std::get_if<double>(&written_);
         if (value == nullptr) return std::nullopt;
-        if (key_.kind == ValueKind::whole_number && *value != std::floor(*value)) {
+        if (key_.kind == ValueKind::whole_number && *value != std::floor(*value))
             return std::nullopt;
-        }
         return in_range(*value);
     }
 
     [[nodiscard]] std::optional<std::string> text() const {
         const auto* value = std::get_if<std::string>(&written_);
-        if (value == nullptr || value->find_first_not_of(" \t\r\n") == std::string::npos) {
+        if (value == nullptr || value->find_first_not_of(" \t\r\n") == std::string::npos)
             return std::nullopt;
-        }
         return *value;
     }
 
@@ -162,9 +159,8 @@ class ValueReader {
             return static_cast<std::size_t>(month - kMonthAbbreviations.begin());
         }
         const double number = std::get<double>(item);
-        for (std::size_t m = 0; m < kMonths; ++m) {
+        for (std::size_t m = 0; m < kMonths; ++m)
             if (number == static_cast<double>(m + 1)) return m;
-        }
         return std::nullopt;
     }
 

@@ -40,9 +40,8 @@ class Corners {
 
   private:
     Result<const Tile*> tile_at(TileAddress address, TileSource& tiles) {
-        for (std::size_t i = 0; i < tile_count_; ++i) {
+        for (std::size_t i = 0; i < tile_count_; ++i)
             if (addresses_[i] == address) return tiles_[i].get();
-        }
         auto tile = TRY(tiles.tile(lattice_, address));
         addresses_[tile_count_] = address;
         tiles_[tile_count_] = std::move(tile);

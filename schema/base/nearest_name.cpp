@@ -30,9 +30,8 @@ std::size_t edit_distance_quarters(std::string_view a, std::string_view b) {
         for (std::size_t j = 1; j <= b.size(); ++j) {
             std::size_t least = at(i - 1, j - 1) + cost_of_replacing(a[i - 1], b[j - 1]);
             least = std::min({least, at(i - 1, j) + kStep, at(i, j - 1) + kStep});
-            if (i > 1 && j > 1 && a[i - 1] == b[j - 2] && a[i - 2] == b[j - 1]) {
+            if (i > 1 && j > 1 && a[i - 1] == b[j - 2] && a[i - 2] == b[j - 1])
                 least = std::min(least, at(i - 2, j - 2) + kStep);
-            }
             at(i, j) = least;
         }
     }

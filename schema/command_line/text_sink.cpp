@@ -35,9 +35,8 @@ Result<void> DescriptorSink::write_through(std::string_view rest) {
     while (!rest.empty()) {
         const ssize_t written = ::write(descriptor_, rest.data(), rest.size());
         if (written < 0 && errno == EINTR) continue;
-        if (written < 0) {
+        if (written < 0)
             return fail(ErrorCode::io, name_ + " cannot be written: " + std::strerror(errno));
-        }
         rest.remove_prefix(static_cast<std::size_t>(written));
     }
     return {};

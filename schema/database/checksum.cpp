@@ -15,9 +15,8 @@ constexpr SliceTables slice_tables() {
     SliceTables tables{};
     for (std::uint32_t byte = 0; byte < 256; ++byte) {
         std::uint32_t remainder = byte;
-        for (int bit = 0; bit < 8; ++bit) {
+        for (int bit = 0; bit < 8; ++bit)
             remainder = (remainder >> 1) ^ ((remainder & 1U) != 0 ? 0xEDB88320U : 0U);
-        }
         tables[0][byte] = remainder;
     }
     for (std::size_t slice = 1; slice < kSlices; ++slice) {

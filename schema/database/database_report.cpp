@@ -85,9 +85,8 @@ Result<Json> info_json(Database& database) {
     for (const Lattice& lattice : database.lattices())
         info["lattices"].push_back(lattice_json(lattice));
     info["layers"] = Json::array();
-    for (const Layer& layer : database.layout().layers) {
+    for (const Layer& layer : database.layout().layers)
         if (is_known(layer.id)) info["layers"].push_back(layer.name);
-    }
     const auto tiles = TRY(counted(database, "SELECT count(*) FROM tile", "tile"));
     const auto codes = TRY(counted(database, "SELECT count(*) FROM postal", "postal"));
     info["tiles"] = tiles;
@@ -189,9 +188,8 @@ Result<std::int64_t> points_of(const Tile& tile, const Lattice& lattice, TileAdd
     for (int slot = 0; slot < layout.slots(); ++slot) {
         if (tile.present[static_cast<std::size_t>(slot)] == 0) continue;
         ++points;
-        if (!contains(lattice, point_in_tile(lattice, address, slot))) {
+        if (!contains(lattice, point_in_tile(lattice, address, slot)))
             return fail(ErrorCode::bad_database, "it holds a point outside its lattice");
-        }
         const auto is_unknown = [](const std::set<std::int64_t>& rows, std::int32_t value) {
             return value != kMissingValue && !rows.contains(value);
         };
@@ -224,9 +222,8 @@ Result<void> tiles_checked(Database& database, Verified& verified) {
                 kFetchAgain);
         };
         const Lattice* lattice = nullptr;
-        for (const Lattice& candidate : database.lattices()) {
+        for (const Lattice& candidate : database.lattices())
             if (candidate.id == lattice_id_of_key(key)) lattice = &candidate;
-        }
         if (lattice == nullptr) return damaged("it belongs to no lattice");
         const auto tile = decode_tile(codec, database.layout(), data);
         if (!tile) return damaged(tile.error().message);

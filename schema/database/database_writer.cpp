@@ -218,9 +218,7 @@ Result<void> DatabaseWriter::write_metadata(const std::string& key, const std::s
 }
 
 Result<void> DatabaseWriter::add_checks() {
-    for (const auto& [key, value] : metadata_) {
-        TRY(write_metadata(key, value));
-    }
+    for (const auto& [key, value] : metadata_) TRY(write_metadata(key, value));
     TRY(write_metadata("last_tile_key", std::to_string(last_key_)));
     const auto hash = TRY(content_sha256(connection_.get(), target_));
     TRY(write_metadata("content_sha256", hash));
@@ -257,9 +255,7 @@ Result<std::int64_t> DatabaseWriter::finish() {
     TRY(add_checks());
     statements_.clear();
     TRY(run_sql(connection_.get(), "COMMIT", "writing " + target_));
-    if (is_compact_) {
-        TRY(take_smallest_pages());
-    }
+    if (is_compact_) TRY(take_smallest_pages());
     connection_.reset();
 
     // The last check is a reader's own: the file must open.

@@ -38,9 +38,8 @@ std::string tidied(std::string_view text) {
 /// Without blanks and hyphens.
 std::string joined(std::string_view text) {
     std::string out;
-    for (const char c : text) {
+    for (const char c : text)
         if (!is_blank(c) && c != '-') out.push_back(ascii_upper(c));
-    }
     return out;
 }
 
@@ -120,9 +119,8 @@ Result<std::vector<std::string>> possible_postal_codes(std::string_view text) {
     std::vector<std::string> codes{as_it_stands};
     for (const std::string_view country : {"US", "CA", "MX"}) {
         const auto code = normalised_postal_code(country, text);
-        if (code && std::find(codes.begin(), codes.end(), *code) == codes.end()) {
+        if (code && std::find(codes.begin(), codes.end(), *code) == codes.end())
             codes.push_back(*code);
-        }
     }
     return codes;
 }
@@ -137,9 +135,8 @@ Result<std::vector<PostalPlace>> places_meant_by(Database& database, std::string
     std::vector<PostalPlace> meant;
     for (const std::string& code : codes) {
         auto places = TRY(database.postal_places(code));
-        for (PostalPlace& place : places) {
+        for (PostalPlace& place : places)
             if (is_meant_by(place, text)) meant.push_back(std::move(place));
-        }
     }
     return meant;
 }

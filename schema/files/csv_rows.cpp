@@ -92,9 +92,8 @@ class LineReader {
         bytes_so_far_ += static_cast<std::int64_t>(line.text.size());
         line.end = bytes_so_far_;
         constexpr std::string_view kByteOrderMark = "\xEF\xBB\xBF";
-        if (line.number == 1 && line.text.starts_with(kByteOrderMark)) {
+        if (line.number == 1 && line.text.starts_with(kByteOrderMark))
             line.text.erase(0, kByteOrderMark.size());
-        }
         return true;
     }
 
@@ -242,9 +241,8 @@ CsvReader CsvReader::over(std::string name, ByteSource bytes, CsvDialect dialect
 Result<CsvReader> CsvReader::open(const std::string& path) {
     if (path == "-") return over("standard input", bytes_of(STDIN_FILENO, "standard input"));
     const int descriptor = ::open(path.c_str(), O_RDONLY | O_CLOEXEC);
-    if (descriptor < 0) {
+    if (descriptor < 0)
         return fail(ErrorCode::io, path + " cannot be opened: " + std::strerror(errno));
-    }
     return over(path, bytes_of(descriptor, path));
 }
 

@@ -12,8 +12,8 @@ namespace thirstline {
 
 class TemporaryFile {
   public:
-    /// A new, empty file. Errors: io where the target's folder does not let itself be written to, or
-    /// for a target that is there and is no regular file.
+    /// A new, empty file. Errors: io where the target's folder does not let itself be written to,
+    /// or for a target that is there and is no regular file.
     [[nodiscard]] static Result<TemporaryFile> beside(const std::string& target);
 
     TemporaryFile() = default;  ///< owns no file

@@ -51,9 +51,8 @@ class DepthCheck {
         if (c == '[' && at_line_start_ && depth_ == 0 && !begins_key_after_brackets())
             return "a table's name is expected after the bracket";
         if (c == '[' || c == '{') {
-            if (++depth_ > kMaxTomlDepth) {
+            if (++depth_ > kMaxTomlDepth)
                 return "brackets are nested more than " + std::to_string(kMaxTomlDepth) + " deep";
-            }
         } else if (c == ']' || c == '}') {
             depth_ = std::max(depth_ - 1, 0);
         } else if (c == '.' && ++dots_ >= kMaxTomlKeyParts) {

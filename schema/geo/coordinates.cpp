@@ -60,9 +60,8 @@ bool take(std::string_view& text, std::string_view prefix) {
 }
 
 bool take_blank(std::string_view& text) {
-    for (const std::string_view blank : kBlanks) {
+    for (const std::string_view blank : kBlanks)
         if (take(text, blank)) return true;
-    }
     return false;
 }
 
@@ -171,9 +170,8 @@ std::size_t count_of(Tokens tokens, Kind kind) {
 
 /// Index of the `wanted`-th (from 0) token of that kind; the number of tokens if there is none.
 std::size_t index_of(Tokens tokens, Kind kind, std::size_t wanted) {
-    for (std::size_t i = 0; i < tokens.size(); ++i) {
+    for (std::size_t i = 0; i < tokens.size(); ++i)
         if (tokens[i].kind == kind && wanted-- == 0) return i;
-    }
     return tokens.size();
 }
 

@@ -40,9 +40,8 @@ inline constexpr std::array<SmallNumberText, 1000> kSmallNumberTexts = small_num
 /// Writes it at `at` and returns the end. Up to two characters beyond the end may be overwritten.
 inline char* write_whole(char* at, std::uint64_t number) {
     // Most numbers of an answer are small: theirs are copied, which is quicker than to divide.
-    if (number >= kSmallNumberTexts.size()) {
+    if (number >= kSmallNumberTexts.size())
         return std::to_chars(at, at + kLongestDecimal, number).ptr;
-    }
     const SmallNumberText& text = kSmallNumberTexts[number];
     for (std::size_t i = 0; i < text.digits.size(); ++i) at[i] = text.digits[i];
     return at + text.length;
@@ -59,9 +58,8 @@ char* write_scaled(char* at, std::int64_t scaled) {
     if constexpr (kDecimals > 0) {
         *at++ = '.';
         auto rest = static_cast<std::uint32_t>(size % kOne);
-        for (int place = kDecimals; place-- > 0; rest /= 10) {
+        for (int place = kDecimals; place-- > 0; rest /= 10)
             at[place] = static_cast<char>('0' + rest % 10);
-        }
         at += kDecimals;
     }
     return at;

@@ -47,9 +47,8 @@ std::string fixed_form(const Decimal& decimal) {
                decimal.digits;
     }
     const int before_point = decimal.exponent + 1;
-    if (before_point >= count) {
+    if (before_point >= count)
         return decimal.digits + std::string(static_cast<std::size_t>(before_point - count), '0');
-    }
     std::string out = decimal.digits;
     return out.insert(static_cast<std::size_t>(before_point), 1, '.');
 }
@@ -62,9 +61,8 @@ std::string shortest_text_by_printf(double value) {
     if (size > 0.0) {
         int digits = 1;
         std::string shortest = scientific(size, digits);
-        while (digits < kMaxDigits && std::strtod(shortest.c_str(), nullptr) != size) {
+        while (digits < kMaxDigits && std::strtod(shortest.c_str(), nullptr) != size)
             shortest = scientific(size, ++digits);
-        }
         text = fixed_form(decimal_of(shortest));
         if (shortest.size() < text.size()) {
             text = shortest;

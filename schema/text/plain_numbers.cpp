@@ -16,9 +16,8 @@ std::optional<double> plain_number(std::string_view text) {
 
 Result<std::int32_t> parse_elevation_m(std::string_view text) {
     const auto metres = plain_number(text);
-    if (metres && *metres >= kLowestSiteM && *metres <= kHighestSiteM) {
+    if (metres && *metres >= kLowestSiteM && *metres <= kHighestSiteM)
         return static_cast<std::int32_t>(rounded_to_integer(*metres, 0));
-    }
     return fail(ErrorCode::usage, "the elevation \"" + std::string(text.substr(0, 40)) +
                                       "\" must be a number of metres from -1000 to 10000");
 }

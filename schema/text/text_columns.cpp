@@ -16,9 +16,8 @@ std::string text_table(const TextColumn& labels, const std::vector<TextColumn>& 
                        std::size_t gap) {
     const auto line_of = [&](const auto& text_of) {
         std::string line = left_aligned(text_of(labels), labels.width());
-        for (const TextColumn& column : columns) {
+        for (const TextColumn& column : columns)
             line += std::string(gap, ' ') + right_aligned(text_of(column), column.width());
-        }
         line.erase(line.find_last_not_of(' ') + 1);
         return line + "\n";
     };

@@ -27,9 +27,8 @@ const std::vector<Layer>& all_layers() {
 }
 
 std::optional<Layer> layer_by_id(int id) {
-    for (const Layer& layer : all_layers()) {
+    for (const Layer& layer : all_layers())
         if (static_cast<int>(layer.id) == id) return layer;
-    }
     return std::nullopt;
 }
 

@@ -17,9 +17,8 @@ struct TileLayout {
 
     [[nodiscard]] int slots() const { return edge * edge; }
     [[nodiscard]] const Layer* find(LayerId id) const {
-        for (const Layer& layer : layers) {
+        for (const Layer& layer : layers)
             if (layer.id == id) return &layer;
-        }
         return nullptr;
     }
 };

@@ -348,9 +348,8 @@ class PlaneSearch {
     }
 
     void fill_all_gaps(const thirstline_plane_form& form) {
-        for (CodedBlock& block : blocks_) {
+        for (CodedBlock& block : blocks_)
             if (block.gap_count != 0) fill_gaps(block, form);
-        }
     }
 
     /// Least distances are not least bits: walks to the cheapest weights nearby.

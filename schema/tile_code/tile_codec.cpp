@@ -16,9 +16,8 @@ std::size_t bitmap_bytes(const TileLayout& layout) {
 
 std::size_t plain_bytes(const TileLayout& layout) {
     std::size_t bytes = bitmap_bytes(layout);
-    for (const Layer& layer : layout.layers) {
+    for (const Layer& layer : layout.layers)
         bytes += values_in_tile(layer, layout.edge) * static_cast<std::size_t>(layer.width_bytes);
-    }
     return bytes;
 }
 
@@ -51,16 +50,14 @@ Result<void> check_ranges(const TileLayout& layout, const Tile& tile) {
 std::vector<std::uint8_t> encode_plain(const TileLayout& layout, const Tile& tile) {
     std::vector<std::uint8_t> data(bitmap_bytes(layout), 0);
     data.reserve(plain_bytes(layout));
-    for (std::size_t slot = 0; slot < tile.present.size(); ++slot) {
+    for (std::size_t slot = 0; slot < tile.present.size(); ++slot)
         if (tile.present[slot] != 0) data[slot / 8] |= static_cast<std::uint8_t>(1U << (slot % 8));
-    }
     for (const Layer& layer : layout.layers) {
         for (const std::int32_t value : tile.of(layer.id)) {
             const bool missing = value == kMissingValue;
             const auto bits = static_cast<std::uint32_t>(missing ? stored_missing(layer) : value);
-            for (int byte = 0; byte < layer.width_bytes; ++byte) {
+            for (int byte = 0; byte < layer.width_bytes; ++byte)
                 data.push_back(static_cast<std::uint8_t>(bits >> (8 * byte)));
-            }
         }
     }
     return data;
@@ -103,9 +100,8 @@ Result<void> check_plain_bytes(const TileLayout& layout, std::span<const std::ui
 Result<Tile> decode_plain(const TileLayout& layout, std::span<const std::uint8_t> data) {
     TRY(check_plain_bytes(layout, data));
     Tile tile = Tile::empty(layout);
-    for (std::size_t slot = 0; slot < tile.present.size(); ++slot) {
+    for (std::size_t slot = 0; slot < tile.present.size(); ++slot)
         tile.present[slot] = (data[slot / 8] >> (slot % 8)) & 1U;
-    }
     const std::uint8_t* next = data.data() + bitmap_bytes(layout);
     for (const Layer& layer : layout.layers) {
         // One of a newer minor version is stepped over.

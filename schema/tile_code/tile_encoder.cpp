@@ -161,9 +161,8 @@ class TileEncoder {
                 if (blocks_[b].present[slot] == 0) continue;
                 const std::size_t at =
                     tile_slot(blocks_[b], static_cast<int>(slot), layout_.edge) * months;
-                for (std::size_t month = 0; month < months; ++month) {
+                for (std::size_t month = 0; month < months; ++month)
                     if (values[at + month] == kMissingValue) values_[b].has_value[month][slot] = 0;
-                }
             }
         }
     }
@@ -258,9 +257,8 @@ class TileEncoder {
             CodedBlock& block = blocks_[b];
             block.has_value = values_[b].has_value[at];
             note_values(block);
-            for (std::size_t slot = 0; slot < kBlockSlots; ++slot) {
+            for (std::size_t slot = 0; slot < kBlockSlots; ++slot)
                 if (block.present[slot] != 0) head_.add(block.has_value[slot] == 0 ? 1 : 0, 1);
-            }
         }
     }
 

@@ -12,9 +12,8 @@ namespace thirstline {
 namespace {
 
 bool contains_any(const std::string& text, std::initializer_list<std::string_view> parts) {
-    for (const std::string_view part : parts) {
+    for (const std::string_view part : parts)
         if (text.find(part) != std::string::npos) return true;
-    }
     return false;
 }
 
@@ -44,9 +43,8 @@ OptionOutline option_outline(const CLI::Option& option) {
 /// Options without a group are hidden.
 template <class Take>
 void for_each_option(const CLI::App& app, const Take& take) {
-    for (const CLI::Option* option : app.get_options()) {
+    for (const CLI::Option* option : app.get_options())
         if (!option->get_group().empty()) take(*option);
-    }
 }
 
 /// The parts of a footer as help_footer makes it: notes before "Examples:", a line each after it,

@@ -21,7 +21,7 @@ using test::ProgramRun;
 using test::Region;
 
 /// Some five thousand points over tiles of many rows, with holes and a few impossible values.
-class Determinism : public testing::Test {
+class BuildDeterminism : public testing::Test {
   protected:
     // Not in SetUpTestSuite: what fails there skips the tests, and a skipped test is not a red one.
     void SetUp() override {
@@ -89,10 +89,10 @@ class Determinism : public testing::Test {
     static Region* region_;
     static std::string* recipe_;
 };
-Region* Determinism::region_ = nullptr;
-std::string* Determinism::recipe_ = nullptr;
+Region* BuildDeterminism::region_ = nullptr;
+std::string* BuildDeterminism::recipe_ = nullptr;
 
-TEST_F(Determinism, TheSameBytesWhateverTheNumberOfThreads) {
+TEST_F(BuildDeterminism, TheSameBytesWhateverTheNumberOfThreads) {
     const std::string whole = bytes_of("whole.sqlite");
     EXPECT_GT(whole.size(), 100'000U);
     for (const char* jobs : {"1", "2", "5"}) {
@@ -103,11 +103,11 @@ TEST_F(Determinism, TheSameBytesWhateverTheNumberOfThreads) {
     EXPECT_EQ(bytes_of("default.sqlite"), whole);
 }
 
-TEST_F(Determinism, AFileHoldsNeitherItsPathNorTheRecipes) {
+TEST_F(BuildDeterminism, AFileHoldsNeitherItsPathNorTheRecipes) {
     EXPECT_EQ(bytes_of("whole.sqlite").find(region_->path("")), std::string::npos);
 }
 
-TEST_F(Determinism, ShardsTogetherAreTheWhole) {
+TEST_F(BuildDeterminism, ShardsTogetherAreTheWhole) {
     const auto whole = open_database(region_->path("whole.sqlite"));
     std::map<std::int64_t, std::string> joined;
     std::map<std::string, std::int64_t> used;
@@ -148,7 +148,7 @@ TEST_F(Determinism, ShardsTogetherAreTheWhole) {
     EXPECT_GT(refused, 20);
 }
 
-TEST_F(Determinism, TileRowsOutsideTheLatticeAreRefusedAtOnce) {
+TEST_F(BuildDeterminism, TileRowsOutsideTheLatticeAreRefusedAtOnce) {
     const auto refused = [](const std::string& rows) {
         const ProgramRun run =
             builder({"build", *recipe_, "-o", region_->path("no.sqlite"), "--tile-rows", rows});

@@ -13,7 +13,7 @@ using test::ProgramRun;
 using test::Region;
 using test::RunOptions;
 
-class CommandLine : public testing::Test {
+class BuilderCommandLine : public testing::Test {
   protected:
     // Not in SetUpTestSuite: what fails there skips the tests, and a skipped test is not a red one.
     void SetUp() override {
@@ -35,11 +35,11 @@ class CommandLine : public testing::Test {
     static std::string* recipe_;
     static std::string* database_;
 };
-Region* CommandLine::region_ = nullptr;
-std::string* CommandLine::recipe_ = nullptr;
-std::string* CommandLine::database_ = nullptr;
+Region* BuilderCommandLine::region_ = nullptr;
+std::string* BuilderCommandLine::recipe_ = nullptr;
+std::string* BuilderCommandLine::database_ = nullptr;
 
-TEST_F(CommandLine, HelpHasPurposeExamplesAndExitCodes) {
+TEST_F(BuilderCommandLine, HelpHasPurposeExamplesAndExitCodes) {
     for (const char* command : {"build", "check", "info", "verify"}) {
         for (const char* flag : {"--help", "-h"}) {
             const ProgramRun run = builder({command, flag});
@@ -58,7 +58,7 @@ TEST_F(CommandLine, HelpHasPurposeExamplesAndExitCodes) {
         EXPECT_NE(all.out.find(command), std::string::npos);
 }
 
-TEST_F(CommandLine, EveryCommandHasItsVersion) {
+TEST_F(BuilderCommandLine, EveryCommandHasItsVersion) {
     const std::string version = std::string("thirstline-builder ") + kProgramVersion + "\n";
     EXPECT_EQ(builder({"--version"}).out, version);
     for (const char* command : {"build", "check", "info", "verify"}) {
@@ -69,7 +69,7 @@ TEST_F(CommandLine, EveryCommandHasItsVersion) {
     }
 }
 
-TEST_F(CommandLine, WrongUseIsTwo) {
+TEST_F(BuilderCommandLine, WrongUseIsTwo) {
     const std::vector<std::vector<std::string>> wrong{
         {},
         {"bild"},
@@ -95,7 +95,7 @@ TEST_F(CommandLine, WrongUseIsTwo) {
     }
 }
 
-TEST_F(CommandLine, ARecipeThatIsNotThereIsFiveAndAWrongOneThree) {
+TEST_F(BuilderCommandLine, ARecipeThatIsNotThereIsFiveAndAWrongOneThree) {
     EXPECT_EQ(builder({"check", region_->path("nowhere.toml")}).status, 5);
     test::write_text(region_->path("bad.toml"), "title = \n");
     const ProgramRun run = builder({"check", region_->path("bad.toml")});
@@ -104,7 +104,7 @@ TEST_F(CommandLine, ARecipeThatIsNotThereIsFiveAndAWrongOneThree) {
     EXPECT_NE(run.err.find("bad.toml:1:"), std::string::npos) << run.err;
 }
 
-TEST_F(CommandLine, InfoAndVerifyReadAFinishedFile) {
+TEST_F(BuilderCommandLine, InfoAndVerifyReadAFinishedFile) {
     const ProgramRun verify = builder({"verify", *database_});
     EXPECT_EQ(verify.status, 0);
     EXPECT_NE(verify.out, "");
@@ -122,7 +122,7 @@ TEST_F(CommandLine, InfoAndVerifyReadAFinishedFile) {
     EXPECT_EQ(builder({"info", region_->path("nowhere.sqlite")}).status, 5);
 }
 
-TEST_F(CommandLine, AnOutputThatCannotBeWrittenIsFive) {
+TEST_F(BuilderCommandLine, AnOutputThatCannotBeWrittenIsFive) {
     RunOptions full;
     full.standard_output = "/dev/full";
     const std::vector<std::vector<std::string>> commands{

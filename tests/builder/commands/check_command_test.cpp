@@ -18,7 +18,7 @@ using test::plain_climate;
 using test::ProgramRun;
 using test::Region;
 
-class Check : public testing::Test {
+class CheckCommand : public testing::Test {
   protected:
     void make(bool is_sound) {
         const RasterShape shape = north_up(8.0, 51.0, 1.0, 8, 8);
@@ -45,7 +45,7 @@ class Check : public testing::Test {
     std::string recipe_;
 };
 
-TEST_F(Check, SoundSourcesHaveNothingSuspect) {
+TEST_F(CheckCommand, SoundSourcesHaveNothingSuspect) {
     make(true);
     const auto before = names_in(region_.folder());
     for (const bool strict : {false, true}) {
@@ -59,7 +59,7 @@ TEST_F(Check, SoundSourcesHaveNothingSuspect) {
     EXPECT_EQ(names_in(region_.folder()), before);
 }
 
-TEST_F(Check, TextShowsEverySuspectWithItsPlace) {
+TEST_F(CheckCommand, TextShowsEverySuspectWithItsPlace) {
     make(false);
     const ProgramRun run = builder({"check", recipe_});
     EXPECT_EQ(run.status, 0);  // a build would succeed
@@ -75,7 +75,7 @@ TEST_F(Check, TextShowsEverySuspectWithItsPlace) {
     EXPECT_EQ(run.out.find("no suspect values"), std::string::npos);
 }
 
-TEST_F(Check, JsonHasTheFieldsOfTheInterface) {
+TEST_F(CheckCommand, JsonHasTheFieldsOfTheInterface) {
     make(false);
     const ProgramRun run = builder({"check", recipe_, "--format", "json"});
     EXPECT_EQ(run.status, 0);
@@ -113,7 +113,7 @@ TEST_F(Check, JsonHasTheFieldsOfTheInterface) {
     EXPECT_EQ(json["counts"]["postal_codes"], 1);
 }
 
-TEST_F(Check, StrictEndsWithThreeAndStillShowsWhat) {
+TEST_F(CheckCommand, StrictEndsWithThreeAndStillShowsWhat) {
     make(false);
     const ProgramRun plain_run = builder({"check", recipe_});
     const ProgramRun run = builder({"check", recipe_, "--strict"});
@@ -123,7 +123,7 @@ TEST_F(Check, StrictEndsWithThreeAndStillShowsWhat) {
     EXPECT_NE(run.err.find("suspect"), std::string::npos);
 }
 
-TEST_F(Check, AgreesWithTheBuild) {
+TEST_F(CheckCommand, AgreesWithTheBuild) {
     make(false);
     const Json check = Json::parse(builder({"check", recipe_, "--format", "json"}).out);
     ASSERT_EQ(builder({"build", recipe_, "-o", region_.path("out.sqlite"), "--report",
@@ -145,7 +145,7 @@ TEST_F(Check, AgreesWithTheBuild) {
     EXPECT_EQ(check["suspects"], examples);
 }
 
-TEST_F(Check, ShowsNotesOfUnitsThatCannotBeRead) {
+TEST_F(CheckCommand, ShowsNotesOfUnitsThatCannotBeRead) {
     make(true);
     RasterOptions options;
     options.unit = "wugs";

@@ -54,7 +54,7 @@ std::string holdout_table(LatLon at) {
     return table;
 }
 
-class Evaluate : public testing::Test {
+class EvaluateCommand : public testing::Test {
   protected:
     void make(const StationField& stations) { recipe_ = write_station_region(region_, stations); }
 
@@ -92,7 +92,7 @@ class Evaluate : public testing::Test {
     std::string recipe_;
 };
 
-TEST_F(Evaluate, RightGridsHaveNoErrorBeyondRounding) {
+TEST_F(EvaluateCommand, RightGridsHaveNoErrorBeyondRounding) {
     make(plain_station);
     const Json all = scores({"--folds", "4"});
     const std::vector<std::pair<std::string, double>> half_a_unit{{"tmax", 0.051},
@@ -115,7 +115,7 @@ TEST_F(Evaluate, RightGridsHaveNoErrorBeyondRounding) {
     EXPECT_LT(score(all, "share_of_peak", "fused")["mae"].get<double>(), 0.5);
 }
 
-TEST_F(Evaluate, StationsPutTheGridsRight) {
+TEST_F(EvaluateCommand, StationsPutTheGridsRight) {
     make(shifted);
     const Json all = scores({});
     for (const char* variable : {"tmax", "tmin"}) {
@@ -130,7 +130,7 @@ TEST_F(Evaluate, StationsPutTheGridsRight) {
         EXPECT_EQ(score(all, "rain", month_name, 7)["n"], kStationsOfRegion);
 }
 
-TEST_F(Evaluate, AStationDoesNotHelpItself) {
+TEST_F(EvaluateCommand, AStationDoesNotHelpItself) {
     make(with_odd_station);
     // All stations of Oddland: the odd one alone.
     const Json odd = scores({"--leave-out-country", "oddland"});
@@ -139,7 +139,7 @@ TEST_F(Evaluate, AStationDoesNotHelpItself) {
     EXPECT_GT(score(odd, "tmax", "nearest")["mae"].get<double>(), 2.0);
 }
 
-TEST_F(Evaluate, AStationNearbyIsLeftOutToo) {
+TEST_F(EvaluateCommand, AStationNearbyIsLeftOutToo) {
     make(with_odd_station);
     LatLon beside = station_position(kOddStation);
     beside.lat_deg += 0.05;  // 5.6 km
@@ -153,7 +153,7 @@ TEST_F(Evaluate, AStationNearbyIsLeftOutToo) {
     EXPECT_LT(score(with, "tmax", "nearest")["mae"].get<double>(), 0.01);
 }
 
-TEST_F(Evaluate, AStationBeyondTheReachIsAMiss) {
+TEST_F(EvaluateCommand, AStationBeyondTheReachIsAMiss) {
     make(plain_station);
     // 50 km reach; the lattice ends at 48.5 N.
     write_text(region_.path("own.csv"), holdout_table({49.6, 12.0}));
@@ -168,7 +168,7 @@ TEST_F(Evaluate, AStationBeyondTheReachIsAMiss) {
     EXPECT_NEAR(score(near, "tmax", "background")["mae"].get<double>(), kOddC, 0.1);
 }
 
-TEST_F(Evaluate, JsonHasTheFieldsOfTheInterface) {
+TEST_F(EvaluateCommand, JsonHasTheFieldsOfTheInterface) {
     make(shifted);
     const Json all = scores({"--folds", "3"});
     ASSERT_FALSE(all.empty());
@@ -183,7 +183,7 @@ TEST_F(Evaluate, JsonHasTheFieldsOfTheInterface) {
     EXPECT_TRUE(score(all, "tmax", "fused")["coverage_90"].is_null());
 }
 
-TEST_F(Evaluate, TextSaysWhatWasLeftOut) {
+TEST_F(EvaluateCommand, TextSaysWhatWasLeftOut) {
     make(shifted);
     const ProgramRun run = builder({"evaluate", recipe_, "--leave-out-country", "Oddland"});
     EXPECT_EQ(run.status, 0);
@@ -194,7 +194,7 @@ TEST_F(Evaluate, TextSaysWhatWasLeftOut) {
         EXPECT_NE(run.out.find(part), std::string::npos) << part << "\n" << run.out;
 }
 
-TEST_F(Evaluate, TheSameForAnyNumberOfThreads) {
+TEST_F(EvaluateCommand, TheSameForAnyNumberOfThreads) {
     make(with_odd_station);
     const auto out = [this](const char* jobs) {
         return builder({"evaluate", recipe_, "--folds", "5", "--format", "json", "--jobs", jobs})
@@ -203,7 +203,7 @@ TEST_F(Evaluate, TheSameForAnyNumberOfThreads) {
     EXPECT_EQ(out("1"), out("3"));
 }
 
-TEST_F(Evaluate, RefusesWhatItCannotScore) {
+TEST_F(EvaluateCommand, RefusesWhatItCannotScore) {
     make(plain_station);
     EXPECT_EQ(status({"--folds", "1"}, "--folds"), 2);
     EXPECT_EQ(status({"--format", "xml"}, "--format"), 2);

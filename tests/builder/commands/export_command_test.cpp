@@ -23,7 +23,7 @@ using test::write_text;
 
 constexpr const char* kFormats[] = {"sqlite", "csv", "geotiff", "netcdf", "geopackage"};
 
-class ExportCommandRuns : public testing::Test {
+class ExportCommand : public testing::Test {
   protected:
     void SetUp() override {
         const ProgramRun run =
@@ -59,7 +59,7 @@ class ExportCommandRuns : public testing::Test {
     TempFolder folder_;
 };
 
-TEST_F(ExportCommandRuns, OptionsThatCannotBeAreRefused) {
+TEST_F(ExportCommand, OptionsThatCannotBeAreRefused) {
     expect_refused({}, 2, "--as must be one of", "shapefile");
     expect_refused({"--bbox", "1,2,3"}, 2, "--bbox");
     expect_refused({"--bbox", "-38,45,-37,44"}, 2, "south edge north of its north edge");
@@ -79,7 +79,7 @@ TEST_F(ExportCommandRuns, OptionsThatCannotBeAreRefused) {
         4);
 }
 
-TEST_F(ExportCommandRuns, ASelectionWithoutDataIsExitOne) {
+TEST_F(ExportCommand, ASelectionWithoutDataIsExitOne) {
     for (const char* format : kFormats) {
         expect_refused({"--bbox", "10,10,11,11"}, 1, "nothing of the selection holds data", format);
     }
@@ -91,7 +91,7 @@ TEST_F(ExportCommandRuns, ASelectionWithoutDataIsExitOne) {
                    "none of the postal codes");
 }
 
-TEST_F(ExportCommandRuns, PostalListsAreReadByLine) {
+TEST_F(ExportCommand, PostalListsAreReadByLine) {
     expect_refused({"--postal", file("a.txt", "04107\n04999\n")}, 1, "a.txt:2:");
     expect_refused({"--postal", file("b.csv", "postal,country\n04107,XM\n04107,US\n")}, 1,
                    "b.csv:3:");
@@ -105,7 +105,7 @@ TEST_F(ExportCommandRuns, PostalListsAreReadByLine) {
         run("csv", {"--postal", file("h.csv", "id,country,postal\r\n1,xm, 04107 \r\n")}).status, 0);
 }
 
-TEST_F(ExportCommandRuns, ACodeOfSeveralCountriesAsksForOne) {
+TEST_F(ExportCommand, ACodeOfSeveralCountriesAsksForOne) {
     test::Region region;
     region.add_plain_grids(north_up(8.0, 51.0, 0.25, 32, 32));
     write_text(region.path("codes.csv"),
@@ -129,7 +129,7 @@ TEST_F(ExportCommandRuns, ACodeOfSeveralCountriesAsksForOne) {
     EXPECT_EQ(lookup({"site", "--db", output(), "--postal", "1002"}).status, 1);
 }
 
-TEST_F(ExportCommandRuns, RegionsThatCannotBeReadAreRefused) {
+TEST_F(ExportCommand, RegionsThatCannotBeReadAreRefused) {
     expect_refused({"--region", folder_ / "absent.geojson"}, 5, "cannot open the region");
     expect_refused({"--region", file("text.geojson", "not a region")}, 3, "text.geojson");
     expect_refused({"--region", file("line.geojson",
@@ -148,7 +148,7 @@ TEST_F(ExportCommandRuns, RegionsThatCannotBeReadAreRefused) {
                    3, "says no coordinate system");
 }
 
-TEST_F(ExportCommandRuns, WhatStandsThereIsNotTouchedUnasked) {
+TEST_F(ExportCommand, WhatStandsThereIsNotTouchedUnasked) {
     for (const char* format : kFormats) {
         write_text(output(), "what stood here");
         expect_refused({}, 2, "exists already", format);
@@ -172,7 +172,7 @@ TEST_F(ExportCommandRuns, WhatStandsThereIsNotTouchedUnasked) {
     EXPECT_EQ(content_of(list), "04107\n");
 }
 
-TEST_F(ExportCommandRuns, AFullDiskLeavesNothing) {
+TEST_F(ExportCommand, AFullDiskLeavesNothing) {
     RunOptions full;
     full.most_bytes_of_a_file = 60'000;
     for (const char* format : kFormats) {
@@ -182,7 +182,7 @@ TEST_F(ExportCommandRuns, AFullDiskLeavesNothing) {
     }
 }
 
-TEST_F(ExportCommandRuns, AnInterruptionLeavesNothing) {
+TEST_F(ExportCommand, AnInterruptionLeavesNothing) {
     // As of a signal that came before the first row of tiles: the writers look there.
     const std::atomic<bool> interrupted{true};
     const auto before = names_in(folder_ / ".");
@@ -195,7 +195,7 @@ TEST_F(ExportCommandRuns, AnInterruptionLeavesNothing) {
     }
 }
 
-TEST_F(ExportCommandRuns, AFolderThatCannotBeWrittenToIsExitFive) {
+TEST_F(ExportCommand, AFolderThatCannotBeWrittenToIsExitFive) {
     for (const char* format : kFormats) {
         const ProgramRun refused = builder(
             {"export", database(), "--as", format, "-o", folder_ / "no such folder/out.file"});
@@ -205,12 +205,12 @@ TEST_F(ExportCommandRuns, AFolderThatCannotBeWrittenToIsExitFive) {
     EXPECT_EQ(builder({"export", database(), "--as", "csv", "-o", folder_ / "."}).status, 2);
 }
 
-TEST_F(ExportCommandRuns, ADamagedTileIsExitFourInEveryFormat) {
+TEST_F(ExportCommand, ADamagedTileIsExitFourInEveryFormat) {
     test::run_on_file(database(), test::kDamageOfATile);
     for (const char* format : kFormats) expect_refused({}, 4, "is damaged", format);
 }
 
-TEST_F(ExportCommandRuns, ASubsetHoldsWhatBelongsToIt) {
+TEST_F(ExportCommand, ASubsetHoldsWhatBelongsToIt) {
     ASSERT_EQ(run("sqlite", {"--bbox", "-37.9,44.4,-37.2,44.9"}).status, 0);
     const auto whole = test::opened(database());
     const auto part = test::opened(output());
@@ -234,12 +234,12 @@ TEST_F(ExportCommandRuns, ASubsetHoldsWhatBelongsToIt) {
     }
 }
 
-TEST_F(ExportCommandRuns, WithoutASelectionSqliteIsACopy) {
+TEST_F(ExportCommand, WithoutASelectionSqliteIsACopy) {
     ASSERT_EQ(run("sqlite").status, 0);
     EXPECT_TRUE(content_of(output()) == content_of(database()));
 }
 
-TEST_F(ExportCommandRuns, AClimatologyNeedsYears) {
+TEST_F(ExportCommand, AClimatologyNeedsYears) {
     test::Region region;
     region.add_plain_grids(north_up(8.0, 51.0, 0.25, 32, 32));
     std::string recipe = content_of(region.write_recipe());
@@ -255,7 +255,7 @@ TEST_F(ExportCommandRuns, AClimatologyNeedsYears) {
     EXPECT_EQ(builder({"export", path, "--as", "geotiff", "-o", output()}).status, 0);
 }
 
-TEST_F(ExportCommandRuns, HelpSaysWhereTheSourcesGo) {
+TEST_F(ExportCommand, HelpSaysWhereTheSourcesGo) {
     const ProgramRun help = builder({"export", "--help"});
     EXPECT_EQ(help.status, 0);
     EXPECT_NE(help.out.find("OUT.sources.txt"), std::string::npos);

@@ -24,7 +24,7 @@ using test::Region;
 const std::string kMerrowRecipe = THIRSTLINE_SAMPLE_INPUTS "/merrow.toml";
 constexpr int kTileRows = 6;
 
-class JoinedParts : public testing::Test {
+class JoinCommand : public testing::Test {
   protected:
     std::string part(int first, int end) const {
         const std::string rows = std::to_string(first) + ":" + std::to_string(end);
@@ -49,7 +49,7 @@ class JoinedParts : public testing::Test {
     TempFolder folder_;
 };
 
-TEST_F(JoinedParts, AreTheWholeByteForByteHoweverTheyWereSplit) {
+TEST_F(JoinCommand, AreTheWholeByteForByteHoweverTheyWereSplit) {
     const std::string whole_bytes = content_of(whole());
     std::uint32_t state = 20'261'125;
     const auto drawn = [&state](std::uint32_t below) {
@@ -74,7 +74,7 @@ TEST_F(JoinedParts, AreTheWholeByteForByteHoweverTheyWereSplit) {
     }
 }
 
-TEST_F(JoinedParts, MayBeJoinedStepByStep) {
+TEST_F(JoinCommand, MayBeJoinedStepByStep) {
     ASSERT_EQ(join({part(4, 6), part(0, 2)}).status, 0);
     EXPECT_EQ(test::opened(output())->metadata("tile_rows"), "0:2 4:6 of 6");
     test::expect_whole(output());
@@ -84,7 +84,7 @@ TEST_F(JoinedParts, MayBeJoinedStepByStep) {
     EXPECT_TRUE(content_of(output()) == content_of(whole()));
 }
 
-TEST_F(JoinedParts, ThatOverlapAreRefused) {
+TEST_F(JoinCommand, ThatOverlapAreRefused) {
     const ProgramRun run = join({part(0, 4), part(3, 6)});
     EXPECT_EQ(run.status, 3);
     EXPECT_TRUE(test::is_one_sentence(run.err)) << run.err;
@@ -93,7 +93,7 @@ TEST_F(JoinedParts, ThatOverlapAreRefused) {
     EXPECT_FALSE(std::filesystem::exists(output()));
 }
 
-TEST_F(JoinedParts, OfSubsetsAnswerForEach) {
+TEST_F(JoinCommand, OfSubsetsAnswerForEach) {
     const std::string all = whole();
     const auto subset = [&](const std::string& name, const std::string& box) {
         const std::string path = folder_ / name;
@@ -116,7 +116,7 @@ TEST_F(JoinedParts, OfSubsetsAnswerForEach) {
     }
 }
 
-TEST_F(JoinedParts, AreVerifiedFirst) {
+TEST_F(JoinCommand, AreVerifiedFirst) {
     const std::string south = part(0, 3);
     test::run_on_file(south, test::kDamageOfATile);
     const ProgramRun run = join({part(3, 6), south});
@@ -126,7 +126,7 @@ TEST_F(JoinedParts, AreVerifiedFirst) {
     EXPECT_FALSE(std::filesystem::exists(output()));
 }
 
-TEST_F(JoinedParts, TheOutputIsGuarded) {
+TEST_F(JoinCommand, TheOutputIsGuarded) {
     const std::string south = part(0, 3);
     const std::string north = part(3, 6);
     EXPECT_EQ(builder({"join", south, north, "-o", south, "--overwrite"}).status, 2);

@@ -23,7 +23,7 @@ LatLonE7 e7(double lat, double lon) {
     return to_e7({lat, lon});
 }
 
-TEST(Box, HoldsItsEdges) {
+TEST(ExportParts, HoldsItsEdges) {
     const LatLonBox valley = box("-38.5,44.2,-37.9,44.8");
     for (const double lat : {44.2, 44.5, 44.8}) {
         for (const double lon : {-38.5, -38.0, -37.9}) EXPECT_TRUE(holds(valley, e7(lat, lon)));
@@ -34,7 +34,7 @@ TEST(Box, HoldsItsEdges) {
     EXPECT_FALSE(holds(valley, e7(44.5, -37.8999999)));
 }
 
-TEST(Box, MayCrossTheAntimeridian) {
+TEST(ExportParts, MayCrossTheAntimeridian) {
     const LatLonBox crossing = box("170,-20,-170,10");
     EXPECT_TRUE(holds(crossing, e7(0, 175)));
     EXPECT_TRUE(holds(crossing, e7(0, -180)));
@@ -43,7 +43,7 @@ TEST(Box, MayCrossTheAntimeridian) {
     EXPECT_FALSE(holds(crossing, e7(0, 0)));
 }
 
-TEST(Box, MayBeTheWholeCircleOrASinglePlace) {
+TEST(ExportParts, MayBeTheWholeCircleOrASinglePlace) {
     EXPECT_EQ(box("-180,-90,180,90").width, kUnitsPerCircle);
     EXPECT_EQ(box("180,-90,-180,90").width, 0);  // a meridian
     const LatLonBox place = box("12,45,12,45");
@@ -51,7 +51,7 @@ TEST(Box, MayBeTheWholeCircleOrASinglePlace) {
     EXPECT_FALSE(holds(place, e7(45, 12.0000001)));
 }
 
-TEST(Box, ReachesIntoWhatItSharesMoreThanAnEdgeWith) {
+TEST(ExportParts, ReachesIntoWhatItSharesMoreThanAnEdgeWith) {
     const LatLonBox left = box("10,0,20,10");
     EXPECT_TRUE(reaches_into(left, box("19.9,5,30,6")));
     EXPECT_FALSE(reaches_into(left, box("20,5,30,6")));
@@ -65,7 +65,7 @@ TEST(Box, ReachesIntoWhatItSharesMoreThanAnEdgeWith) {
     EXPECT_FALSE(contains(left, box("10,0,20.1,10")));
 }
 
-TEST(Box, WidenedHoldsWhatLiesWithinTheDistance) {
+TEST(ExportParts, WidenedHoldsWhatLiesWithinTheDistance) {
     for (const char* text : {"10,0,20,10", "-179,-60,179,-50", "170,70,-170,80", "0,84,1,89"}) {
         const LatLonBox small = box(text);
         const LatLonBox wide = widened(small, 100'000.0);
@@ -88,7 +88,7 @@ TEST(Box, WidenedHoldsWhatLiesWithinTheDistance) {
     }
 }
 
-TEST(Box, SaysWhatIsWrongWithIt) {
+TEST(ExportParts, SaysWhatIsWrongWithIt) {
     for (const char* text :
          {"", "1,2,3", "1,2,3,4,5", "1;2;3;4", "a,2,3,4", "1,2,nan,4", "1,2,3,inf", "181,0,3,4",
           "1,-91,3,4", "1,5,3,4", "0x1,2,3,4", "1,2,3,"}) {

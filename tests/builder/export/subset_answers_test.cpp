@@ -15,7 +15,7 @@ namespace {
 using test::Random;
 using test::Sort;
 
-class Subset : public testing::TestWithParam<Sort> {
+class SubsetAnswers : public testing::TestWithParam<Sort> {
   protected:
     void write(const test::World& world) const {
         const auto written = test::write_world(world, folder_.path("whole.sqlite"));
@@ -56,7 +56,7 @@ class Subset : public testing::TestWithParam<Sort> {
     int empty_ = 0;
 };
 
-TEST_P(Subset, OfABoxAnswersAsTheWholeDoes) {
+TEST_P(SubsetAnswers, OfABoxAnswersAsTheWholeDoes) {
     Random random(20'261'125 + static_cast<std::uint32_t>(GetParam()));
     for (int run = 0; run < 60; ++run) {
         SCOPED_TRACE(run);
@@ -71,7 +71,7 @@ TEST_P(Subset, OfABoxAnswersAsTheWholeDoes) {
     EXPECT_GT(compared_, 30);
 }
 
-TEST_P(Subset, OfARegionAnswersAsTheWholeDoes) {
+TEST_P(SubsetAnswers, OfARegionAnswersAsTheWholeDoes) {
     Random random(77 + static_cast<std::uint32_t>(GetParam()));
     for (int run = 0; run < 40; ++run) {
         SCOPED_TRACE(run);
@@ -122,7 +122,7 @@ TEST_P(Subset, OfARegionAnswersAsTheWholeDoes) {
     EXPECT_GT(compared_, 15);
 }
 
-TEST_P(Subset, OfPostalCodesAnswersForThemAsTheWholeDoes) {
+TEST_P(SubsetAnswers, OfPostalCodesAnswersForThemAsTheWholeDoes) {
     Random random(4'711 + static_cast<std::uint32_t>(GetParam()));
     const std::string list = folder_.path("codes.csv");
     test::write_bytes(list, "postal,country\n1001,AA\n1001,AB\n1002,AA\n");
@@ -172,7 +172,7 @@ TEST(SubsetOfAFullLattice, HoldsTheCornersOfTheBoxsCellsAndNoMore) {
     EXPECT_LE(beside, 24);
 }
 
-INSTANTIATE_TEST_SUITE_P(Sorts, Subset,
+INSTANTIATE_TEST_SUITE_P(Sorts, SubsetAnswers,
                          testing::Values(Sort::box, Sort::crossing, Sort::closing, Sort::whole));
 
 }  // namespace

@@ -65,7 +65,7 @@ std::string eto_source(const std::string& reference) {
            "units = { eto = \"mm/day\" }\n";
 }
 
-TEST(ReportedEto, MovesTheComputedNearItsStations) {
+TEST(ReportedEtoBuild, MovesTheComputedNearItsStations) {
     const auto region = plain_region();
     region->build("without.sqlite");
     const auto without = open_database(region->path("without.sqlite"));
@@ -88,7 +88,7 @@ TEST(ReportedEto, MovesTheComputedNearItsStations) {
     }
 }
 
-TEST(ReportedEto, AGridOfEtoWins) {
+TEST(ReportedEtoBuild, AGridOfEtoWins) {
     const auto region = plain_region();
     region->build("without.sqlite");
     const auto without = open_database(region->path("without.sqlite"));
@@ -105,7 +105,7 @@ TEST(ReportedEto, AGridOfEtoWins) {
     }
 }
 
-TEST(ReportedEto, OfAnotherReferenceSurfaceIsRefused) {
+TEST(ReportedEtoBuild, OfAnotherReferenceSurfaceIsRefused) {
     const auto region = plain_region();
     write_text(region->path("eto.csv"), "name,lat,lon,elevation,month,eto\n");
     region->rest = eto_source("tall");

@@ -30,7 +30,7 @@ const OpenGrid kCru[] = {
     {"wet.tif", Variable::rain_days, "day", 0},
 };
 
-class OpenData : public testing::Test {
+class OpenGrids : public testing::Test {
   protected:
     void SetUp() override {
         const char* named = std::getenv("THIRSTLINE_OPEN_DATA");
@@ -68,7 +68,7 @@ Monthly<double> pixel(GDALDataset& dataset, int column, int row) {
     return values;
 }
 
-TEST_F(OpenData, CellCentresAreTheFilesOwnNumbers) {
+TEST_F(OpenGrids, CellCentresAreTheFilesOwnNumbers) {
     for (const OpenGrid& each : kCru) {
         const auto grid = opened(cru(each));
         EXPECT_TRUE(grid->warnings().empty()) << grid->warnings().front();
@@ -103,7 +103,7 @@ TEST_F(OpenData, CellCentresAreTheFilesOwnNumbers) {
     }
 }
 
-TEST_F(OpenData, RejectedValuesOfTheClimatology) {
+TEST_F(OpenGrids, RejectedValuesOfTheClimatology) {
     Lattice lattice;  // the world at half a degree, on the cells' corners
     lattice.west_arcsec = -648000;
     lattice.south_arcsec = -324000;
@@ -151,7 +151,7 @@ TEST_F(OpenData, RejectedValuesOfTheClimatology) {
     }
 }
 
-TEST_F(OpenData, WrongUnitsAreFound) {
+TEST_F(OpenGrids, WrongUnitsAreFound) {
     const auto message_with = [&](OpenGrid grid, const char* unit) {
         grid.unit = unit;
         return open_error(cru(grid)).message;
@@ -161,7 +161,7 @@ TEST_F(OpenData, WrongUnitsAreFound) {
     EXPECT_NE(message_with(kCru[3], "km/h").find("\"m s-1\""), std::string::npos);
 }
 
-TEST_F(OpenData, KnownHeights) {
+TEST_F(OpenGrids, KnownHeights) {
     GridSpec spec =
         spec_of(Variable::elevation, "m", (root_ / "elevation" / "etopo5.tif").string());
     const auto elevation = opened(spec);

@@ -22,7 +22,7 @@ double canonical(Variable variable, const char* unit, double value, int month = 
     return conversion->canonical(value, month);
 }
 
-TEST(Variables, NamesGoBothWays) {
+TEST(VariablesAndUnits, NamesGoBothWays) {
     ASSERT_EQ(all_variables().size(), static_cast<std::size_t>(kVariables));
     for (const Variable variable : all_variables()) {
         EXPECT_EQ(variable_by_name(variable_name(variable)), variable);

@@ -14,7 +14,7 @@ namespace {
 using test::Random;
 using test::Sort;
 
-class JoinedWorlds : public testing::TestWithParam<Sort> {
+class JoinWorlds : public testing::TestWithParam<Sort> {
   protected:
     std::string write(const test::World& world, const std::string& name) const {
         const auto written = test::write_world(world, folder_.path(name));
@@ -34,7 +34,7 @@ test::World emptied(const test::World& world) {
     return {world.layout, world.lattices, {}};
 }
 
-TEST_P(JoinedWorlds, OfRandomTilesAndPointsAreTheWhole) {
+TEST_P(JoinWorlds, OfRandomTilesAndPointsAreTheWhole) {
     Random random(1'066 + static_cast<std::uint32_t>(GetParam()));
     for (int run = 0; run < 25; ++run) {
         SCOPED_TRACE(run);
@@ -83,7 +83,7 @@ TEST_P(JoinedWorlds, OfRandomTilesAndPointsAreTheWhole) {
     }
 }
 
-TEST_P(JoinedWorlds, OfAFinerLatticeOverACoarserAnswerAsBothInOneFile) {
+TEST_P(JoinWorlds, OfAFinerLatticeOverACoarserAnswerAsBothInOneFile) {
     Random random(8 + static_cast<std::uint32_t>(GetParam()));
     int overlays = 0;
     for (int run = 0; run < 40; ++run) {
@@ -122,7 +122,7 @@ TEST_P(JoinedWorlds, OfAFinerLatticeOverACoarserAnswerAsBothInOneFile) {
     EXPECT_GT(overlays, 8);
 }
 
-TEST_P(JoinedWorlds, ThatContradictEachOtherAreRefusedByName) {
+TEST_P(JoinWorlds, ThatContradictEachOtherAreRefusedByName) {
     Random random(99 + static_cast<std::uint32_t>(GetParam()));
     test::World world = test::random_world(GetParam(), random);
     while (world.tiles.empty()) world = test::random_world(GetParam(), random);
@@ -153,7 +153,7 @@ TEST_P(JoinedWorlds, ThatContradictEachOtherAreRefusedByName) {
     EXPECT_EQ(test::bytes_of_file(folder_.path("joined.sqlite")), "what stood here");
 }
 
-INSTANTIATE_TEST_SUITE_P(Sorts, JoinedWorlds,
+INSTANTIATE_TEST_SUITE_P(Sorts, JoinWorlds,
                          testing::Values(Sort::box, Sort::crossing, Sort::closing, Sort::whole));
 
 }  // namespace

@@ -22,7 +22,7 @@ double warm_east(Variable variable, LatLon at, int month) {
     return plain_climate(variable, at, month) + (is_warmth ? more : 0.0);
 }
 
-class World : public testing::Test {
+class Poles : public testing::Test {
   protected:
     // Not in SetUpTestSuite: what fails there skips the tests, and a skipped test is not a red one.
     void SetUp() override {
@@ -46,9 +46,9 @@ class World : public testing::Test {
     static Region* region_;
     std::unique_ptr<Database> database_;
 };
-Region* World::region_ = nullptr;
+Region* Poles::region_ = nullptr;
 
-TEST_F(World, EveryColumnOfAPoleHoldsTheOneValueThatIsTheMeanOfAllMeridians) {
+TEST_F(Poles, EveryColumnOfAPoleHoldsTheOneValueThatIsTheMeanOfAllMeridians) {
     const Lattice& lattice = database_->lattices().front();
     ASSERT_EQ(lattice.rows, 19);
     ASSERT_EQ(lattice.columns, 36);
@@ -68,7 +68,7 @@ TEST_F(World, EveryColumnOfAPoleHoldsTheOneValueThatIsTheMeanOfAllMeridians) {
               stored_at(*database_, LatticePoint{9, 27}).tmax_c);
 }
 
-TEST_F(World, APoleAnswersAlikeWhateverTheLongitude) {
+TEST_F(Poles, APoleAnswersAlikeWhateverTheLongitude) {
     for (const double lat : {90.0, -90.0}) {
         const auto at_zero = database_->answer(to_e7({lat, 0.0}));
         ASSERT_TRUE(at_zero);
@@ -83,7 +83,7 @@ TEST_F(World, APoleAnswersAlikeWhateverTheLongitude) {
     }
 }
 
-TEST_F(World, TheAntimeridianIsNoEdge) {
+TEST_F(Poles, TheAntimeridianIsNoEdge) {
     const auto west = database_->answer(to_e7({5.0, -180.0}));
     const auto east = database_->answer(to_e7({5.0, 179.9999999}));
     const auto between = database_->answer(to_e7({5.0, 175.0}));
@@ -95,7 +95,7 @@ TEST_F(World, TheAntimeridianIsNoEdge) {
 }
 
 // A box that crosses the antimeridian holds the same points as the world has there.
-TEST_F(World, ABoxAcrossTheAntimeridianIsAPartOfTheWorld) {
+TEST_F(Poles, ABoxAcrossTheAntimeridianIsAPartOfTheWorld) {
     Region part;
     part.lattice = "spacing_arcsec = 36000\nbbox = [160, -20, -160, 20]\n";
     const RasterShape world = north_up(-180.0, 90.0, 10.0, 36, 18);

@@ -18,7 +18,7 @@ namespace {
 
 using test::builder;
 
-class Report : public testing::Test {
+class ReportPage : public testing::Test {
   protected:
     // Not in SetUpTestSuite: what fails there skips the tests, and a skipped test is not a red one.
     void SetUp() override {
@@ -46,7 +46,7 @@ class Report : public testing::Test {
     static inline nlohmann::json scores_;
 };
 
-TEST_F(Report, TellsWhatEveryAgencyMustKnow) {
+TEST_F(ReportPage, TellsWhatEveryAgencyMustKnow) {
     for (const char* key : {"title", "region", "publisher", "notice", "period", "content_sha256"})
         expect_says(baseline_[key].get<std::string>());
     for (const auto& source : baseline_["sources"])
@@ -63,7 +63,7 @@ TEST_F(Report, TellsWhatEveryAgencyMustKnow) {
         expect_says(words);
 }
 
-TEST_F(Report, HasTheSumOfEveryInputFile) {
+TEST_F(ReportPage, HasTheSumOfEveryInputFile) {
     // As coreutils reckon it.
     for (const char* name : {"tmax.tif", "elevation.tif", "merrow-postal.csv", "rain.nc"}) {
         Sha256 hash;
@@ -72,7 +72,7 @@ TEST_F(Report, HasTheSumOfEveryInputFile) {
     }
 }
 
-TEST_F(Report, HasTheScoresThatEvaluateGave) {
+TEST_F(ReportPage, HasTheScoresThatEvaluateGave) {
     int found = 0;
     for (const auto& row : scores_["scores"]) {
         if (row["region"] != "world" || row["month"] != 0 || row["distance_class"] != "all" ||
@@ -90,7 +90,7 @@ TEST_F(Report, HasTheScoresThatEvaluateGave) {
     }
 }
 
-TEST_F(Report, IsOnePageWithoutScriptOrOtherFiles) {
+TEST_F(ReportPage, IsOnePageWithoutScriptOrOtherFiles) {
     EXPECT_EQ(report_.find("<script"), std::string::npos);
     EXPECT_EQ(report_.find("src="), std::string::npos);
     EXPECT_EQ(report_.find("<link"), std::string::npos);
@@ -103,7 +103,7 @@ TEST_F(Report, IsOnePageWithoutScriptOrOtherFiles) {
     expect_says("style-src 'sha256-" + hash.base64_digest() + "'");
 }
 
-TEST_F(Report, RefusesWhatIsNoEvaluationBeforeItWritesAnything) {
+TEST_F(ReportPage, RefusesWhatIsNoEvaluationBeforeItWritesAnything) {
     const std::string file = folder_ / "another.sqlite";
     ASSERT_EQ(builder({"build", THIRSTLINE_SAMPLE_INPUTS "/merrow.toml", "-o", file}).status, 0);
     for (const char* text : {"", "{}", "[1, 2]", "{\"scores\": 5}", "{\"scores\": [1, null, []]}",

@@ -49,7 +49,7 @@ double july_ra() {
     return monthly_sun(merrow_valley().position.lat_deg).ra_mj_m2_day[kJuly];
 }
 
-TEST(RadiationLadder, TakesEachInTurn) {
+TEST(MethodLadder, TakesEachInTurn) {
     const PointClimate valley = merrow_valley();
     const double ea = valley.vapour_pressure_kpa[kJuly];
     const double ra = july_ra();

@@ -13,7 +13,7 @@ ReferenceEtProfile random_profile_of(const PointClimate& point, EtOptions option
     return reference_et_profile(point, monthly_sun(point.position.lat_deg), {}, options);
 }
 
-TEST(Profile, IsFiniteAndNeverNegativeAnywhere) {
+TEST(ProfileProperties, IsFiniteAndNeverNegativeAnywhere) {
     Dice dice(7);
     for (int trial = 0; trial < 2000; ++trial) {
         const PointClimate point = random_climate(dice);
@@ -36,7 +36,7 @@ TEST(Profile, IsFiniteAndNeverNegativeAnywhere) {
 
 // The shift makes air cooler and damper: less ETo, but for the long-wave radiation that damp air
 // saves, which decides where no wind carries the deficit.
-TEST(Profile, CorrectionLowersEtoWhereThereIsWind) {
+TEST(ProfileProperties, CorrectionLowersEtoWhereThereIsWind) {
     Dice dice(8);
     for (int trial = 0; trial < 2000; ++trial) {
         PointClimate point = random_climate(dice);
@@ -57,7 +57,7 @@ Monthly<double> valley_eto(Monthly<double> PointClimate::*driver, double factor)
 
 // Eq. 39 takes a bright sky for a clear one, which loses more: in the dark of a winter at high
 // latitudes that loss outgrows the gain. From April to September at 38° N the gain decides.
-TEST(Profile, RisesWithRadiationInTheGrowingSeason) {
+TEST(ProfileProperties, RisesWithRadiationInTheGrowingSeason) {
     Monthly<double> last = valley_eto(&PointClimate::rs_mj_m2_day, 0.3);
     for (double factor = 0.35; factor < 1.6; factor += 0.05) {
         const Monthly<double> now = valley_eto(&PointClimate::rs_mj_m2_day, factor);
@@ -67,7 +67,7 @@ TEST(Profile, RisesWithRadiationInTheGrowingSeason) {
 }
 
 // The air's own long-wave radiation works the other way, and in the hottest still air it wins.
-TEST(Profile, RisesAsTheAirDries) {
+TEST(ProfileProperties, RisesAsTheAirDries) {
     Monthly<double> last = valley_eto(&PointClimate::vapour_pressure_kpa, 1.0);
     for (double factor = 0.95; factor > 0.2; factor -= 0.05) {
         const Monthly<double> now = valley_eto(&PointClimate::vapour_pressure_kpa, factor);
@@ -76,7 +76,7 @@ TEST(Profile, RisesAsTheAirDries) {
     }
 }
 
-TEST(Profile, ReachesBothPoles) {
+TEST(ProfileProperties, ReachesBothPoles) {
     for (const double lat_deg : {-90.0, 90.0}) {
         PointClimate point = merrow_valley();
         point.position.lat_deg = lat_deg;
@@ -94,7 +94,7 @@ TEST(Profile, ReachesBothPoles) {
     }
 }
 
-TEST(Profile, ColdDarkStillMonthsGiveNothing) {
+TEST(ProfileProperties, ColdDarkStillMonthsGiveNothing) {
     PointClimate point;
     point.position = {78.0, 15.0};
     point.tmax_c.fill(-20.0);
@@ -105,7 +105,7 @@ TEST(Profile, ColdDarkStillMonthsGiveNothing) {
     EXPECT_EQ(random_profile_of(point).eto_mm_per_day[11], 0.0);
 }
 
-TEST(Profile, IsContinuousInLatitudeAndElevation) {
+TEST(ProfileProperties, IsContinuousInLatitudeAndElevation) {
     PointClimate point = merrow_valley();
     point.rs_mj_m2_day = kUnknownYear;
     point.sunshine_hours_per_day = kUnknownYear;
@@ -132,7 +132,7 @@ TEST(Profile, IsContinuousInLatitudeAndElevation) {
 }
 
 // A small change of weather makes a small change of ETo, the site correction included.
-TEST(Profile, IsContinuousInWeather) {
+TEST(ProfileProperties, IsContinuousInWeather) {
     Dice dice(11);
     for (int trial = 0; trial < 500; ++trial) {
         const PointClimate point = random_climate(dice);
@@ -158,7 +158,7 @@ TEST(Profile, IsContinuousInWeather) {
 
 // The same climate half a year apart in the other hemisphere: what is left is the Earth's distance
 // from the Sun (7 % of Ra between January and July) and the lengths of the months.
-TEST(Profile, HemispheresMirror) {
+TEST(ProfileProperties, HemispheresMirror) {
     PointClimate north = merrow_valley();
     north.rs_mj_m2_day = north.sunshine_hours_per_day = kUnknownYear;
     PointClimate south = north;

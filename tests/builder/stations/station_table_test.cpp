@@ -32,7 +32,7 @@ std::string wide_source(const std::string& file, const std::string& variable,
            variable + " = \"Years\", flag_" + variable + " = \"Flag\", " + kMonthKeys + " }\n";
 }
 
-TEST(WideTables, PaddingMissingCodesAndUnits) {
+TEST(StationTable, PaddingMissingCodesAndUnits) {
     StationTables tables;
     tables.add_file("tmax.csv",
                     kWideHeader +
@@ -66,7 +66,7 @@ TEST(WideTables, PaddingMissingCodesAndUnits) {
     EXPECT_TRUE(set.files.at(0).at(0).ends_with("/tmax.csv"));
 }
 
-TEST(WideTables, NamesAndDegreeSignsOfAnotherEncoding) {
+TEST(StationTable, NamesAndDegreeSignsOfAnotherEncoding) {
     StationTables tables;
     const std::string row =
         ",Merrow,44\xB0"
@@ -83,7 +83,7 @@ TEST(WideTables, NamesAndDegreeSignsOfAnotherEncoding) {
     EXPECT_EQ(set.stations[0].normals.size(), 2U);
 }
 
-TEST(WideTables, RowsThatCannotBeAreReportedByLine) {
+TEST(StationTable, RowsThatCannotBeAreReportedByLine) {
     StationTables tables;
     const std::string values = ",1,2,3,4,5,6,7,8,9,10,11,12,,\n";
     tables.add_file(
@@ -110,7 +110,7 @@ TEST(WideTables, RowsThatCannotBeAreReportedByLine) {
     EXPECT_EQ(nowhere.action, "row not used");
 }
 
-TEST(WideTables, ImpossibleElevationsAreUnknown) {
+TEST(StationTable, ImpossibleElevationsAreUnknown) {
     StationTables tables;
     const std::string values = ",1,2,3,4,5,6,7,8,9,10,11,12,,\n";
     tables.add_file("tmin.csv", kWideHeader + "1,Deep,Merrow,44.1,-38.2,-876.5" + values +
@@ -132,7 +132,7 @@ TEST(WideTables, ImpossibleElevationsAreUnknown) {
     EXPECT_EQ(example(set, "elevation is impossible").variable, "elevation");
 }
 
-TEST(WideTables, ElevationsInFeet) {
+TEST(StationTable, ElevationsInFeet) {
     StationTables tables;
     tables.add_file("tmin.csv",
                     kWideHeader + "1,High,Merrow,44.1,-38.2,10000,1,2,3,4,5,6,7,8,9,10,11,12,,\n");
@@ -141,7 +141,7 @@ TEST(WideTables, ElevationsInFeet) {
     EXPECT_NEAR(tables.stations().stations.at(0).elevation_m, 3048.0, 1e-9);
 }
 
-TEST(WideTables, ValuesThatNoClimateHasAreLeftAsideAlone) {
+TEST(StationTable, ValuesThatNoClimateHasAreLeftAsideAlone) {
     StationTables tables;
     tables.add_file("rain.csv", kWideHeader +
                                     "1,Wet,Merrow,44.1,-38.2,26,-5,2,3,9999,5,6,x,8,9,10,11,12,,\n"
@@ -159,7 +159,7 @@ TEST(WideTables, ValuesThatNoClimateHasAreLeftAsideAlone) {
     EXPECT_EQ(known_months(values_of(station(set, "Wet"), Variable::rain)), 9);
 }
 
-TEST(WideTables, TwelveEqualMonthsAreAPlaceholder) {
+TEST(StationTable, TwelveEqualMonthsAreAPlaceholder) {
     StationTables tables;
     tables.add_file("rain.csv", kWideHeader +
                                     "1,Flat,Merrow,44.1,-38.2,26,5,5,5,5,5,5,5,5,5,5,5,5,,\n"
@@ -175,7 +175,7 @@ TEST(WideTables, TwelveEqualMonthsAreAPlaceholder) {
     EXPECT_EQ(used(set), 23);
 }
 
-TEST(WideTables, YearsTellMoreThanFlags) {
+TEST(StationTable, YearsTellMoreThanFlags) {
     StationTables tables;
     const std::string values = ",1,2,3,4,5,6,7,8,9,10,11,12,";
     tables.add_file("tmin.csv", kWideHeader + "1,Years,Merrow,44.1,-38.2,26" + values + "23,C\n" +
@@ -194,7 +194,7 @@ TEST(WideTables, YearsTellMoreThanFlags) {
     EXPECT_EQ(counts.normals_by_length, (std::array{1, 1, 2, 0}));
 }
 
-TEST(WideTables, AColumnThatIsNotThereNamesTheNearest) {
+TEST(StationTable, AColumnThatIsNotThereNamesTheNearest) {
     StationTables tables;
     tables.add_file("tmin.csv", "ID,Station,Country,Lat,Lon,Elevation,Years,Flag\n");
     tables.add_source({"Cold", wide_source("tmin.csv", "tmin", "degC")});
@@ -206,7 +206,7 @@ TEST(WideTables, AColumnThatIsNotThereNamesTheNearest) {
     EXPECT_TRUE(error.message.find("merrow.toml:") != std::string::npos) << error.message;
 }
 
-TEST(WideTables, AUnitThatCannotBeRightIsAnError) {
+TEST(StationTable, AUnitThatCannotBeRightIsAnError) {
     StationTables tables;
     tables.add_file("tmax.csv",
                     kWideHeader +
@@ -219,7 +219,7 @@ TEST(WideTables, AUnitThatCannotBeRightIsAnError) {
     EXPECT_NE(error.message.find("280 at tmax.csv:2"), std::string::npos) << error.message;
 }
 
-TEST(WideTables, ATableWithoutAStationIsAnError) {
+TEST(StationTable, ATableWithoutAStationIsAnError) {
     for (const std::string& rows :
          {std::string(), std::string("1,No,Merrow,0,0,26,1,2,3,4,5,6,7,8,9,10,11,12,,\n"),
           std::string("1,No,Merrow,44,-38,26,NA,NA,NA,NA,NA,NA,NA,NA,NA,NA,NA,NA,,\n")}) {

@@ -52,7 +52,7 @@ Batched batched(Database& database, std::function<void()> between, const std::st
     return {std::move(outcome), std::move(sink.text)};
 }
 
-TEST(BatchOverOneFile, IsThatOfTheFileThatWasOpened) {
+TEST(BatchTiles, IsThatOfTheFileThatWasOpened) {
     for (const char* format : {"csv", "ndjson"}) {
         const std::string path = test::merrow_database();
         const std::string whole = batched(
@@ -72,7 +72,7 @@ TEST(BatchOverOneFile, IsThatOfTheFileThatWasOpened) {
     }
 }
 
-TEST(BatchOverOneFile, EndsWithAnErrorOnceTheFileWasOverwritten) {
+TEST(BatchTiles, EndsWithAnErrorOnceTheFileWasOverwritten) {
     const std::string path = test::merrow_database();
     const auto database = std::move(*Database::open(path));
     const auto overwritten = batched(

@@ -18,7 +18,7 @@ struct CommandRun {
     std::string message;
 };
 
-class DemandProgram : public testing::Test {
+class CommandDemand : public testing::Test {
   protected:
     static void SetUpTestSuite() { database_ = new std::string(test::merrow_database()); }
     static void TearDownTestSuite() { delete database_; }
@@ -53,9 +53,9 @@ class DemandProgram : public testing::Test {
 
     static const std::string* database_;
 };
-const std::string* DemandProgram::database_ = nullptr;
+const std::string* CommandDemand::database_ = nullptr;
 
-TEST_F(DemandProgram, AnswersInEveryForm) {
+TEST_F(CommandDemand, AnswersInEveryForm) {
     for (const auto& [format, start] :
          std::initializer_list<std::pair<const char*, const char*>>{{"text", "47.25 N"},
                                                                     {"json", "{"},
@@ -74,7 +74,7 @@ TEST_F(DemandProgram, AnswersInEveryForm) {
     EXPECT_EQ(nlohmann::json::parse(one.out)["zones"][0]["name"], "zone 1");
 }
 
-TEST_F(DemandProgram, UnitsShapeTextCsvAndPageButNeverJson) {
+TEST_F(CommandDemand, UnitsShapeTextCsvAndPageButNeverJson) {
     const auto with = [&](const char* format, const char* units) {
         return run({"--at", "47.25,-30.5", "--zones", zones(), "--format", format, "--units",
                     units})
@@ -86,7 +86,7 @@ TEST_F(DemandProgram, UnitsShapeTextCsvAndPageButNeverJson) {
     EXPECT_NE(with("text", "us").find(" gal"), std::string::npos);
 }
 
-TEST_F(DemandProgram, OwnRecordGoesBeforeTheFiles) {
+TEST_F(CommandDemand, OwnRecordGoesBeforeTheFiles) {
     const std::string own = test::file_in_test_folder("own.csv", "month,eto_mm,rain_mm\n7,200,0\n");
     const CommandRun found =
         run({"--at", "47.25,-30.5", "--zones", zones(), "--format", "json", "--own", own});
@@ -96,7 +96,7 @@ TEST_F(DemandProgram, OwnRecordGoesBeforeTheFiles) {
     EXPECT_EQ(json["sources"][0]["own"], true);
 }
 
-TEST_F(DemandProgram, LeavesWithTheContractsCodes) {
+TEST_F(CommandDemand, LeavesWithTheContractsCodes) {
     const std::string at = "47.25,-30.5";
     expect_failure({"--at", at}, 2, "no zone is described");
     expect_failure({"--zones", zones()}, 2, "no site is named");
@@ -117,7 +117,7 @@ TEST_F(DemandProgram, LeavesWithTheContractsCodes) {
     EXPECT_EQ(nlohmann::json::parse(miss.out)["found"], false);
 }
 
-TEST_F(DemandProgram, RefusesATallBaseline) {
+TEST_F(CommandDemand, RefusesATallBaseline) {
     const CommandRun found = run_on(test::merrow_database({.reference = "tall"}),
                                     {"--at", "47.25,-30.5", "--zones", zones()});
     EXPECT_EQ(found.status, 3);
@@ -125,7 +125,7 @@ TEST_F(DemandProgram, RefusesATallBaseline) {
     EXPECT_EQ(found.out, "");
 }
 
-TEST_F(DemandProgram, NamesTheFileOfWhatThePlanRefuses) {
+TEST_F(CommandDemand, NamesTheFileOfWhatThePlanRefuses) {
     const std::string salty = test::file_in_test_folder(
         "salty.toml",
         "[[zone]]\nplanting = \"cool turf\"\narea_m2 = 9\nrate_mm_per_h = 20\n"
@@ -133,7 +133,7 @@ TEST_F(DemandProgram, NamesTheFileOfWhatThePlanRefuses) {
     expect_failure({"--at", "47.25,-30.5", "--zones", salty}, 3, "salty.toml: zone");
 }
 
-TEST_F(DemandProgram, HelpNamesEveryKeyOfAZone) {
+TEST_F(CommandDemand, HelpNamesEveryKeyOfAZone) {
     const CommandRun help = run({"--help"});
     EXPECT_EQ(help.status, 0);
     for (const ZoneKey& key : zone_keys()) {

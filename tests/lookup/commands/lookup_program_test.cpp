@@ -43,7 +43,7 @@ ProgramRun shell(const std::string& line) {
     return {WIFEXITED(status) ? WEXITSTATUS(status) : -1, content_of(out), content_of(err)};
 }
 
-class Program : public testing::Test {
+class LookupProgram : public testing::Test {
   protected:
     static void SetUpTestSuite() { database_ = new std::string(test::merrow_database()); }
     static void TearDownTestSuite() { delete database_; }
@@ -67,9 +67,9 @@ class Program : public testing::Test {
 
     static const std::string* database_;
 };
-const std::string* Program::database_ = nullptr;
+const std::string* LookupProgram::database_ = nullptr;
 
-TEST_F(Program, AnswersQuietly) {
+TEST_F(LookupProgram, AnswersQuietly) {
     for (const char* line : {"site --at 47.25,-30.5",
                              "site --at=47.25,-30.5",
                              "site --at '47.25N 30.5W' --units us",
@@ -100,7 +100,7 @@ TEST_F(Program, AnswersQuietly) {
     }
 }
 
-TEST_F(Program, TakesTheDatabaseFromEitherPlace) {
+TEST_F(LookupProgram, TakesTheDatabaseFromEitherPlace) {
     for (const std::string& line : {"lookup site --db " + *database_ + " --at 47.25,-30.5",
                                     "lookup --db " + *database_ + " site --at 47.25,-30.5",
                                     "THIRSTLINE_DB=/nowhere lookup verify --db " + *database_}) {
@@ -111,7 +111,7 @@ TEST_F(Program, TakesTheDatabaseFromEitherPlace) {
     EXPECT_NE(none.err.find("THIRSTLINE_DB"), std::string::npos);
 }
 
-TEST_F(Program, HelpHasPurposeExamplesOptionsAndExitCodes) {
+TEST_F(LookupProgram, HelpHasPurposeExamplesOptionsAndExitCodes) {
     for (const char* command : {"site", "batch", "info", "verify"}) {
         const std::string help = lookup(std::string(command) + " --help").out;
         for (const char* part : {"Examples:", "Exit codes:", "--db", "--version", "Usage:"}) {
@@ -121,7 +121,7 @@ TEST_F(Program, HelpHasPurposeExamplesOptionsAndExitCodes) {
     }
 }
 
-TEST_F(Program, SiteDefaultsFollowTheLocale) {
+TEST_F(LookupProgram, SiteDefaultsFollowTheLocale) {
     const auto at_ford = [](const std::string& environment, const std::string& options) {
         return shell("export THIRSTLINE_DB=" + *database_ + "\n" + environment +
                      " lookup site --at 47.25,-30.5 " + options)
@@ -139,7 +139,7 @@ TEST_F(Program, SiteDefaultsFollowTheLocale) {
     EXPECT_EQ(at_ford("LANG=en_US.UTF-8", "--format json --units us"), json);
 }
 
-TEST_F(Program, BadUsageCostsNothingButAMessage) {
+TEST_F(LookupProgram, BadUsageCostsNothingButAMessage) {
     expect_failure("", 2, "no command");
     expect_failure("sites", 2, "\"sites\"");
     expect_failure("--db x", 2, "no command");
@@ -167,7 +167,7 @@ TEST_F(Program, BadUsageCostsNothingButAMessage) {
     expect_failure("batch --format json", 2, "\"json\"");
 }
 
-TEST_F(Program, NoDataIsExitOne) {
+TEST_F(LookupProgram, NoDataIsExitOne) {
     expect_failure("site --at 0,0", 1, "no data within 40 km of 0,0");
     expect_failure("site --postal 99999 --country US", 1, "99999");
     expect_failure("site --at 0,0 --format csv", 1, "no data");
@@ -184,7 +184,7 @@ TEST_F(Program, NoDataIsExitOne) {
     EXPECT_EQ(Json::parse(unknown.out)["query"]["country"], "US");
 }
 
-TEST_F(Program, BadInputIsExitThreeAndNamesFileAndLine) {
+TEST_F(LookupProgram, BadInputIsExitThreeAndNamesFileAndLine) {
     const std::string own = test::file_in_test_folder("own.csv", "month,eto_mm\n13,1\n");
     expect_failure("site --at 47.25,-30.5 --own " + own, 3, "own.csv line 2");
     expect_failure("batch --input " + test::file_in_test_folder("in.csv", "a,b\n1,2\n"), 3,
@@ -192,7 +192,7 @@ TEST_F(Program, BadInputIsExitThreeAndNamesFileAndLine) {
     expect_failure("batch </dev/null", 3, "standard input");
 }
 
-TEST_F(Program, DamagedDatabasesAreExitFour) {
+TEST_F(LookupProgram, DamagedDatabasesAreExitFour) {
     const std::string text = test::file_in_test_folder("text.sqlite", "not a database at all\n");
     expect_failure("site --at 47.25,-30.5 --db " + text, 4, "text.sqlite");
     expect_failure("verify --db " + text, 4, "text.sqlite");
@@ -208,14 +208,14 @@ TEST_F(Program, DamagedDatabasesAreExitFour) {
                    "v.sqlite");
 }
 
-TEST_F(Program, MissingFilesAreExitFive) {
+TEST_F(LookupProgram, MissingFilesAreExitFive) {
     expect_failure("site --at 47.25,-30.5 --db /nowhere/x.sqlite", 5, "/nowhere/x.sqlite");
     expect_failure("site --at 47.25,-30.5 --own /nowhere/own.csv", 5, "/nowhere/own.csv");
     expect_failure("batch --input /nowhere/in.csv", 5, "/nowhere/in.csv");
     expect_failure("batch --input /", 5, "cannot be read");
 }
 
-TEST_F(Program, AnOutputThatCannotBeWrittenIsExitFive) {
+TEST_F(LookupProgram, AnOutputThatCannotBeWrittenIsExitFive) {
     const std::string setup = "export THIRSTLINE_DB=" + *database_ + "\n";
     for (const char* command : {"site --at 47.25,-30.5", "info", "verify", "--version", "--help"}) {
         const ProgramRun full = shell(setup + "lookup " + command + " >/dev/full");
@@ -232,7 +232,7 @@ TEST_F(Program, AnOutputThatCannotBeWrittenIsExitFive) {
     EXPECT_TRUE(rows.err.ends_with("\n5\n")) << rows.err;
 }
 
-TEST_F(Program, BatchReadsStandardInput) {
+TEST_F(LookupProgram, BatchReadsStandardInput) {
     const ProgramRun run =
         shell("printf 'lat,lon\\n47.25,-30.5\\n0,0\\n' | lookup batch --db " + *database_);
     EXPECT_EQ(run.status, 1);
@@ -243,7 +243,7 @@ TEST_F(Program, BatchReadsStandardInput) {
     EXPECT_EQ(dash.status, 0);
 }
 
-TEST_F(Program, AnInterruptIsExit130) {
+TEST_F(LookupProgram, AnInterruptIsExit130) {
     const ProgramRun run = shell(
         "export THIRSTLINE_DB=" + *database_ + "\nmkfifo " + test::path_in_test_folder("pipe") +
         "\nsleep 20 >" + test::path_in_test_folder("pipe") + " & feeder=$!\n\"" +
@@ -253,7 +253,7 @@ TEST_F(Program, AnInterruptIsExit130) {
     EXPECT_EQ(run.status, 130) << run.err;
 }
 
-TEST_F(Program, AFlippedByteIsAnErrorOrTheSameAnswer) {
+TEST_F(LookupProgram, AFlippedByteIsAnErrorOrTheSameAnswer) {
     const std::string whole = content_of(*database_);
     const std::string right = lookup("site --at 47.4,-30.3 --format json").out;
     ASSERT_NE(right, "");
@@ -277,7 +277,7 @@ TEST_F(Program, AFlippedByteIsAnErrorOrTheSameAnswer) {
     EXPECT_GT(noticed, 0);
 }
 
-TEST_F(Program, LinksNeitherGdalNorProj) {
+TEST_F(LookupProgram, LinksNeitherGdalNorProj) {
     const ProgramRun run = shell("ldd \"" THIRSTLINE_LOOKUP_PROGRAM "\"");
     ASSERT_EQ(run.status, 0);
     EXPECT_NE(run.out.find("libsqlite3"), std::string::npos) << run.out;

@@ -7,7 +7,7 @@
 namespace thirstline {
 namespace {
 
-TEST(ExactUnits, GiveTheConstantsOfTheTrade) {
+TEST(IrrigationDepth, GiveTheConstantsOfTheTrade) {
     // Handbook of the trade, exact: 0.623 gal on a square foot an inch deep; 748.05 gal in 100 ft³.
     EXPECT_NEAR(kM2PerFt2 * kMmPerInch / kLitresPerGallon, 0.623, 5e-4);
     EXPECT_NEAR(kLitresPerHundredCubicFeet / kLitresPerGallon, 748.05, 5e-3);

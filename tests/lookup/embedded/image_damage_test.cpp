@@ -63,9 +63,9 @@ std::vector<std::string> said_by(Image& image, const ImageReader& reader) {
     return lines;
 }
 
-class DamagedImage : public testing::Test {
+class ImageDamage : public testing::Test {
   protected:
-    DamagedImage() {
+    ImageDamage() {
         test::write_format_example(folder_.path("a.sqlite"),
                                    {{"XM", "04101", "", {440'625'000, -1'234'375'000}},
                                     {"XM", "04102", "", {441'000'000, -1'234'000'000}}});
@@ -100,12 +100,12 @@ class DamagedImage : public testing::Test {
     std::vector<std::string> whole_;
 };
 
-TEST_F(DamagedImage, IsReadAlikeInEveryWay) {
+TEST_F(ImageDamage, IsReadAlikeInEveryWay) {
     for (const ImageReader& reader : kImageReaders) EXPECT_EQ(said(bytes_, reader), whole_);
     EXPECT_NE(whole_[0], "failed");
 }
 
-TEST_F(DamagedImage, EveryTruncationIsNoticed) {
+TEST_F(ImageDamage, EveryTruncationIsNoticed) {
     for (std::size_t size = 0; size < bytes_.size(); ++size) {
         const std::vector<std::uint8_t> cut(bytes_.begin(),
                                             bytes_.begin() + static_cast<std::ptrdiff_t>(size));
@@ -116,7 +116,7 @@ TEST_F(DamagedImage, EveryTruncationIsNoticed) {
     }
 }
 
-TEST_F(DamagedImage, EveryTruncationThatHidesItselfFailsOrIsRight) {
+TEST_F(ImageDamage, EveryTruncationThatHidesItselfFailsOrIsRight) {
     for (std::size_t size = 64; size < bytes_.size(); ++size) {
         AlteredImage altered(bytes_);
         altered.cut(size);
@@ -129,7 +129,7 @@ TEST_F(DamagedImage, EveryTruncationThatHidesItselfFailsOrIsRight) {
     }
 }
 
-TEST_F(DamagedImage, EveryChangedByteFailsOrIsRight) {
+TEST_F(ImageDamage, EveryChangedByteFailsOrIsRight) {
     std::size_t unnoticed = 0;
     for (std::size_t at = 0; at < bytes_.size(); ++at) {
         for (const int change : {0xFF, 0x01, 0x80}) {
@@ -145,7 +145,7 @@ TEST_F(DamagedImage, EveryChangedByteFailsOrIsRight) {
     EXPECT_EQ(unnoticed, 0U);
 }
 
-TEST_F(DamagedImage, AReadThatFailsIsToldAsSuch) {
+TEST_F(ImageDamage, AReadThatFailsIsToldAsSuch) {
     for (int failing = 0;; ++failing) {
         image_in_c in_c{};
         in_c.bytes = bytes_.data();
@@ -162,7 +162,7 @@ TEST_F(DamagedImage, AReadThatFailsIsToldAsSuch) {
     }
 }
 
-TEST_F(DamagedImage, ABufferThatIsTooSmallIsNoDamage) {
+TEST_F(ImageDamage, ABufferThatIsTooSmallIsNoDamage) {
     for (const std::uint32_t room : {1U, 63U}) {
         image_in_c in_c{};
         in_c.bytes = bytes_.data();
@@ -174,7 +174,7 @@ TEST_F(DamagedImage, ABufferThatIsTooSmallIsNoDamage) {
     }
 }
 
-TEST_F(DamagedImage, WrongQuestionsAreNoDamage) {
+TEST_F(ImageDamage, WrongQuestionsAreNoDamage) {
     Image image(bytes_);
     told_in_c told{};
     for (const ImageReader& reader : kImageReaders) {

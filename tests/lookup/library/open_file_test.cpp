@@ -31,7 +31,7 @@ thirstline_error no_error_yet() {
     return error;
 }
 
-TEST(LibraryFile, ThatWasCutGivesAStatus) {
+TEST(OpenFile, ThatWasCutGivesAStatus) {
     const std::string path = test::merrow_database();
     std::this_thread::sleep_for(std::chrono::milliseconds(30));
     thirstline_file* file = nullptr;
@@ -48,7 +48,7 @@ TEST(LibraryFile, ThatWasCutGivesAStatus) {
     thirstline_close(file);
 }
 
-TEST(LibraryFile, ThatWasReplacedIsStillTheOldOneForEveryThread) {
+TEST(OpenFile, ThatWasReplacedIsStillTheOldOneForEveryThread) {
     const std::string path = test::merrow_database();
     thirstline_file* file = nullptr;
     ASSERT_EQ(thirstline_open_mapped(path.c_str(), &file, nullptr), THIRSTLINE_OK);
@@ -79,7 +79,7 @@ TEST(LibraryFile, ThatWasReplacedIsStillTheOldOneForEveryThread) {
     thirstline_close(file);
 }
 
-TEST(LibraryFile, ThatSeveralThreadsUseIsBusy) {
+TEST(OpenFile, ThatSeveralThreadsUseIsBusy) {
     const std::string path = test::merrow_database({.stations = true});
     thirstline_file* file = nullptr;
     ASSERT_EQ(thirstline_open(path.c_str(), &file, nullptr), THIRSTLINE_OK);

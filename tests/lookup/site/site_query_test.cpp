@@ -11,7 +11,7 @@
 namespace thirstline {
 namespace {
 
-TEST(PostalCodes, OfTheUnitedStatesHaveFiveDigits) {
+TEST(SiteQuery, OfTheUnitedStatesHaveFiveDigits) {
     for (const char* text : {"97401", "97401-1234", "974011234", " 97401 ", "97401 1234"}) {
         EXPECT_EQ(normalised_postal_code("US", text).value(), "97401") << text;
     }
@@ -29,7 +29,7 @@ TEST(PostalCodes, OfTheUnitedStatesHaveFiveDigits) {
     EXPECT_TRUE(normalised_postal_code("US", "9740A").error().hint.empty());
 }
 
-TEST(PostalCodes, OfCanadaAreTheirFirstHalf) {
+TEST(SiteQuery, OfCanadaAreTheirFirstHalf) {
     for (const char* text : {"K1A 0B1", "k1a0b1", "K1A-0B1", " k1a ", "K1A"}) {
         EXPECT_EQ(normalised_postal_code("CA", text).value(), "K1A") << text;
     }
@@ -38,7 +38,7 @@ TEST(PostalCodes, OfCanadaAreTheirFirstHalf) {
     }
 }
 
-TEST(PostalCodes, OfMexicoAndOthers) {
+TEST(SiteQuery, OfMexicoAndOthers) {
     EXPECT_EQ(normalised_postal_code("MX", "06000").value(), "06000");
     EXPECT_FALSE(normalised_postal_code("MX", "6000"));
     EXPECT_NE(normalised_postal_code("MX", "6000").error().hint.find("06000"), std::string::npos);
@@ -49,12 +49,12 @@ TEST(PostalCodes, OfMexicoAndOthers) {
     EXPECT_FALSE(normalised_postal_code("XM", "12345678901234567"));
 }
 
-TEST(PostalCodes, CountriesAreTwoLetters) {
+TEST(SiteQuery, CountriesAreTwoLetters) {
     EXPECT_EQ(normalised_country(" us ").value(), "US");
     for (const char* text : {"", "U", "USA", "U1", "U S"}) EXPECT_FALSE(normalised_country(text));
 }
 
-TEST(PostalCodes, ThatAreUnknownAreMissedWithoutReadingTheWholeTable) {
+TEST(SiteQuery, ThatAreUnknownAreMissedWithoutReadingTheWholeTable) {
     const std::string path = test::merrow_database();
     // As many as the United States have; none of them is asked for.
     test::run_on_file(path,

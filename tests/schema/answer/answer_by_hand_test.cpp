@@ -15,9 +15,9 @@ using test::WorldTiles;
 
 /// Two by two points, one degree apart, from 0° N 0° E; eto 100, 200, 300, 400 hundredths of a mm a
 /// day (south-west, south-east, north-west, north-east), elevations 0, 100, 200, 300 m.
-class FourPoints : public testing::Test {
+class AnswerByHand : public testing::Test {
   protected:
-    FourPoints() {
+    AnswerByHand() {
         world_.layout = test::layout_of(4);
         lattice_ = test::lattice_of(0, 0, 3'600, 2, 2, 4);
         lattice_.reach_m = 200'000;
@@ -58,7 +58,7 @@ class FourPoints : public testing::Test {
 
 constexpr std::int32_t kDegree = 10'000'000;
 
-TEST_F(FourPoints, OnAPointIsThePoint) {
+TEST_F(AnswerByHand, OnAPointIsThePoint) {
     for (int i = 0; i < 4; ++i) {
         const Answer at = answer({kDegree * (i / 2), kDegree * (i % 2)});
         EXPECT_TRUE(at.found && at.interpolated);
@@ -71,7 +71,7 @@ TEST_F(FourPoints, OnAPointIsThePoint) {
     }
 }
 
-TEST_F(FourPoints, InTheMiddleIsTheMean) {
+TEST_F(AnswerByHand, InTheMiddleIsTheMean) {
     const Answer at = answer({kDegree / 2, kDegree / 2});
     EXPECT_EQ(at.of(LayerId::eto)[0], 25'000);
     EXPECT_EQ(at.of(LayerId::rain)[0], 2'500);
@@ -83,7 +83,7 @@ TEST_F(FourPoints, InTheMiddleIsTheMean) {
     EXPECT_EQ(at.at, (LatLonE7{kDegree / 2, kDegree / 2}));
 }
 
-TEST_F(FourPoints, WeightsAreStepsOfASpacing) {
+TEST_F(AnswerByHand, WeightsAreStepsOfASpacing) {
     // A quarter north, a quarter east: weights 9, 3, 3, 1 of 16; (9·1 + 3·2 + 3·3 + 4)/16 = 1.75.
     EXPECT_EQ(answer({kDegree / 4, kDegree / 4}).of(LayerId::eto)[0], 17'500);
     // One 32768th east of the first: (32767·100 + 200)·100/32768 = 10000.305…
@@ -102,7 +102,7 @@ TEST_F(FourPoints, WeightsAreStepsOfASpacing) {
     EXPECT_EQ(answer({0, 50'000}).of(LayerId::tmin)[0], 0);
 }
 
-TEST_F(FourPoints, HalvesGoAwayFromZero) {
+TEST_F(AnswerByHand, HalvesGoAwayFromZero) {
     // An eighth east and a quarter north: weights 21, 3, 7, 1 of 32. The mean
     // 100·(21·0 + 3·0 + 7·0 + 1·v)/32 = 3.125·v is a half for v = 4, 12, 20: 12.5, 37.5, 62.5.
     for (const auto& [value, expected] : {std::pair{4, 13}, {12, 38}, {20, 63}}) {
@@ -118,7 +118,7 @@ TEST_F(FourPoints, HalvesGoAwayFromZero) {
     }
 }
 
-TEST_F(FourPoints, MissingCornersAreLeftOutAndTheRestIsMadeWhole) {
+TEST_F(AnswerByHand, MissingCornersAreLeftOutAndTheRestIsMadeWhole) {
     tile().present[slot({0, 0})] = 0;
     const Answer at = answer({kDegree / 4, kDegree / 4});
     // Weights 3, 3, 1 of 7: (3·2 + 3·3 + 4)/7 = 19/7 = 2.714285…
@@ -133,7 +133,7 @@ TEST_F(FourPoints, MissingCornersAreLeftOutAndTheRestIsMadeWhole) {
     EXPECT_EQ(with_gap.of(LayerId::eto)[5], 27'143);
 }
 
-TEST_F(FourPoints, ACornerOfNoWeightTakesNoPart) {
+TEST_F(AnswerByHand, ACornerOfNoWeightTakesNoPart) {
     tile().present[slot({0, 0})] = 0;
     EXPECT_EQ(answer({kDegree, 0}).of(LayerId::eto)[0], 30'000);
     // On the missing point itself no corner is left: the nearest one answers.
@@ -147,14 +147,14 @@ TEST_F(FourPoints, ACornerOfNoWeightTakesNoPart) {
     EXPECT_EQ(on_it.period, 1);
 }
 
-TEST_F(FourPoints, BeyondReachNothingIsFoundAndTheReachIsSaid) {
+TEST_F(AnswerByHand, BeyondReachNothingIsFoundAndTheReachIsSaid) {
     const Answer far = answer({-3 * kDegree, 0});
     EXPECT_FALSE(far.found);
     EXPECT_EQ(far.reach_m, 200'000);
     EXPECT_TRUE(answer({-kDegree * 3 / 2, 0}).found);
 }
 
-TEST_F(FourPoints, ElevationMovesEtoByItsGradient) {
+TEST_F(AnswerByHand, ElevationMovesEtoByItsGradient) {
     gradient(LayerId::eto_gradient, -1'500);  // -1.5 mm/day per km
     gradient(LayerId::rain_gradient, 250);    // a quarter more per km
     gradient(LayerId::tmin_gradient, -650);   // -6.5 °C per km
@@ -174,7 +174,7 @@ TEST_F(FourPoints, ElevationMovesEtoByItsGradient) {
     EXPECT_EQ(answer(middle, 150).of(LayerId::eto)[0], 25'000);
 }
 
-TEST_F(FourPoints, EtoAndRainAreNeverNegativeAndTemperatureMayBe) {
+TEST_F(AnswerByHand, EtoAndRainAreNeverNegativeAndTemperatureMayBe) {
     gradient(LayerId::eto_gradient, -32'767);
     gradient(LayerId::rain_gradient, -32'767);
     gradient(LayerId::tmin_gradient, -32'767);
@@ -184,7 +184,7 @@ TEST_F(FourPoints, EtoAndRainAreNeverNegativeAndTemperatureMayBe) {
     EXPECT_LT(up.of(LayerId::tmin)[0], -2'500);
 }
 
-TEST_F(FourPoints, WithoutAGradientOrAnElevationNothingMoves) {
+TEST_F(AnswerByHand, WithoutAGradientOrAnElevationNothingMoves) {
     EXPECT_EQ(answer({0, 0}, 500).of(LayerId::eto)[0], 10'000);
     EXPECT_EQ(answer({0, 0}, 500).shifted_by_cm, 50'000);
     gradient(LayerId::eto_gradient, -1'500);
@@ -193,7 +193,7 @@ TEST_F(FourPoints, WithoutAGradientOrAnElevationNothingMoves) {
     EXPECT_EQ(answer({0, 0}, 500).shifted_by_cm, 0);
 }
 
-TEST_F(FourPoints, AnElevationThatNoSiteHasIsRefused) {
+TEST_F(AnswerByHand, AnElevationThatNoSiteHasIsRefused) {
     WorldTiles tiles(world_);
     for (const std::int32_t elevation_m : {-1'001, 10'001, INT32_MIN, INT32_MAX}) {
         const auto result = answer_at({0, 0}, elevation_m, world_.lattices, world_.layout, tiles);
@@ -202,7 +202,7 @@ TEST_F(FourPoints, AnElevationThatNoSiteHasIsRefused) {
     }
 }
 
-TEST_F(FourPoints, TheHighestRankWithDataAnswers) {
+TEST_F(AnswerByHand, TheHighestRankWithDataAnswers) {
     // A finer lattice over the south-west corner, one point only, of a higher rank.
     Lattice fine = test::lattice_of(0, 0, 900, 1, 1, 4);
     fine.id = 2;

@@ -97,9 +97,9 @@ World random_world(Sort sort, Random& random) {
     return world;
 }
 
-class AnswersOver : public testing::TestWithParam<Sort> {};
+class AnswerProperty : public testing::TestWithParam<Sort> {};
 
-TEST_P(AnswersOver, AreBilinearWithMissingCornersLeftOut) {
+TEST_P(AnswerProperty, AreBilinearWithMissingCornersLeftOut) {
     const std::uint32_t seed = 70 + static_cast<std::uint32_t>(GetParam());
     SCOPED_TRACE(seed);
     Random random(seed);
@@ -142,7 +142,7 @@ TEST_P(AnswersOver, AreBilinearWithMissingCornersLeftOut) {
     EXPECT_GT(whole_cells, 20);
 }
 
-TEST_P(AnswersOver, TakeMethodAndPeriodFromTheCorners) {
+TEST_P(AnswerProperty, TakeMethodAndPeriodFromTheCorners) {
     const std::uint32_t seed = 80 + static_cast<std::uint32_t>(GetParam());
     SCOPED_TRACE(seed);
     Random random(seed);
@@ -172,7 +172,7 @@ TEST_P(AnswersOver, TakeMethodAndPeriodFromTheCorners) {
     }
 }
 
-TEST_P(AnswersOver, MoveWithElevation) {
+TEST_P(AnswerProperty, MoveWithElevation) {
     const std::uint32_t seed = 90 + static_cast<std::uint32_t>(GetParam());
     SCOPED_TRACE(seed);
     Random random(seed);
@@ -225,7 +225,7 @@ TEST_P(AnswersOver, MoveWithElevation) {
     EXPECT_GT(moved, 1'000);
 }
 
-INSTANTIATE_TEST_SUITE_P(Sorts, AnswersOver,
+INSTANTIATE_TEST_SUITE_P(Sorts, AnswerProperty,
                          testing::Values(Sort::box, Sort::crossing, Sort::closing, Sort::whole));
 
 TEST(Answers, FollowTheRanksOfSeveralLattices) {

@@ -17,12 +17,12 @@ std::vector<std::uint8_t> bytes_of(std::string_view text) {
 
 // The check value of the catalogue of parametrised CRC algorithms (CRC-32/ISO-HDLC), from memory;
 // zlib below says the same.
-TEST(Crc32, GivesThePublishedCheckValue) {
+TEST(Checksum, GivesThePublishedCheckValue) {
     EXPECT_EQ(crc32(bytes_of("123456789")), 0xCBF43926U);
     EXPECT_EQ(crc32({}), 0U);
 }
 
-TEST(Crc32, AgreesWithZlib) {
+TEST(Checksum, AgreesWithZlib) {
     if (std::string_view(THIRSTLINE_TEST_PYTHON).empty()) GTEST_SKIP() << "no Python";
     constexpr std::uint32_t kSeed = 41;
     SCOPED_TRACE(kSeed);

@@ -10,9 +10,9 @@
 namespace thirstline {
 namespace {
 
-class Constraints : public testing::Test {
+class DatabaseConstraints : public testing::Test {
   protected:
-    Constraints() {
+    DatabaseConstraints() {
         sqlite3* raw = nullptr;
         EXPECT_EQ(sqlite3_open(":memory:", &raw), SQLITE_OK);
         connection_.reset(raw);
@@ -38,7 +38,7 @@ struct Broken {
     const char* constraint;
 };
 
-TEST_F(Constraints, Lattice) {
+TEST_F(DatabaseConstraints, Lattice) {
     const std::string insert = "INSERT INTO lattice VALUES ";
     EXPECT_EQ(run(insert + "(1, 'a', 0, 0, 900, 10, 10, 0, 8, 50000)"), "");
     EXPECT_EQ(run(insert + "(2, 'a', -648000, -324000, 900, 1440, 721, 0, 8, 0)"), "");
@@ -62,7 +62,7 @@ TEST_F(Constraints, Lattice) {
     EXPECT_NE(run(insert + "(3, NULL, 0, 0, 900, 10, 10, 0, 8, 0)"), "");
 }
 
-TEST_F(Constraints, Layer) {
+TEST_F(DatabaseConstraints, Layer) {
     const std::string insert = "INSERT INTO layer VALUES ";
     EXPECT_EQ(run(insert + "(1, 'eto', 'mm/day', 'point_month', 100, 2, 0)"), "");
     for (const auto& [values, constraint] :
@@ -78,7 +78,7 @@ TEST_F(Constraints, Layer) {
     }
 }
 
-TEST_F(Constraints, Tile) {
+TEST_F(DatabaseConstraints, Tile) {
     const std::string insert = "INSERT INTO tile VALUES ";
     EXPECT_EQ(run(insert + "(5, 5, 0, 4294967295, x'00')"), "");
     for (const auto& [values, constraint] :
@@ -95,7 +95,7 @@ TEST_F(Constraints, Tile) {
     EXPECT_NE(run(insert + "(6, 1, 0, 0, 'text')"), "");
 }
 
-TEST_F(Constraints, SourcesPeriodsMethodsAndPostalCodes) {
+TEST_F(DatabaseConstraints, SourcesPeriodsMethodsAndPostalCodes) {
     const std::string sha(64, 'a');
     EXPECT_EQ(run("INSERT INTO source VALUES (1, '', '', '', '', '', '', 0)"), "");
     EXPECT_EQ(run("INSERT INTO source_rejection VALUES (1, 'rule', 1)"), "");
@@ -141,7 +141,7 @@ TEST_F(Constraints, SourcesPeriodsMethodsAndPostalCodes) {
 }
 
 // A constraint that is added without a test above: the count is of those with a name.
-TEST_F(Constraints, AreAllTried) {
+TEST_F(DatabaseConstraints, AreAllTried) {
     const std::string sql = tables_sql();
     int named = 0;
     for (std::size_t at = sql.find("CONSTRAINT"); at != std::string::npos;

@@ -34,7 +34,7 @@ std::string one_point_on_earth(const test::TemporaryFolder& folder, int edge) {
     return path;
 }
 
-TEST(VerifiedFiles, AnswerInBoundedTimeHoweverWideTheirLattice) {
+TEST(DatabaseReport, AnswerInBoundedTimeHoweverWideTheirLattice) {
     const test::TemporaryFolder folder;
     for (const int edge : {8, 16}) {
         const auto database = Database::open(one_point_on_earth(folder, edge));
@@ -55,7 +55,7 @@ TEST(VerifiedFiles, AnswerInBoundedTimeHoweverWideTheirLattice) {
     }
 }
 
-TEST(VerifiedFiles, EndTheSearchWhereTilesWithoutPointsGoOnForEver) {
+TEST(DatabaseReport, EndTheSearchWhereTilesWithoutPointsGoOnForEver) {
     const test::TemporaryFolder folder;
     test::World world;
     world.layout = test::layout_of(2, {LayerId::eto});
@@ -75,7 +75,7 @@ TEST(VerifiedFiles, EndTheSearchWhereTilesWithoutPointsGoOnForEver) {
     EXPECT_NE(answer.error().message.find("nearest point"), std::string::npos);
 }
 
-TEST(VerifiedFiles, MayLackMethodsAndPeriods) {
+TEST(DatabaseReport, MayLackMethodsAndPeriods) {
     // FORMAT.md, section 6: without a method an answer's is 0, without a period it is 0.
     const test::TemporaryFolder folder;
     test::World world;
@@ -99,7 +99,7 @@ TEST(VerifiedFiles, MayLackMethodsAndPeriods) {
     EXPECT_TRUE(verified.has_value()) << verified.error().message;
 }
 
-TEST(VerifiedFiles, HoldNoRowThatAnAnswerWouldRefuse) {
+TEST(DatabaseReport, HoldNoRowThatAnAnswerWouldRefuse) {
     for (const char* change :
          {"UPDATE postal SET crc32 = 1 WHERE code = (SELECT max(code) FROM postal)",
           "UPDATE postal SET country = 'xn' WHERE code = (SELECT max(code) FROM postal)",
@@ -119,7 +119,7 @@ TEST(VerifiedFiles, HoldNoRowThatAnAnswerWouldRefuse) {
     }
 }
 
-TEST(VerifiedFiles, AreReadInTimeWithManySourcesAndRejections) {
+TEST(DatabaseReport, AreReadInTimeWithManySourcesAndRejections) {
     const std::string path = test::merrow_database();
     test::run_on_file(
         path,

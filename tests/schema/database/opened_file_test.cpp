@@ -23,9 +23,9 @@ void wait_a_moment() {
     std::this_thread::sleep_for(std::chrono::milliseconds(30));
 }
 
-class AnOpenedFile : public testing::Test {
+class OpenedFile : public testing::Test {
   protected:
-    AnOpenedFile() : path_(test::merrow_database()) { wait_a_moment(); }
+    OpenedFile() : path_(test::merrow_database()) { wait_a_moment(); }
 
     [[nodiscard]] std::unique_ptr<Database> opened(FileAccess access = FileAccess::read) const {
         auto database = Database::open(path_, access);
@@ -38,7 +38,7 @@ class AnOpenedFile : public testing::Test {
     const LatLonE7 other_site_{478'000'000, -302'000'000};
 };
 
-TEST_F(AnOpenedFile, IsReadOnWhateverTakesItsName) {
+TEST_F(OpenedFile, IsReadOnWhateverTakesItsName) {
     for (const FileAccess access : {FileAccess::read, FileAccess::mapped}) {
         const auto database = opened(access);
         const auto before = database->answer(site_);
@@ -60,7 +60,7 @@ TEST_F(AnOpenedFile, IsReadOnWhateverTakesItsName) {
     }
 }
 
-TEST_F(AnOpenedFile, IsRefusedOnceItWasOverwritten) {
+TEST_F(OpenedFile, IsRefusedOnceItWasOverwritten) {
     const auto database = opened();
     ASSERT_TRUE(database->answer(site_).has_value());
     const int file = open(path_.c_str(), O_WRONLY | O_CLOEXEC);
@@ -76,7 +76,7 @@ TEST_F(AnOpenedFile, IsRefusedOnceItWasOverwritten) {
     EXPECT_EQ(database->another().error().message, unchanged.error().message);
 }
 
-TEST_F(AnOpenedFile, IsRefusedOnceItWasCut) {
+TEST_F(OpenedFile, IsRefusedOnceItWasCut) {
     const auto database = opened();
     ASSERT_EQ(truncate(path_.c_str(), 4096), 0);
     // What was read before may still answer; nothing else does, and the process goes on.
@@ -87,7 +87,7 @@ TEST_F(AnOpenedFile, IsRefusedOnceItWasCut) {
     EXPECT_FALSE(database->check_unchanged().has_value());
 }
 
-TEST_F(AnOpenedFile, MustBeARegularFile) {
+TEST_F(OpenedFile, MustBeARegularFile) {
     const std::string pipe = test::path_in_test_folder("pipe.sqlite");
     ASSERT_EQ(mkfifo(pipe.c_str(), 0600), 0);
     const std::string folder = test::path_in_test_folder("folder.sqlite");
@@ -108,7 +108,7 @@ TEST_F(AnOpenedFile, MustBeARegularFile) {
     EXPECT_EQ(none.error().hint.find("--"), std::string::npos) << none.error().hint;
 }
 
-TEST_F(AnOpenedFile, IsOpenedWholeWhileOthersReplaceIt) {
+TEST_F(OpenedFile, IsOpenedWholeWhileOthersReplaceIt) {
     const std::string sources[] = {test::merrow_database(),
                                    test::merrow_database({.temperature = false})};
     std::atomic<bool> ends = false;

@@ -30,9 +30,9 @@ std::string line_of(const Answer& answer, const TileLayout& layout) {
     return line + "\n";
 }
 
-class AnotherReader : public testing::TestWithParam<Sort> {};
+class OtherReader : public testing::TestWithParam<Sort> {};
 
-TEST_P(AnotherReader, GivesTheSameIntegers) {
+TEST_P(OtherReader, GivesTheSameIntegers) {
     if (std::string_view(THIRSTLINE_TEST_PYTHON).empty()) GTEST_SKIP() << "no Python";
     const std::uint32_t seed = 150 + static_cast<std::uint32_t>(GetParam());
     SCOPED_TRACE(seed);
@@ -71,7 +71,7 @@ TEST_P(AnotherReader, GivesTheSameIntegers) {
     EXPECT_EQ(*said, expected);
 }
 
-INSTANTIATE_TEST_SUITE_P(Sorts, AnotherReader,
+INSTANTIATE_TEST_SUITE_P(Sorts, OtherReader,
                          testing::Values(Sort::box, Sort::crossing, Sort::closing, Sort::whole));
 
 }  // namespace

@@ -17,7 +17,7 @@ std::string repeated(const std::string& text, int times) {
     return out;
 }
 
-TEST(TomlFiles, AreRefusedWhereAHeaderHasNoName) {
+TEST(TomlFile, AreRefusedWhereAHeaderHasNoName) {
     // The parser asserts a key there.
     for (const char* text : {"[#1", "[#1]\n", "[[#1]]\n", "a = 1\n [ =", "[\n", "[[\na]]", "[.a]",
                              "\xC2\xA0[#1", "[\xC3\xA9]"}) {
@@ -28,7 +28,7 @@ TEST(TomlFiles, AreRefusedWhereAHeaderHasNoName) {
     }
 }
 
-TEST(TomlFiles, AreRefusedWhereNestedTooDeep) {
+TEST(TomlFile, AreRefusedWhereNestedTooDeep) {
     const std::string long_key = repeated("a.", 200'000) + "b";
     for (const std::string& text :
          {long_key + " = 1", "[" + long_key + "]", "[[" + long_key + "]]",
@@ -42,14 +42,14 @@ TEST(TomlFiles, AreRefusedWhereNestedTooDeep) {
               std::string::npos);
 }
 
-TEST(TomlFiles, AreRefusedWhereTooLong) {
+TEST(TomlFile, AreRefusedWhereTooLong) {
     const auto document = document_of("# " + std::string(kMaxTomlBytes, 'x'));
     ASSERT_FALSE(document.has_value());
     EXPECT_EQ(document.error().code, ErrorCode::bad_input);
     EXPECT_NE(document.error().message.find("longer"), std::string::npos);
 }
 
-TEST(TomlFiles, AreReadWhereBracketsAndDotsStandInTexts) {
+TEST(TomlFile, AreReadWhereBracketsAndDotsStandInTexts) {
     const std::string deep = repeated("[{.", 500);
     const auto document =
         document_of("# " + deep + "\na = \"" + deep + "\\\"" + deep + "\"\nb = '" + deep +

@@ -7,12 +7,12 @@
 namespace thirstline {
 namespace {
 
-TEST(TerminalText, KeepsLettersOfAllScriptsAndLineEnds) {
+TEST(Utf8Text, KeepsLettersOfAllScriptsAndLineEnds) {
     for (const char* text : {"", "Nether Pan\n", "High Orrë", "±5 mm", "北京", "😀", "a\u00A0b"})
         EXPECT_EQ(terminal_text(text), text);
 }
 
-TEST(TerminalText, LosesWhatSteersATerminal) {
+TEST(Utf8Text, LosesWhatSteersATerminal) {
     EXPECT_EQ(terminal_text("a\x1B[2Jb"), "a\uFFFD[2Jb");
     EXPECT_EQ(terminal_text("\x9B"
                             "1m"),

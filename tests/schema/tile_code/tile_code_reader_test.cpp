@@ -38,7 +38,7 @@ Sample sample(Random& random) {
     return made;
 }
 
-TEST(TileReader, EveryWayOfReadingGivesTheSameValues) {
+TEST(TileCodeReader, EveryWayOfReadingGivesTheSameValues) {
     Random random(71);
     const int tiles = test::number_from_environment("THIRSTLINE_TILES", 1'500);
     for (int n = 0; n < tiles; ++n) {
@@ -55,7 +55,7 @@ TEST(TileReader, EveryWayOfReadingGivesTheSameValues) {
 }
 
 // Whoever needs the means only stops after their layers, and after the row that they need.
-TEST(TileReader, WhoStopsEarlyHasTheSameValues) {
+TEST(TileCodeReader, WhoStopsEarlyHasTheSameValues) {
     Random random(72);
     for (int n = 0; n < 300; ++n) {
         const Sample drawn = sample(random);
@@ -84,11 +84,11 @@ TEST(TileReader, WhoStopsEarlyHasTheSameValues) {
     }
 }
 
-TEST(TileReader, KeepsLittle) {
+TEST(TileCodeReader, KeepsLittle) {
     EXPECT_LT(bytes_of_state_in_c(), 1'350U);
 }
 
-TEST(TileReader, TablesAreWhole) {
+TEST(TileCodeReader, TablesAreWhole) {
     for (int table = 0; table < THIRSTLINE_TABLES; ++table) {
         const std::uint16_t* below = thirstline_below[table];
         EXPECT_EQ(below[0], 0);
@@ -103,7 +103,7 @@ TEST(TileReader, TablesAreWhole) {
     }
 }
 
-TEST(TileReader, ReadsGolombCodesOfEveryParameter) {
+TEST(TileCodeReader, ReadsGolombCodesOfEveryParameter) {
     Random random(74);
     for (int parameter = 0; parameter <= 15; ++parameter) {
         BitWriter writer;
@@ -129,7 +129,7 @@ TEST(TileReader, ReadsGolombCodesOfEveryParameter) {
     }
 }
 
-TEST(TileReader, ReadsResidualsOfEveryClassAndSize) {
+TEST(TileCodeReader, ReadsResidualsOfEveryClassAndSize) {
     Random random(75);
     for (std::uint32_t residual_class = 1; residual_class <= THIRSTLINE_GREATEST_CLASS;
          ++residual_class) {

@@ -48,7 +48,7 @@ std::size_t bound(const TileLayout& layout, const Tile& tile) {
     return plain + plain / 8 + along * along * (60 * layout.layers.size() + 16) + 64;
 }
 
-TEST(CodecPredictive, WhatWasEncodedIsDecoded) {
+TEST(TileCode, WhatWasEncodedIsDecoded) {
     const int tiles = tiles_to_draw();
     const auto seed =
         static_cast<std::uint32_t>(test::number_from_environment("THIRSTLINE_SEED", 61));
@@ -74,7 +74,7 @@ TEST(CodecPredictive, WhatWasEncodedIsDecoded) {
     EXPECT_LT(coded_bytes, plain_bytes);
 }
 
-TEST(CodecPredictive, TheSmallerOfTheCodecsIsChosen) {
+TEST(TileCode, TheSmallerOfTheCodecsIsChosen) {
     Random random(62);
     int plain = 0;
     for (int n = 0; n < 600; ++n) {
@@ -94,7 +94,7 @@ TEST(CodecPredictive, TheSmallerOfTheCodecsIsChosen) {
     EXPECT_LT(plain, 400);
 }
 
-TEST(CodecPredictive, EverySubsetOfTheLayersIsKept) {
+TEST(TileCode, EverySubsetOfTheLayersIsKept) {
     Random random(63);
     const TileLayout all = test::layout_of(5);
     for (unsigned subset = 0; subset < 1U << all.layers.size(); subset += 1 + subset % 7) {
@@ -108,7 +108,7 @@ TEST(CodecPredictive, EverySubsetOfTheLayersIsKept) {
     }
 }
 
-TEST(CodecPredictive, EveryEdgeIsKept) {
+TEST(TileCode, EveryEdgeIsKept) {
     Random random(64);
     for (int edge = 2; edge <= 64; ++edge) {
         const TileLayout layout = test::varied_layout(edge, false, random);
@@ -119,7 +119,7 @@ TEST(CodecPredictive, EveryEdgeIsKept) {
     }
 }
 
-TEST(CodecPredictive, ExtremesOfEveryKindOfLayerAreKept) {
+TEST(TileCode, ExtremesOfEveryKindOfLayerAreKept) {
     for (const LayerShape shape :
          {LayerShape::point_month, LayerShape::point, LayerShape::tile_month}) {
         for (const bool is_signed : {false, true}) {
@@ -146,7 +146,7 @@ TEST(CodecPredictive, ExtremesOfEveryKindOfLayerAreKept) {
     }
 }
 
-TEST(CodecPredictive, TheSameTileGivesTheSameBytes) {
+TEST(TileCode, TheSameTileGivesTheSameBytes) {
     for (int n = 0; n < 100; ++n) {
         Random random(6'500 + static_cast<std::uint32_t>(n));
         const TileLayout layout = test::varied_layout(any_edge(random), false, random);
@@ -166,7 +166,7 @@ TEST(CodecPredictive, TheSameTileGivesTheSameBytes) {
     }
 }
 
-TEST(CodecPredictive, LayersOfANewerMinorVersionAreSteppedOver) {
+TEST(TileCode, LayersOfANewerMinorVersionAreSteppedOver) {
     Random random(66);
     for (int n = 0; n < 300; ++n) {
         const TileLayout layout = test::varied_layout(any_edge(random), true, random);
@@ -235,7 +235,7 @@ TEST(TileCodec, ABlockAloneIsAsInTheTile) {
     }
 }
 
-TEST(CodecPredictive, WhatDoesNotFitIsNotEncoded) {
+TEST(TileCode, WhatDoesNotFitIsNotEncoded) {
     Random random(68);
     for (const int edge : {2, 8, 11}) {
         const TileLayout layout = test::layout_of(edge);

@@ -12,7 +12,7 @@
 namespace thirstline {
 namespace {
 
-TEST(RoffText, IsNoControlLineAndCanBeCopied) {
+TEST(ProgramReference, IsNoControlLineAndCanBeCopied) {
     EXPECT_EQ(roff_text("--at 1"), "\\-\\-at 1");
     EXPECT_EQ(roff_text(".TH\n'x"), "\\&.TH\n\\&\\(aqx");
     EXPECT_EQ(roff_text("a\\n"), "a\\en");
