@@ -105,7 +105,12 @@ export function demandView({ words, cautions, site }) {
       yearTable(words.year),
       ...paragraphs([...words.year_notes, words.rain_shutoff, words.uncertainty]),
     ),
-    element("details", {}, element("summary", {}, "Assumptions and defaults (override with site data)"), list(words.assumed)),
+    element(
+      "details",
+      {},
+      element("summary", {}, "Assumptions and defaults (override with site data)"),
+      list(words.assumed),
+    ),
   ]
     .flat()
     .filter((node) => node !== null);
