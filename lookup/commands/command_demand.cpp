@@ -32,7 +32,8 @@ Error with_zone_file(Error error, const std::string& zone_file, ReferenceCrop re
 
 void DemandCommand::declare(CLI::App& app) {
     declare_site_options(app, site_);
-    app.add_option("--zones", zone_file_, "the zones, their rules and the water's price")
+    app.add_option("--zones,zones", zone_file_,
+                   "the zones, their rules and the water's price; with [job], also the site")
         ->type_name("FILE.toml")
         ->group("Zones");
     app.add_option("--own", own_file_, "month,eto_mm,rain_mm: your record, before the file's")
@@ -60,6 +61,14 @@ void DemandCommand::declare(CLI::App& app) {
          "--area-ft2 1500 --rate-in-per-h 1.4 --soil \"clay loam\" --allowed-days Mon,Wed,Fri"}));
 }
 
+SiteOptions DemandCommand::site_options(const JobSheet& job) const {
+    if (!site_.at.empty() || !site_.postal.empty()) return site_;
+    SiteOptions of_job{job.at, job.postal, job.country, job.elevation};
+    if (!site_.country.empty()) of_job.country = site_.country;
+    if (!site_.elevation.empty()) of_job.elevation = site_.elevation;
+    return of_job;
+}
+
 Result<ZoneSet> DemandCommand::zones() const {
     if (zone_file_.empty()) {
         if (!zone_options_.any_given()) {
@@ -79,7 +88,7 @@ Result<ZoneSet> DemandCommand::zones() const {
 
 Result<Outcome> DemandCommand::run(const Environment& environment, TextSink& out) {
     auto set = TRY(zones());
-    const auto request = TRY(site_request(site_));
+    const auto request = TRY(site_request(site_options(set.job)));
     std::optional<OwnRecord> own;
     if (!own_file_.empty()) own = TRY(read_own_record(own_file_));
     const auto database = TRY(open_database(database_, environment));

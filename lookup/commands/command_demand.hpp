@@ -20,6 +20,9 @@ class DemandCommand final : public Command {
     [[nodiscard]] Result<Outcome> run(const Environment& environment, TextSink& out) override;
 
   private:
+    /// Those of the command, or else those of the job.
+    [[nodiscard]] SiteOptions site_options(const JobSheet& job) const;
+
     /// From the file or the options, whichever were given.
     [[nodiscard]] Result<ZoneSet> zones() const;
 

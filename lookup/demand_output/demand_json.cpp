@@ -277,9 +277,23 @@ void write_site(JsonWriter& json, const DemandPlan& plan) {
     json.close_object();
 }
 
+void write_job(JsonWriter& json, const JobSheet& job) {
+    Members members(json);
+    json.name("job");
+    json.open_object();
+    members.text("customer", job.customer);
+    members.text("address", job.address);
+    members.text("contractor", job.contractor);
+    members.text("license", job.license);
+    members.text("date", job.date);
+    members.text("notes", job.notes);
+    json.close_object();
+}
+
 }  // namespace
 
 void write_demand(JsonWriter& json, const DemandReport& report) {
+    write_job(json, report.set.job);
     json.name("zones");
     json.open_array();
     for (const ZonePlan& zone : report.plan.zones) write_zone(json, report, zone);

@@ -14,7 +14,7 @@ namespace thirstline {
 
 inline constexpr int kDemandSchemaVersion = 2;
 
-/// The members "zones", "site" and "cautions".
+/// The members "job", "zones", "site" and "cautions".
 void write_demand(JsonWriter& json, const DemandReport& report);
 
 /// With a final line end. A miss is the same as of `site`: miss_json.

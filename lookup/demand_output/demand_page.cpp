@@ -54,8 +54,10 @@ std::string page_header(const DemandReport& report, const TextStyle& style) {
     std::string about = position_sentence(report, style);
     if (const std::string rules = rules_sentence(report, style); !rules.empty())
         about += " " + rules;
+    std::string job;
+    for (const std::string& line : job_lines(report.set.job)) job += element("p", line, "note");
     return "<header>\n" + element("p", "Watering plan", "kicker") +
-           element("h1", name_of_site(report)) + element("p", about, "note") + "</header>\n";
+           element("h1", name_of_site(report)) + element("p", about, "note") + job + "</header>\n";
 }
 
 std::string cautions(const DemandReport& report) {

@@ -185,6 +185,20 @@ std::string zones_to_turn_off(const DemandPlan& plan) {
 
 }  // namespace
 
+std::vector<std::string> job_lines(const JobSheet& job) {
+    std::vector<std::string> lines;
+    const auto add = [&lines](std::string_view what, const std::string& value) {
+        if (!value.empty()) lines.push_back(std::string(what) + ": " + value);
+    };
+    add("Customer", job.customer);
+    add("Address", job.address);
+    add("Prepared by",
+        job.contractor + (job.license.empty() ? "" : " (license " + job.license + ")"));
+    add("Date", job.date);
+    add("Notes", job.notes);
+    return lines;
+}
+
 std::vector<std::string> conflict_sentences(const DemandReport& report, const TextStyle& style) {
     std::vector<std::string> out;
     for (const RuleShortage& shortage : shortages_of(report.plan.zones))

@@ -10,6 +10,9 @@
 
 namespace thirstline {
 
+/// "Customer: …", "Prepared by … (license …)": a line for each part that was given.
+[[nodiscard]] std::vector<std::string> job_lines(const JobSheet& job);
+
 inline constexpr std::string_view kConflictHeading =
     "WATERING RULES LEAVE SOME ZONES SHORT OF WATER";
 

@@ -41,6 +41,7 @@ class DemandText {
         : report_(report), style_(style), columns_(columns) {}
 
     [[nodiscard]] std::string whole() {
+        for (const std::string& line : job_lines(report_.set.job)) add(line);
         for (const std::string& line : site_heading(report_.site, style_)) add(line);
         end_part();
         add_list("Cautions", report_.plan.cautions);

@@ -38,7 +38,7 @@
  *
  * The answer is JSON on one line. Of a demand:
  *
- *     {"schema_version": 1, "zones": […], "site": {…}, "cautions": […],
+ *     {"schema_version": 2, "job": {…}, "zones": […], "site": {…}, "cautions": […],
  *      "words": {"depth_unit", "volume_unit", "rules", "conflicts": […], "base_run", "peak_need",
  *                "months": [{"month", "need", "rain", "net", "gross", "percent", "days", "runs",
  *                            "run_time", "minutes_a_week", "water", "cost"}, … twelve],

@@ -104,13 +104,15 @@ std::optional<Layer> climate_layer_named(std::string_view name) {
 std::optional<std::size_t> option_index(std::string_view name) {
     const auto keys = zone_keys();
     for (std::size_t i = 0; i < keys.size(); ++i)
-        if (option_name(keys[i]).substr(kHyphens) == name) return i;
+        if (is_option(keys[i]) && option_name(keys[i]).substr(kHyphens) == name) return i;
     return std::nullopt;
 }
 
 tl::unexpected<Error> unknown_name(std::string_view name) {
     std::vector<std::string> options;
-    for (const ZoneKey& key : zone_keys()) options.push_back(option_name(key).substr(kHyphens));
+    for (const ZoneKey& key : zone_keys()) {
+        if (is_option(key)) options.push_back(option_name(key).substr(kHyphens));
+    }
     const std::string nearest = nearest_name(name, {options.begin(), options.end()});
     return refuse("the request gives " + quoted(name) + ", which there is not",
                   "did you mean " + quoted(nearest) + "?");

@@ -74,8 +74,8 @@ Result<ZoneSet> zone_set_of_texts(const OptionTexts& texts) {
     ZoneTables tables;
     tables.zones.emplace_back();
     for (std::size_t i = 0; i < texts.size(); ++i) {
-        if (!texts[i]) continue;
         const ZoneKey& key = zone_keys()[i];
+        if (!texts[i] || !is_option(key)) continue;
         auto value = TRY(fitting_value(key, {}, written_value(key, *texts[i])));
         if (key.table == KeyTable::water && !tables.water) tables.water.emplace();
         ZoneValues& table = key.table == KeyTable::site         ? tables.site

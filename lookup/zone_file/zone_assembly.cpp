@@ -257,6 +257,13 @@ Controller controller_of(const ZoneValues& values) {
     return controller;
 }
 
+JobSheet job_of(const ZoneValues& values) {
+    return {values.word(customer),   values.word(address),     values.word(job_position),
+            values.word(job_postal), values.word(job_country), values.word(job_elevation),
+            values.word(contractor), values.word(license),     values.word(job_date),
+            values.word(notes)};
+}
+
 Result<std::optional<Season>> season_of(const ZoneValues& values) {
     const auto start = values.get<YearDay>(season_start);
     const auto stop = values.get<YearDay>(season_stop);
@@ -318,6 +325,7 @@ Result<ZoneSet> zone_set(const ZoneTables& tables) {
     ZoneSet set;
     TRY(check_single_units(tables.site));
     set.rules = rules_of(tables.site);
+    set.job = job_of(tables.job);
     set.setup.controller = controller_of(tables.controller);
     set.setup.season = TRY(season_of(tables.season));
     set.setup.current_percents = tables.site.get<Monthly<double>>(current_percent);

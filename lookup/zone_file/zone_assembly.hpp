@@ -18,6 +18,7 @@ struct ZoneTables {
     std::vector<ZoneValues> zones;  ///< in order
     ZoneValues controller{};
     ZoneValues season{};
+    ZoneValues job{};
 };
 
 /// A zone without a name is called "zone 1" after its place in the list.

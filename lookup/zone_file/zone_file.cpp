@@ -11,8 +11,8 @@
 namespace thirstline {
 namespace {
 
-constexpr std::array kAllTables{KeyTable::site, KeyTable::water, KeyTable::controller,
-                                KeyTable::season, KeyTable::zone};
+constexpr std::array kAllTables{KeyTable::site,   KeyTable::water, KeyTable::controller,
+                                KeyTable::season, KeyTable::zone,  KeyTable::job};
 
 std::string place_text(const ValuePlace& place) {
     return place.file + ":" + std::to_string(place.line) + ": ";
@@ -172,7 +172,8 @@ Result<std::optional<ZoneValues>> read_single(KeyTable table, const toml::node* 
 }
 
 Result<void> refuse_other_tables(const toml::table& document, const ValuePlace& file) {
-    const std::vector<std::string_view> known{"site", "water", "controller", "season", "zone"};
+    const std::vector<std::string_view> known{"site",   "water", "controller",
+                                              "season", "zone",  "job"};
     for (const auto& [name, node] : document) {
         if (std::find(known.begin(), known.end(), name.str()) != known.end()) continue;
         const ValuePlace place = place_of(node, file);
@@ -203,6 +204,8 @@ Result<ZoneSet> read_zone_file(const std::string& path) {
     if (controller) tables.controller = std::move(*controller);
     auto season = TRY(read_single(KeyTable::season, document.get("season"), file));
     if (season) tables.season = std::move(*season);
+    auto job = TRY(read_single(KeyTable::job, document.get("job"), file));
+    if (job) tables.job = std::move(*job);
     tables.zones = TRY(read_zones(document.get("zone"), file));
     return zone_set(tables);
 }

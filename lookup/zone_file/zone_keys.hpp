@@ -17,9 +17,10 @@ enum class KeyTable {
     zone,        ///< [[zone]]
     controller,  ///< [controller]
     season,      ///< [season]
+    job,         ///< [job]: of a file only
 };
 
-/// "[site]", "[water]", "[[zone]]", "[controller]" or "[season]"
+/// "[site]", "[water]", "[[zone]]", "[controller]", "[season]" or "[job]"
 [[nodiscard]] std::string_view table_name(KeyTable table);
 
 /// What a key tells. Keys of one quantity differ only in their unit: one of them may be given.
@@ -38,12 +39,24 @@ enum class Quantity {
     programs,
     minute_step,
     percent_step,
+    percent_max,
     start_times,
     interval_days,
     cycles_possible,
     // [season]
     season_start,
     season_stop,
+    // [job]
+    customer,
+    address,
+    job_position,
+    job_postal,
+    job_country,
+    job_elevation,
+    contractor,
+    license,
+    job_date,
+    notes,
     // [water]
     water_unit,
     billing_months,
@@ -118,6 +131,11 @@ struct ZoneKey {
 
 /// In the order in which help lists them.
 [[nodiscard]] std::span<const ZoneKey> zone_keys();
+
+/// Is the key an option of the command, too?
+[[nodiscard]] constexpr bool is_option(const ZoneKey& key) {
+    return key.table != KeyTable::job;
+}
 
 /// "--area-ft2"
 [[nodiscard]] std::string option_name(const ZoneKey& key);

@@ -16,6 +16,7 @@ const char* group_of(KeyTable table) {
         case KeyTable::water:
             return "Water price";
         case KeyTable::controller:
+        case KeyTable::job:
         case KeyTable::season:
             return "Controller and season";
         case KeyTable::zone:
@@ -54,6 +55,7 @@ void ZoneOptions::declare(CLI::App& app) {
     const auto keys = zone_keys();
     texts_.resize(keys.size());
     for (std::size_t i = 0; i < keys.size(); ++i) {
+        if (!is_option(keys[i])) continue;
         CLI::Option* option =
             app.add_option(option_name(keys[i]), texts_[i], std::string(keys[i].help))
                 ->type_name(type_name_of(keys[i].kind))

@@ -13,10 +13,25 @@
 
 namespace thirstline {
 
+/// Who and where, as written; empty texts where nothing was given.
+struct JobSheet {
+    std::string customer;
+    std::string address;
+    std::string at;  ///< coordinates, or else `postal`: the site, where the command names none
+    std::string postal;
+    std::string country;
+    std::string elevation;
+    std::string contractor;
+    std::string license;
+    std::string date;
+    std::string notes;
+};
+
 struct ZoneSet {
     std::vector<Zone> zones;  ///< as given, at least one
     LocalRules rules;
     SiteSetup setup;
+    JobSheet job;
     std::optional<WaterPrice> price;
     std::string currency;  ///< written before amounts; empty if not named
 };

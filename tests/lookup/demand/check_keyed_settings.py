@@ -1,9 +1,10 @@
 #!/usr/bin/env python3
 """Recomputes from the settings that `thirstline-lookup demand` prints what they bring, for random
-sites, zones and rules, and holds the JSON to it: an independent calculation, written from README and
-the JSON schema alone.
+sites, zones and rules, and checks the JSON against it: an independent calculation, written from the
+README and the JSON schema alone.
 
   check_keyed_settings.py --lookup PROGRAM --db FILE --postal CODE... [--cases 500] [--seed 1]
+  check_keyed_settings.py --lookup PROGRAM --builder PROGRAM --recipe FILE --postal CODE...
 
 Fails if a setting multiplied out is not what JSON says is applied, if a month is below 95 % of its
 need without a conflict or a reason for being off, if run times or percentages are not multiples of
@@ -78,7 +79,10 @@ def random_case(rng, with_rules):
                 site[name] = rng.randint(low, high)
                 lines.append(f"{name} = {site[name]}")
         if rng.random() < 0.3:
-            controller = {"minute_step": rng.choice([1, 2, 5]), "percent_step": rng.choice([1, 5, 10])}
+            controller = {
+                "minute_step": rng.choice([1, 2, 5]),
+                "percent_step": rng.choice([1, 5, 10]),
+            }
             lines += ["[controller]"] + [f"{key} = {value}" for key, value in controller.items()]
     for number in range(1, rng.randint(1, 4) + 1):
         lines += zone_text(rng, number)
@@ -107,7 +111,8 @@ class Checker:
             return
         for part in names.split(", "):
             if allowed in ("odd", "even"):
-                odd = part == "every odd date" if part.startswith("every") else int(part) % 2 == 1
+                is_every = part.startswith("every")
+                odd = part == "every odd date" if is_every else int(part) % 2 == 1
                 if odd != (allowed == "odd"):
                     self.fault(f"{what}: {part} is not an {allowed} date")
                 continue
@@ -123,18 +128,24 @@ class Checker:
         name = f"{zone['name']}, month {month['month']}"
         days = DAYS[month["month"] - 1]
         minutes = month["cycles_per_day"] * month["minutes_per_cycle"]
-        self.is_step(name + ": minutes", month["minutes_per_cycle"], self.controller["minute_step"])
-        self.near(name + ": minutes a week", month["minutes_per_week"], minutes * month["days_per_week"], 0.05 + minutes * 1e-4)
+        step = self.controller["minute_step"]
+        self.is_step(name + ": minutes", month["minutes_per_cycle"], step)
+        a_week = minutes * month["days_per_week"]
+        self.near(name + ": a week", month["minutes_per_week"], a_week, 0.05 + minutes * 1e-4)
         # Two decimals of depth, four of days and rate.
         applied = minutes * month["watering_days"] * zone["rate_mm_per_h"] / 60
         self.near(name + ": applied", month["applied_mm"], applied, 0.006 + applied * 1e-4)
-        self.near(name + ": volume", month["volume_l"], applied * zone["area_m2"], 0.06 + applied * zone["area_m2"] * 1e-4)
-        self.near(name + ": balance", month["applied_mm"] - month["gross_mm"], month["excess_mm"] - month["short_mm"], 0.021)
+        litres = applied * zone["area_m2"]
+        self.near(name + ": volume", month["volume_l"], litres, 0.06 + litres * 1e-4)
+        balance = month["excess_mm"] - month["short_mm"]
+        self.near(name + ": balance", month["applied_mm"] - month["gross_mm"], balance, 0.021)
         by = month["by_percentage"]
         base = zone["base_run"]
         self.is_step(name + ": percent", by["percent"], self.controller["percent_step"])
-        applied_by = base["minutes_per_day"] * by["percent"] / 100 * by["watering_days"] * zone["rate_mm_per_h"] / 60
-        self.near(name + ": applied by percentage", by["applied_mm"], applied_by, 0.006 + applied_by * 1e-4)
+        scaled = base["minutes_per_day"] * by["percent"] / 100
+        applied_by = scaled * by["watering_days"] * zone["rate_mm_per_h"] / 60
+        tolerance = 0.006 + applied_by * 1e-4
+        self.near(name + ": applied by percentage", by["applied_mm"], applied_by, tolerance)
         if base["program"]:
             program = self.plan["site"]["programs"][base["program"] - 1]
             if month["off"] == "no" and program["percent"][month["month"] - 1] != by["percent"]:
@@ -146,8 +157,9 @@ class Checker:
             if depth < LEAST_SHARE * month["gross_mm"] - 0.02 and not named:
                 self.fault(f"{name}: {what} {depth} of {month['gross_mm']} without a conflict")
         limit = zone["longest_cycle_minutes"]
-        for what, each in (("cycle", month["minutes_per_cycle"]), ("base cycle", base["minutes_per_cycle"])):
-            if limit is not None and each > max(limit, self.controller["minute_step"]) + 0.006:
+        for what, run in (("cycle", month), ("base cycle", base)):
+            each = run["minutes_per_cycle"]
+            if limit is not None and each > max(limit, step) + 0.006:
                 self.fault(f"{name}: {what} of {each} beyond the run-off limit {limit}")
         self.check_days(name, month["day_names"])
         weeks = days / 7
@@ -158,13 +170,14 @@ class Checker:
                     self.fault(f"{name}: {depth / weeks:.2f} mm a week beyond the cap")
         if month["days_per_week"] > site.get("days_per_week_cap", 7) + 1e-3:
             self.fault(name + ": days a week beyond the cap")
-        if month["days_per_week"] * month["cycles_per_day"] > site.get("runs_per_week_cap", 1000) + 1e-2:
-            self.fault(name + ": runs a week beyond the cap")
-        if base["days_per_week"] * base["cycles_per_day"] > site.get("runs_per_week_cap", 1000) + 1e-2:
-            self.fault(name + ": base runs a week beyond the cap")
+        for run in (month, base):
+            runs = run["days_per_week"] * run["cycles_per_day"]
+            if runs > site.get("runs_per_week_cap", 1000) + 1e-2:
+                self.fault(name + ": runs a week beyond the cap")
         if "window_hours" in site:
             for run in (month, base):
-                alone = run["cycles_per_day"] * run["minutes_per_cycle"] + max(0, run["cycles_per_day"] - 1) * run["soak_minutes"]
+                soaks = max(0, run["cycles_per_day"] - 1) * run["soak_minutes"]
+                alone = run["cycles_per_day"] * run["minutes_per_cycle"] + soaks
                 if alone > site["window_hours"] * 60 + 0.01:
                     self.fault(f"{name}: {alone} min beyond the window")
 
@@ -178,7 +191,8 @@ class Checker:
                 totals["by month"][month["month"] - 1] += month["volume_l"]
                 totals["by percentage"][month["month"] - 1] += month["by_percentage"]["volume_l"]
         self.near("year, by month", plan["site"]["volume_l"], sum(totals["by month"]), 5)
-        self.near("year, by percentage", plan["site"]["by_percentage"]["volume_l"], sum(totals["by percentage"]), 5)
+        told = plan["site"]["by_percentage"]["volume_l"]
+        self.near("year, by percentage", told, sum(totals["by percentage"]), 5)
         for what, months in totals.items():
             allowed = self.site.get("monthly_allowance_gal")
             if allowed is not None and max(months) > allowed * 3.785411784 + 1:
@@ -192,7 +206,8 @@ class Checker:
         """Of each program with water, the year's share beyond the need of its zones."""
         out = []
         for program in self.plan["site"]["programs"]:
-            zones = [z for z in self.plan["zones"] if z["base_run"]["program"] == program["program"]]
+            number = program["program"]
+            zones = [z for z in self.plan["zones"] if z["base_run"]["program"] == number]
             on = [(z, m) for z in zones for m in z["months"] if m["off"] == "no"]
             need = sum(m["gross_mm"] * z["area_m2"] for z, m in on)
             by = sum(m["by_percentage"]["applied_mm"] * z["area_m2"] for z, m in on)
@@ -210,7 +225,8 @@ def run_case(arguments, number):
     postal = rng.choice(arguments.postal)
     with tempfile.NamedTemporaryFile("w", suffix=".toml", delete=False) as file:
         file.write(text)
-    command = [arguments.lookup, "demand", "--db", arguments.db, "--postal", postal, "--zones", file.name, "--format", "json"]
+    command = [arguments.lookup, "demand", file.name, "--db", arguments.db]
+    command += ["--postal", postal, "--format", "json"]
     done = subprocess.run(command, capture_output=True, text=True, check=False)
     os.unlink(file.name)
     if done.returncode != 0:
@@ -229,11 +245,24 @@ def quantile(values, share):
 def main():
     parser = argparse.ArgumentParser(description=__doc__.split("\n\n")[0])
     parser.add_argument("--lookup", required=True)
-    parser.add_argument("--db", required=True)
+    source = parser.add_mutually_exclusive_group(required=True)
+    source.add_argument("--db")
+    source.add_argument("--builder", help="makes the database from --recipe")
+    parser.add_argument("--recipe")
     parser.add_argument("--postal", nargs="+", required=True)
     parser.add_argument("--cases", type=int, default=500)
     parser.add_argument("--seed", type=int, default=1)
     arguments = parser.parse_args()
+    if arguments.db is not None:
+        return check_cases(arguments)
+    with tempfile.TemporaryDirectory() as folder:
+        arguments.db = os.path.join(folder, "sites.sqlite")
+        build = [arguments.builder, "build", arguments.recipe, "-o", arguments.db]
+        subprocess.run(build, check=True)
+        return check_cases(arguments)
+
+
+def check_cases(arguments):
     faulty, shown = 0, 0
     excesses = []
     with concurrent.futures.ThreadPoolExecutor(2) as pool:
@@ -245,12 +274,15 @@ def main():
                 shown += 1
                 print(f"case {number}:\n{text}" + "\n".join(faults[:6]), file=sys.stderr)
     print(f"{arguments.cases} cases, {faulty} with faults")
-    for name, at in (("by percentage", 0), ("by month", 1), ("by percentage, months above need only", 2)):
+    names = ("by percentage", "by month", "by percentage, months above need only")
+    for at, name in enumerate(names):
         values = [one[at] for one in excesses]
         if values:
             print(
-                f"year's excess {name}, {len(values)} programs: median {quantile(values, 0.5):+.2%}, "
-                f"95th percentile {quantile(values, 0.95):+.2%}, least {min(values):+.2%}, most {max(values):+.2%}"
+                f"year's excess {name}, {len(values)} programs: "
+                f"median {quantile(values, 0.5):+.2%}, "
+                f"95th percentile {quantile(values, 0.95):+.2%}, "
+                f"least {min(values):+.2%}, most {max(values):+.2%}"
             )
     median, high = (quantile([one[0] for one in excesses], q) for q in (0.5, 0.95))
     return 1 if faulty or median > 0.03 or high > 0.08 else 0

@@ -44,7 +44,7 @@ const ZONES = [
     ...TURF,
     "turf-coefficients": "california",
     "dormant-months": "none",
-    "rain-credit": "scs",
+    "rain-credit": "soil-storage",
     "allowed-days": "even",
   },
   {
@@ -183,7 +183,7 @@ function randomZone(random) {
   maybe("root-depth-mm", between(50, 900, 0));
   maybe("allowed-depletion", between(0.2, 0.8, 2));
   maybe("dormant-months", one("none", "Dec,Jan,Feb", "1,2,3"));
-  maybe("rain-credit", one("half", "none", "scs", "dependable", between(0, 1, 2)));
+  maybe("rain-credit", one("half", "none", "soil-storage", between(0, 1, 2)));
   maybe(one("efficiency", "distribution-uniformity"), between(0.3, 0.95, 2));
   maybe("allowed-days", one("odd", "even", "any", "Mon", "Tue,Sat", "Mon,Wed,Fri,Sun"));
   maybe("window-hours", between(0.2, 10, 1));

@@ -59,7 +59,7 @@ TEST(ZoneKeys, AreUnlikeInFileAndOnTheCommandLine) {
     std::set<std::string> options;
     for (const ZoneKey& key : zone_keys()) {
         EXPECT_TRUE(names.insert({key.table, key.name}).second) << key.name;
-        EXPECT_TRUE(options.insert(option_name(key)).second) << key.name;
+        EXPECT_TRUE(!is_option(key) || options.insert(option_name(key)).second) << key.name;
     }
     EXPECT_TRUE(options.contains("--area-ft2"));
     EXPECT_TRUE(options.contains("--site-flow-gpm"));
@@ -76,6 +76,19 @@ TEST(ZoneKeys, SayWhatTheyWantInTheirOwnUnit) {
     EXPECT_EQ(wanted_value(key_named(KeyTable::zone, "root_depth_mm")), "a number from 25 to 3000");
     EXPECT_EQ(wanted_value(key_named(KeyTable::zone, "planting")),
               "\"cool turf\" or \"warm turf\"");
+}
+
+TEST(ZoneKeys, OfferOnlyANearbyWord) {
+    const auto hint = [](std::string_view name, const WrittenValue& written) {
+        const auto value = fitting_value(key_named(KeyTable::zone, name), {}, written);
+        return value ? "accepted" : value.error().hint;
+    };
+    EXPECT_EQ(hint("exposure", std::string("sunny")), "");
+    EXPECT_EQ(hint("exposure", std::string("shadde")), "did you mean \"shaded\"?");
+    EXPECT_EQ(hint("rain_credit", std::string("most")), "");
+    EXPECT_EQ(hint("soil", std::string("silt loam")), "accepted");
+    EXPECT_EQ(hint("soil", std::string("silt lome")), "did you mean \"silt loam\"?");
+    EXPECT_EQ(hint("distribution_uniformity", 65.0), "65% is 0.65");
 }
 
 /// The values that a zone needs beside the one that is tried.
