@@ -25,6 +25,7 @@ GridSpec spec_of(const GridRecipe& recipe) {
     spec.variable = recipe.variable;
     spec.path = recipe.path;
     spec.unit = recipe.unit;
+    spec.scale = recipe.scale;
     spec.netcdf_variable = recipe.netcdf_variable;
     spec.where = recipe.where;
     if (recipe.variable == Variable::wind)

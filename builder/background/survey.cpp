@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "builder/background/source_comparison.hpp"
 #include "builder/reference_et/air.hpp"
 #include "builder/reference_et/hargreaves.hpp"
 
@@ -65,6 +66,43 @@ Result<std::vector<PlaceInputs>> inputs_at(SourceGrids& sources,
 }
 
 namespace {
+
+/// Grids of one variable against the first of them, and rain against what there is on Earth.
+Result<void> compare_grids(const SourceGrids& sources, const std::vector<PlaceInputs>& places) {
+    for (std::size_t g = 0; g < sources.grids.size(); ++g) {
+        const GridRecipe& grid = *sources.grids[g].recipe;
+        const auto values_of_grid = [&places](std::size_t number) {
+            std::vector<Monthly<double>> values;
+            for (const PlaceInputs& place : places) {
+                const Monthly<float>& sampled = place.grids[number].sample.values;
+                values.emplace_back();
+                std::copy(sampled.begin(), sampled.end(), values.back().begin());
+            }
+            return values;
+        };
+        const std::vector<Monthly<double>> own = values_of_grid(g);
+        if (grid.variable == Variable::rain && has_impossible_rain(own)) {
+            return fail(ErrorCode::bad_input,
+                        grid.where + ": the grid \"" + grid.terms.name +
+                            "\" has more than 13,000 mm of rain a year at many places, which no "
+                            "place on Earth has; its values are probably in tenths or hundredths",
+                        "set scale = 0.1 or 0.01 in that [[grid]], or correct its unit");
+        }
+        for (std::size_t first = 0; first < g; ++first) {
+            const GridRecipe& other = *sources.grids[first].recipe;
+            if (other.variable != grid.variable) continue;
+            const std::vector<Monthly<double>> of_other = values_of_grid(first);
+            std::vector<ComparedYears> compared;
+            for (std::size_t i = 0; i < own.size(); ++i) compared.push_back({own[i], of_other[i]});
+            if (const auto found = mismatch_of(grid.variable, grid.unit, compared))
+                return fail(mismatch_error(*found, grid.variable,
+                                           {grid.where, "grid", grid.terms.name},
+                                           {other.where, "grid", other.terms.name}));
+            break;
+        }
+    }
+    return {};
+}
 
 /// Month by month the mean over the places that have a value.
 PlaceInputs mean_of(const std::vector<PlaceInputs>& places) {
@@ -136,6 +174,7 @@ Result<Survey> Survey::make(const Recipe& recipe, SourceGrids& sources) {
     Survey survey;
     const std::vector<LatLon> positions = surveyed_positions(recipe.lattice);
     const auto places = TRY(inputs_at(sources, positions));
+    TRY(compare_grids(sources, places));
 
     std::vector<ValuesAtPlace> depressions;
     std::vector<ValuesAtPlace> log_winds;

@@ -2,6 +2,8 @@
 
 #include <cmath>
 
+#include "builder/inputs/statistics.hpp"
+
 namespace thirstline {
 
 namespace {
@@ -13,9 +15,14 @@ constexpr std::array<ScoredVariable, 5> kShifted{ScoredVariable::tmax, ScoredVar
                                                  ScoredVariable::rain, ScoredVariable::eto,
                                                  ScoredVariable::eto_temperature_only};
 
-/// Sums first; `finished` makes means of them.
-void add(ElevationScore& score, double observed, double with, double without) {
+/// Sums first; `finish` makes means of them.
+void add(ElevationScore& score, double observed, double with, double without,
+         double standard_error) {
     if (std::isnan(observed) || std::isnan(with) || std::isnan(without)) return;
+    // NaN once a month has no interval.
+    score.coverage_90 += std::isnan(standard_error)                                     ? kUnknown
+                         : std::abs(with - observed) <= kNinetyPercent * standard_error ? 1.0
+                                                                                        : 0.0;
     ++score.n;
     score.observed_mean += observed;
     score.mae_with += std::abs(with - observed);
@@ -27,7 +34,7 @@ void add(ElevationScore& score, double observed, double with, double without) {
 void finish(ElevationScore& score) {
     const auto n = static_cast<double>(score.n);
     for (double* sum : {&score.observed_mean, &score.mae_with, &score.mae_without, &score.bias_with,
-                        &score.bias_without})
+                        &score.bias_without, &score.coverage_90})
         *sum /= n;
 }
 
@@ -72,7 +79,8 @@ std::vector<ElevationScore> elevation_scores_of(const std::vector<ScoredStation>
             const ScoredYear& with = station.estimates[static_cast<std::size_t>(Estimator::fused)];
             for (std::size_t month = 0; month < kMonths; ++month) {
                 add(score, of(station.observed, variable)[month], of(with, variable)[month],
-                    of(station.without_elevation, variable)[month]);
+                    of(station.without_elevation, variable)[month],
+                    of(station.standard_error, variable)[month]);
             }
         }
         for (ElevationScore& score : of_variable) {

@@ -33,6 +33,8 @@ struct ElevationScore {
     double mae_without = 0.0;
     double bias_with = 0.0;  ///< estimate less observed
     double bias_without = 0.0;
+    double coverage_90 =
+        0.0;  ///< of the 90 % interval, the elevation told; NaN where there is none
 };
 
 /// Of the variables that a look-up shifts; combinations without a month are left out.

@@ -68,6 +68,10 @@ class EvaluationRun {
         }
         result_.scores = scores_of(scored_, lattice_classes_);
         result_.elevation_scores = elevation_scores_of(scored_);
+        result_.tails = tail_scores_of(scored_);
+        const CarriedRain carried = carried_rain_of(scored_);
+        result_.carried_rain_judged = carried.judged;
+        result_.carried_rain_beyond = static_cast<std::int64_t>(carried.beyond.size());
         result_.stations = static_cast<std::int64_t>(scored_.size());
         result_.stages = clock_.stages();
         return std::move(result_);
@@ -121,20 +125,21 @@ class EvaluationRun {
                 masks_[static_cast<std::size_t>(fold[p])][p] = true;
         }
         for (std::size_t p = 0; p < places.size(); ++p) {
-            add_station(places[p], country_of(p),
+            add_station(places[p], station_of(p),
                         has_folds ? &masks_[static_cast<std::size_t>(fold[p])] : nullptr,
                         observations_[p]);
         }
     }
 
-    const std::string& country_of(std::size_t place) const {
-        return stations_->set.stations[stations_->fusion.places()[place].station].country;
+    const Station& station_of(std::size_t place) const {
+        return stations_->set.stations[stations_->fusion.places()[place].station];
     }
+    const std::string& country_of(std::size_t place) const { return station_of(place).country; }
 
-    void add_station(const StationPlace& place, const std::string& country,
+    void add_station(const StationPlace& place, const Station& station,
                      const std::vector<bool>* mask, const Observation& observed) {
-        left_out_.push_back(
-            {&place, country, LeftOut{place.site.position, options_.leave_out_km, mask}, observed});
+        left_out_.push_back({&place, station.name, station.country,
+                             LeftOut{place.site.position, options_.leave_out_km, mask}, observed});
     }
 
     Result<void> choose_country() {
@@ -147,7 +152,7 @@ class EvaluationRun {
         }
         for (std::size_t p = 0; p < places.size(); ++p) {
             if (is_of_country[p])
-                add_station(places[p], country_of(p), &is_of_country, observations_[p]);
+                add_station(places[p], station_of(p), &is_of_country, observations_[p]);
         }
         if (!left_out_.empty()) return {};
         const std::string near =
@@ -168,7 +173,7 @@ class EvaluationRun {
         const auto inputs = TRY(inputs_at(sources_, positions));
         holdout_ = station_places(table.stations, inputs);
         for (const StationPlace& place : holdout_) {
-            add_station(place, table.stations[place.station].country, nullptr,
+            add_station(place, table.stations[place.station], nullptr,
                         observation_of(place, et_options_of(recipe_), true));
         }
         return {};

@@ -20,6 +20,7 @@
 
 #include "builder/evaluation/elevation_scores.hpp"
 #include "builder/evaluation/scores.hpp"
+#include "builder/evaluation/tails.hpp"
 #include "builder/progress/progress.hpp"
 #include "builder/progress/stage_clock.hpp"
 #include "builder/recipe/recipe.hpp"
@@ -39,6 +40,11 @@ struct EvaluationOptions {
 struct Evaluation {
     std::vector<Score> scores;
     std::vector<ElevationScore> elevation_scores;
+    std::vector<TailScore> tails;
+    // Sites whose carried rain could be, and is not, within a factor of four of the stations around
+    // (tails.hpp).
+    std::int64_t carried_rain_judged = 0;
+    std::int64_t carried_rain_beyond = 0;
     std::int64_t stations = 0;  ///< that were scored
     double eto_error_factor = 1.0;
     std::vector<std::string> warnings;

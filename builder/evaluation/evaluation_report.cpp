@@ -205,7 +205,8 @@ std::string elevation_text(const std::vector<ElevationScore>& scores) {
     for (const ElevationScore& score : scores) {
         if (last == nullptr || *last != score.variable) {
             text += std::string(title_of(score.variable)) + "\n" +
-                    heading({"months", "told", "not told", "told/not", "bias told", "not told"});
+                    heading({"months", "told", "not told", "told/not", "bias told", "not told",
+                             "90 % holds"});
         }
         last = &score.variable;
         const double scale =
@@ -216,8 +217,69 @@ std::string elevation_text(const std::vector<ElevationScore>& scores) {
                 number_column("%.3f", scale * score.mae_without) +
                 number_column("%.3f", quotient(score.mae_with, score.mae_without)) +
                 number_column("%+.2f", scale * score.bias_with) +
-                number_column("%+.2f", scale * score.bias_without) + "\n";
+                number_column("%+.2f", scale * score.bias_without) +
+                number_column("%.3f", score.coverage_90) + "\n";
     }
+    return text;
+}
+
+/// The worst sites of a variable, with what the others say there.
+std::string worst_sites_text(const TailScore& tail) {
+    std::string text = heading({"lat", "lon", "elev. m", "rise m", "observed", "fused",
+                                "background", "nearest", "at km", "neighbours", "error"});
+    const bool is_rain = tail.variable == ScoredVariable::rain;
+    const bool is_temperature =
+        tail.variable == ScoredVariable::tmax || tail.variable == ScoredVariable::tmin;
+    const char* format = is_rain ? "%.0f" : "%.2f";
+    for (const WorstSite& site : tail.worst) {
+        text += "  " + padded(site.name.substr(0, std::abs(kRegionWidth) - 1), kRegionWidth) +
+                number_column("%.2f", site.position.lat_deg) +
+                number_column("%.2f", site.position.lon_deg) +
+                number_column("%.0f", site.elevation_m) + number_column("%+.0f", site.rise_m) +
+                number_column(format, site.observed) + number_column(format, site.fused) +
+                number_column(format, site.background) + number_column(format, site.nearest) +
+                number_column("%.0f", site.nearest_km) + number_column(format, site.neighbours) +
+                (is_temperature ? number_column("%.1f C", site.error)
+                                : number_column("%.0f %%", kPercent * site.error)) +
+                "\n";
+    }
+    return text;
+}
+
+std::string tails_text(const Evaluation& evaluation) {
+    std::string text =
+        "\nTAILS: errors that all but 5 % or 1 % of the site-months stay below, and the share off "
+        "by "
+        "more than a factor of two\n";
+    for (const TailScore& tail : evaluation.tails) {
+        const bool is_relative = !std::isnan(tail.share_off_by_two);
+        const double scale = is_relative ? kPercent : 1.0;
+        const char* format = is_relative ? "%.1f %%" : "%.2f";
+        const auto row = [&](std::string_view name, std::int64_t n, double error_95,
+                             double error_99, double share) {
+            return "  " + padded(name, kRegionWidth) + padded(std::to_string(n), kNumberWidth) +
+                   number_column(format, scale * error_95) +
+                   number_column(format, scale * error_99) +
+                   number_column("%.2f %%", kPercent * share) + "\n";
+        };
+        text += std::string(title_of(tail.variable)) + "\n" +
+                heading({"months", "95 %", "99 %", "x2 or x1/2"}) +
+                row("all", tail.n, tail.error_95, tail.error_99, tail.share_off_by_two);
+        for (std::size_t r = 0; r < kRiseClasses; ++r) {
+            const TailScore::OfRise& of_rise = tail.by_rise[r];
+            if (of_rise.n == 0) continue;
+            text += row(rise_class_name(static_cast<RiseClass>(r)), of_rise.n, of_rise.error_95,
+                        kUnknown, of_rise.share_off_by_two);
+        }
+    }
+    text +=
+        "Rain of the year, carried to the site's elevation, beyond a factor of four of the mean of "
+        "the stations within 100 km and 500 m of its height: " +
+        std::to_string(evaluation.carried_rain_beyond) + " of " +
+        std::to_string(evaluation.carried_rain_judged) + " sites\n";
+    text += "\nWORST SITES\n";
+    for (const TailScore& tail : evaluation.tails)
+        text += std::string(title_of(tail.variable)) + "\n" + worst_sites_text(tail);
     return text;
 }
 
@@ -262,7 +324,7 @@ std::string evaluation_text(const Recipe& recipe, const EvaluationOptions& optio
                        heading({"all", "0-25 km", "25-50 km", "50-100 km", "100-250 km", "250+ km",
                                 "as lattice"}) +
                        distances + "\nSHARE WITHIN THE 90 % INTERVAL, by distance\n" + coverage +
-                       elevation_text(evaluation.elevation_scores);
+                       elevation_text(evaluation.elevation_scores) + tails_text(evaluation);
     if (!options.leave_out_country.empty())
         text += "\nFUSED OVER BACKGROUND, month by month, then the year\n" + months;
     return text;
@@ -302,11 +364,41 @@ std::string evaluation_json(const Evaluation& evaluation) {
                        {"mae_with_elevation", number(score.mae_with)},
                        {"mae_without_elevation", number(score.mae_without)},
                        {"bias_with_elevation", number(score.bias_with)},
-                       {"bias_without_elevation", number(score.bias_without)}};
+                       {"bias_without_elevation", number(score.bias_without)},
+                       {"coverage_90", number(score.coverage_90)}};
         text += separator + row.dump();
         separator = ",\n";
     }
-    return text + "\n] }\n";
+    text += "\n], \"tails\": [";
+    separator = "\n";
+    for (const TailScore& tail : evaluation.tails) {
+        Json row{{"variable", scored_variable_name(tail.variable)},
+                 {"n", tail.n},
+                 {"error_95", number(tail.error_95)},
+                 {"error_99", number(tail.error_99)},
+                 {"share_off_by_two", number(tail.share_off_by_two)},
+                 {"worst_sites", Json::array()}};
+        for (const WorstSite& site : tail.worst) {
+            row["worst_sites"].push_back({{"name", site.name},
+                                          {"country", site.country},
+                                          {"lat", number(site.position.lat_deg)},
+                                          {"lon", number(site.position.lon_deg)},
+                                          {"elevation_m", number(site.elevation_m)},
+                                          {"rise_m", number(site.rise_m)},
+                                          {"observed", number(site.observed)},
+                                          {"fused", number(site.fused)},
+                                          {"background", number(site.background)},
+                                          {"nearest", number(site.nearest)},
+                                          {"nearest_km", number(site.nearest_km)},
+                                          {"neighbours", number(site.neighbours)},
+                                          {"error", number(site.error)}});
+        }
+        text += separator + row.dump();
+        separator = ",\n";
+    }
+    text += "\n], \"carried_rain_judged\": " + std::to_string(evaluation.carried_rain_judged) +
+            ", \"carried_rain_beyond\": " + std::to_string(evaluation.carried_rain_beyond);
+    return text + " }\n";
 }
 
 }  // namespace thirstline

@@ -145,6 +145,8 @@ Result<LeftOutLookUp> left_out_look_up(const LeftOutStation& station,
 
     ScoredStation& scored = look_up.scored;
     scored.position = station.place->site.position;
+    scored.elevation_m = station.place->site.elevation_m;
+    scored.name = station.name;
     scored.country = station.country;
     scored.observed = station.observed.values;
     of(scored, Estimator::fused) = answered_year(fused, context.layout, station.place->sun);

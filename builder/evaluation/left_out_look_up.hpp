@@ -21,6 +21,7 @@ struct LookUpContext {
 
 struct LeftOutStation {
     const StationPlace* place = nullptr;
+    std::string name;
     std::string country;
     LeftOut left_out;
     Observation observed;

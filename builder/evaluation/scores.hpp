@@ -25,6 +25,8 @@ namespace thirstline {
 /// One left-out station: its truth, and what each estimator says of it.
 struct ScoredStation {
     LatLon position;
+    double elevation_m = kUnknown;
+    std::string name;
     std::string country;
     ScoredYear observed = unknown_scored_year();
     std::array<ScoredYear, kEstimators> estimates = {unknown_scored_year(), unknown_scored_year(),

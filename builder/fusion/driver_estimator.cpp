@@ -14,6 +14,8 @@ namespace {
 
 constexpr std::size_t kMinNormals = 100;
 constexpr std::size_t kMinTypical = 30;
+// An extreme that may be true is used, but its neighbours are asked more.
+constexpr double kNoiseOfExtremes = 2.0;
 
 /// Found on the WMO normals of 1991–2020 and the TMY3 sites over a grid of 1961–1990.
 CovarianceModel usual_model(Driver driver) {
@@ -109,6 +111,7 @@ DriverEstimator::DriverEstimator(Driver driver, const std::vector<DriverAtStatio
     std::vector<ResidualTriple> triples;
     std::vector<bool> is_typical;
     std::vector<ResidualStation> residuals;
+    std::vector<StationWitnesses> witnesses;
     for (const DriverAtStation& station : stations) {
         const Monthly<double> base = background_at(station.site, station.background);
         ResidualStation residual{station.site, {}, {}, station.noise, station.place};
@@ -119,6 +122,7 @@ DriverEstimator::DriverEstimator(Driver driver, const std::vector<DriverAtStatio
         if (!all_finite(residual.residual)) continue;
         triples.push_back({station.site.position, residual.residual,
                            station.mean_temperature_residual, station.temperature_range_residual});
+        witnesses.push_back({station.own, station.own, base, station.site.relief_m});
         residuals.push_back(std::move(residual));
         is_typical.push_back(station.is_typical_year);
         places_.push_back(station.place);
@@ -135,11 +139,31 @@ DriverEstimator::DriverEstimator(Driver driver, const std::vector<DriverAtStatio
                 residuals[i].residual[month] -= part[month];
         }
     }
+    const auto with_neighbours = [&witnesses](std::size_t station, const Monthly<double>& misfit) {
+        StationWitnesses of_station = witnesses[station];
+        for (std::size_t month = 0; month < kMonths; ++month)
+            of_station.of_neighbours[month] -= misfit[month];
+        return of_station;
+    };
     std::vector<bool> is_out(residuals.size(), false);
     for (const NeighbourSuspect& suspect :
-         neighbour_suspects(residuals, usual_model(driver), neighbour_threshold(driver))) {
-        is_out[suspect.station] = true;
-        if (on_rejection) on_rejection(places_[suspect.station], suspect.yearly_misfit);
+         neighbour_suspects(residuals, usual_model(driver), neighbour_threshold(driver),
+                            [&](std::size_t station, const Monthly<double>&misfit) {
+                                return belief_of(driver, with_neighbours(station, misfit));
+                            })) {
+        const StationWitnesses found = with_neighbours(suspect.station, suspect.misfit);
+        if (suspect.is_kept) {
+            residuals[suspect.station].noise *= kNoiseOfExtremes;
+        } else {
+            is_out[suspect.station] = true;
+        }
+        if (on_rejection) {
+            on_rejection(
+                places_[suspect.station],
+                {year_as_read(driver, found.own), year_as_read(driver, found.of_neighbours),
+                 year_as_read(driver, found.of_background), suspect.nearest_km,
+                 suspect.yearly_misfit, suspect.is_kept});
+        }
     }
     std::vector<ResidualStation> sound;
     std::vector<std::size_t> sound_places;

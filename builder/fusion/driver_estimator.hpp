@@ -31,9 +31,19 @@ struct DriverAtStation {
 /// Do humidity, wind and clearness go with the temperatures' residuals?
 [[nodiscard]] bool goes_with_temperature(Driver driver);
 
-/// Called with the caller's number of a station that differs from its neighbours beyond belief, and
-/// by how much over the year (in the driver's unit).
-using DriverRejection = std::function<void(std::size_t place, double yearly_misfit)>;
+/// What speaks for and against a station that differs from its neighbours: the year as people read
+/// it (year_as_read), by itself and by both witnesses.
+struct NeighbourEvidence {
+    double own = 0.0;
+    double of_neighbours = 0.0;
+    double of_background = 0.0;
+    double nearest_km = 0.0;
+    double yearly_misfit = 0.0;  ///< in the driver's unit
+    bool is_kept = false;        ///< an extreme that may be true: used, with a larger error
+};
+
+/// Called with the caller's number of such a station.
+using DriverRejection = std::function<void(std::size_t place, const NeighbourEvidence& evidence)>;
 
 struct DriverEstimate {
     Monthly<double> value{};

@@ -1,8 +1,10 @@
 #include "builder/fusion/fused_stations.hpp"
 
+#include <algorithm>
 #include <cmath>
 #include <cstdio>
 
+#include "builder/background/source_comparison.hpp"
 #include "builder/background/survey.hpp"
 #include "builder/stations/station_checks.hpp"
 
@@ -10,24 +12,39 @@ namespace thirstline {
 
 namespace {
 
-/// How far a station is from what its neighbours let expect, in words.
-std::string misfit_text(Driver driver, double yearly_misfit) {
-    const char* unit = "";
-    if (driver == Driver::mean_temperature || driver == Driver::temperature_range) unit = " degC";
-    if (driver == Driver::rain_root) unit = " in roots of mm/day";
-    char text[64];
-    std::snprintf(text, sizeof text, "%+.2f%s over the year", yearly_misfit, unit);
+/// What a station says over the year, and what is said against it.
+std::string evidence_text(Driver driver, const NeighbourEvidence& evidence) {
+    struct Form {
+        const char* unit;
+        int decimals;
+    };
+    const Form form = driver == Driver::rain_root  ? Form{" mm a year", 0}
+                      : driver == Driver::log_wind ? Form{" m/s", 1}
+                      : driver == Driver::mean_temperature || driver == Driver::temperature_range
+                          ? Form{" degC", 1}
+                          : Form{"", 2};
+    char text[160];
+    std::snprintf(text, sizeof text, "%.*f%s; neighbours %.*f (nearest %.0f km), grids %.*f",
+                  form.decimals, evidence.own, form.unit, form.decimals, evidence.of_neighbours,
+                  evidence.nearest_km, form.decimals, evidence.of_background);
     return text;
 }
 
-void reject_by_neighbours(StationSet& set, std::size_t station, Driver driver,
-                          double yearly_misfit) {
+void report_neighbours(StationSet& set, std::size_t station, Driver driver,
+                       const NeighbourEvidence& evidence) {
+    const std::string name(driver_name(driver));
     for (const Variable variable : variables_behind(driver)) {
-        reject_station_value(
-            set, station, variable, std::nullopt,
-            {misfit_text(driver, yearly_misfit),
-             "far from what its neighbours say of " + std::string(driver_name(driver)),
-             "not used"});
+        if (evidence.is_kept) {
+            if (normals_of(set.stations[station], variable) == nullptr) continue;
+            report_station(
+                set, station, variable, std::nullopt,
+                {evidence_text(driver, evidence), name + " is extreme beside its neighbours",
+                 "used, with a larger error"});
+            continue;
+        }
+        reject_station_value(set, station, variable, std::nullopt,
+                             {evidence_text(driver, evidence),
+                              name + " contradicts both neighbours and grids", "not used"});
     }
 }
 
@@ -54,6 +71,60 @@ EtoStations eto_stations(const Recipe& recipe, const Survey& survey, const Fusio
     });
 }
 
+/// The background's value of a variable, in the unit of computation.
+Monthly<double> background_of(const PointClimate& climate, Variable variable) {
+    switch (variable) {
+        case Variable::tmax:
+            return climate.tmax_c;
+        case Variable::tmin:
+            return climate.tmin_c;
+        case Variable::vapour_pressure:
+            return climate.vapour_pressure_kpa;
+        case Variable::dew_point:
+            return climate.dew_point_c;
+        case Variable::relative_humidity:
+            return climate.relative_humidity_percent;
+        case Variable::wind:
+            return climate.u2_m_per_s;
+        case Variable::radiation:
+            return climate.rs_mj_m2_day;
+        case Variable::sunshine_hours:
+            return climate.sunshine_hours_per_day;
+        case Variable::rain:
+            return climate.rain_mm;
+        default:
+            return kUnknownYear;
+    }
+}
+
+/// Each source's stations against the grids at their places, variable by variable.
+Result<void> compare_with_grids(const Recipe& recipe, const StationSet& set,
+                                const std::vector<StationPlace>& places) {
+    for (std::size_t s = 0; s < recipe.stations.size(); ++s) {
+        const StationRecipe& source = recipe.stations[s];
+        for (const StationVariable& variable : source.variables) {
+            std::vector<ComparedYears> compared;
+            for (const StationPlace& place : places) {
+                const StationNormals* normals =
+                    normals_of(set.stations[place.station], variable.variable);
+                if (normals == nullptr || normals->source != static_cast<int>(s)) continue;
+                compared.push_back(
+                    {normals->values, background_of(place.of_grids, variable.variable)});
+            }
+            const auto grid =
+                std::ranges::find(recipe.grids, variable.variable, &GridRecipe::variable);
+            if (grid == recipe.grids.end()) continue;
+            const auto found = mismatch_of(variable.variable, variable.unit, compared);
+            if (!found) continue;
+            return fail(mismatch_error(*found, variable.variable,
+                                       {source.where, "stations", source.terms.name,
+                                        source.layout == StationLayout::by_month},
+                                       {grid->where, "grid", grid->terms.name}));
+        }
+    }
+    return {};
+}
+
 }  // namespace
 
 Result<FusedStations> fused_stations(const Recipe& recipe, SourceGrids& sources,
@@ -67,14 +138,16 @@ Result<FusedStations> fused_stations(const Recipe& recipe, SourceGrids& sources,
     std::vector<double> terrain_m;
     for (const PlaceInputs& place : inputs) terrain_m.push_back(place.elevation_m);
     std::vector<Monthly<double>> background_range_c(set->stations.size(), kUnknownYear);
-    for (const StationPlace& place : station_places(set->stations, inputs))
+    const std::vector<StationPlace> as_read = station_places(set->stations, inputs);
+    TRY(compare_with_grids(recipe, *set, as_read));
+    for (const StationPlace& place : as_read)
         background_range_c[place.station] = of(place.grid_drivers, Driver::temperature_range);
     check_stations(*set, terrain_m, background_range_c);
 
     Fusion fusion(station_places(set->stations, inputs), drivers_of_grids(recipe), recipe.reference,
                   recipe.lattice.reach_m / 1000.0,
-                  [&set](std::size_t station, Driver driver, double misfit) {
-                      reject_by_neighbours(*set, station, driver, misfit);
+                  [&set](std::size_t station, Driver driver, const NeighbourEvidence& evidence) {
+                      report_neighbours(*set, station, driver, evidence);
                   });
     EtoStations eto = eto_stations(recipe, survey, fusion, *set);
     return FusedStations{std::move(*set), std::move(fusion), std::move(eto)};

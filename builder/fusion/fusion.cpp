@@ -87,7 +87,7 @@ const std::vector<std::vector<Driver>> kTogether{
 
 struct Rejected {
     std::size_t place = 0;
-    double misfit = 0.0;
+    NeighbourEvidence evidence;
 };
 
 /// How far each station's temperatures are from their background, for the drivers that go with
@@ -197,18 +197,20 @@ Fusion::Fusion(std::vector<StationPlace> places, const std::array<bool, kDrivers
             made[i].estimator =
                 std::async(std::launch::async, [this, &made, &residuals, &has_grid, i] {
                     const Driver driver = made[i].driver;
-                    return DriverEstimator(driver, stations_of(places_, driver, residuals),
-                                           has_grid[static_cast<std::size_t>(driver)],
-                                           [&made, i](std::size_t place, double misfit) {
-                                               made[i].rejected.push_back({place, misfit});
-                                           });
+                    return DriverEstimator(
+                        driver, stations_of(places_, driver, residuals),
+                        has_grid[static_cast<std::size_t>(driver)],
+                        [&made, i](std::size_t place, const NeighbourEvidence& evidence) {
+                            made[i].rejected.push_back({place, evidence});
+                        });
                 });
         }
         for (Made& one : made) {
             estimators_.push_back(one.estimator.get());
             for (const Rejected& rejected : one.rejected) {
                 if (on_rejection)
-                    on_rejection(places_[rejected.place].station, one.driver, rejected.misfit);
+                    on_rejection(places_[rejected.place].station, one.driver, rejected.evidence);
+                if (rejected.evidence.is_kept) continue;
                 of(places_[rejected.place].own_drivers, one.driver) = kUnknownYear;
             }
             residuals.take(one.driver, estimators_.back(), places_);

@@ -31,9 +31,9 @@ struct FusedPoint {
     bool is_of_stations_period = false;
 };
 
-/// A station that differs from its neighbours beyond belief in one driver, which is not used.
+/// A station that differs from its neighbours in one driver, which is not used unless it is kept.
 using NeighbourRejection =
-    std::function<void(std::size_t station, Driver driver, double yearly_misfit)>;
+    std::function<void(std::size_t station, Driver driver, const NeighbourEvidence& evidence)>;
 
 /// Without stations (an empty list) nothing is ever added to the background, and no error is known.
 class Fusion {

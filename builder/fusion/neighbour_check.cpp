@@ -2,20 +2,29 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 #include <numeric>
 
 #include "builder/fusion/nearest_stations.hpp"
 #include "builder/inputs/statistics.hpp"
+#include "schema/geo/sphere.hpp"
 
 namespace thirstline {
 
 namespace {
 
-constexpr int kMaxRounds = 10;
+constexpr int kMaxRounds = 20;
 constexpr std::size_t kNeighboursCompared = 24;
 constexpr double kWidestLocalScale = 2.5;
 constexpr double kSpike = 14.0;
 constexpr std::size_t kMinStations = 30;
+// What is beyond belief needs less of a misfit.
+constexpr double kMinScoreBeyondBelief = 0.2;
+constexpr double kAroundKm = 120.0;
+constexpr std::size_t kMinAround = 3;
+constexpr double kMaxMisfitAround = 1.0 / 3.0;
+constexpr double kSameSideShare = 0.5;
+constexpr double kFlatReliefM = 100.0;
 
 std::vector<LatLon> positions_of(const std::vector<ResidualStation>& stations) {
     std::vector<LatLon> positions;
@@ -37,6 +46,7 @@ double greatest_spike(const Monthly<double>& misfit) {
 struct Round {
     std::vector<double> score;   ///< yearly misfit over what is allowed; above 1 is suspect
     std::vector<double> misfit;  ///< mean of the year, in the driver's unit
+    std::vector<Monthly<double>> misfits;
 };
 
 Round judged(const std::vector<ResidualStation>& stations, const CovarianceModel& model,
@@ -46,6 +56,7 @@ Round judged(const std::vector<ResidualStation>& stations, const CovarianceModel
     std::vector<double> relative;
     std::vector<double> spikes;
     Round round;
+    round.misfits = field.left_out_misfits();
     for (std::size_t i = 0; i < stations.size(); ++i) {
         const Monthly<double>& misfit = field.left_out_misfits()[i];
         round.misfit.push_back(std::accumulate(misfit.begin(), misfit.end(), 0.0) / kMonths);
@@ -70,27 +81,87 @@ Round judged(const std::vector<ResidualStation>& stations, const CovarianceModel
     return round;
 }
 
+double km_between(const ResidualStation& a, const ResidualStation& b) {
+    return chord_length(point_on_sphere(a.site.position, kEarthRadiusKm),
+                        point_on_sphere(b.site.position, kEarthRadiusKm));
+}
+
+double nearest_km(const std::vector<ResidualStation>& stations, std::size_t station,
+                  const std::vector<std::size_t>& nearest) {
+    double least = std::numeric_limits<double>::infinity();
+    for (const std::size_t other : nearest) {
+        const double km = km_between(stations[station], stations[other]);
+        if (km > kSameSiteKm) least = std::min(least, km);
+    }
+    return least;
+}
+
+/// Do the stations around agree with their own surroundings, and none with this one?
+bool has_sound_neighbours(const std::vector<ResidualStation>& stations, const Round& round,
+                          std::size_t station, const std::vector<std::size_t>& nearest) {
+    if (stations[station].site.relief_m > kFlatReliefM) return false;
+    const double own = round.misfit[station];
+    std::vector<double> around;
+    for (const std::size_t other : nearest) {
+        if (km_between(stations[station], stations[other]) > kAroundKm) continue;
+        around.push_back(std::abs(round.misfit[other]));
+        if (round.misfit[other] * own > kSameSideShare * own * own) return false;
+    }
+    return around.size() >= kMinAround && upper_median(around) < kMaxMisfitAround * std::abs(own);
+}
+
+/// Scores that stay above 1 only where the station is to be rejected; the others that were above
+/// are told as kept.
+std::vector<bool> weigh_beliefs(Round& round, const std::vector<ResidualStation>& stations,
+                                const std::vector<std::size_t>& original,
+                                const std::vector<std::vector<std::size_t>>& nearest,
+                                const StationBelief& belief) {
+    std::vector<bool> is_kept(stations.size(), false);
+    for (std::size_t i = 0; belief && i < stations.size(); ++i) {
+        double& score = round.score[i];
+        if (score <= kMinScoreBeyondBelief) continue;
+        const Belief held = belief(original[i], round.misfits[i]);
+        if (held == Belief::beyond_belief) {
+            score = score / kMinScoreBeyondBelief;
+        } else if (score > 1.0 && !(held == Belief::doubtful &&
+                                    has_sound_neighbours(stations, round, i, nearest[i]))) {
+            is_kept[i] = true;
+            score = 1.0;
+        }
+    }
+    return is_kept;
+}
+
 }  // namespace
 
 std::vector<NeighbourSuspect> neighbour_suspects(const std::vector<ResidualStation>& stations,
-                                                 const CovarianceModel& model, double threshold) {
+                                                 const CovarianceModel& model, double threshold,
+                                                 const StationBelief& belief) {
     std::vector<NeighbourSuspect> suspects;
+    std::vector<NeighbourSuspect> kept_suspects;
     std::vector<ResidualStation> kept = stations;
     std::vector<std::size_t> original(stations.size());
     std::iota(original.begin(), original.end(), std::size_t{0});
     for (int round = 0; round < kMaxRounds && kept.size() >= kMinStations; ++round) {
         const auto nearest = nearest_stations(positions_of(kept), kNeighboursCompared);
-        const Round now = judged(kept, model, threshold, nearest);
+        Round now = judged(kept, model, threshold, nearest);
+        const std::vector<bool> is_kept = weigh_beliefs(now, kept, original, nearest, belief);
         std::vector<bool> is_out(kept.size(), false);
         bool any = false;
+        kept_suspects.clear();
         for (std::size_t i = 0; i < kept.size(); ++i) {
+            const auto suspect = [&] {
+                return NeighbourSuspect{original[i], now.misfit[i], now.misfits[i],
+                                        nearest_km(kept, i, nearest[i]), is_kept[i]};
+            };
+            if (is_kept[i]) kept_suspects.push_back(suspect());
             if (!(now.score[i] > 1.0)) continue;
             const bool has_worse_rival =
                 std::any_of(nearest[i].begin(), nearest[i].end(),
                             [&](std::size_t other) { return now.score[other] > now.score[i]; });
             if (has_worse_rival) continue;
             is_out[i] = any = true;
-            suspects.push_back({original[i], now.misfit[i]});
+            suspects.push_back(suspect());
         }
         if (!any) break;
         std::vector<ResidualStation> still;
@@ -103,6 +174,7 @@ std::vector<NeighbourSuspect> neighbour_suspects(const std::vector<ResidualStati
         kept = std::move(still);
         original = std::move(still_original);
     }
+    suspects.insert(suspects.end(), kept_suspects.begin(), kept_suspects.end());
     return suspects;
 }
 

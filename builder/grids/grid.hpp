@@ -32,6 +32,7 @@ struct GridSpec {
     Variable variable = Variable::tmax;
     std::string path;  ///< anything GDAL opens; twelve files by "{month}" (1) or "{month:02}" (01)
     std::string unit;  ///< of the numbers after the file's own scale and offset
+    double scale = 1.0;           ///< factor on these numbers before their unit
     std::string netcdf_variable;  ///< may be empty where there is no choice
     double value_factor = 1.0;    ///< on canonical values, after checks: wind to 2 m, exposure
     std::string where;            ///< "recipe.toml:12", put before every message; may be empty

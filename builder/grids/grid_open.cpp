@@ -120,6 +120,7 @@ Result<std::unique_ptr<Grid>> Grid::open(const GridSpec& spec) {
     std::unique_ptr<Grid> grid(new Grid);
     grid->spec_ = spec;
     grid->conversion_ = *conversion;
+    for (double& factor : grid->conversion_.factor) factor *= spec.scale;
     if (Result<void> opened = grid->open_bands(); !opened) return fail(opened.error());
     return grid;
 }

@@ -39,6 +39,20 @@ void take_grid_of_eto(PointRecord& record) {
     }
 }
 
+/// Air cools by 9.8 °C a km where it rises dry, and no faster; over cold valleys it warms, in the
+/// mean of a month by half as much at most.
+double possible_lapse_c_per_km(double gradient) {
+    return std::isnan(gradient) ? gradient : std::clamp(gradient, -9.8, 5.0);
+}
+
+/// Rain is carried by exp(share · height), so the share is that of the logarithm.
+double rain_share_per_km(double above_mm, double below_mm) {
+    constexpr double kMaxSharePerKm = 1.2;  // 3.3 times a km; our own
+    const double share =
+        std::log((above_mm + kMinRainMm) / (below_mm + kMinRainMm)) / (2.0 * kHalfStepM / 1000.0);
+    return std::isnan(share) ? share : std::clamp(share, -kMaxSharePerKm, kMaxSharePerKm);
+}
+
 /// Values a fixed step above and below a place, for a gradient.
 struct StepValues {
     PointClimate climate;
@@ -132,14 +146,14 @@ RecordGradients record_gradients(LatLon position, const PlaceInputs& place, cons
         const double correction = middle > 0.0 ? at_place.eto_mm_per_day[month] / middle : 1.0;
         gradients.eto_mm_per_day_per_km[month] =
             (above.uncorrected_eto[month] - below.uncorrected_eto[month]) / kStepKm * correction;
-        gradients.tmax_c_per_km[month] =
-            (above.climate.tmax_c[month] - below.climate.tmax_c[month]) / kStepKm;
-        gradients.tmin_c_per_km[month] =
-            (above.climate.tmin_c[month] - below.climate.tmin_c[month]) / kStepKm;
+        gradients.tmax_c_per_km[month] = possible_lapse_c_per_km(
+            (above.climate.tmax_c[month] - below.climate.tmax_c[month]) / kStepKm);
+        gradients.tmin_c_per_km[month] = possible_lapse_c_per_km(
+            (above.climate.tmin_c[month] - below.climate.tmin_c[month]) / kStepKm);
         const double rain = at_place.rain_mm[month];
         gradients.rain_share_per_km[month] =
             rain >= kMinRainMm
-                ? (above.climate.rain_mm[month] - below.climate.rain_mm[month]) / kStepKm / rain
+                ? rain_share_per_km(above.climate.rain_mm[month], below.climate.rain_mm[month])
                 : 0.0;
     }
     return gradients;

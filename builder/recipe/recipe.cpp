@@ -108,6 +108,7 @@ GridRecipe read_grid(RecipeTable table, const Recipe& recipe) {
     grid.variable = known_variable.value_or(Variable::tmax);
     grid.path = resolved_path(recipe.path, table.required_text("path", "\"tmax_{month:02}.tif\""));
     grid.unit = table.required_choice("unit", units_of(grid.variable));
+    grid.scale = table.number("scale", 1.0, kMinSourceScale, kMaxSourceScale);
     grid.netcdf_variable = table.text("netcdf_variable");
     if (grid.variable == Variable::wind) {
         grid.height_m = table.number("height_m", 10.0, 0.6, 200.0);

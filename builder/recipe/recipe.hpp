@@ -20,6 +20,7 @@ struct GridRecipe {
     Variable variable = Variable::tmax;
     std::string path;  ///< as GDAL takes it, the recipe's folder put before relative ones
     std::string unit;
+    double scale = 1.0;  ///< factor on the file's numbers, after its own scale, before the unit
     std::string netcdf_variable;
     double height_m = 10.0;  ///< wind only
     double exposure = 1.0;   ///< wind only: factor on the wind, 0.2 to 2

@@ -39,6 +39,9 @@ class StationColumnKeys {
             columns_.emplace(*found, std::string("columns of ") + kTable, file, first_error);
         if (const toml::table* found = table.table("units"))
             units_.emplace(*found, std::string("units of ") + kTable, file, first_error);
+        if (stations.layout == StationLayout::wide) return;
+        if (const toml::table* found = table.table("scale"))
+            scales_.emplace(*found, std::string("scale of ") + kTable, file, first_error);
     }
 
     void read() {
@@ -68,6 +71,7 @@ class StationColumnKeys {
         }
         columns_->refuse_other_keys();
         if (units_) units_->refuse_other_keys();
+        if (scales_) scales_->refuse_other_keys();
     }
 
   private:
@@ -96,6 +100,8 @@ class StationColumnKeys {
             variable.variable = *variable_by_name(name);
             variable.column = columns_->required_text(name, "\"" + std::string(name) + "\"");
             read_unit(name, variable);
+            if (scales_)
+                variable.scale = scales_->number(name, 1.0, kMinSourceScale, kMaxSourceScale);
             read_record(variable);
             stations_.variables.push_back(std::move(variable));
         }
@@ -125,6 +131,7 @@ class StationColumnKeys {
     StationRecipe& stations_;
     std::optional<RecipeTable> columns_;
     std::optional<RecipeTable> units_;
+    std::optional<RecipeTable> scales_;
 };
 
 void read_encoding(RecipeTable& table, StationRecipe& stations) {
@@ -152,7 +159,7 @@ StationRecipe read_stations(RecipeTable table, const Recipe& recipe, const std::
     stations.country = table.text("country");
     // Another key that says what these mean is wrong: it alone should be told.
     if (layout.empty() || !(layout == "wide" || layout == "long"))
-        table.leave_unread({"variable", "unit", "columns", "units", "height_m", "exposure",
+        table.leave_unread({"variable", "unit", "scale", "columns", "units", "height_m", "exposure",
                             "reference", "equation"});
     if (layout == "wide") {
         StationVariable variable;
@@ -161,6 +168,7 @@ StationRecipe read_stations(RecipeTable table, const Recipe& recipe, const std::
         if (!known) table.leave_unread({"height_m", "exposure", "reference", "equation"});
         variable.variable = known.value_or(Variable::tmax);
         variable.unit = table.required_choice("unit", units_of(variable.variable));
+        variable.scale = table.number("scale", 1.0, kMinSourceScale, kMaxSourceScale);
         stations.variables.push_back(std::move(variable));
     }
     if (layout == "wide" || layout == "long")

@@ -7,6 +7,10 @@
 
 namespace thirstline {
 
+/// Range of the key `scale` of a source: a factor on the file's numbers, before their unit.
+inline constexpr double kMinSourceScale = 1e-6;
+inline constexpr double kMaxSourceScale = 1e6;
+
 class RecipeTable;
 
 struct SourceTerms {

@@ -20,6 +20,7 @@ enum class StationLayout {
 struct StationVariable {
     Variable variable = Variable::tmax;
     std::string unit;
+    double scale = 1.0;        ///< factor on the table's numbers, before the unit
     std::string column;        ///< by_month only
     std::string years_column;  ///< years of record; may be empty
     std::string flag_column;   ///< completeness flag; may be empty

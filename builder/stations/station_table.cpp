@@ -26,11 +26,15 @@ constexpr double kLowestStationM = -450.0;
 constexpr double kHighestStationM = 6500.0;
 // From so many values on, most of them implausible, it is the unit that is wrong.
 constexpr std::int64_t kEnoughToJudgeUnit = 12;
+// The same for values of a month that the station has already, and that differ from the first: two
+// years in a table are as many of these as of first ones.
+constexpr std::int64_t kEnoughToJudgeRepetition = 12;
 
 struct Plausibility {
     std::int64_t seen = 0;
     std::int64_t implausible = 0;
-    std::string example;  ///< the first implausible value as it stands, and where
+    std::int64_t repeated = 0;  ///< given before for the same station and month, but otherwise
+    std::string example;        ///< the first implausible value as it stands, and where
 };
 
 /// Whom a row is about, where several rows make one station.
@@ -44,6 +48,7 @@ class StationReading {
             // The recipe has been checked: the unit fits the variable.
             conversions_.push_back(
                 unit_conversion(variable.variable, variable.unit).value_or(UnitConversion{}));
+            for (double& factor : conversions_.back().factor) factor *= variable.scale;
         }
         plausibility_.resize(recipe.variables.size());
         metres_ = unit_conversion(Variable::elevation, recipe.elevation_unit)
@@ -55,6 +60,7 @@ class StationReading {
         table_.files = TRY(station_files(recipe_.path, recipe_.where));
         for (std::size_t file = 0; file < table_.files.size(); ++file) TRY(read_file(file));
         TRY(check_units());
+        TRY(check_repetition());
         drop_constant_years();
         if (table_.tally.used == 0) {
             return fail(ErrorCode::bad_input,
@@ -165,6 +171,7 @@ class StationReading {
             for (std::size_t month = 0; month < kMonths; ++month)
                 take_value(normals, 0, month, field(row, columns.months[month]), row, *station);
             note_record(normals, 0, row, columns);
+            note_repetition(*station, normals);
             station->normals.push_back(std::move(normals));
             table_.stations.push_back(std::move(*station));
             return;
@@ -182,6 +189,20 @@ class StationReading {
             take_value(normals, v, static_cast<std::size_t>(*month) - 1,
                        field(row, columns.variables[v].value), row, owner);
             note_record(normals, v, row, columns);
+        }
+    }
+
+    /// In a wide table a station has one row; a record has one for each year.
+    void note_repetition(const Station& station, const StationNormals& normals) {
+        const RowKey key{station.id, station.name, station.position.lat_deg,
+                         station.position.lon_deg};
+        const auto [at, is_new] = owners_.try_emplace(key, table_.stations.size());
+        if (is_new) return;
+        const Monthly<double>& first = table_.stations[at->second].normals.front().values;
+        for (std::size_t month = 0; month < kMonths; ++month) {
+            if (!std::isnan(first[month]) && !std::isnan(normals.values[month]) &&
+                first[month] != normals.values[month])
+                ++plausibility_[0].repeated;
         }
     }
 
@@ -216,9 +237,12 @@ class StationReading {
         };
         const auto number = number_in_field(text);
         if (!number) return refuse("not a number");
-        if (normals.lines[month].line != 0) return refuse("month given twice");
         double value = conversions_[variable].canonical(*number, static_cast<int>(month));
         Plausibility& plausibility = plausibility_[variable];
+        if (normals.lines[month].line != 0) {
+            if (as_kept(normals.variable, value) != normals.values[month]) ++plausibility.repeated;
+            return refuse("month given twice");
+        }
         ++plausibility.seen;
         if (const auto rule = rejection_of(normals.variable, value)) {
             if (plausibility.implausible++ == 0)
@@ -226,12 +250,17 @@ class StationReading {
                     text + " at " + file_name_ + ":" + std::to_string(row.line());
             return refuse(std::string(rule_name(*rule)));
         }
-        value = held_within_range(normals.variable, value);
-        if (normals.variable == Variable::wind)
-            value = wind_at_two_metres_m_per_s(value * recipe_.exposure, recipe_.height_m);
-        normals.values[month] = value;
+        normals.values[month] = as_kept(normals.variable, value);
         normals.lines[month] = {file_, static_cast<std::int32_t>(row.line())};
         ++table_.tally.used;
+    }
+
+    /// Wind at 2 m; what is a little too much taken as the most.
+    double as_kept(Variable variable, double value) const {
+        const double held = held_within_range(variable, value);
+        return variable == Variable::wind
+                   ? wind_at_two_metres_m_per_s(held * recipe_.exposure, recipe_.height_m)
+                   : held;
     }
 
     /// Years tell more than a flag; of several months the shortest counts.
@@ -266,6 +295,25 @@ class StationReading {
                             " (the first is " + found.example +
                             "), so the unit cannot be right; correct it, or name the code that "
                             "means a missing value");
+        }
+        return {};
+    }
+
+    Result<void> check_repetition() const {
+        for (std::size_t v = 0; v < plausibility_.size(); ++v) {
+            const Plausibility& found = plausibility_[v];
+            // All values of a wide table count as seen, those of a long one only the first.
+            const std::int64_t first =
+                recipe_.layout == StationLayout::wide ? found.seen - found.repeated : found.seen;
+            if (found.repeated < kEnoughToJudgeRepetition || found.repeated * 2 <= first) continue;
+            return fail(ErrorCode::bad_input,
+                        recipe_.where + ": most values of " +
+                            std::string(variable_name(recipe_.variables[v].variable)) + " in " +
+                            recipe_.path +
+                            " are of a station and month that the table has before, with another "
+                            "value: it is a record of years, not a table of normals",
+                        "name a table of normals, or one with the mean over the years for each "
+                        "station and month");
         }
         return {};
     }

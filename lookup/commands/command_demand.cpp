@@ -88,11 +88,14 @@ Result<ZoneSet> DemandCommand::zones() const {
 
 Result<Outcome> DemandCommand::run(const Environment& environment, TextSink& out) {
     auto set = TRY(zones());
-    const auto request = TRY(site_request(site_options(set.job)));
+    const UnitSystem units = units_of_answer(units_, format_, environment);
+    const auto request = TRY(site_request(site_options(set.job), units));
     std::optional<OwnRecord> own;
     if (!own_file_.empty()) own = TRY(read_own_record(own_file_));
     const auto database = TRY(open_database(database_, environment));
     auto answer = TRY(site_answer(*database, request, std::move(own), StepLength::month));
+    warn(answer.warnings);
+    if (!answer.miss) TRY(check_elevation(answer.report, units));
     if (answer.miss) {
         if (format_ != "json")
             return fail(ErrorCode::no_data, answer.miss->reason, answer.miss->hint);
@@ -105,14 +108,12 @@ Result<Outcome> DemandCommand::run(const Environment& environment, TextSink& out
     const ReferenceCrop reference = reference_crop(answer.report.baseline);
     const auto report = demand_report(std::move(answer.report), std::move(set));
     if (!report) return fail(with_zone_file(report.error(), zone_file_, reference));
-    const auto units = unit_system_named(units_);
-    const TextStyle style{units.value_or(unit_system_of_locale(environment)),
-                          locale_is_utf8(environment)};
+    const TextStyle style{units, locale_is_utf8(environment)};
     std::string text;
     if (format_ == "json") {
         text = demand_json(*report, JsonLayout::indented);
     } else if (format_ == "csv") {
-        text = demand_csv(*report, units.value_or(UnitSystem::metric));
+        text = demand_csv(*report, units);
     } else if (format_ == "html") {
         text = demand_page(*report, style.units);
     } else {

@@ -30,7 +30,8 @@ void NearCommand::declare(CLI::App& app) {
 }
 
 Result<Outcome> NearCommand::run(const Environment& environment, TextSink& out) {
-    const auto request = TRY(site_request(site_));
+    const UnitSystem units = units_of_answer(units_, format_, environment);
+    const auto request = TRY(site_request(site_, units));
     const auto database = TRY(open_database(database_, environment));
     auto finding = TRY(find_site(*database, request));
     const auto stations = TRY(database->stations());
@@ -48,8 +49,7 @@ Result<Outcome> NearCommand::run(const Environment& environment, TextSink& out) 
     const auto elevation_m = TRY(site_elevation_m(*database, site, finding.query.elevation_m));
     const auto near =
         near_stations(stations, site, elevation_m, station_kernel(*database), kListed);
-    const TextStyle style{unit_system_named(units_).value_or(unit_system_of_locale(environment)),
-                          locale_is_utf8(environment)};
+    const TextStyle style{units, locale_is_utf8(environment)};
     const std::string text = as_json ? near_json(finding.query, near)
                                      : terminal_text(near_text(finding.query, near, style));
     TRY(database->check_unchanged());

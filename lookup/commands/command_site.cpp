@@ -29,33 +29,33 @@ void SiteCommand::declare(CLI::App& app) {
     declare_database_option(app, database_);
     app.footer(
         help_footer({"thirstline-lookup site --db merrow.sqlite --postal 04107",
-                     "thirstline-lookup site --at 44.05,-123.09 --elevation 310 --units us",
+                     "thirstline-lookup site --at 44.05,-123.09 --elevation 1020ft --units us",
                      "thirstline-lookup site --at \"44.05N 123.09W\" --step week --format csv"}));
 }
 
 Result<Outcome> SiteCommand::run(const Environment& environment, TextSink& out) {
-    const auto request = TRY(site_request(site_));
+    const UnitSystem units = units_of_answer(units_, format_, environment);
+    const auto request = TRY(site_request(site_, units));
     std::optional<OwnRecord> own;
     if (!own_file_.empty()) own = TRY(read_own_record(own_file_));
     const auto database = TRY(open_database(database_, environment));
 
     const auto answer = TRY(site_answer(*database, request, std::move(own),
                                         step_length_named(step_).value_or(StepLength::month)));
+    warn(answer.warnings);
+    if (!answer.miss) TRY(check_elevation(answer.report, units));
     const bool as_json = format_ == "json";
     if (answer.miss && !as_json)
         return fail(ErrorCode::no_data, answer.miss->reason, answer.miss->hint);
-    const auto units = unit_system_named(units_);
     std::string text;
     if (answer.miss) {
         text = miss_json(answer.report.query, answer.miss->reason, JsonLayout::indented);
     } else if (as_json) {
         text = site_json(answer.report, JsonLayout::indented);
     } else if (format_ == "csv") {
-        text = site_csv(answer.report, units.value_or(UnitSystem::metric));
+        text = site_csv(answer.report, units);
     } else {
-        text = terminal_text(site_text(
-            answer.report,
-            {units.value_or(unit_system_of_locale(environment)), locale_is_utf8(environment)}));
+        text = terminal_text(site_text(answer.report, {units, locale_is_utf8(environment)}));
     }
     TRY(database->check_unchanged());
     TRY(out.write(text));

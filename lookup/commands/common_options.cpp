@@ -1,7 +1,11 @@
 #include "lookup/commands/common_options.hpp"
 
 #include <CLI/App.hpp>
+#include <cmath>
+#include <cstdio>
+#include <optional>
 
+#include "lookup/site_output/place_text.hpp"
 #include "schema/database/postal_codes.hpp"
 #include "schema/geo/coordinates.hpp"
 #include "schema/text/plain_numbers.hpp"
@@ -19,12 +23,13 @@ void declare_site_options(CLI::App& app, SiteOptions& options) {
         ->type_name("CC")
         ->group("Site");
     app.add_option("--elevation", options.elevation,
-                   "the site's height in metres: carry values to it")
-        ->type_name("M")
+                   "the site's elevation, such as 5280ft or 1609m, to carry values to it; a bare "
+                   "number is in the units of the answer")
+        ->type_name("HEIGHT")
         ->group("Site");
 }
 
-Result<SiteRequest> site_request(const SiteOptions& options) {
+Result<SiteRequest> site_request(const SiteOptions& options, UnitSystem units) {
     SiteRequest request;
     if (options.at.empty() == options.postal.empty()) {
         return fail(ErrorCode::usage,
@@ -40,9 +45,42 @@ Result<SiteRequest> site_request(const SiteOptions& options) {
     request.postal = options.postal;
     if (!options.country.empty()) request.country = TRY(normalised_country(options.country));
     if (!options.elevation.empty()) {
-        request.elevation_m = TRY(parse_elevation_m(options.elevation));
+        request.elevation_m = TRY(parse_elevation_m(
+            options.elevation, units == UnitSystem::us ? LengthUnit::foot : LengthUnit::metre));
     }
     return request;
+}
+
+UnitSystem units_of_answer(const std::string& named, const std::string& format,
+                           const Environment& environment) {
+    if (format == "json") return UnitSystem::metric;
+    return unit_system_named(named).value_or(format == "csv" ? UnitSystem::metric
+                                                             : unit_system_of_locale(environment));
+}
+
+Result<void> check_elevation(const SiteReport& report, UnitSystem units) {
+    const std::optional<double>& terrain_m = report.profile.point.elevation_m;
+    if (!report.query.elevation_m || !terrain_m) return {};
+    const double rise_m = *report.query.elevation_m - *terrain_m;
+    if (std::abs(rise_m) <= kMaxUndoubtedRiseM) return {};
+    const TextStyle style{units, false};
+    const std::string sentence = "the elevation " + height_text(*report.query.elevation_m, style) +
+                                 " is " + height_text(std::abs(rise_m), style) +
+                                 (rise_m > 0.0 ? " above" : " below") +
+                                 " the terrain around the site, " + height_text(*terrain_m, style);
+    if (std::abs(rise_m) > kMaxRiseM) {
+        return fail(
+            ErrorCode::usage,
+            sentence + ", and values are carried " + height_text(kMaxRiseM, style) + " at most",
+            "compare the elevation with a map; name its unit, such as 5280ft or 1609m");
+    }
+    warn({sentence + "; check it, and its unit"});
+    return {};
+}
+
+void warn(const std::vector<std::string>& warnings) {
+    for (const std::string& warning : warnings)
+        std::fprintf(stderr, "thirstline-lookup: warning: %s\n", warning.c_str());
 }
 
 }  // namespace thirstline

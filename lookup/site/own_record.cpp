@@ -130,6 +130,62 @@ Result<OwnRecord> read_own_record(const std::string& path) {
     return record;
 }
 
+namespace {
+
+constexpr double kMinComparedMm = 5.0;
+constexpr double kMaxRatio = 3.0;
+constexpr double kNearInches = 1.3;  // within this factor of 25.4
+
+/// The record's sum over the file's, over the months that both have.
+std::optional<double> ratio_to_file(const SiteProfile& profile,
+                                    const Monthly<std::optional<double>>& record,
+                                    std::optional<double> MonthProfile::*of_file) {
+    double own = 0.0;
+    double file = 0.0;
+    for (std::size_t m = 0; m < kMonths; ++m) {
+        const std::optional<double>& value = profile.months[m].*of_file;
+        if (!record[m] || !value || *value < kMinComparedMm) continue;
+        own += *record[m];
+        file += *value;
+    }
+    return file > 0.0 ? std::optional(own / file) : std::nullopt;
+}
+
+Result<std::optional<std::string>> judged_ratio(std::optional<double> ratio, const char* name,
+                                                const std::string& file) {
+    if (!ratio || (*ratio <= kMaxRatio && *ratio >= 1.0 / kMaxRatio)) return std::nullopt;
+    const auto is_near = [&ratio](double factor) {
+        return *ratio<factor * kNearInches&& * ratio> factor / kNearInches;
+    };
+    constexpr double kMmPerInch = 25.4;
+    const std::string times = "the " + std::string(name) + " of " + file + " is " +
+                              fixed(*ratio, *ratio < 1.0 ? 3 : 1) + " times the file's";
+    if (is_near(1.0 / kMmPerInch)) {
+        return fail(ErrorCode::bad_input, times + ": it is probably in inches, not millimetres",
+                    "multiply it by 25.4");
+    }
+    if (is_near(kMmPerInch)) {
+        return fail(ErrorCode::bad_input,
+                    times + ": it has probably been converted from inches twice",
+                    "divide it by 25.4");
+    }
+    return times + "; check its unit, and whether its values are totals of the month";
+}
+
+}  // namespace
+
+Result<std::vector<std::string>> check_own_record(const SiteProfile& profile,
+                                                  const OwnRecord& record) {
+    std::vector<std::string> warnings;
+    auto eto = TRY(judged_ratio(ratio_to_file(profile, record.eto_mm, &MonthProfile::eto_mm), "ETo",
+                                record.file));
+    if (eto) warnings.push_back(std::move(*eto));
+    auto rain = TRY(judged_ratio(ratio_to_file(profile, record.rain_mm, &MonthProfile::rain_mm),
+                                 "rain", record.file));
+    if (rain) warnings.push_back(std::move(*rain));
+    return warnings;
+}
+
 void apply_own_record(SiteProfile& profile, const OwnRecord& record) {
     for (std::size_t m = 0; m < kMonths; ++m) {
         MonthProfile& month = profile.months[m];

@@ -6,6 +6,7 @@
 
 #include <optional>
 #include <string>
+#include <vector>
 
 #include "lookup/site/site_profile.hpp"
 #include "schema/base/calendar.hpp"
@@ -26,6 +27,12 @@ struct OwnRecord {
 /// the columns or with an unknown one, a month that is none or comes twice, a value that is no
 /// number, negative or beyond the limits above, and for a file without any value.
 [[nodiscard]] Result<OwnRecord> read_own_record(const std::string& path);
+
+/// A sentence for each of ETo and rain that is more than three times, or less than a third of, what
+/// the file says over the record's months. Months of less than 5 mm in the file do not count.
+/// Errors (bad_input): one that is about 25.4 times as much or as little, and so in another unit.
+[[nodiscard]] Result<std::vector<std::string>> check_own_record(const SiteProfile& profile,
+                                                                const OwnRecord& record);
 
 /// Puts the record's values in place of the profile's. Their standard errors are unknown.
 void apply_own_record(SiteProfile& profile, const OwnRecord& record);

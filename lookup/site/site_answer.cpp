@@ -19,7 +19,11 @@ Result<SiteAnswer> site_answer(Database& database, const SiteRequest& request,
         return out;
     }
     out.report.profile = site_profile(answer, database.layout());
-    if (own) apply_own_record(out.report.profile, *own);
+    if (own) {
+        for (std::string& warning : TRY(check_own_record(out.report.profile, *own)))
+            out.warnings.push_back(std::move(warning));
+        apply_own_record(out.report.profile, *own);
+    }
     out.report.own = std::move(own);
     out.report.steps = site_steps(out.report.profile, step);
     out.report.period = TRY(database.period(answer.period));

@@ -2,6 +2,8 @@
 #pragma once
 
 #include <optional>
+#include <string>
+#include <vector>
 
 #include "lookup/site/site_query.hpp"
 #include "lookup/site/site_report.hpp"
@@ -14,6 +16,7 @@ namespace thirstline {
 struct SiteAnswer {
     SiteReport report;  ///< of a miss, only the query
     std::optional<Miss> miss;
+    std::vector<std::string> warnings;  ///< of what is doubtful in the question, a sentence each
 };
 
 /// `own` stands above the file's normals.

@@ -60,6 +60,9 @@ class TileSource {
 inline constexpr std::int32_t kLowestElevationM = -1'000;
 inline constexpr std::int32_t kHighestElevationM = 10'000;
 
+/// How far an answer is carried at most, up or down: no open stations tell what lies beyond.
+inline constexpr std::int32_t kMaxCarriedM = 1'500;
+
 /// Answers are in units of 1/(divisor·100) of the layer's unit.
 inline constexpr std::int32_t kAnswerScale = 100;
 
@@ -67,10 +70,13 @@ struct Answer {
     bool found = false;
     bool interpolated = false;  ///< from the corners of a cell, not from the nearest point
     int lattice_id = 0;
-    LatLonE7 at;                     ///< the query if interpolated, else the point that answered
-    std::int32_t distance_m = 0;     ///< 0 if interpolated
-    std::int32_t reach_m = 0;        ///< the reach that was searched, if nothing was found
-    std::int32_t shifted_by_cm = 0;  ///< elevation asked for less the points' own; 0 if not asked
+    LatLonE7 at;                  ///< the query if interpolated, else the point that answered
+    std::int32_t distance_m = 0;  ///< 0 if interpolated
+    std::int32_t reach_m = 0;     ///< the reach that was searched, if nothing was found
+    /// How far up values are carried: elevation asked for less the points' own, within
+    /// kMaxCarriedM; 0 if not asked.
+    std::int32_t shifted_by_cm = 0;
+    bool is_beyond_carrying = false;  ///< was more than kMaxCarriedM asked for?
     /// By LayerId: interpolated integers (elevation: element 0); kMissingValue where unknown.
     Monthly<std::int32_t> values[kLayerSlots] = {};
     Monthly<std::uint16_t> method = {};  ///< the least of the corners', by month
@@ -84,9 +90,10 @@ struct Answer {
     }
 };
 
-/// What the file says of a position. With an elevation, eto, tmax and tmin move by the tiles'
-/// gradients times the difference to the points' interpolated elevation, rain by the share that its
-/// gradient gives; none below 0 where it cannot be.
+/// What the file says of a position. With an elevation, tmax and tmin move by the tiles' gradients
+/// times the difference to the points' interpolated elevation; eto likewise, to half or double at
+/// most; rain by a factor that is exponential in the difference, a quarter to four at most. The
+/// standard errors of eto and rain grow with the difference. FORMAT.md, section 6, has every step.
 /// `lattices` need no order. Errors are those of the TileSource, and usage for an elevation outside
 /// kLowestElevationM … kHighestElevationM.
 [[nodiscard]] Result<Answer> answer_at(LatLonE7 position, std::optional<std::int32_t> elevation_m,

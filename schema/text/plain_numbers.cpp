@@ -14,12 +14,27 @@ std::optional<double> plain_number(std::string_view text) {
     return nearest_double(text);
 }
 
-Result<std::int32_t> parse_elevation_m(std::string_view text) {
-    const auto metres = plain_number(text);
-    if (metres && *metres >= kLowestSiteM && *metres <= kHighestSiteM)
-        return static_cast<std::int32_t>(rounded_to_integer(*metres, 0));
-    return fail(ErrorCode::usage, "the elevation \"" + std::string(text.substr(0, 40)) +
-                                      "\" must be a number of metres from -1000 to 10000");
+Result<std::int32_t> parse_elevation_m(std::string_view text, LengthUnit bare) {
+    const std::string whole(text.substr(0, 40));
+    LengthUnit unit = bare;
+    const auto take_suffix = [&text, &unit](std::string_view suffix, LengthUnit meant) {
+        if (!text.ends_with(suffix)) return false;
+        text.remove_suffix(suffix.size());
+        unit = meant;
+        return true;
+    };
+    take_suffix("ft", LengthUnit::foot) || take_suffix("m", LengthUnit::metre);
+    while (text.ends_with(' ')) text.remove_suffix(1);
+    constexpr double kMetresPerFoot = 0.3048;
+    const auto number = plain_number(text);
+    const double metres = number.value_or(0.0) * (unit == LengthUnit::foot ? kMetresPerFoot : 1.0);
+    if (number && metres >= kLowestSiteM && metres <= kHighestSiteM)
+        return static_cast<std::int32_t>(rounded_to_integer(metres, 0));
+    return fail(ErrorCode::usage,
+                bare == LengthUnit::foot
+                    ? "the elevation \"" + whole + "\" must be -3280 to 32808 ft"
+                    : "the elevation \"" + whole + "\" must be -1000 to 10000 m",
+                "name the unit with it, such as 5280ft or 1609m");
 }
 
 }  // namespace thirstline

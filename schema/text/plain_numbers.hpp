@@ -10,10 +10,13 @@
 
 namespace thirstline {
 
+enum class LengthUnit { metre, foot };
+
 [[nodiscard]] std::optional<double> plain_number(std::string_view text);
 
-/// Metres above sea level, rounded to the whole metre.
-/// Errors (usage): anything but a number from −1000 to 10000.
-[[nodiscard]] Result<std::int32_t> parse_elevation_m(std::string_view text);
+/// Metres above sea level, rounded to the whole metre: "5280ft", "1609m" or a bare number.
+/// Errors (usage): anything but a number that is −1000 to 10000 m.
+[[nodiscard]] Result<std::int32_t> parse_elevation_m(std::string_view text,
+                                                     LengthUnit bare = LengthUnit::metre);
 
 }  // namespace thirstline

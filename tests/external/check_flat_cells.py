@@ -3,9 +3,9 @@
 
 The database is built from open climate grids, looked up with `batch`, and compared with FAO-56
 Penman-Monteith as fao56_monthly.py computes it from the same grids; and, where the general library
-ncl is installed, with the FAO-56 functions that come with it too: as sums of days, which is the default, and by the monthly
-equation with soil heat flux. Only flat cells are compared:
-there the height of a lattice point is that of its cell, and nothing is carried up or down.
+ncl is installed, with the FAO-56 functions that come with it too: as sums of days, which is the
+default, and by the monthly equation with soil heat flux. Only flat cells are compared: there the
+height of a lattice point is that of its cell, and nothing is carried up or down.
 """
 
 import argparse

@@ -118,7 +118,8 @@ typedef struct thirstline_site {
     int32_t point_lon_e7;         /* with data */
     int32_t interpolated;         /* 1: from the points around the site */
     int32_t distance_m;           /* from the site; 0 if interpolated */
-    int32_t shifted_by_cm;        /* elevation_m less that of the data; 0 unless given */
+    int32_t shifted_by_cm;        /* elevation_m less that of the data, -150000 to 150000: values
+                                    are carried no farther; 0 unless given */
     int32_t data_elevation_fixed; /* as an exact integer, like those below */
     int32_t method_code;          /* the greatest, least trusted, of any corner and month */
     int32_t peak_month;           /* 1 to 12: of the greatest ETo per day; 0 if no month has any */

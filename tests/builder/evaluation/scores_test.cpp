@@ -129,6 +129,63 @@ TEST(ElevationScores, CompareBothAnswersByHowFarTheStationIsFromTheLattice) {
     EXPECT_EQ(rise_class_of(800.1), RiseClass::beyond_800);
 }
 
+TEST(ElevationScores, CountTheIntervalsThatHold) {
+    std::vector<ScoredStation> stations;
+    for (const double error : {5.0, 20.0}) {
+        ScoredStation s;
+        s.rise_m = 400.0;
+        of(s.observed, ScoredVariable::rain)[3] = 50.0;
+        of(s.estimates[0], ScoredVariable::rain)[3] = 50.0 + error;
+        of(s.without_elevation, ScoredVariable::rain)[3] = 50.0;
+        of(s.standard_error, ScoredVariable::rain)[3] = 10.0;  // 16.45 either way
+        stations.push_back(s);
+    }
+    const auto scores = elevation_scores_of(stations);
+    ASSERT_EQ(scores.size(), 1U);
+    EXPECT_DOUBLE_EQ(scores[0].coverage_90, 0.5);
+}
+
+/// Rain of 100 mm a month, answered with a factor.
+ScoredStation rain_station(const char* name, LatLon at, double elevation_m, double factor) {
+    ScoredStation s;
+    s.name = name;
+    s.position = at;
+    s.elevation_m = elevation_m;
+    s.rise_m = 0.0;
+    of(s.observed, ScoredVariable::rain).fill(100.0);
+    of(s.estimates[0], ScoredVariable::rain).fill(100.0 * factor);
+    return s;
+}
+
+TEST(Tails, CountWhatIsOffByTwoAndNameTheWorst) {
+    std::vector<ScoredStation> stations;
+    for (int i = 0; i < 18; ++i)
+        stations.push_back(rain_station("sound", {45.0 + i, 10.0}, 100.0, 1.1));
+    stations.push_back(rain_station("thrice", {20.0, 10.0}, 100.0, 3.0));
+    stations.push_back(rain_station("third", {21.0, 40.0}, 100.0, 0.3));
+    of(stations[0].observed, ScoredVariable::rain)[5] = 9.0;  // too little to be judged
+    const auto tails = tail_scores_of(stations);
+    ASSERT_EQ(tails.size(), 1U);
+    EXPECT_EQ(tails[0].n, 20 * 12 - 1);
+    EXPECT_NEAR(tails[0].share_off_by_two, 24.0 / 239.0, 1e-12);
+    EXPECT_NEAR(tails[0].error_99, 2.0, 1e-12);
+    ASSERT_EQ(tails[0].worst.size(), 20U);
+    EXPECT_EQ(tails[0].worst[0].name, "thrice");
+    EXPECT_NEAR(tails[0].worst[0].error, 2.0, 1e-12);
+    EXPECT_EQ(tails[0].worst[1].name, "third");
+    EXPECT_NEAR(tails[0].worst[1].fused, 360.0, 1e-9);
+}
+
+TEST(Tails, CompareCarriedRainWithStationsOfTheSameHeight) {
+    // The first is answered with a fifth of what its neighbour of the same height measures; the
+    // third has no neighbour of its height.
+    const auto carried = carried_rain_of({rain_station("valley", {45.0, 10.0}, 500.0, 0.2),
+                                          rain_station("village", {45.3, 10.0}, 600.0, 1.0),
+                                          rain_station("summit", {45.2, 10.0}, 2500.0, 9.0)});
+    EXPECT_EQ(carried.judged, 2);
+    EXPECT_EQ(carried.beyond, std::vector<std::size_t>{0});
+}
+
 TEST(Folds, AreOfEqualSizeAndMixed) {
     const std::vector<int> folds = folds_of(103, 10);
     for (int fold = 0; fold < 10; ++fold) {

@@ -191,16 +191,23 @@ TEST_F(FusedBuild, CarriesRainToAnotherElevationByTheTilesGradient) {
         EXPECT_GT(share_per_km, 0.1);
         EXPECT_LT(share_per_km, 0.6);
         const double rain = of_month(own, month, "rain_mm");
-        EXPECT_NEAR(of_month(higher, month, "rain_mm"), rain * (1.0 + 0.5 * share_per_km),
+        EXPECT_NEAR(of_month(higher, month, "rain_mm"), rain * std::exp(0.5 * share_per_km),
                     0.1 + 0.001 * rain);
+        // The error grows with the rain, and by 15 % of it a km besides.
+        EXPECT_GT(of_month(higher, month, "rain_se_mm"), 1.01 * of_month(own, month, "rain_se_mm"));
     }
-    // Downhill without end there is no negative rain.
+    // As far as values are carried, rain stays within a quarter and four times.
+    const json high = site(kWest, {"--elevation", std::to_string(elevation_m + 1400.0)});
     const json deep = site(kWest, {"--elevation", "-400"});
-    const json high = site(kWest, {"--elevation", "8000"});
     for (std::size_t month = 0; month < kMonths; ++month) {
-        EXPECT_GE(of_month(deep, month, "rain_mm"), 0.0);
-        EXPECT_GE(of_month(high, month, "rain_mm"), 0.0);
+        const double rain = of_month(own, month, "rain_mm");
+        EXPECT_GT(of_month(deep, month, "rain_mm"), 0.25 * rain);
+        EXPECT_LT(of_month(high, month, "rain_mm"), 4.0 * rain);
     }
+    const ProgramRun beyond = lookup(
+        {"site", "--db", region_->path("merrow.sqlite"), "--at", "47,11", "--elevation", "8000m"});
+    EXPECT_EQ(beyond.status, 2);
+    EXPECT_NE(beyond.err.find("1500 m at most"), std::string::npos) << beyond.err;
 }
 
 }  // namespace

@@ -219,10 +219,14 @@ TEST(Fusion, ReportsAndIgnoresAnAbsurdStation) {
     places[33].station = 1033;  // the caller's own number
     std::vector<std::pair<std::size_t, Driver>> reported;
     const Fusion fusion =
-        fusion_of(places, kAllOfGrids, [&](std::size_t station, Driver driver, double misfit) {
-            reported.emplace_back(station, driver);
-            EXPECT_NEAR(misfit, 25.0, 2.5);
-        });
+        fusion_of(places, kAllOfGrids,
+                  [&](std::size_t station, Driver driver, const NeighbourEvidence& evidence) {
+                      reported.emplace_back(station, driver);
+                      EXPECT_FALSE(evidence.is_kept);
+                      EXPECT_NEAR(evidence.yearly_misfit, 25.0, 2.5);
+                      EXPECT_NEAR(evidence.own - evidence.of_neighbours, 25.0, 2.5);
+                      EXPECT_GT(evidence.nearest_km, kSameSiteKm);
+                  });
     ASSERT_EQ(reported.size(), 1U);
     EXPECT_EQ(reported[0].first, 1033U);
     EXPECT_EQ(reported[0].second, Driver::mean_temperature);

@@ -141,6 +141,31 @@ TEST(StationTable, ElevationsInFeet) {
     EXPECT_NEAR(tables.stations().stations.at(0).elevation_m, 3048.0, 1e-9);
 }
 
+TEST(StationTable, RecordsOfYearsAreRefused) {
+    std::string rows;
+    for (int year = 0; year < 4; ++year) {
+        for (const char* station : {"1,Wet,Merrow,44.1,-38.2,26", "2,Dry,Merrow,44.9,-38.2,26"}) {
+            rows += station;
+            for (int month = 1; month <= kMonths; ++month)
+                rows += "," + std::to_string(month) + std::to_string(year);
+            rows += ",,\n";
+        }
+    }
+    StationTables tables;
+    tables.add_file("rain.csv", kWideHeader + rows);
+    tables.add_source({"Rain", wide_source("rain.csv", "rain", "mm")});
+    const Error error = tables.error();
+    EXPECT_NE(error.message.find("a record of years"), std::string::npos) << error.message;
+}
+
+TEST(StationTable, AScaleIsAppliedBeforeTheUnit) {
+    StationTables tables;
+    tables.add_file("rain.csv",
+                    kWideHeader + "1,Wet,Merrow,44.1,-38.2,26,304,2,3,4,5,6,7,8,9,10,11,12,,\n");
+    tables.add_source({"Rain", wide_source("rain.csv", "rain", "in", "scale = 0.01")});
+    EXPECT_NEAR(values_of(tables.stations().stations.at(0), Variable::rain)[0], 3.04 * 25.4, 1e-9);
+}
+
 TEST(StationTable, ValuesThatNoClimateHasAreLeftAsideAlone) {
     StationTables tables;
     tables.add_file("rain.csv", kWideHeader +
@@ -299,6 +324,38 @@ TEST(LongTables, MonthsThatAreNoneAndMonthsGivenTwice) {
     EXPECT_EQ(rejected(set, "month given twice"), 1);
     EXPECT_EQ(example(set, "month given twice").line, 17);
     EXPECT_EQ(values_of(set.stations[0], Variable::tmax)[2], 3.0);
+}
+
+// A year and a month a row, as records are published; two years are enough to see it.
+TEST(LongTables, RecordsOfYearsAreRefused) {
+    for (const int years : {2, 30}) {
+        std::string rows;
+        for (int year = 0; year < years; ++year)
+            rows += twelve_rows("Quay,XM,44.1,-38.2,26", "{m}" + std::to_string(year));
+        StationTables tables;
+        tables.add_long_table("long", "rain", "rain = \"mm\"", rows);
+        const Error error = tables.error();
+        EXPECT_EQ(static_cast<int>(error.code), static_cast<int>(ErrorCode::bad_input));
+        EXPECT_NE(error.message.find("a record of years"), std::string::npos) << error.message;
+        EXPECT_NE(error.message.find("rain"), std::string::npos) << error.message;
+        EXPECT_TRUE(error.message.starts_with("merrow.toml:")) << error.message;
+    }
+    // The same rows twice are no years.
+    StationTables tables;
+    const std::string once = twelve_rows("Quay,XM,44.1,-38.2,26", "{m}0");
+    tables.add_long_table("long", "rain", "rain = \"mm\"", once + once);
+    EXPECT_EQ(rejected(tables.stations(), "month given twice"), 12);
+}
+
+TEST(LongTables, AScaleIsAppliedBeforeTheUnit) {
+    StationTables tables;
+    tables.add_long_table("long", "rain tmax", "rain = \"in\", tmax = \"degF\"",
+                          twelve_rows("Quay,XM,44.1,-38.2,26", "30{m},5{m}0"),
+                          "scale = { rain = 0.01, tmax = 0.1 }\n");
+    const StationSet set = tables.stations();
+    // 304 hundredths of an inch in April, and 540 tenths of a degree Fahrenheit.
+    EXPECT_NEAR(values_of(set.stations[0], Variable::rain)[3], 3.04 * 25.4, 1e-9);
+    EXPECT_NEAR(values_of(set.stations[0], Variable::tmax)[3], (54.0 - 32.0) / 1.8, 1e-9);
 }
 
 TEST(LongTables, CompressedFilesAndFoldersOfThem) {

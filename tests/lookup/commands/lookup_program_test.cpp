@@ -156,6 +156,9 @@ TEST_F(LookupProgram, BadUsageCostsNothingButAMessage) {
     expect_failure("site --at -130.5,47.25", 2, "swapped");
     expect_failure("site --at 47.25,-30.5 --elevation high", 2, "\"high\"");
     expect_failure("site --at 47.25,-30.5 --elevation nan", 2, "\"nan\"");
+    // Metres taken for feet, and the other way round: both numbers are named.
+    expect_failure("site --at 47.25,-30.5 --elevation 5280 --units metric", 2, "5280 m");
+    expect_failure("site --at 47.25,-30.5 --elevation 9000ft", 2, "above the terrain");
     expect_failure("site --at 47.25,-30.5 --step hour", 2, "\"hour\"");
     expect_failure("site --at 47.25,-30.5 --units imperial", 2, "\"imperial\"");
     expect_failure("site --at 47.25,-30.5 --format xml", 2, "\"xml\"");

@@ -42,6 +42,33 @@ TEST(OwnRecord, ReplacesWhatItGivesAndNothingElse) {
     EXPECT_LT(*after.months[7].percent_of_peak, *before.months[7].percent_of_peak);
 }
 
+/// The file's own values times a factor.
+OwnRecord record_times(const SiteProfile& profile, double eto, double rain) {
+    OwnRecord record;
+    record.file = "own.csv";
+    for (std::size_t m = 0; m < kMonths; ++m) {
+        record.eto_mm[m] = eto * *profile.months[m].eto_mm;
+        record.rain_mm[m] = rain * *profile.months[m].rain_mm;
+    }
+    return record;
+}
+
+TEST(OwnRecord, IsComparedWithTheFile) {
+    const SiteProfile profile = profile_before_the_record();
+    EXPECT_TRUE(check_own_record(profile, record_times(profile, 1.5, 0.5)).value().empty());
+    const auto doubtful = check_own_record(profile, record_times(profile, 1.0, 4.0)).value();
+    ASSERT_EQ(doubtful.size(), 1U);
+    EXPECT_NE(doubtful[0].find("rain of own.csv is 4.0 times"), std::string::npos) << doubtful[0];
+    // Inches in a column of millimetres, and millimetres times 25.4.
+    const auto inches = check_own_record(profile, record_times(profile, 1.0 / 25.4, 1.0));
+    ASSERT_FALSE(inches);
+    EXPECT_NE(inches.error().message.find("inches, not millimetres"), std::string::npos);
+    const auto twice = check_own_record(profile, record_times(profile, 1.0, 25.4));
+    ASSERT_FALSE(twice);
+    EXPECT_NE(twice.error().message.find("twice"), std::string::npos);
+    EXPECT_EQ(twice.error().code, ErrorCode::bad_input);
+}
+
 TEST(OwnRecord, TakesEitherColumnAlone) {
     EXPECT_TRUE(read_own_record(file_in_test_folder("eto.csv", "month,eto_mm\n1,10\n")));
     EXPECT_TRUE(read_own_record(file_in_test_folder("rain.csv", "month,rain_mm\r\n1,10\r\n")));

@@ -140,7 +140,8 @@ TEST(ZoneOptions, NameTheOptionThatIsWrong) {
               "--area-m2 says again what --area-ft2 says; keep one of them");
     EXPECT_EQ(message_of_options(with({"--wetted-m2", "7"})), "--wetted-m2 needs --emitters");
     EXPECT_EQ(message_of_options(with({"--tiers", "10:a"})),
-              "--tiers must be a list of prices such as 10:3.10,5.40 (first 10 units at 3.10, the rest at "
+              "--tiers must be a list of prices such as 10:3.10,5.40 (first 10 units at 3.10, the "
+              "rest at "
               "5.40)");
     EXPECT_EQ(message_of_options(with({"--billing-months", "2"})),
               "a water price needs --water-unit");

@@ -162,26 +162,35 @@ TEST_F(AnswerByHand, ElevationMovesEtoByItsGradient) {
     const Answer up = answer(middle, 650);  // 150 m there: 500 m up
     EXPECT_EQ(up.shifted_by_cm, 50'000);
     EXPECT_EQ(up.of(LayerId::eto)[0], 25'000 - 7'500);
-    EXPECT_EQ(up.of(LayerId::rain)[0], 2'813);  // 2500 · 1.125 = 2812.5, away from zero
+    EXPECT_EQ(up.of(LayerId::rain)[0], 2'833);  // 2500 · exp(0.125) = 2832.9
     EXPECT_EQ(up.of(LayerId::tmin)[0], -2'500 - 3'250);
     EXPECT_EQ(up.of(LayerId::elevation)[0], 15'000);  // the points' own stays
     const Answer down = answer(middle, -350);         // 500 m down, below the sea
     EXPECT_EQ(down.shifted_by_cm, -50'000);
     EXPECT_EQ(down.of(LayerId::eto)[0], 25'000 + 7'500);
-    EXPECT_EQ(down.of(LayerId::rain)[0], 2'187);  // 2500 less 312.5, itself away from zero: 313
+    EXPECT_EQ(down.of(LayerId::rain)[0], 2'206);  // 2500 · exp(-0.125) = 2206.2
     EXPECT_EQ(down.of(LayerId::tmin)[0], -2'500 + 3'250);
     EXPECT_EQ(answer(middle).shifted_by_cm, 0);
     EXPECT_EQ(answer(middle, 150).of(LayerId::eto)[0], 25'000);
 }
 
-TEST_F(AnswerByHand, EtoAndRainAreNeverNegativeAndTemperatureMayBe) {
-    gradient(LayerId::eto_gradient, -32'767);
-    gradient(LayerId::rain_gradient, -32'767);
-    gradient(LayerId::tmin_gradient, -32'767);
-    const Answer up = answer({kDegree / 2, kDegree / 2}, 9'000);
-    EXPECT_EQ(up.of(LayerId::eto)[0], 0);
-    EXPECT_EQ(up.of(LayerId::rain)[0], 0);
-    EXPECT_LT(up.of(LayerId::tmin)[0], -2'500);
+// Gradients as steep as a file can hold them: no more than a quarter to four times the rain, half
+// or double the ETo, and 1,500 m.
+TEST_F(AnswerByHand, NothingIsCarriedBeyondItsBounds) {
+    for (const int sign : {-1, 1}) {
+        gradient(LayerId::eto_gradient, sign * 32'767);
+        gradient(LayerId::rain_gradient, sign * 32'767);
+        gradient(LayerId::tmin_gradient, -650);
+        const Answer up = answer({kDegree / 2, kDegree / 2}, 9'000);
+        EXPECT_TRUE(up.is_beyond_carrying);
+        EXPECT_EQ(up.shifted_by_cm, 150'000);
+        EXPECT_EQ(up.of(LayerId::eto)[0], sign < 0 ? 12'500 : 50'000);
+        EXPECT_EQ(up.of(LayerId::rain)[0], sign < 0 ? 625 : 10'000);
+        EXPECT_EQ(up.of(LayerId::tmin)[0], -2'500 - 9'750);
+        const Answer down = answer({kDegree / 2, kDegree / 2}, -1'000);  // 1150 m down
+        EXPECT_FALSE(down.is_beyond_carrying);
+        EXPECT_EQ(down.of(LayerId::rain)[0], sign < 0 ? 10'000 : 625);
+    }
 }
 
 TEST_F(AnswerByHand, WithoutAGradientOrAnElevationNothingMoves) {

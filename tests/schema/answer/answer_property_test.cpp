@@ -189,26 +189,29 @@ TEST_P(AnswerProperty, MoveWithElevation) {
                 EXPECT_EQ(after.of(LayerId::eto), before.of(LayerId::eto));
                 continue;
             }
-            const long double rise_km = elevation_m / 1000.0L - own / 100.0L / 1000.0L;
+            const long double rise_km =
+                std::clamp(elevation_m / 1000.0L - own / 100.0L / 1000.0L, -1.5L, 1.5L);
             for (std::size_t month = 0; month < kMonths; ++month) {
                 const auto difference = [&](LayerId gradient, double divisor) -> long double {
                     const std::int32_t g = before.of(gradient)[month];
                     return g == kMissingValue ? 0 : g / 100.0L / divisor * rise_km;
                 };
-                const long double eto = before.of(LayerId::eto)[month] +
-                                        10'000 * difference(LayerId::eto_gradient, 1'000);
+                const long double own_eto = before.of(LayerId::eto)[month];
+                const long double eto = std::clamp(
+                    own_eto + 10'000 * difference(LayerId::eto_gradient, 1'000),
+                    std::min(own_eto / 2, own_eto * 2), std::max(own_eto / 2, own_eto * 2));
                 EXPECT_NEAR(after.of(LayerId::eto)[month],
                             static_cast<double>(std::max<long double>(eto, 0)), 0.501);
                 const std::int32_t rain = before.of(LayerId::rain)[month];
                 if (rain != kMissingValue) {
-                    // The share is rounded to 1e-5 before it is applied.
                     const long double shifted =
-                        rain * (1 + difference(LayerId::rain_gradient, 1'000));
-                    // Strange gradients go farther than an answer's integers, and are held there.
+                        rain * std::exp(std::clamp(difference(LayerId::rain_gradient, 1'000),
+                                                   -std::log(4.0L), std::log(4.0L)));
+                    // The series ends with its third term; the share is rounded to 1e-5.
                     EXPECT_NEAR(
                         after.of(LayerId::rain)[month],
                         static_cast<double>(std::clamp<long double>(shifted, 0, 2'147'483'647)),
-                        0.501 + rain * 0.5e-5);
+                        0.501 + static_cast<double>(shifted) * 6e-5);
                     ++moved;
                 }
                 const std::int32_t tmax = before.of(LayerId::tmax)[month];
@@ -218,7 +221,14 @@ TEST_P(AnswerProperty, MoveWithElevation) {
                         static_cast<double>(tmax + 1'000 * difference(LayerId::tmax_gradient, 100)),
                         0.501);
                 }
-                EXPECT_EQ(after.of(LayerId::eto_se)[month], before.of(LayerId::eto_se)[month]);
+                const std::int32_t se = before.of(LayerId::eto_se)[month];
+                if (se != kMissingValue &&
+                    before.of(LayerId::eto_gradient)[month] != kMissingValue &&
+                    before.of(LayerId::eto)[month] != kMissingValue) {
+                    const double more = 0.10 * after.of(LayerId::eto)[month] *
+                                        static_cast<double>(std::abs(rise_km));
+                    EXPECT_NEAR(after.of(LayerId::eto_se)[month], std::hypot(se, more), 1.8);
+                }
             }
         }
     }

@@ -12,7 +12,10 @@ import sys
 import zlib
 
 METHOD, PERIOD, ELEVATION = 7, 8, 9
+ETO, RAIN = 1, 2
 SHIFTED = {1: 10, 2: 11, 5: 12, 6: 13}  # layer: its gradient
+ERRORS = {1: (3, 10), 2: (4, 15)}  # layer: its standard error, and the per cent a km added to it
+GREATEST = 2147483647
 
 
 def rounded(a, b):
@@ -165,6 +168,7 @@ class Reader:
     def shift(self, answer, elevation):
         own, own_divisor = answer[ELEVATION][0] * 100, self.divisor[ELEVATION] * 100
         d = elevation * 100 - (abs(own) // own_divisor) * (1 if own >= 0 else -1)
+        d = max(-150000, min(150000, d))
         for layer, gradient_layer in SHIFTED.items():
             if layer not in answer or gradient_layer not in answer:
                 continue
@@ -172,12 +176,44 @@ class Reader:
             for m, (value, gradient) in enumerate(zip(answer[layer], answer[gradient_layer])):
                 if value is None or gradient is None:
                     continue
-                if layer == 2:
-                    value += rounded(value * rounded(gradient * d, 100000), big_g * 100)
+                growth = ONE
+                if layer == RAIN:
+                    growth = growth_of(rounded(gradient * d, 100000), big_g * 100)
+                    moved = held(rounded(value * growth, ONE))
                 else:
-                    value += rounded(gradient * d * big_d, big_g * 100000)
-                value = max(-2147483647, min(2147483647, value))
-                answer[layer][m] = max(value, 0) if layer in (1, 2) else value
+                    moved = held(value + rounded(gradient * d * big_d, big_g * 100000))
+                if layer == ETO:
+                    bounds = sorted((rounded(value, 2), value * 2))
+                    moved = held(max(bounds[0], min(bounds[1], moved)))
+                answer[layer][m] = max(moved, 0) if layer in ERRORS else moved
+                if layer in ERRORS:
+                    self.grow_error(answer, layer, m, growth, abs(d))
+
+    def grow_error(self, answer, layer, m, growth, d):
+        error_layer, percent = ERRORS[layer]
+        if error_layer not in answer or answer[error_layer][m] is None:
+            return
+        error = held(rounded(answer[error_layer][m] * growth, ONE))
+        more = held(rounded(rounded(answer[layer][m] * percent * d, 10000000)
+                            * self.divisor[error_layer], self.divisor[layer]))
+        answer[error_layer][m] = held(math.isqrt(error * error + more * more))
+
+
+ONE = 1 << 28
+
+
+def held(value):
+    return max(-GREATEST, min(GREATEST, value))
+
+
+def growth_of(share, divisor):
+    most = rounded(divisor * 1386294, 1000000)
+    x = rounded(max(-most, min(most, share)) * ONE, divisor * 16)
+    square = rounded(x * x, ONE)
+    growth = ONE + x + rounded(square, 2) + rounded(square * x, 6 * ONE)
+    for _ in range(4):
+        growth = rounded(growth * growth, ONE)
+    return growth
 
 
 def main():

@@ -20,7 +20,13 @@ TEST(PlainNumbers, ElevationsAreWholeMetresOfThisEarth) {
     EXPECT_EQ(parse_elevation_m("130").value(), 130);
     EXPECT_EQ(parse_elevation_m("-430").value(), -430);
     EXPECT_EQ(parse_elevation_m("128.5").value(), 129);
-    for (const char* text : {"", "high", "10001", "-1001", "130m", "1e3", "nan"}) {
+    EXPECT_EQ(parse_elevation_m("5280ft").value(), 1609);
+    EXPECT_EQ(parse_elevation_m("1609m", LengthUnit::foot).value(), 1609);
+    EXPECT_EQ(parse_elevation_m("5280 ft").value(), 1609);
+    EXPECT_EQ(parse_elevation_m("5280", LengthUnit::foot).value(), 1609);
+    EXPECT_EQ(parse_elevation_m("-282", LengthUnit::foot).value(), -86);
+    for (const char* text :
+         {"", "high", "10001", "-1001", "1e3", "nan", "m", "5280 feet", "40000ft", "130mm"}) {
         const auto elevation = parse_elevation_m(text);
         ASSERT_FALSE(elevation) << text;
         EXPECT_EQ(elevation.error().code, ErrorCode::usage);

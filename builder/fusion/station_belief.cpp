@@ -1,0 +1,148 @@
+#include "builder/fusion/station_belief.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace thirstline {
+
+namespace {
+
+constexpr double kSofteningMmPerDay = 0.05;
+constexpr double kMountainReliefM = 150.0;
+constexpr double kMinMonthMmPerDay = 2.0;
+// A season is another's if the misfit is this much, and becomes this share of it when shifted.
+constexpr double kMaxShiftedShare = 0.45;
+
+struct Bounds {
+    double year;
+    double year_among_neighbours;
+    double month;
+    double season;  ///< mean misfit of the months
+    double jump;    ///< from the months beside it, of a month beyond belief
+};
+
+Bounds bounds_of(Driver driver) {
+    switch (driver) {
+        case Driver::mean_temperature:
+            return {6.0, 3.5, 9.0, 5.0, 7.0};
+        case Driver::temperature_range:
+            return {10.0, 8.0, 9.5, 8.0, 8.0};
+        case Driver::humidity:
+            return {0.35, 0.2, 0.75, 0.5, 0.5};
+        case Driver::log_wind:
+            return {std::log(4.0), std::log(2.5), std::log(6.0), std::log(4.0), std::log(3.0)};
+        case Driver::clearness:
+            return {0.25, 0.15, 0.35, 0.25, 0.2};
+        case Driver::rain_root:
+            return {std::log(5.0), std::log(2.5), std::log(6.0), std::log(2.2), std::log(4.0)};
+    }
+    return {};
+}
+
+/// A month's value as it is averaged over a year: rain is a sum, not a sum of roots.
+double as_amount(Driver driver, double value) {
+    return driver == Driver::rain_root ? std::max(value, 0.0) * std::max(value, 0.0) : value;
+}
+
+/// Of amounts: own less other, of rain as the logarithm of their ratio.
+double difference(Driver driver, double own, double other) {
+    if (driver != Driver::rain_root) return own - other;
+    return std::log((own + kSofteningMmPerDay) / (other + kSofteningMmPerDay));
+}
+
+struct Year {
+    Monthly<double> amount{};
+    double mean = 0.0;
+
+    Year(Driver driver, const Monthly<double>& values) {
+        for (std::size_t month = 0; month < kMonths; ++month) {
+            amount[month] = as_amount(driver, values[month]);
+            mean += amount[month] / kMonths;
+        }
+    }
+    [[nodiscard]] double mean_without(std::size_t month) const {
+        return (mean * kMonths - amount[month]) / (kMonths - 1);
+    }
+    [[nodiscard]] double beside(std::size_t month) const {
+        return (amount[(month + 1) % kMonths] + amount[(month + kMonths - 1) % kMonths]) / 2.0;
+    }
+};
+
+/// The difference that both witnesses agree on at least: 0 where they are on different sides.
+double agreed(double from_neighbours, double from_background) {
+    if (from_neighbours * from_background <= 0.0) return 0.0;
+    return std::abs(from_neighbours) < std::abs(from_background) ? from_neighbours
+                                                                 : from_background;
+}
+
+bool has_wrong_month(Driver driver, const Bounds& bounds, const Year& own, const Year& neighbours,
+                     const Year& background) {
+    for (std::size_t month = 0; month < kMonths; ++month) {
+        const double by = agreed(difference(driver, own.amount[month], neighbours.amount[month]),
+                                 difference(driver, own.amount[month], background.amount[month]));
+        if (std::abs(by) <= bounds.month) continue;
+        if (driver == Driver::rain_root &&
+            std::max(own.amount[month], neighbours.amount[month]) < kMinMonthMmPerDay)
+            continue;
+        const double rest =
+            difference(driver, own.mean_without(month), neighbours.mean_without(month));
+        const double jump = difference(driver, own.amount[month], own.beside(month)) -
+                            difference(driver, neighbours.amount[month], neighbours.beside(month));
+        if (std::abs(rest) < bounds.year_among_neighbours && std::abs(jump) > bounds.jump)
+            return true;
+    }
+    return false;
+}
+
+double mean_misfit(Driver driver, const Year& own, const Year& other, std::size_t shift) {
+    double sum = 0.0;
+    for (std::size_t month = 0; month < kMonths; ++month)
+        sum += std::abs(
+            difference(driver, own.amount[(month + shift) % kMonths], other.amount[month]));
+    return sum / kMonths;
+}
+
+bool is_out_of_season(Driver driver, const Bounds& bounds, const Year& own, const Year& neighbours,
+                      const Year& background) {
+    const double as_it_stands = mean_misfit(driver, own, neighbours, 0);
+    if (as_it_stands <= bounds.season || mean_misfit(driver, own, background, 0) <= bounds.season)
+        return false;
+    for (std::size_t shift = 2; shift <= kMonths - 2; ++shift) {
+        if (mean_misfit(driver, own, neighbours, shift) < kMaxShiftedShare * as_it_stands)
+            return true;
+    }
+    return false;
+}
+
+}  // namespace
+
+Belief belief_of(Driver driver, const StationWitnesses& witnesses) {
+    Bounds bounds = bounds_of(driver);
+    const Year own(driver, witnesses.own);
+    const Year neighbours(driver, witnesses.of_neighbours);
+    const Year background(driver, witnesses.of_background);
+    const double by = agreed(difference(driver, own.mean, neighbours.mean),
+                             difference(driver, own.mean, background.mean));
+    if (driver == Driver::rain_root && witnesses.relief_m > kMountainReliefM) {
+        bounds.year = std::log(6.5);
+        bounds.year_among_neighbours = bounds.year;
+    }
+    if (std::abs(by) > bounds.year ||
+        has_wrong_month(driver, bounds, own, neighbours, background) ||
+        is_out_of_season(driver, bounds, own, neighbours, background))
+        return Belief::beyond_belief;
+    return std::abs(by) > bounds.year_among_neighbours ? Belief::doubtful : Belief::plausible;
+}
+
+double year_as_read(Driver driver, const Monthly<double>& values) {
+    double sum = 0.0;
+    for (std::size_t month = 0; month < kMonths; ++month) {
+        const double amount = as_amount(driver, values[month]);
+        sum += driver == Driver::rain_root  ? amount * kDaysInMonth[month]
+               : driver == Driver::log_wind ? std::exp(amount) / kMonths
+                                            : amount / kMonths;
+    }
+    return sum;
+}
+
+}  // namespace thirstline

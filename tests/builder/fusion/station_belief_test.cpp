@@ -1,0 +1,120 @@
+// Extremes that must be believed and errors that must not, by the twelve numbers of real stations:
+// WMO normals 1991-2020 (NCEI accession 0253808), open data. The witnesses are what the CRU CL 1.0
+// grid and the stations around say there, rounded, as the build reports them.
+#include "builder/fusion/station_belief.hpp"
+
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <cmath>
+
+namespace thirstline {
+namespace {
+
+using Year = Monthly<double>;
+
+Year roots_of(const Year& rain_mm) {
+    Year roots{};
+    for (std::size_t month = 0; month < kMonths; ++month)
+        roots[month] = std::sqrt(rain_mm[month] / kDaysInMonth[month]);
+    return roots;
+}
+
+Year times(const Year& values, double factor) {
+    Year out = values;
+    for (double& value : out) value *= factor;
+    return out;
+}
+
+/// With witnesses that have the station's own season, scaled to their year's total.
+Belief of_rain(const Year& own_mm, double neighbours_mm, double grids_mm, double relief_m) {
+    double year = 0.0;
+    for (const double month : own_mm) year += month;
+    return belief_of(Driver::rain_root,
+                     {roots_of(own_mm), roots_of(times(own_mm, neighbours_mm / year)),
+                      roots_of(times(own_mm, grids_mm / year)), relief_m});
+}
+
+constexpr Year kMahabaleshwar{1.0,    0.5,    6.1,   20.1,  46.1, 958.4,
+                              2197.4, 1806.9, 657.4, 157.6, 25.1, 5.9};
+constexpr Year kThaton{6.9,    4.0,    20.4,  73.7,  573.5, 1009.8,
+                       1286.5, 1263.3, 744.1, 232.1, 47.9,  13.6};
+constexpr Year kGuam{135.7, 105.3, 70.4,  88.8,  113.1, 165.4,
+                     311.2, 448.6, 385.3, 323.4, 210.5, 134.6};
+constexpr Year kOfAPlain{60, 55, 62, 58, 70, 75, 72, 68, 64, 66, 63, 61};
+
+TEST(StationBelief, KeepsTrueExtremesOfRain) {
+    // Mahabaleshwar, on the crest of the Western Ghats: neighbours 541 mm, grids 1,276.
+    EXPECT_NE(of_rain(kMahabaleshwar, 541.0, 1276.0, 700.0), Belief::beyond_belief);
+    EXPECT_NE(of_rain(kThaton, 2136.0, 2059.0, 100.0), Belief::beyond_belief);
+    EXPECT_NE(of_rain(kGuam, 7692.0, 7692.0, 0.0), Belief::beyond_belief);
+    // Kahului, in the lee of a mountain: 412 mm where the cell has 2,580.
+    EXPECT_NE(of_rain(times(kOfAPlain, 412.0 / 774.0), 2132.0, 2580.0, 900.0),
+              Belief::beyond_belief);
+}
+
+TEST(StationBelief, RefusesFactorsOfTenEitherWay) {
+    for (const double factor : {10.0, 25.4, 100.0, 0.1}) {
+        EXPECT_EQ(of_rain(times(kOfAPlain, factor), 774.0, 700.0, 50.0), Belief::beyond_belief)
+            << factor;
+        // One witness on its side is enough to be believed.
+        EXPECT_NE(of_rain(times(kOfAPlain, factor), 774.0, 774.0 * factor, 50.0),
+                  Belief::beyond_belief)
+            << factor;
+    }
+}
+
+TEST(StationBelief, RefusesOneMonthThatNothingLeadsUpTo) {
+    Year own = kOfAPlain;
+    own[6] *= 10.0;
+    const Year witness = roots_of(kOfAPlain);
+    EXPECT_EQ(belief_of(Driver::rain_root, {roots_of(own), witness, witness, 50.0}),
+              Belief::beyond_belief);
+    // Lusaka's airport, July: a mean maximum of 33.7 °C between 25.0 and 27.5; its neighbour in the
+    // city has 26.1. The range is what is left of it.
+    const Year city{9.6, 9.8, 10.3, 11.4, 12.4, 12.7, 15.6, 17.1, 15.7, 13.4, 11.7, 9.8};
+    Year airport = city;
+    airport[6] = 25.6;
+    EXPECT_EQ(belief_of(Driver::temperature_range, {airport, city, city, 50.0}),
+              Belief::beyond_belief);
+}
+
+TEST(StationBelief, RefusesAYearThatFitsWhenItsMonthsAreShifted) {
+    Year tmean{};
+    for (std::size_t month = 0; month < kMonths; ++month)
+        tmean[month] = 10.0 - 11.0 * std::cos((static_cast<double>(month) - 0.5) * 0.5236);
+    Year shifted = tmean;
+    std::rotate(shifted.begin(), shifted.begin() + 6, shifted.end());
+    EXPECT_EQ(belief_of(Driver::mean_temperature, {shifted, tmean, tmean, 50.0}),
+              Belief::beyond_belief);
+    EXPECT_EQ(belief_of(Driver::mean_temperature, {tmean, tmean, tmean, 50.0}), Belief::plausible);
+}
+
+TEST(StationBelief, WeighsWarmCoastsAndWrongElevations) {
+    const auto of_temperature = [](double own, double neighbours, double grids) {
+        Year a{};
+        Year b{};
+        Year c{};
+        a.fill(own);
+        b.fill(neighbours);
+        c.fill(grids);
+        return belief_of(Driver::mean_temperature, {a, b, c, 800.0});
+    };
+    // Yalta and Taitung, warm coasts below mountains.
+    EXPECT_NE(of_temperature(13.9, 10.4, 9.2), Belief::beyond_belief);
+    EXPECT_NE(of_temperature(24.7, 18.8, 18.2), Belief::beyond_belief);
+    // Jos, whose table says 129 m instead of some 1,290.
+    EXPECT_EQ(of_temperature(21.8, 28.5, 28.2), Belief::beyond_belief);
+}
+
+TEST(StationBelief, ReadsAYearAsPeopleDo) {
+    Year rain{};
+    rain.fill(100.0);
+    EXPECT_NEAR(year_as_read(Driver::rain_root, roots_of(rain)), 1200.0, 1e-9);
+    Year wind{};
+    wind.fill(std::log(3.0));
+    EXPECT_NEAR(year_as_read(Driver::log_wind, wind), 3.0, 1e-12);
+}
+
+}  // namespace
+}  // namespace thirstline
