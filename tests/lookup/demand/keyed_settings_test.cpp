@@ -143,9 +143,8 @@ TEST(KeyedSettings, AZoneThatCannotRunDoesNotCountInThePercentages) {
     EXPECT_EQ(both.zones[1].base_run.program, 0);
 }
 
-// By hand: of 60 minutes' soak, four zones of two cycles of 30, 20, 10 and 10: in the order of the
-// longest rest 0-30-50-60-70, 90-120, 120-140, 140-150, 150-160; three hours hold it.
-TEST(KeyedSettings, FillSoaksSoThatTheWindowHolds) {
+// A window that is just as long as the night is no conflict, nor is one that cuts it by a minute.
+TEST(KeyedSettings, NameNoConflictWhereTheWindowHolds) {
     std::vector<Zone> zones;
     for (int z = 0; z < 4; ++z) {
         Zone zone = north_lawn();

@@ -29,6 +29,12 @@ TEST(WateringNight, OfEnoughZonesHasNoIdleTime) {
     EXPECT_EQ(night_minutes({zone, zone, zone}), 70.0);
 }
 
+// By hand: in the order given 0–30, 30–40 and, after the soak, 100–110; with the zone first that
+// takes longest to its end, 0–10, then 10–40 in its soak, and 70–80.
+TEST(WateringNight, StartsTheLongestSoakFirst) {
+    EXPECT_EQ(night_minutes({{1, 30.0, 0.0}, {2, 10.0, 60.0}}), 80.0);
+}
+
 TEST(WateringNight, LiesBetweenItsBounds) {
     std::mt19937 random(20'250'701);
     std::uniform_int_distribution<int> count(1, 5);
