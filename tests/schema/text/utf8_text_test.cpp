@@ -24,11 +24,11 @@ TEST(Utf8Text, LosesWhatSteersATerminal) {
     EXPECT_EQ(terminal_text(std::string("a\0b", 3)), "a\uFFFDb");
 }
 
-TEST(Utf8, CharactersHaveTheirNumbers) {
-    EXPECT_EQ(utf8_character("a"), U'a');
-    EXPECT_EQ(utf8_character("ë"), U'ë');
-    EXPECT_EQ(utf8_character("\u202E"), U'\u202E');
-    EXPECT_EQ(utf8_character("😀"), U'😀');
+TEST(Utf8Text, CharactersHaveTheirNumbers) {
+    EXPECT_EQ(utf8_sequence_at("a", 0).character, U'a');
+    EXPECT_EQ(utf8_sequence_at("ë", 0).character, U'ë');
+    EXPECT_EQ(utf8_sequence_at("\u202E", 0).character, U'\u202E');
+    EXPECT_EQ(utf8_sequence_at("😀", 0).character, U'😀');
 }
 
 }  // namespace
