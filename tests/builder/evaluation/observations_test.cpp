@@ -23,7 +23,7 @@ TEST(Observations, WeighsByTheInverseSquareOfDistance) {
     const std::vector<Observation> gauges{rain_gauge({45.2, 10.0}, 100.0),
                                           rain_gauge({44.6, 10.0}, 50.0),
                                           rain_gauge({60.0, 10.0}, 999.0)};
-    const Observations neighbourhood(gauges);
+    const Neighbourhood neighbourhood(gauges);
     const LatLon at{45.0, 10.0};
     const auto two = neighbourhood.nearest(Measured::rain, 2, at, LeftOut{at, 1.0, nullptr});
     ASSERT_EQ(two.size(), 2U);
@@ -39,7 +39,7 @@ TEST(Observations, PassesOverWhatIsLeftOut) {
     const std::vector<Observation> gauges{rain_gauge({45.1, 10.0}, 1.0),
                                           rain_gauge({45.2, 10.0}, 2.0),
                                           rain_gauge({45.3, 10.0}, 3.0)};
-    const Observations neighbourhood(gauges);
+    const Neighbourhood neighbourhood(gauges);
     const LatLon at{45.0, 10.0};
     const std::vector<bool> fold{false, true, false};
     EXPECT_EQ(neighbourhood.nearest(Measured::rain, 1, at, LeftOut{at, 15.0, nullptr})

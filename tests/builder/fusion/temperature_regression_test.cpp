@@ -40,7 +40,7 @@ std::vector<ResidualTriple> triples(std::size_t count, double noise) {
 }
 
 TEST(TemperatureRegression, AreFoundAgainMonthByMonth) {
-    const TemperatureRegression slopes = temperature_slopes(triples(400, 0.02));
+    const TemperatureSlopes slopes = temperature_slopes(triples(400, 0.02));
     // The noise lets a slope err by 0.02 · √(9/8) / (1.5 · √(9/8) · √400) = 0.0007: five of them.
     for (std::size_t month = 0; month < kMonths; ++month) {
         EXPECT_NEAR(slopes.of_mean[month], slope_of_mean(month), 0.0035) << month;
@@ -52,7 +52,7 @@ TEST(TemperatureRegression, AreExactWithoutNoiseAndTrend) {
     std::vector<ResidualTriple> stations = triples(60, 0.0);
     for (ResidualTriple& station : stations)
         for (double& driver : station.driver) driver -= 0.001 * (station.position.lat_deg - 45.0);
-    const TemperatureRegression slopes = temperature_slopes(stations);
+    const TemperatureSlopes slopes = temperature_slopes(stations);
     for (std::size_t month = 0; month < kMonths; ++month) {
         EXPECT_NEAR(slopes.of_mean[month], slope_of_mean(month), 1e-12);
         EXPECT_NEAR(slopes.of_range[month], slope_of_range(month), 1e-12);
@@ -60,7 +60,7 @@ TEST(TemperatureRegression, AreExactWithoutNoiseAndTrend) {
 }
 
 TEST(TemperatureRegression, AreZeroWithFewStations) {
-    const TemperatureRegression few = temperature_slopes(triples(39, 0.0));
+    const TemperatureSlopes few = temperature_slopes(triples(39, 0.0));
     EXPECT_EQ(few.of_mean, test::every_month(0.0));
     EXPECT_EQ(few.of_range, test::every_month(0.0));
     EXPECT_NE(temperature_slopes(triples(40, 0.0)).of_mean[0], 0.0);
@@ -73,7 +73,7 @@ TEST(TemperatureRegression, AreZeroWhereNothingCanBeTold) {
         station.temperature_range[3] = 2.0 * station.mean_temperature[3];
         station.mean_temperature[4] = 0.0;
     }
-    const TemperatureRegression slopes = temperature_slopes(stations);
+    const TemperatureSlopes slopes = temperature_slopes(stations);
     EXPECT_EQ(slopes.of_mean[3], 0.0);
     EXPECT_EQ(slopes.of_range[3], 0.0);
     EXPECT_EQ(slopes.of_mean[4], 0.0);
