@@ -90,8 +90,11 @@ CommandOutline command_outline(const CLI::App& app) {
     outline.name = app.get_name();
     outline.purpose = app.get_description();
     for_each_option(app, [&outline](const CLI::Option& option) {
-        (option.get_positional() ? outline.arguments : outline.options)
-            .push_back(option_outline(option));
+        OptionOutline one = option_outline(option);
+        // A value that may be given either way is listed both ways.
+        if (!one.names.empty()) outline.options.push_back(one);
+        one.names.clear();
+        if (option.get_positional()) outline.arguments.push_back(std::move(one));
     });
     Footer footer = footer_parts(app.get_footer());
     outline.notes = std::move(footer.notes);

@@ -70,15 +70,16 @@ struct Expected {
     double measured_mm;
     double corrected_mm;
     double rain_mm;
+    int peak_month;
 };
 
 // The README's own figures come from a simple calculation with the nearest cells, rounded to 5 and
 // 10 mm, and are said to hold within a few per cent: 4 % of ETo and 8 % of rain are allowed. Its
 // heights are the places' own, those of an answer the mean of lattice points some 3 km apart.
 constexpr Expected kPlaces[] = {
-    {"04102", 420, 655, 655, 1590},  {"04103", 790, 630, 630, 1440},
-    {"04104", 780, 635, 635, 1420},  {"04105", 530, 965, 935, 320},
-    {"04107", 390, 1055, 1020, 220}, {"04111", -40, 1040, 1025, 430},
+    {"04102", 420, 655, 655, 1590, 6},  {"04103", 790, 630, 630, 1440, 7},
+    {"04104", 780, 635, 635, 1420, 7},  {"04105", 530, 965, 935, 320, 7},
+    {"04107", 390, 1055, 1020, 220, 7}, {"04111", -40, 1040, 1025, 430, 7},
 };
 
 TEST_F(MerrowValley, PlacesAreAsDescribed) {
@@ -93,7 +94,7 @@ TEST_F(MerrowValley, PlacesAreAsDescribed) {
             << place.code;
         EXPECT_NEAR(json["annual"]["rain_mm"].get<double>(), place.rain_mm, 0.08 * place.rain_mm)
             << place.code;
-        EXPECT_EQ(json["peak_month"], 7) << place.code;
+        EXPECT_EQ(json["peak_month"], place.peak_month) << place.code;
         EXPECT_EQ(json["point"]["method"], "penman-monteith") << place.code;
         const Json& months = json["months"];
         const auto rain = [&](std::size_t month) { return months[month]["rain_mm"].get<double>(); };

@@ -109,7 +109,7 @@ TEST_F(GridErrors, NetcdfVariables) {
     expect_error(other, ErrorCode::bad_input, {"\"tmin\"", "only one is \"tmax\""});
     GridSpec tiff = tmax_spec(write("plain.tif", 12));
     tiff.netcdf_variable = "tmax";
-    expect_error(tiff, ErrorCode::bad_input, {"no netCDF", "leave netcdf_variable out"});
+    expect_error(tiff, ErrorCode::bad_input, {"not a netCDF file", "remove netcdf_variable"});
 }
 
 TEST_F(GridErrors, OnlyTheVariableWithTwelveTimesIsMeant) {

@@ -42,7 +42,7 @@ const ZONES = [
   },
   {
     ...TURF,
-    "turf-coefficients": "california",
+    "turf-coefficients": "flat",
     "dormant-months": "none",
     "rain-credit": "soil-storage",
     "allowed-days": "even",
