@@ -251,7 +251,7 @@ const placeArguments = ([at, elevation]) => [
   database,
   "--at",
   at,
-  ...(elevation === undefined ? [] : ["--elevation", elevation]),
+  ...(elevation === undefined ? [] : ["--elevation", `${elevation}m`]),
 ];
 const demandOf = (place, zone, ...more) =>
   run(programs.lookup, ["demand", ...placeArguments(place), ...optionArguments(zone), ...more]);
