@@ -224,6 +224,7 @@ std::string base_run_sentence(const ZonePlan& zone) {
 std::vector<std::string> percentage_sentences(const DemandReport& report, const TextStyle& style) {
     std::vector<std::string> out;
     const DemandPlan& plan = report.plan;
+    if (plan.site.programs.empty()) return out;
     if (plan.zones.size() > 1) {
         out.emplace_back(
             "One percentage serves all zones of a program: each month it follows the zone with the "
