@@ -31,7 +31,7 @@ struct DriverAtStation {
 /// Do humidity, wind and clearness go with the temperatures' residuals?
 [[nodiscard]] bool goes_with_temperature(Driver driver);
 
-/// What speaks for and against a station that differs from its neighbours: the year as people read
+/// The evidence for and against a station that differs from its neighbours: the year as people read
 /// it (year_as_read), by itself and by both witnesses.
 struct NeighbourEvidence {
     double own = 0.0;

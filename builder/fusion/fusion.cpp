@@ -107,7 +107,7 @@ struct TemperatureResiduals {
                                places[p].site, without_gaps(of(places[p].grid_drivers, driver))));
             if (places[p].is_typical_year)
                 residuals[p] = difference(residuals[p], estimator.typical_offset());
-            // A station without temperatures still speaks for its humidity and wind: what goes with
+            // A station without temperatures still counts for its humidity and wind: what goes with
             // temperature is taken from its neighbours.
             if (!all_finite(residuals[p]))
                 residuals[p] = estimated_residual(places[p], driver, estimator);

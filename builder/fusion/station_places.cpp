@@ -111,7 +111,7 @@ std::vector<StationPlace> station_places(std::span<const Station> stations,
                 .climate;
         place.own_drivers = drivers_of(place.own, place.sun);
         place.grid_drivers = drivers_of(place.of_grids, place.sun);
-        // A mean alone, without a range, still speaks for the mean.
+        // A mean alone, without a range, still counts for the mean.
         const Monthly<double>& tmean = values_of(stations[i], Variable::tmean);
         const StationNormals* tmax = normals_of(stations[i], Variable::tmax);
         place.reported_eto_mm_per_day = values_of(stations[i], Variable::eto);

@@ -143,7 +143,7 @@ class BlockComputation {
                 const PointRecord record = record_of(point);
                 if (!record.is_complete()) continue;
                 gradients_->add(gradients_of(point, record));
-                if (!of_samples) return *gradients_;  // one speaks for a few
+                if (!of_samples) return *gradients_;  // one gradient serves a few points
             }
             if (!gradients_->is_empty()) break;
         }

@@ -6,7 +6,7 @@
 // add up to the month by construction, to rounding. (The aim is that of Epstein 1991, J. Climate 4,
 // 365, and Rymes & Myers 2001, Solar Energy 71, 225, who reach it by harmonics and by iteration.)
 //
-// For what cannot be negative the slopes at the month ends are held within the circle of Fritsch &
+// For what cannot be negative the slopes at the month ends are limited to the circle of Fritsch &
 // Carlson (1980, SIAM J. Numer. Anal. 17, 238), in which a cubic over a rising total never falls.
 //
 // Days are those of a common year: 28 in February.

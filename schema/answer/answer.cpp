@@ -186,7 +186,7 @@ void fill_provenance(Answer& answer, const Corners& corners, const TileLayout& l
     }
 }
 
-/// Held within what an Answer can say, whatever stands in a file.
+/// Limited to what an Answer can say, whatever stands in a file.
 std::int32_t held(std::int64_t value) {
     return static_cast<std::int32_t>(
         std::clamp<std::int64_t>(value, -std::numeric_limits<std::int32_t>::max(),

@@ -17,13 +17,13 @@ namespace thirstline {
 
 inline constexpr const char* kFetchAgain = "fetch or build the file again";
 
-inline constexpr std::size_t kMostAbsentKept = 16'384;
+inline constexpr std::size_t kMaxAbsentKept = 16'384;
 
 struct Database::Statements {
     explicit Statements(ReadOnlyConnection opened) : connection(std::move(opened)) {}
 
     void note_absent(std::int64_t after, std::int64_t before) {
-        if (absent.size() >= kMostAbsentKept) absent.clear();
+        if (absent.size() >= kMaxAbsentKept) absent.clear();
         absent[before] = after;
     }
 

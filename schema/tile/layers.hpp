@@ -67,7 +67,7 @@ inline constexpr std::int32_t kMissingValue = std::numeric_limits<std::int32_t>:
 [[nodiscard]] std::int32_t least_value(const Layer& layer);
 [[nodiscard]] std::int32_t greatest_value(const Layer& layer);
 
-/// `value · divisor`, rounded half away from zero and held within the layer's range;
+/// `value · divisor`, rounded half away from zero and limited to the layer's range;
 /// kMissingValue for a value that is not finite.
 [[nodiscard]] std::int32_t quantised(const Layer& layer, double value);
 

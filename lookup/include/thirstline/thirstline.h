@@ -198,7 +198,7 @@ typedef struct thirstline_source {
     int64_t values_used;
 } thirstline_source;
 
-/* A station that speaks for a site. */
+/* A station used for a site. */
 typedef struct thirstline_station {
     size_t struct_size;
     const char* name;

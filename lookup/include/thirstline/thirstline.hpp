@@ -157,7 +157,7 @@ struct Site {
     std::optional<int> peak_month;  ///< 1 to 12, of the greatest ETo per day
 };
 
-/// A station that speaks for a site.
+/// A station used for a site.
 struct Station {
     std::string name;
     std::string country;

@@ -82,7 +82,7 @@ INSTANTIATE_TEST_SUITE_P(Sorts, NearestPointOver,
 
 TEST(NearestPoint, PointsAllRoundAPoleAreAllEquallyFar) {
     // Rows of 1° from 88° to 89° N, the pole itself left out: from the pole every point of the top
-    // row is 111 km away, but for rounding, and whoever asks must get the same one.
+    // row is 111 km away, but for rounding, and every query must get the same one.
     World world;
     world.layout = test::layout_of(4, {LayerId::eto});
     const Lattice lattice = test::lattice_of(-648'000, 88 * 3'600, 3'600, 360, 2, 4);

@@ -54,7 +54,7 @@ TEST(TileCodeReader, EveryWayOfReadingGivesTheSameValues) {
     }
 }
 
-// Whoever needs the means only stops after their layers, and after the row that they need.
+// A caller that needs only the means stops after their layers, and after the row that they need.
 TEST(TileCodeReader, WhoStopsEarlyHasTheSameValues) {
     Random random(72);
     for (int n = 0; n < 300; ++n) {

@@ -210,7 +210,7 @@ Tile block_taken_out(const TileLayout& layout, const Tile& tile, int block) {
     return taken;
 }
 
-// Whoever needs one block reads that alone, with all layers or the first of them.
+// A caller that needs one block reads that alone, with all layers or the first of them.
 TEST(TileCodec, ABlockAloneIsAsInTheTile) {
     Random random(67);
     for (int n = 0; n < 300; ++n) {
