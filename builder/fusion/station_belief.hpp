@@ -30,7 +30,7 @@ namespace thirstline {
 enum class Belief {
     plausible,
     doubtful,       ///< beyond belief if sound neighbours stand around
-    beyond_belief,  ///< whatever its neighbors report
+    beyond_belief,  ///< whatever its neighbours report
 };
 
 /// What a station says of a driver, and the two witnesses; all in the driver's unit.

@@ -69,10 +69,9 @@ Result<void> check_elevation(const SiteReport& report, UnitSystem units) {
                                  (rise_m > 0.0 ? " above" : " below") +
                                  " the terrain around the site, " + height_text(*terrain_m, style);
     if (std::abs(rise_m) > kMaxRiseM) {
-        return fail(
-            ErrorCode::usage,
-            sentence + ", and values are carried " + height_text(kMaxRiseM, style) + " at most",
-            "compare the elevation with a map; name its unit, such as 5280ft or 1609m");
+        return fail(ErrorCode::usage,
+                    sentence + "; the maximum adjustment is " + height_text(kMaxRiseM, style),
+                    "compare the elevation with a map; name its unit, such as 5280ft or 1609m");
     }
     warn({sentence + "; check it, and its unit"});
     return {};
