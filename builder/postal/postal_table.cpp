@@ -41,10 +41,9 @@ Result<int> column_of(const CsvRow& header, const std::string& name, const Posta
         if (names.back() == name) return static_cast<int>(i);
     }
     const std::vector<std::string_view> candidates(names.begin(), names.end());
-    return fail(ErrorCode::bad_input, recipe.where + ": " +
-                                          std::filesystem::path(recipe.path).filename().string() +
-                                          " has no column \"" + name + "\"; did you mean \"" +
-                                          nearest_name(name, candidates) + "\"?");
+    return fail(ErrorCode::bad_input,
+                recipe.where + ": " + std::filesystem::path(recipe.path).filename().string() +
+                    " has no column \"" + name + "\"" + did_you_mean_clause(name, candidates));
 }
 
 Result<PostalColumns> columns_of(const CsvRow& header, const PostalRecipe& recipe) {

@@ -170,7 +170,7 @@ std::string RecipeTable::choice_of(std::string_view key, const std::string& word
     if (std::find(names.begin(), names.end(), word) == names.end()) {
         fail_at(key,
                 in_quotes(word) + " is not a " + std::string(key) + " of " + name_ +
-                    "; did you mean " + in_quotes(nearest_name(word, names)) + "?",
+                    did_you_mean_clause(word, names),
                 "it must be " + listed(names));
     }
     return word;
@@ -223,7 +223,7 @@ void RecipeTable::refuse_other_keys() {
         if (first_error_is_lack_) first_error_.reset();
         first_error_is_lack_ = false;
         fail_at(key.str(), "unknown key " + in_quotes(key.str()) + " in " + name_ +
-                               "; did you mean " + in_quotes(nearest_name(key.str(), known)) + "?");
+                               did_you_mean_clause(key.str(), known));
     }
 }
 

@@ -27,8 +27,8 @@ class HeaderNames {
         if (!error_) {
             const std::vector<std::string_view> candidates(names_.begin(), names_.end());
             error_ = Error{ErrorCode::bad_input,
-                           recipe_.where + ": " + file_ + " has no column \"" + name +
-                               "\"; did you mean \"" + nearest_name(name, candidates) + "\"?",
+                           recipe_.where + ": " + file_ + " has no column \"" + name + "\"" +
+                               did_you_mean_clause(name, candidates),
                            "if the path takes in files of another kind, narrow it by a pattern "
                            "such as monthly-*.csv"};
         }

@@ -113,9 +113,8 @@ tl::unexpected<Error> unknown_name(std::string_view name) {
     for (const ZoneKey& key : zone_keys()) {
         if (is_option(key)) options.push_back(option_name(key).substr(kHyphens));
     }
-    const std::string nearest = nearest_name(name, {options.begin(), options.end()});
-    return refuse("the request gives " + quoted(name) + ", which there is not",
-                  "did you mean " + quoted(nearest) + "?");
+    return refuse("the request has the unknown name " + quoted(name),
+                  did_you_mean(name, {options.begin(), options.end()}));
 }
 
 /// What the lines say, one by one.

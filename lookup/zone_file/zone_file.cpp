@@ -107,14 +107,13 @@ const ZoneKey* key_named(KeyTable table, std::string_view name) {
 }
 
 tl::unexpected<Error> unknown_key(KeyTable table, std::string_view name, const ValuePlace& place) {
-    const std::string start = place_text(place) + "unknown key " + quoted(name) + " in " +
-                              std::string(table_name(table)) + "; ";
+    const std::string start =
+        place_text(place) + "unknown key " + quoted(name) + " in " + std::string(table_name(table));
     for (const KeyTable other : kAllTables) {
         if (key_named(other, name) == nullptr) continue;
-        return fail_at(place, start + "it belongs in " + std::string(table_name(other)));
+        return fail_at(place, start + "; it belongs in " + std::string(table_name(other)));
     }
-    return fail_at(place,
-                   start + "did you mean " + quoted(nearest_name(name, key_names(table))) + "?");
+    return fail_at(place, start + did_you_mean_clause(name, key_names(table)));
 }
 
 Result<ZoneValues> read_table(KeyTable table, const toml::table& toml_table,
@@ -184,8 +183,7 @@ Result<void> refuse_other_tables(const toml::table& document, const ValuePlace& 
                                       std::string(table_name(table)));
         }
         return fail_at(place, place_text(place) + "unknown key " + quoted(name.str()) +
-                                  " in the zone file; did you mean " +
-                                  quoted(nearest_name(name.str(), known)) + "?");
+                                  " in the zone file" + did_you_mean_clause(name.str(), known));
     }
     return {};
 }

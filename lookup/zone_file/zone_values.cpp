@@ -1,17 +1,43 @@
 #include "lookup/zone_file/zone_values.hpp"
 
 #include <algorithm>
+#include <array>
 #include <charconv>
 #include <chrono>
 #include <cmath>
 
 #include "schema/base/nearest_name.hpp"
+#include "schema/base/words.hpp"
 #include "schema/text/double_text.hpp"
 
 namespace thirstline {
 namespace {
 
 constexpr std::size_t kShownBytes = 40;
+
+/// What people of the trade also write for a choice.
+struct Synonym {
+    Quantity quantity;
+    std::string_view written;
+    std::string_view choice;
+};
+constexpr std::array<Synonym, 5> kSynonyms{{
+    {Quantity::exposure, "sun", "average"},
+    {Quantity::exposure, "sunny", "average"},
+    {Quantity::exposure, "full sun", "average"},
+    {Quantity::exposure, "shade", "shaded"},
+    {Quantity::exposure, "shady", "shaded"},
+}};
+
+/// The index of the name that was written in full or by its abbreviation, in capitals or not.
+template <class Names>
+std::optional<std::size_t> index_of_name(std::string_view written, const Names& abbreviations,
+                                         const Names& names) {
+    const std::string lower = ascii_lower(written);
+    for (std::size_t i = 0; i < names.size(); ++i)
+        if (lower == ascii_lower(abbreviations[i]) || lower == ascii_lower(names[i])) return i;
+    return std::nullopt;
+}
 
 /// Reads one value of one key; its functions return nothing for what does not fit, and `fitting` a
 /// value of no kind.
@@ -56,11 +82,7 @@ class ValueReader {
             return shortest_text(*number) + "% is " + shortest_text(*number / 100.0);
         const auto* word = std::get_if<std::string>(&written_);
         if (word == nullptr || key_.choices.empty()) return {};
-        const std::string nearest = nearest_name(*word, {key_.choices.begin(), key_.choices.end()});
-        // Half of the letters wrong is another word.
-        const std::size_t longer = std::max(word->size(), nearest.size());
-        if (edit_distance_quarters(*word, nearest) * 2 > longer * 4) return {};
-        return "did you mean " + quoted(nearest) + "?";
+        return did_you_mean(*word, {key_.choices.begin(), key_.choices.end()});
     }
 
   private:
@@ -93,11 +115,14 @@ class ValueReader {
 
     [[nodiscard]] std::optional<std::string> choice() const {
         const auto* value = std::get_if<std::string>(&written_);
-        if (value == nullptr ||
-            std::find(key_.choices.begin(), key_.choices.end(), *value) == key_.choices.end()) {
-            return std::nullopt;
-        }
-        return *value;
+        if (value == nullptr) return std::nullopt;
+        std::string written = ascii_lower(*value);
+        for (const Synonym& synonym : kSynonyms)
+            if (synonym.quantity == key_.quantity && synonym.written == written)
+                written = synonym.choice;
+        for (const std::string_view choice : key_.choices)
+            if (ascii_lower(choice) == written) return std::string(choice);
+        return std::nullopt;
     }
 
     [[nodiscard]] std::optional<RainCredit> rain_credit() const {
@@ -121,10 +146,9 @@ class ValueReader {
         for (const WrittenItem& item : *list) {
             const auto* name = std::get_if<std::string>(&item);
             if (name == nullptr) return std::nullopt;
-            const auto day =
-                std::find(kWeekdayAbbreviations.begin(), kWeekdayAbbreviations.end(), *name);
-            if (day == kWeekdayAbbreviations.end()) return std::nullopt;
-            allowed.weekdays[static_cast<std::size_t>(day - kWeekdayAbbreviations.begin())] = true;
+            const auto day = index_of_name(*name, kWeekdayAbbreviations, kWeekdayNames);
+            if (!day) return std::nullopt;
+            allowed.weekdays[*day] = true;
         }
         return allowed;
     }
@@ -152,12 +176,8 @@ class ValueReader {
     }
 
     [[nodiscard]] static std::optional<std::size_t> month_index(const WrittenItem& item) {
-        if (const auto* name = std::get_if<std::string>(&item)) {
-            const auto month =
-                std::find(kMonthAbbreviations.begin(), kMonthAbbreviations.end(), *name);
-            if (month == kMonthAbbreviations.end()) return std::nullopt;
-            return static_cast<std::size_t>(month - kMonthAbbreviations.begin());
-        }
+        if (const auto* name = std::get_if<std::string>(&item))
+            return index_of_name(*name, kMonthAbbreviations, kMonthNames);
         const double number = std::get<double>(item);
         for (std::size_t m = 0; m < kMonths; ++m)
             if (number == static_cast<double>(m + 1)) return m;

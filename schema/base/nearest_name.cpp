@@ -53,4 +53,22 @@ std::string nearest_name(std::string_view word, const std::vector<std::string_vi
     return std::string(nearest);
 }
 
+bool is_near_name(std::string_view word, std::string_view name) {
+    if (word.empty() || name.empty()) return false;
+    if (name.starts_with(word) || name.ends_with(word)) return true;
+    return edit_distance_quarters(word, name) * 2 < std::max(word.size(), name.size()) * kStep;
+}
+
+std::string did_you_mean(std::string_view word, const std::vector<std::string_view>& candidates) {
+    const std::string nearest = nearest_name(word, candidates);
+    if (!is_near_name(word, nearest)) return "";
+    return "did you mean " + in_quotes(nearest) + "?";
+}
+
+std::string did_you_mean_clause(std::string_view word,
+                                const std::vector<std::string_view>& candidates) {
+    const std::string question = did_you_mean(word, candidates);
+    return question.empty() ? "" : "; " + question;
+}
+
 }  // namespace thirstline

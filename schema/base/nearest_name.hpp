@@ -18,4 +18,16 @@ namespace thirstline {
 [[nodiscard]] std::string nearest_name(std::string_view word,
                                        const std::vector<std::string_view>& candidates);
 
+/// Whether a word may be a misspelt name: fewer than half of its letters differ, or the name begins
+/// or ends with it ("C" for "degC").
+[[nodiscard]] bool is_near_name(std::string_view word, std::string_view name);
+
+/// `did you mean "tmax"?` for the nearest name; empty where none is near.
+[[nodiscard]] std::string did_you_mean(std::string_view word,
+                                       const std::vector<std::string_view>& candidates);
+
+/// The same after "; ", for the end of a sentence; empty alike.
+[[nodiscard]] std::string did_you_mean_clause(std::string_view word,
+                                              const std::vector<std::string_view>& candidates);
+
 }  // namespace thirstline

@@ -1,11 +1,14 @@
 #include "schema/command_line/program.hpp"
 
 #include <CLI/CLI.hpp>
-#include <algorithm>
+#include <string_view>
+#include <vector>
 
+#include "schema/base/nearest_name.hpp"
 #include "schema/base/version.hpp"
 #include "schema/base/words.hpp"
 #include "schema/command_line/option_values.hpp"
+#include "schema/command_line/usage_sentences.hpp"
 
 namespace thirstline {
 
@@ -22,25 +25,21 @@ void set_common(CLI::App& app, const ProgramText& text) {
     app.get_formatter()->column_width(24);
 }
 
-Error usage_error(const CLI::App& app, const CLI::ParseError& error, const ProgramText& text,
-                  const std::string& commands) {
+Error usage_error_of(const CLI::App& app, const CLI::ParseError& error,
+                     const std::vector<std::string_view>& commands) {
+    const std::string hint = "the commands are " + joined(commands);
     const auto chosen = app.get_subcommands();
-    // "--jobs: must be …": the sentence goes on where CLI11 puts a colon.
-    if (dynamic_cast<const CLI::ValidationError*>(&error) != nullptr) {
-        std::string message = error.what();
-        message.erase(std::min(message.find(':'), message.size()), 1);
-        return {ErrorCode::usage, message, ""};
-    }
-    if (chosen.empty()) {
-        const auto rest = app.remaining();
-        const std::string message = rest.empty() || rest.front().starts_with('-')
-                                        ? std::string(error.what())
-                                        : "unknown command \"" + rest.front() + "\"";
-        return {ErrorCode::usage, message, "the commands are " + commands};
+    if (!chosen.empty()) return usage_error(*chosen.front(), error);
+    const auto rest = app.remaining();
+    if (rest.empty() || rest.front().starts_with('-')) {
+        Error of_program = usage_error(app, error);
+        of_program.hint = hint;
+        return of_program;
     }
     return {
-        ErrorCode::usage, error.what(),
-        std::string(text.name) + " " + chosen.front()->get_name() + " --help lists the options"};
+        ErrorCode::usage,
+        "unknown command " + in_quotes(rest.front()) + did_you_mean_clause(rest.front(), commands),
+        hint};
 }
 
 }  // namespace
@@ -65,8 +64,8 @@ Result<int> run_program(const ProgramText& text, std::span<Command* const> comma
     CLI::App app;
     std::string database;
     declare_program(app, text, commands, database);
-    std::string names;
-    for (const Command* command : commands) add_word(names, command->name());
+    std::vector<std::string_view> names;
+    for (const Command* command : commands) names.emplace_back(command->name());
 
     const auto say = [&out](const std::string& words) -> Result<int> {
         TRY(out.write(words));
@@ -79,7 +78,7 @@ Result<int> run_program(const ProgramText& text, std::span<Command* const> comma
     } catch (const CLI::CallForVersion&) {
         return say(version_text(text) + "\n");
     } catch (const CLI::ParseError& error) {
-        return fail(usage_error(app, error, text, names));
+        return fail(usage_error_of(app, error, names));
     }
     Environment named = environment;
     if (!database.empty()) named.database = database;
@@ -88,7 +87,7 @@ Result<int> run_program(const ProgramText& text, std::span<Command* const> comma
         const auto outcome = TRY(command->run(named, out));
         return outcome == Outcome::no_data ? exit_status(ErrorCode::no_data) : 0;
     }
-    return fail(ErrorCode::usage, "no command is given", "the commands are " + names);
+    return fail(ErrorCode::usage, "no command is given", "the commands are " + joined(names));
 }
 
 }  // namespace thirstline

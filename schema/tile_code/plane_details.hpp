@@ -1,5 +1,5 @@
-// What the values of a plane have beside what their neighbours make due, under every predictor of
-// codec 1 (see TILE_CODE.md): from it follow both the weights of the kin and the residuals.
+// What the values of a plane differ from what their neighbours predict, under every predictor of
+// codec 1 (see TILE_CODE.md): from it follow both the weights of the references and the residuals.
 //
 // All numbers are modulo 2^16, and all functions work on whole blocks without a branch, so that
 // they are made of vector instructions.
@@ -31,7 +31,8 @@ void find_details_by(std::uint32_t predictor, const Plane& plane, int width, Pla
 /// The same under every predictor.
 void find_details(const Plane& plane, int width, PlaneDetails& details);
 
-/// What the kin's details change in a prediction: their weighted sum, from quarters to whole ones.
+/// What the references' details change in a prediction: their weighted sum, from quarters to whole
+/// ones.
 [[nodiscard]] inline std::uint16_t weighted_change(std::uint32_t first, std::uint32_t first_weight,
                                                    std::uint32_t second,
                                                    std::uint32_t second_weight) {

@@ -16,10 +16,10 @@ constexpr std::size_t kTried = 8;        // of the weights that leave the least 
 constexpr std::size_t kTriedFilled = 3;  // of blocks with gaps: with the gaps as each fills them
 constexpr std::size_t kGridForms = kPredictors * kGridSide * kGridSide;
 
-/// The kin's changes to the predictions of a plane.
+/// The references' changes to the predictions of a plane.
 void find_changes(const CodedBlock& block, const thirstline_plane_form& form, Plane& changes) {
-    const Plane& first = block.details[form.kin[0]][form.predictor];
-    const Plane& second = block.details[form.kin[1]][form.predictor];
+    const Plane& first = block.details[form.references[0]][form.predictor];
+    const Plane& second = block.details[form.references[1]][form.predictor];
     for (std::size_t slot = 0; slot < kSlots; ++slot)
         changes[slot] = weighted_change(first[slot], form.weight[0], second[slot], form.weight[1]);
 }
@@ -37,8 +37,8 @@ void find_residuals(const CodedBlock& block, const thirstline_plane_form& form, 
 std::uint32_t add_form_costs(const CodedBlock& block, const thirstline_plane_form& form,
                              const ClassWindow& window, ClassCosts& costs) {
     const Plane& own = block.own_details[form.predictor];
-    const Plane& first = block.details[form.kin[0]][form.predictor];
-    const Plane& second = block.details[form.kin[1]][form.predictor];
+    const Plane& first = block.details[form.references[0]][form.predictor];
+    const Plane& second = block.details[form.references[1]][form.predictor];
     Plane rows;
     std::uint16_t any = 0;
     for (std::size_t slot = 0; slot < kSlots; ++slot) {
@@ -62,7 +62,7 @@ std::uint32_t add_form_costs(const CodedBlock& block, const thirstline_plane_for
     return any;
 }
 
-/// What a slot is due to hold from its neighbours in the plane.
+/// What its neighbours in the plane predict for a slot.
 template <std::uint32_t predictor>
 std::uint16_t due_value(const Plane& plane, std::size_t slot, std::size_t width) {
     if (slot < kStride) return plane[slot - 1];
@@ -135,10 +135,11 @@ class PlaneSearch {
     PlaneSearch(std::vector<CodedBlock>& blocks, const PlaneContext& context)
         : blocks_(blocks),
           context_(context),
-          usual_weight_(static_cast<std::int32_t>(thirstline_usual_weight(context.month))) {
+          default_weight_(static_cast<std::int32_t>(thirstline_default_weight(context.month))) {
         best_.predictor = context.previous_predictor;
-        best_.kin_count = thirstline_kin_of_month(context.month, context.layers_before, best_.kin);
-        set_weights(best_, usual_weights());
+        best_.reference_count =
+            thirstline_references_of_month(context.month, context.layers_before, best_.references);
+        set_weights(best_, default_weights());
         for (const CodedBlock& block : blocks_) {
             has_gaps_ = has_gaps_ || block.gap_count != 0;
             count_ += block.residual_count;
@@ -152,7 +153,7 @@ class PlaneSearch {
         window_ = window_around(least_distance_, count_);
         costs_of_saying_ = costs_of_saying(window_, context_.previous_class);
         try_nearest();
-        try_usual_weights();
+        try_default_weights();
         refine_weights();
         if (has_gaps_) try_filled();
         settle();
@@ -165,8 +166,9 @@ class PlaneSearch {
     /// The predictor whose details are the greatest, as a rule.
     static constexpr std::uint32_t kSteepest = 2;
 
-    [[nodiscard]] Weights usual_weights() const {
-        return {best_.kin_count > 0 ? usual_weight_ : 0, best_.kin_count > 1 ? usual_weight_ : 0};
+    [[nodiscard]] Weights default_weights() const {
+        return {best_.reference_count > 0 ? default_weight_ : 0,
+                best_.reference_count > 1 ? default_weight_ : 0};
     }
     static void set_weights(thirstline_plane_form& form, const Weights& weights) {
         form.weight[0] = static_cast<std::uint32_t>(weights[0]);
@@ -181,11 +183,11 @@ class PlaneSearch {
             Moments moments;
             for (const CodedBlock& block : blocks_)
                 add_moments(planes_of(block, predictor), block.knows_neighbours, moments);
-            const Weights usual = usual_weights();
+            const Weights usual = default_weights();
             Grid& grid = grids_[predictor];
-            grid =
-                grid_around(best_.kin_count == 0 ? usual : moments.fitted_weights(best_.kin_count),
-                            predictor, spared_bits);
+            grid = grid_around(
+                best_.reference_count == 0 ? usual : moments.fitted_weights(best_.reference_count),
+                predictor, spared_bits);
             if (has_gaps_) {
                 // Few points may know their neighbours: what was learnt from them can be poor.
                 const Grid other = grid_around(usual, predictor, spared_bits);
@@ -213,15 +215,15 @@ class PlaneSearch {
     }
 
     [[nodiscard]] FamilyDetails planes_of(const CodedBlock& block, std::uint32_t predictor) const {
-        return {block.own_details[predictor], block.details[best_.kin[0]][predictor],
-                block.details[best_.kin[1]][predictor]};
+        return {block.own_details[predictor], block.details[best_.references[0]][predictor],
+                block.details[best_.references[1]][predictor]};
     }
 
     /// Visits the places of grids whose weights this plane can have.
     template <class Visit>
     void for_each_place(const Visit& visit) const {
-        const std::size_t first = best_.kin_count > 0 ? 1 : 0;
-        const std::size_t second = best_.kin_count > 1 ? 1 : 0;
+        const std::size_t first = best_.reference_count > 0 ? 1 : 0;
+        const std::size_t second = best_.reference_count > 1 ? 1 : 0;
         for (std::size_t i = kCentre - first; i <= kCentre + first; ++i) {
             for (std::size_t j = kCentre - second; j <= kCentre + second; ++j) visit(i, j);
         }
@@ -247,9 +249,10 @@ class PlaneSearch {
         for (std::uint32_t predictor = 0; predictor < kPredictors; ++predictor) {
             const Grid& grid = grids_[predictor];
             std::array<std::array<std::uint64_t, kGridSide>, 2> bits;
-            for (std::size_t kin = 0; kin < 2; ++kin) {
+            for (std::size_t reference = 0; reference < 2; ++reference) {
                 for (std::size_t place = 0; place < kGridSide; ++place)
-                    bits[kin][place] = bits_of_weight(weight_at(grid.centre[kin], place));
+                    bits[reference][place] =
+                        bits_of_weight(weight_at(grid.centre[reference], place));
             }
             for_each_place([&](std::size_t i, std::size_t j) {
                 const std::uint64_t of_head =
@@ -280,14 +283,15 @@ class PlaneSearch {
     }
 
     [[nodiscard]] std::uint64_t bits_of_weight(std::uint32_t weight) const {
-        return golomb_bits(folded(weight - static_cast<std::uint32_t>(usual_weight_)),
+        return golomb_bits(folded(weight - static_cast<std::uint32_t>(default_weight_)),
                            THIRSTLINE_WEIGHT_PARAMETER);
     }
 
     /// What it takes to say a form but for its class.
     [[nodiscard]] std::uint32_t cost_of_saying_form(const thirstline_plane_form& form) const {
         std::uint64_t bits = bits_of_predictor(form.predictor);
-        for (std::uint32_t i = 0; i < form.kin_count; ++i) bits += bits_of_weight(form.weight[i]);
+        for (std::uint32_t i = 0; i < form.reference_count; ++i)
+            bits += bits_of_weight(form.weight[i]);
         return static_cast<std::uint32_t>(bits) * kCostOfABit;
     }
 
@@ -313,9 +317,9 @@ class PlaneSearch {
     }
 
     /// They are far from the grid where neighbours say little, but take few bits to say.
-    void try_usual_weights() {
+    void try_default_weights() {
         thirstline_plane_form form = best_;
-        set_weights(form, usual_weights());
+        set_weights(form, default_weights());
         try_form(form);
     }
 
@@ -357,7 +361,7 @@ class PlaneSearch {
         for (int round = 0; round < kRefinements; ++round) {
             const thirstline_plane_form centre = best_;
             const std::uint32_t cost = least_cost_;
-            for (std::uint32_t i = 0; i < centre.kin_count; ++i) {
+            for (std::uint32_t i = 0; i < centre.reference_count; ++i) {
                 for (const std::uint32_t aside : {~0U, 1U}) {
                     thirstline_plane_form form = centre;
                     form.weight[i] += aside;
@@ -416,7 +420,7 @@ class PlaneSearch {
 
     std::vector<CodedBlock>& blocks_;
     const PlaneContext& context_;
-    std::int32_t usual_weight_;
+    std::int32_t default_weight_;
     thirstline_plane_form best_{};
     std::uint32_t least_cost_ = ~0U;
     bool has_gaps_ = false;

@@ -1,5 +1,5 @@
-// The cheapest way to code a plane in codec 1: which predictor, and which weights of its kin. See
-// TILE_CODE.md.
+// The cheapest way to code a plane in codec 1: which predictor, and which weights of its
+// references. See TILE_CODE.md.
 //
 // Integers, but for the fit of the weights: a few doubles that are the same on every machine.
 //
@@ -20,7 +20,7 @@ namespace thirstline {
 /// the planes that are still referred to, numbered as in thirstline_block.
 struct CodedBlock {
     int first_row = 0, first_column = 0, width = 0, height = 0;
-    std::uint32_t surprise = 0;
+    std::uint32_t corner_error = 0;
     std::uint32_t residual_count = 0;
     std::size_t gap_count = 0;
     /// Slots within the block, but for the corner, that lack a value; in ascending order.

@@ -47,7 +47,7 @@ inline constexpr std::uint16_t kFreeCostRow = 127;
 /// Adds the costs of a block's residuals, whose low bits (the window's) were shifted out.
 void add_costs(const ClassWindow& window, const Plane& rows, ClassCosts& costs);
 
-/// What one folded residual costs in a class, however wild it is; slow.
+/// What one folded residual costs in a class, however large it is; slow.
 [[nodiscard]] std::uint32_t cost_of_residual(std::uint32_t residual_class, std::uint32_t residual);
 
 /// Bits that it takes to say `residual_class` after the last plane's, as a cost.

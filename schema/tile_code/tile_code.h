@@ -62,7 +62,7 @@ typedef struct {
 #endif
     uint32_t state, state_in_turn; /* of the entropy decoder; they swap after every symbol */
     uint16_t points_before, points, points_after; /* with data: in the blocks before, this, after */
-    uint32_t surprise;     /* how far the last corner was from what was due */
+    uint32_t corner_error;                        /* of the last corner */
     uint8_t blocks, block; /* that hold points; the number of this one among them */
     uint8_t previous_class, previous_predictor;
     uint8_t corner_parameter;
@@ -119,7 +119,7 @@ THIRSTLINE_APART uint32_t thirstline_read_presence(thirstline_bit_reader* head, 
 static inline void thirstline_tile_presence(const thirstline_tile_bytes* source, uint32_t tile_edge,
                                             uint8_t present[THIRSTLINE_ROW]) {
     thirstline_bit_reader head;
-    head.held = head.held_bits = 0;
+    head.buffer = head.buffer_bits = 0;
     thirstline_read_from(&head.bytes, source, 0, source->size);
     thirstline_read_presence(&head, tile_edge, tile_edge, present);
 }
@@ -148,7 +148,7 @@ static inline void thirstline_block_begin(thirstline_block* block,
 #endif
     block->previous_class = THIRSTLINE_FIRST_CLASS;
     block->previous_predictor = 0;
-    block->head.held = block->head.held_bits = 0;
+    block->head.buffer = block->head.buffer_bits = 0;
     thirstline_read_from(&block->head.bytes, source, 0, source->size);
 #if THIRSTLINE_ROW < 8 /* no tile has a second block */
     block->width = block->height = (uint8_t)tile_edge;
@@ -226,11 +226,11 @@ static inline uint32_t thirstline_read_corner(thirstline_block* block, uint32_t 
     }
     if (month != 0) {
         for (at = 0; at < 4; ++at) quarters[at] = block->planes[at][0];
-        first = thirstline_due_corner(quarters, month, block->surprise);
+        first = thirstline_predicted_corner(quarters, month, block->corner_error);
     } else {
         first = block->is_signed ? 0x8000u : 0u;
     }
-    block->surprise = own;
+    block->corner_error = own;
     return first + own;
 }
 
@@ -273,9 +273,9 @@ static inline void thirstline_layer_begin(thirstline_block* block, thirstline_sh
 typedef struct {
     uint32_t residual_class; /* 0: every residual is 0, and none is written */
     uint32_t predictor;
-    uint32_t kin[2];
-    uint32_t kin_count;
-    uint32_t weight[2]; /* of the kin, in quarters, modulo 2^16 */
+    uint32_t references[2];
+    uint32_t reference_count;
+    uint32_t weight[2]; /* of the references, in quarters, modulo 2^16 */
 } thirstline_plane_form;
 
 static inline void thirstline_read_plane_form(thirstline_block* block, uint32_t month,
@@ -292,10 +292,11 @@ static inline void thirstline_read_plane_form(thirstline_block* block, uint32_t 
         form->predictor = thirstline_bits(&block->head, 2);
         if (form->predictor >= block->previous_predictor) ++form->predictor;
     }
-    form->kin_count = thirstline_kin_of_month(month, block->layers_before, form->kin);
-    for (at = 0; at < form->kin_count; ++at) {
+    form->reference_count =
+        thirstline_references_of_month(month, block->layers_before, form->references);
+    for (at = 0; at < form->reference_count; ++at) {
         form->weight[at] =
-            thirstline_usual_weight(month) +
+            thirstline_default_weight(month) +
             thirstline_signed(thirstline_golomb(&block->head, THIRSTLINE_WEIGHT_PARAMETER));
     }
     block->previous_class = (uint8_t)form->residual_class;
@@ -401,8 +402,8 @@ static inline void thirstline_read_values(thirstline_block* block,
     }
 }
 
-/* Sets what is expected beside the prediction: the change that the kin show. In small code `sums`
- * is the plane itself, which may be its own kin: so the last slot comes first. */
+/* Sets what is expected beside the prediction: the change that the references show. In small code
+ * `sums` is the plane itself, which may be its own reference: so the last slot comes first. */
 static inline void thirstline_expect_change(const thirstline_block* block,
                                             const thirstline_plane_form* form, uint32_t end_row,
                                             uint16_t* sums) {
@@ -413,15 +414,16 @@ static inline void thirstline_expect_change(const thirstline_block* block,
     while (--slot != 0) {
         uint32_t quarters = 2;
         column = (column == 0 ? (uint32_t)THIRSTLINE_ROW : column) - 1u;
-        for (at = 0; at < form->kin_count; ++at)
-            quarters += form->weight[at] * thirstline_detail(block->planes[form->kin[at]], slot,
-                                                             column, form->predictor, block->width);
+        for (at = 0; at < form->reference_count; ++at)
+            quarters +=
+                form->weight[at] * thirstline_detail(block->planes[form->references[at]], slot,
+                                                     column, form->predictor, block->width);
         sums[slot] = thirstline_quarter((uint16_t)quarters);
     }
 #else
     for (at = 0; at < THIRSTLINE_PLANE_VALUES; ++at) sums[at] = 0;
-    for (at = 0; at < form->kin_count; ++at)
-        thirstline_add_detail(sums, block->planes[form->kin[at]], form->predictor,
+    for (at = 0; at < form->reference_count; ++at)
+        thirstline_add_detail(sums, block->planes[form->references[at]], form->predictor,
                               (uint16_t)form->weight[at], &block->outer_columns, end_row);
     thirstline_whole_quarters(sums);
 #endif

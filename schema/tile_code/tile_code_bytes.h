@@ -61,8 +61,8 @@ typedef struct {
 /* Bits read one after the other, the lowest of a byte first. */
 typedef struct {
     thirstline_byte_reader bytes;
-    uint32_t held;
-    uint32_t held_bits;
+    uint32_t buffer;
+    uint32_t buffer_bits;
 } thirstline_bit_reader;
 
 /* `from` and `limit` must lie within the tile, in order. */
@@ -90,25 +90,25 @@ static inline void thirstline_make_ready(thirstline_byte_reader* reader) {
 }
 
 static inline void thirstline_hold_bits(thirstline_bit_reader* reader) {
-    while (reader->held_bits <= 24) {
-        reader->held |= thirstline_byte(&reader->bytes) << reader->held_bits;
-        reader->held_bits += 8;
+    while (reader->buffer_bits <= 24) {
+        reader->buffer |= thirstline_byte(&reader->bytes) << reader->buffer_bits;
+        reader->buffer_bits += 8;
     }
 }
 
 /* At most 17 bits. */
 THIRSTLINE_APART uint32_t thirstline_bits(thirstline_bit_reader* reader, uint32_t count) {
     uint32_t value;
-    if (reader->held_bits < count) thirstline_hold_bits(reader);
-    value = reader->held & (((uint32_t)1 << count) - 1u);
-    reader->held >>= count;
-    reader->held_bits -= count;
+    if (reader->buffer_bits < count) thirstline_hold_bits(reader);
+    value = reader->buffer & (((uint32_t)1 << count) - 1u);
+    reader->buffer >>= count;
+    reader->buffer_bits -= count;
     return value;
 }
 
 /* Were bits read that are not there? */
 static inline int thirstline_bits_ran_out(const thirstline_bit_reader* reader) {
-    return reader->bytes.past_end > reader->held_bits / 8u;
+    return reader->bytes.past_end > reader->buffer_bits / 8u;
 }
 
 /* How many of the lowest bits are ones, up to the first zero. */
@@ -126,14 +126,14 @@ static inline uint32_t thirstline_low_ones(uint32_t number) {
  * Sixteen ones: the number stands in the next 17 bits. */
 THIRSTLINE_APART uint32_t thirstline_golomb(thirstline_bit_reader* reader, uint32_t parameter) {
     uint32_t quotient;
-    if (reader->held_bits < 17) thirstline_hold_bits(reader);
-    quotient = thirstline_low_ones(reader->held);
+    if (reader->buffer_bits < 17) thirstline_hold_bits(reader);
+    quotient = thirstline_low_ones(reader->buffer);
     if (quotient >= 16) {
         thirstline_bits(reader, 16);
         return thirstline_bits(reader, 17);
     }
-    reader->held >>= quotient + 1u;
-    reader->held_bits -= quotient + 1u;
+    reader->buffer >>= quotient + 1u;
+    reader->buffer_bits -= quotient + 1u;
     return (quotient << parameter) + thirstline_bits(reader, parameter);
 }
 

@@ -1,5 +1,5 @@
-/* Codec 1 of a tile, the reading side: what a value is due to be from its neighbours and from other
- * months. See tile_code.h. */
+/* Codec 1 of a tile, the reading side: what a value is predicted to be from its neighbours and from
+ * other months. See tile_code.h. */
 #ifndef THIRSTLINE_TILE_CODE_PREDICTION_H
 #define THIRSTLINE_TILE_CODE_PREDICTION_H
 
@@ -89,15 +89,15 @@ static inline uint16_t thirstline_predicted(uint32_t predictor, uint16_t west, u
 static inline uint32_t thirstline_detail(const uint16_t* other, uint32_t slot, uint32_t column,
                                          uint32_t predictor, uint32_t width) {
     const uint16_t* before = other + slot - THIRSTLINE_ROW;
-    uint32_t due;
+    uint32_t predicted;
     if (slot < THIRSTLINE_ROW)
-        due = other[slot - 1];
+        predicted = other[slot - 1];
     else if (column == 0)
-        due = before[0];
+        predicted = before[0];
     else
-        due = thirstline_predicted(predictor, other[slot - 1], before[0], before[-1],
-                                   before[column + 1u < width ? 1 : 0]);
-    return other[slot] - due;
+        predicted = thirstline_predicted(predictor, other[slot - 1], before[0], before[-1],
+                                         before[column + 1u < width ? 1 : 0]);
+    return other[slot] - predicted;
 }
 
 #else
@@ -153,8 +153,8 @@ static THIRSTLINE_FAST void thirstline_add_detail_by(
         const uint16_t within = thirstline_predicted_by(
             predictor, west, north, other[at - THIRSTLINE_ROW - 1],
             thirstline_lane_mean(west, thirstline_upper_lane_mean(north, north_east)));
-        const uint16_t due = thirstline_chosen(columns->first[lane], north, within);
-        sums[at] = (uint16_t)(sums[at] + weight * ((uint32_t)other[at] - due));
+        const uint16_t predicted = thirstline_chosen(columns->first[lane], north, within);
+        sums[at] = (uint16_t)(sums[at] + weight * ((uint32_t)other[at] - predicted));
     }
 }
 
@@ -199,15 +199,15 @@ static THIRSTLINE_FAST void thirstline_complete_row(uint16_t* here, uint32_t wid
     here[0] = west;
     for (column = 1; column < width; ++column) {
 #ifdef THIRSTLINE_SMALL
-        const uint16_t due =
+        const uint16_t predicted =
             thirstline_predicted(predictor, west, north[column], north[column - 1],
                                  north[column + 1u < width ? column + 1u : column]);
 #else
-        const uint16_t due =
+        const uint16_t predicted =
             thirstline_predicted_by(predictor, west, north[column], north[column - 1],
                                     thirstline_mean(west, north_means[column]));
 #endif
-        west = (uint16_t)(due + sums[column]);
+        west = (uint16_t)(predicted + sums[column]);
         here[column] = west;
     }
 }
@@ -231,29 +231,29 @@ static inline uint32_t thirstline_plane_of_month(uint32_t month) {
 
 /* What a month is predicted from: none, one or two other planes. Returns how many. The first month
  * goes by those of the layers before: the last and, if that is another, the first of all. */
-static inline uint32_t thirstline_kin_of_month(uint32_t month, uint32_t layers_before,
-                                               uint32_t kin[2]) {
+static inline uint32_t thirstline_references_of_month(uint32_t month, uint32_t layers_before,
+                                                      uint32_t references[2]) {
     const uint32_t quarter = month / 3u;
-    kin[0] = 0;
-    kin[1] = month == 0 ? (uint32_t)THIRSTLINE_FIRST_OF_ALL : 2u;
+    references[0] = 0;
+    references[1] = month == 0 ? (uint32_t)THIRSTLINE_FIRST_OF_ALL : 2u;
     if (month == 0)
         return layers_before < THIRSTLINE_PLANES - 5u ? layers_before : THIRSTLINE_PLANES - 5u;
     if (month == 6) return 1;
     if (month % 3u == 0) return 2;
-    kin[0] = month % 3u == 1 ? quarter : 4u; /* the month before */
-    kin[1] = (quarter + 1u) % 4u;            /* and the next quarter's first */
+    references[0] = month % 3u == 1 ? quarter : 4u; /* the month before */
+    references[1] = (quarter + 1u) % 4u;            /* and the next quarter's first */
     return 2;
 }
 
-/* The weight that kin have if nothing better is known, in quarters. */
-static inline uint32_t thirstline_usual_weight(uint32_t month) {
+/* The weight of references if nothing better is known, in quarters. */
+static inline uint32_t thirstline_default_weight(uint32_t month) {
     return month == 0 ? 0u : month == 6 ? 4u : 2u;
 }
 
-/* The value that a month's corner is due to have, from those of January, April, July and October:
- * as a year's first two harmonics run between them. Modulo 2^16. */
-static inline uint32_t thirstline_due_corner(const uint16_t quarters[4], uint32_t month,
-                                             uint32_t surprise) {
+/* The value that a month's corner is predicted to have, from those of January, April, July and
+ * October: as a year's first two harmonics run between them. Modulo 2^16. */
+static inline uint32_t thirstline_predicted_corner(const uint16_t quarters[4], uint32_t month,
+                                                   uint32_t corner_error) {
     const uint32_t quarter = month / 3u;
     const uint32_t here = quarters[quarter];
     const uint32_t next = quarters[(quarter + 1u) % 4u];
@@ -268,10 +268,11 @@ static inline uint32_t thirstline_due_corner(const uint16_t quarters[4], uint32_
                6;
     return ((24u * here + 52u * next - 8u * opposite - 4u * before + 32u + ((uint32_t)1 << 22)) >>
             6) +
-           ((surprise + 1u + ((uint32_t)1 << 31)) >> 1);
+           ((corner_error + 1u + ((uint32_t)1 << 31)) >> 1);
 }
 
-/* The Golomb parameter of a month's corners: the first quarters differ most from what is due. */
+/* The Golomb parameter of a month's corners: the first quarters differ most from what is predicted.
+ */
 static inline uint32_t thirstline_corner_parameter(uint32_t layer_parameter, uint32_t month) {
     return layer_parameter + (month == 6 ? 4u : month == 3 || month == 9 ? 1u : 0u);
 }

@@ -202,21 +202,22 @@ class TileEncoder {
             // The quarters' first months are steps 0, 2, 1 and 3.
             const std::array<std::uint16_t, 4> quarters{of_step[0], of_step[2], of_step[1],
                                                         of_step[3]};
-            const std::uint32_t due =
-                month != 0 ? thirstline_due_corner(
-                                 quarters.data(), static_cast<std::uint32_t>(month), block.surprise)
+            const std::uint32_t predicted =
+                month != 0
+                    ? thirstline_predicted_corner(
+                          quarters.data(), static_cast<std::uint32_t>(month), block.corner_error)
                 : layer.is_signed ? static_cast<std::uint32_t>(kSignedBias)
                                   : 0U;
             // As the decoder has it: the sum of two differences modulo 2^16.
-            const std::uint32_t own = (of_step[at] - due) & 0xFFFF;
+            const std::uint32_t own = (of_step[at] - predicted) & 0xFFFF;
             if (b == 0) {
                 const bool plain = month == 0 && !layer.is_signed;
                 numbers.push_back(plain ? own : folded(own));
                 first = plain ? own : thirstline_signed(numbers.back());
-                block.surprise = first;
+                block.corner_error = first;
             } else {
                 numbers.push_back(folded(own - first));
-                block.surprise = first + thirstline_signed(numbers.back());
+                block.corner_error = first + thirstline_signed(numbers.back());
             }
         }
     }
@@ -288,15 +289,15 @@ class TileEncoder {
     }
 
     void write_form(const thirstline_plane_form& form) {
-        const std::uint32_t usual_weight = thirstline_usual_weight(context_.month);
+        const std::uint32_t default_weight = thirstline_default_weight(context_.month);
         const std::uint32_t previous = context_.previous_predictor;
         head_.add_golomb(folded(form.residual_class - context_.previous_class),
                          THIRSTLINE_CLASS_PARAMETER);
         const bool same = form.predictor == previous;
         head_.add(same ? 0 : 1, 1);
         if (!same) head_.add(form.predictor > previous ? form.predictor - 1 : form.predictor, 2);
-        for (std::uint32_t i = 0; i < form.kin_count; ++i)
-            head_.add_golomb(folded(form.weight[i] - usual_weight), THIRSTLINE_WEIGHT_PARAMETER);
+        for (std::uint32_t i = 0; i < form.reference_count; ++i)
+            head_.add_golomb(folded(form.weight[i] - default_weight), THIRSTLINE_WEIGHT_PARAMETER);
         context_.previous_class = form.residual_class;
         context_.previous_predictor = form.predictor;
     }

@@ -59,11 +59,11 @@ Lanes folded_lanes(const Lanes& differences) {
 
 }  // namespace
 
-Weights Moments::fitted_weights(std::uint32_t kin_count) const {
+Weights Moments::fitted_weights(std::uint32_t reference_count) const {
     const auto aa_d = static_cast<double>(aa + 2), ab_d = static_cast<double>(ab),
                bb_d = static_cast<double>(bb + 2), ay_d = static_cast<double>(ay),
                by_d = static_cast<double>(by);
-    if (kin_count == 1) return {quarters_of(ay_d, aa_d), 0};
+    if (reference_count == 1) return {quarters_of(ay_d, aa_d), 0};
     const double determinant = aa_d * bb_d - ab_d * ab_d;
     return {quarters_of(ay_d * bb_d - by_d * ab_d, determinant),
             quarters_of(by_d * aa_d - ay_d * ab_d, determinant)};

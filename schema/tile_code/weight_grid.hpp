@@ -1,5 +1,5 @@
-// Which weights of a plane's kin leave small residuals in codec 1, found without the costs of
-// classes: by least squares, and by sums of distances for nine pairs of weights at a time. See
+// Which weights of a plane's references leave small residuals in codec 1, found without the costs
+// of classes: by least squares, and by sums of distances for nine pairs of weights at a time. See
 // TILE_CODE.md.
 //
 // Integers, but for the fit: a few doubles that are the same on every machine.
@@ -13,20 +13,20 @@
 
 namespace thirstline {
 
-/// Of the two kin, in quarters; 0 for a kin that is not there.
+/// Of the two references, in quarters; 0 for one that is not there.
 using Weights = std::array<std::int32_t, 2>;
 
-/// The details of a block's plane and of its kin, under one predictor.
+/// The details of a block's plane and of its references, under one predictor.
 struct FamilyDetails {
     const Plane &own, &first, &second;
 };
 
-/// Sums of products of the details of a plane (y) and its two kin (a, b).
+/// Sums of products of the details of a plane (y) and its two references (a, b).
 struct Moments {
     std::int64_t aa = 0, ab = 0, bb = 0, ay = 0, by = 0;
 
     /// Weights of least squares.
-    [[nodiscard]] Weights fitted_weights(std::uint32_t kin_count) const;
+    [[nodiscard]] Weights fitted_weights(std::uint32_t reference_count) const;
 };
 
 /// Adds a block's products where `counts` is 0xFFFF.
@@ -35,10 +35,11 @@ void add_moments(const FamilyDetails& details, const Plane& counts, Moments& mom
 /// A side of the grid of weights around a centre: one less, the same, one more.
 inline constexpr std::size_t kGridSide = 3;
 
-/// Sums of folded residuals, by the first kin's weight and the second's.
+/// Sums of folded residuals, by the first reference's weight and the second's.
 using GridDistances = std::array<std::array<std::uint64_t, kGridSide>, kGridSide>;
 
-/// How many low bits of details do not count, so that sums do not overflow: 0 but for wild planes.
+/// How many low bits of details do not count, so that sums do not overflow: 0 but for planes of
+/// outliers.
 [[nodiscard]] int bits_to_spare(const FamilyDetails& details);
 
 /// Adds a block's folded residuals where `counts` is 0xFFFF, for all weights around `centre`.

@@ -83,12 +83,22 @@ TEST(ZoneKeys, OfferOnlyANearbyWord) {
         const auto value = fitting_value(key_named(KeyTable::zone, name), {}, written);
         return value ? "accepted" : value.error().hint;
     };
-    EXPECT_EQ(hint("exposure", std::string("sunny")), "");
+    EXPECT_EQ(hint("exposure", std::string("windy")), "");
     EXPECT_EQ(hint("exposure", std::string("shadde")), "did you mean \"shaded\"?");
     EXPECT_EQ(hint("rain_credit", std::string("most")), "");
     EXPECT_EQ(hint("soil", std::string("silt loam")), "accepted");
     EXPECT_EQ(hint("soil", std::string("silt lome")), "did you mean \"silt loam\"?");
     EXPECT_EQ(hint("distribution_uniformity", 65.0), "65% is 0.65");
+}
+
+TEST(ZoneKeys, AcceptTheTradesWordsForAChoice) {
+    const auto accepted = [](std::string_view name, const WrittenValue& written) {
+        return fitting_value(key_named(KeyTable::zone, name), {}, written).value();
+    };
+    for (const char* word : {"sunny", "Sun", "full sun", "Average"})
+        EXPECT_EQ(std::get<std::string>(accepted("exposure", std::string(word))), "average");
+    EXPECT_EQ(std::get<std::string>(accepted("exposure", std::string("shade"))), "shaded");
+    EXPECT_EQ(std::get<std::string>(accepted("soil", std::string("Clay Loam"))), "clay loam");
 }
 
 /// The values that a zone needs beside the one that is tried.

@@ -122,7 +122,7 @@ def predicted(plane, r, c, width, predictor):
     return (mean + detail // 2 if predictor == 3 else flat - detail // 4) % 65536
 
 
-def due(corners, month, surprise, signed):
+def predicted_corner(corners, month, corner_error, signed):
     """Section 6; `corners` by month."""
     if month == 0:
         return 32768 if signed else 0
@@ -135,7 +135,7 @@ def due(corners, month, surprise, signed):
     h, n, o, b = (corners[(month // 3 + i) % 4 * 3] for i in range(4))
     if month % 3 == 1:
         return (52 * h + 24 * n - 4 * o - 8 * b + 32) // 64
-    return (24 * h + 52 * n - 8 * o - 4 * b + 32) // 64 + (surprise + 1) // 2
+    return (24 * h + 52 * n - 8 * o - 4 * b + 32) // 64 + (corner_error + 1) // 2
 
 
 class Reader:
@@ -200,7 +200,7 @@ class Reader:
         self.tell(f"layer    form {form}, K {parameter}")
         for block in self.blocks:
             block.has_value = list(block.present)
-            block.planes, block.corners, block.surprise = {}, {}, 0
+            block.planes, block.corners, block.corner_error = {}, {}, 0
         by_month = [None] * 12
         for month in MONTH_OF_STEP[:1 if shape == "p" or form == 1 else 12]:
             by_month[month] = self.plane(month, form, parameter, signed)
@@ -218,14 +218,14 @@ class Reader:
             other = head.bits(2)
             self.predictor = other if other < self.predictor else other + 1
         if month == 0:
-            kin = [self.januaries[i] for i in ((), (0,), (-1, 0))[min(2, len(self.januaries))]]
+            references = [self.januaries[i] for i in ((), (0,), (-1, 0))[min(2, len(self.januaries))]]
             usual = 0
         else:
             months = {6: [0], 3: [0, 6], 9: [0, 6]}.get(
                 month, [month - 1, (month // 3 + 1) % 4 * 3])
-            kin = [[block.planes[m] for block in self.blocks] for m in months]
+            references = [[block.planes[m] for block in self.blocks] for m in months]
             usual = 4 if month == 6 else 2
-        weights = [usual + unfold(head.golomb(1)) for _ in kin]
+        weights = [usual + unfold(head.golomb(1)) for _ in references]
         numbers = []
         for i in range(len(self.blocks)):
             first = i == 0 and month == 0
@@ -236,7 +236,7 @@ class Reader:
                   f"weights {weights}, corners {numbers}")
         values = {}
         for i, block in enumerate(self.blocks):
-            plane = self.block_plane(i, month, kin, weights, numbers, signed)
+            plane = self.block_plane(i, month, references, weights, numbers, signed)
             block.planes[month] = plane
             for r, c in block.has_value:
                 stored = plane[r, c]
@@ -245,11 +245,11 @@ class Reader:
             self.januaries.append([block.planes[0] for block in self.blocks])
         return values
 
-    def block_plane(self, i, month, kin, weights, numbers, signed):
+    def block_plane(self, i, month, references, weights, numbers, signed):
         block = self.blocks[i]
-        expected = due(block.corners, month, block.surprise, signed)
-        block.surprise = numbers[0] + (numbers[i] if i else 0)
-        block.corners[month] = (expected + block.surprise) % 65536
+        expected = predicted_corner(block.corners, month, block.corner_error, signed)
+        block.corner_error = numbers[0] + (numbers[i] if i else 0)
+        block.corners[month] = (expected + block.corner_error) % 65536
         residuals = dict.fromkeys(block.slots(), 0)
         written = [at for at in block.has_value if at != (0, 0)]
         edge = ([at for at in written if at[0] == 0] + [at for at in written if at[1] == 0])
@@ -264,7 +264,7 @@ class Reader:
             if (r, c) == (0, 0):
                 continue
             change = sum(weight * (other[i][r, c] - predicted(other[i], r, c, width, self.predictor))
-                         for weight, other in zip(weights, kin))
+                         for weight, other in zip(weights, references))
             plane[r, c] = (predicted(plane, r, c, width, self.predictor) + s16(change + 2) // 4
                            + residuals[r, c]) % 65536
         return plane

@@ -1,0 +1,125 @@
+#include "schema/command_line/usage_sentences.hpp"
+
+#include <CLI/App.hpp>
+#include <algorithm>
+#include <array>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "schema/base/nearest_name.hpp"
+#include "schema/base/words.hpp"
+#include "schema/command_line/option_values.hpp"
+
+namespace thirstline {
+
+namespace {
+
+/// Other words for an option; of several rows with one word, the first option that the command has.
+struct Synonym {
+    std::string_view word;
+    std::string_view option;
+};
+constexpr std::array<Synonym, 24> kSynonyms{{
+    {"--zip", "--postal"},         {"--zipcode", "--postal"},   {"--zip-code", "--postal"},
+    {"--postcode", "--postal"},    {"--lat", "--at"},           {"--lon", "--at"},
+    {"--latitude", "--at"},        {"--longitude", "--at"},     {"--latlon", "--at"},
+    {"--coordinates", "--at"},     {"--position", "--at"},      {"--location", "--at"},
+    {"--altitude", "--elevation"}, {"--height", "--elevation"}, {"--threads", "--jobs"},
+    {"--cores", "--jobs"},         {"--force", "--overwrite"},  {"--database", "--db"},
+    {"--out", "--output"},         {"--json", "--format"},      {"--csv", "--format"},
+    {"--html", "--format"},        {"--json", "--as"},          {"--csv", "--as"},
+}};
+
+std::vector<std::string> option_names(const CLI::App& command) {
+    std::vector<std::string> names;
+    for (const CLI::Option* option : command.get_options())
+        if (!option->get_lnames().empty()) names.push_back("--" + option->get_lnames().front());
+    return names;
+}
+
+std::string meant_option(const CLI::App& command, std::string_view word) {
+    const std::vector<std::string> names = option_names(command);
+    for (const Synonym& synonym : kSynonyms) {
+        if (synonym.word != word) continue;
+        if (std::find(names.begin(), names.end(), synonym.option) != names.end())
+            return "; did you mean " + std::string(synonym.option) + "?";
+    }
+    // Without the hyphens, which make all options alike.
+    const std::string nearest = nearest_name(word, {names.begin(), names.end()});
+    if (word.size() < 3 || nearest.size() < 3 || !is_near_name(word.substr(2), nearest.substr(2)))
+        return "";
+    return "; did you mean " + nearest + "?";
+}
+
+std::string help_hint(const CLI::App& command) {
+    const CLI::App* program = command.get_parent();
+    return (program == nullptr ? "" : program->get_name() + " ") + command.get_name() +
+           " --help lists the options";
+}
+
+bool is_number_like(std::string_view text) {
+    return !text.empty() &&
+           text.find_first_not_of("0123456789.,-+\xC2\xB0NSEWnsew") == std::string_view::npos &&
+           text.find_first_of("0123456789") != std::string_view::npos;
+}
+
+Error unexpected_argument(const CLI::App& command, const std::string& argument) {
+    const std::string name = argument.substr(0, argument.find('='));
+    if (is_number_like(argument)) {
+        return {ErrorCode::usage, "unexpected argument " + in_quotes(argument),
+                "write coordinates without a space, such as --at 44.52,-110.36, or in quotes"};
+    }
+    if (argument.starts_with('-')) {
+        return {ErrorCode::usage, "unknown option " + name + meant_option(command, name),
+                help_hint(command)};
+    }
+    return {ErrorCode::usage, "unexpected argument " + in_quotes(argument), help_hint(command)};
+}
+
+/// The option that CLI11's sentence begins with, "--at: 1 required LAT,LON missing".
+const CLI::Option* option_named_in(const CLI::App& command, const CLI::ParseError& error) {
+    const std::string sentence = error.what();
+    return command.get_option_no_throw(sentence.substr(0, sentence.find_first_of(": ")));
+}
+
+std::string wrong_count(const CLI::Option& option) {
+    const std::string name = option.get_name();
+    const std::size_t given = option.results().size();
+    if (option.get_type_size() == 0) return name + " takes no value";
+    if (given > static_cast<std::size_t>(option.get_items_expected_max())) {
+        return name + " is given " +
+               (given == 2 ? std::string("twice") : std::to_string(given) + " times");
+    }
+    return name + " needs a value: " + type_of(option);
+}
+
+std::string lacking(const CLI::App& command, const CLI::Option& option) {
+    if (option.get_positional()) {
+        return command.get_name() + " needs the argument " + option.get_name(true) + ", " +
+               option.get_description();
+    }
+    return command.get_name() + " needs " + option.get_name() + " " + type_of(option);
+}
+
+}  // namespace
+
+Error usage_error(const CLI::App& command, const CLI::ParseError& error) {
+    if (error.get_name() == "ValidationError") {
+        // "--jobs: must be …": the sentence goes on where CLI11 puts a colon.
+        std::string message = error.what();
+        message.erase(std::min(message.find(':'), message.size()), 1);
+        return {ErrorCode::usage, message, ""};
+    }
+    const std::vector<std::string> rest = command.remaining();
+    if (error.get_name() == "ExtrasError" && !rest.empty())
+        return unexpected_argument(command, rest.front());
+    if (const CLI::Option* option = option_named_in(command, error)) {
+        const bool is_lack = error.get_name() == "RequiredError";
+        return {ErrorCode::usage, is_lack ? lacking(command, *option) : wrong_count(*option),
+                help_hint(command)};
+    }
+    return {ErrorCode::usage, error.what(), help_hint(command)};
+}
+
+}  // namespace thirstline
