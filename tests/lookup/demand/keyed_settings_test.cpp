@@ -105,7 +105,8 @@ TEST(KeyedSettings, KeepToTheCyclesThatTheControllerHas) {
     EXPECT_EQ(zone.base_run.cycles_per_day, 1);
     setup = {};
     setup.controller.interval_days = false;
-    for (const ZoneMonth& month : plan_with(setup, {north_lawn()}).zones[0].months) {
+    const DemandPlan by_weekday = plan_with(setup, {north_lawn()});
+    for (const ZoneMonth& month : by_weekday.zones[0].months) {
         EXPECT_TRUE(month.day_names.find("every ") == std::string::npos) << month.day_names;
     }
 }
@@ -196,7 +197,8 @@ TEST(KeyedSettings, HaveNoRunsOfAMinuteOrTwo) {
     Zone zone = sandy_strip();
     zone.rain_credit = RainCredit{RainRule::scs};
     zone.root_depth_mm = 400.0;
-    for (const ZoneMonth& month : plan_or_fail(wet, {zone}).zones[0].months) {
+    const DemandPlan plan = plan_or_fail(wet, {zone});
+    for (const ZoneMonth& month : plan.zones[0].months) {
         if (month.cycles_per_day == 0) continue;
         EXPECT_GE(month.cycles_per_day * month.minutes_per_cycle, 3.0);
     }
