@@ -84,8 +84,8 @@ Result<void> compare_grids(const SourceGrids& sources, const std::vector<PlaceIn
         if (grid.variable == Variable::rain && has_impossible_rain(own)) {
             return fail(ErrorCode::bad_input,
                         grid.where + ": the grid \"" + grid.terms.name +
-                            "\" has more than 13,000 mm of rain a year at many places, which no "
-                            "place on Earth has; its values are probably in tenths or hundredths",
+                            "\" has more than 13,000 mm of rain a year at many places, more than "
+                            "any place on Earth; its values are probably in tenths or hundredths",
                         "set scale = 0.1 or 0.01 in that [[grid]], or correct its unit");
         }
         for (std::size_t first = 0; first < g; ++first) {

@@ -12,12 +12,11 @@
 namespace thirstline {
 
 int with_builder_commands(ProgramEnding ending, int argc, const char* const* argv) {
-    const ProgramText text{
-        "thirstline-builder",
-        "Makes a compact file of monthly reference evapotranspiration and rain from open climate "
-        "normals",
-        "thirstline-builder build merrow.toml -o merrow.sqlite", "thirstline-builder build --help",
-        false};
+    const ProgramText text{"thirstline-builder",
+                           "Builds a compact database of monthly reference evapotranspiration and "
+                           "rain from open climate normals",
+                           "thirstline-builder build merrow.toml -o merrow.sqlite",
+                           "thirstline-builder build --help", false};
     BuildCommand build;
     CheckCommand check;
     EvaluateCommand evaluate;

@@ -35,7 +35,7 @@ void EvaluateCommand::declare(CLI::App& app) {
                         ->group("Left out"),
                    0, kMaxKm);
     app.add_option("--leave-out-country", leave_out_country_,
-                   "score the stations of a country, all left out together")
+                   "score the stations of a country, leaving all of them out at once")
         ->type_name("NAME")
         ->group("Left out");
     app.add_option("--holdout", holdout_,
@@ -63,9 +63,7 @@ Result<Outcome> EvaluateCommand::run(const Environment& /*environment*/, TextSin
     const int ways = static_cast<int>(folds_ > 0) + static_cast<int>(!holdout_.empty()) +
                      static_cast<int>(!leave_out_country_.empty());
     if (ways > 1) {
-        return fail(ErrorCode::usage,
-                    "--folds, --holdout and --leave-out-country are three ways to choose what is "
-                    "left out; give one of them");
+        return fail(ErrorCode::usage, "use only one of --folds, --holdout and --leave-out-country");
     }
     const auto recipe = TRY(read_recipe(recipe_));
     set_up_gdal();

@@ -11,7 +11,7 @@ class EvaluateCommand final : public Command {
   public:
     [[nodiscard]] const char* name() const override { return "evaluate"; }
     [[nodiscard]] const char* purpose() const override {
-        return "Score what a look-up would answer at stations that are left out";
+        return "Cross-validate: score the answers at stations that are left out";
     }
     void declare(CLI::App& app) override;
     [[nodiscard]] Result<Outcome> run(const Environment& environment, TextSink& out) override;

@@ -39,36 +39,35 @@ void ExportCommand::declare(CLI::App& app) {
         ->group("Output");
     app.add_flag("--overwrite", overwrite_, "replace an existing file")->group("Output");
     app.add_option("--variables", variables_,
-                   "these only, such as eto,rain; not for sqlite; default: all; for image: eto, "
-                   "rain and their standard errors")
+                   "variables to export, such as eto,rain; default: all (image: eto, rain and "
+                   "their standard errors); not for sqlite")
         ->delimiter(',')
         ->type_name("LIST")
         ->group("Output");
     require_number(*app.add_option("--lattice", lattice_id_,
-                                   "this lattice only; geotiff and netcdf hold one; not for sqlite")
+                                   "lattice to export; geotiff and netcdf hold one; not for sqlite")
                         ->type_name("ID")
                         ->group("Output"),
                    1, kMaxLatticeId);
     app.add_option("--bbox", selection_.box,
-                   "this box, in degrees; west may lie east of east, across the antimeridian")
+                   "box in degrees; with west greater than east it crosses the antimeridian")
         ->type_name("W,S,E,N")
-        ->group("Selection: all that is given must hold");
+        ->group("Selection (all conditions apply)");
     app.add_option("--postal", selection_.postal_file,
-                   "the points that answer for these postal codes: one a line, or a table with a "
-                   "header postal,country")
+                   "points used for these postal codes: one per line, or a table with the header "
+                   "postal,country")
         ->type_name("FILE")
-        ->group("Selection: all that is given must hold");
+        ->group("Selection (all conditions apply)");
     app.add_option("--region", selection_.region_file,
-                   "what lies in these polygons, in any vector format and coordinate system")
+                   "points in these polygons; any vector format and coordinate system")
         ->type_name("FILE")
-        ->group("Selection: all that is given must hold");
+        ->group("Selection (all conditions apply)");
     app.footer(
-        "sqlite and image also keep what surrounds the selection, so that every site in it is\n"
-        "answered as by the whole database; beyond it, answers differ. The others hold the points\n"
-        "within the selection. Every format carries the sources, their terms and the notice: in "
-        "the\n"
-        "csv's OUT.sources.txt, in the metadata of the others. An image is for firmware and apps\n"
-        "without SQLite; lookup/embedded/image.h reads it.\n\n" +
+        "sqlite and image also keep the points around the selection, so that sites in it get the\n"
+        "same answers as from the whole database; outside it, answers differ. The other formats\n"
+        "hold only the points in the selection. Every format includes the sources, their terms\n"
+        "and the notice: csv in OUT.sources.txt, the others in their metadata. An image is for\n"
+        "firmware and apps without SQLite; lookup/embedded/image.h reads it.\n\n" +
         help_footer({"thirstline-builder export merrow.sqlite --as csv -o merrow.csv",
                      "thirstline-builder export merrow.sqlite --as image -o merrow.img",
                      "thirstline-builder export merrow.sqlite --as geotiff -o eto.tif --variables "

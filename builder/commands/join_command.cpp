@@ -9,7 +9,8 @@
 namespace thirstline {
 
 void JoinCommand::declare(CLI::App& app) {
-    app.add_option("databases", databases_, "the databases, in any order but for equally fine ones")
+    app.add_option("databases", databases_,
+                   "databases; the order matters only for lattices of equal spacing")
         ->type_name("DB...")
         ->required();
     app.add_option("-o,--output", output_, "the database to write")
@@ -18,10 +19,9 @@ void JoinCommand::declare(CLI::App& app) {
         ->group("Output");
     app.add_flag("--overwrite", overwrite_, "replace an existing file")->group("Output");
     app.footer(
-        "Parts made with build --tile-rows, and subsets made with export, become the whole that\n"
-        "they are of. Other baselines lie over each other: the finer lattice answers first; of "
-        "two\n"
-        "equally fine ones, that of the file named later. Where files contradict each other,\n"
+        "Parts made by build --tile-rows, and subsets made by export, are joined into the whole.\n"
+        "Other baselines are layered: the lattice with the smaller spacing answers first; of two\n"
+        "with the same spacing, that of the file named later. If files contradict each other,\n"
         "nothing is written.\n\n" +
         help_footer({"thirstline-builder join south.sqlite north.sqlite -o whole.sqlite",
                      "thirstline-builder join world.sqlite merrow.sqlite -o both.sqlite"}));

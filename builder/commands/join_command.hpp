@@ -12,7 +12,7 @@ class JoinCommand final : public Command {
   public:
     [[nodiscard]] const char* name() const override { return "join"; }
     [[nodiscard]] const char* purpose() const override {
-        return "Make one database of parts built apart, or lay a finer one over a coarser";
+        return "Join parts into one database, or layer a finer database over a coarser one";
     }
     void declare(CLI::App& app) override;
     [[nodiscard]] Result<Outcome> run(const Environment& environment, TextSink& out) override;

@@ -10,10 +10,10 @@ Result<void> refuse_existing(const std::string& path, bool overwrite) {
     if (std::filesystem::is_directory(path, ignored))
         return fail(ErrorCode::usage, path + " is a folder, so it cannot be the output file");
     if (std::filesystem::exists(path, ignored) && !std::filesystem::is_regular_file(path, ignored))
-        return fail(ErrorCode::usage, path + " is no regular file, and only those are replaced");
+        return fail(ErrorCode::usage,
+                    path + " is not a regular file; only regular files are replaced");
     if (!overwrite && std::filesystem::exists(path, ignored)) {
-        return fail(ErrorCode::usage, path + " exists already",
-                    "give --overwrite to put the new file in its place");
+        return fail(ErrorCode::usage, path + " exists already", "use --overwrite to replace it");
     }
     return {};
 }

@@ -38,20 +38,17 @@ void PublishCommand::declare(CLI::App& app) {
                  "replace a folder that publish wrote, and that holds nothing else")
         ->group("Output");
     app.add_option("--evaluation", options_.evaluation_file,
-                   "what evaluate --format json wrote, for the report")
+                   "output of evaluate --format json, for the report")
         ->type_name("FILE")
         ->group("Report");
-    app.add_option(
-           "--recipe", options_.recipe_file,
-           "the recipe that the database was built from; the report shows its text as it stands")
+    app.add_option("--recipe", options_.recipe_file,
+                   "recipe that the database was built from; the report includes its text")
         ->type_name("FILE")
         ->group("Report");
     app.footer(
-        "Copy the folder to any web host: there is nothing to run on it. The page answers in the\n"
-        "browser, without a network once it was opened, and asks nobody else. report.html says "
-        "how\n"
-        "the numbers came about. A browser opens the page from a host only, not from a disk; to "
-        "try\n"
+        "Copy the folder to any web host; no server program is needed. After the first visit the\n"
+        "page works offline, and it makes no requests to other hosts. report.html describes the\n"
+        "data and methods. Browsers open the page only from a web host, not from a disk. To try\n"
         "it: python3 -m http.server -d merrow-site\n\n" +
         help_footer({"thirstline-builder publish merrow.sqlite -o merrow-site",
                      "thirstline-builder publish merrow.sqlite -o merrow-site --overwrite "

@@ -12,7 +12,7 @@ class PublishCommand final : public Command {
   public:
     [[nodiscard]] const char* name() const override { return "publish"; }
     [[nodiscard]] const char* purpose() const override {
-        return "Write a site for any web host: a page that answers offline, a report, downloads";
+        return "Write a website: a page that works offline, a report and downloads";
     }
     void declare(CLI::App& app) override;
     [[nodiscard]] Result<Outcome> run(const Environment& environment, TextSink& out) override;

@@ -66,7 +66,7 @@ void BuildCommand::declare(CLI::App& app) {
         ->group("Output");
     app.add_flag("--overwrite", overwrite_, "replace an existing database or report")
         ->group("Output");
-    app.add_option("--report", report_, "write what was done, in JSON")
+    app.add_option("--report", report_, "write a report of the build, in JSON")
         ->type_name("FILE.json")
         ->group("Output");
     require_number(*app.add_option("--jobs", jobs_, "number of threads; default: all cores")
@@ -74,7 +74,7 @@ void BuildCommand::declare(CLI::App& app) {
                         ->group("Work"),
                    1, kMaxJobs);
     app.add_option("--tile-rows", tile_rows_,
-                   "build these rows of tiles only, counted from the south, the end excluded")
+                   "build only these rows of tiles, counted from the south; the end is excluded")
         ->type_name("A:B")
         ->group("Work");
     add_word_option(
@@ -140,7 +140,7 @@ Result<Outcome> CheckCommand::run(const Environment& /*environment*/, TextSink& 
     if (strict_ && suspects > 0) {
         return fail(ErrorCode::bad_input,
                     recipe_ + ": " + std::to_string(suspects) + " values or rows are suspect",
-                    "mend the sources, or build without --strict: none of them is used");
+                    "fix the sources, or check without --strict: suspect values are not used");
     }
     return Outcome::done;
 }

@@ -30,7 +30,7 @@ class CheckCommand final : public Command {
   public:
     [[nodiscard]] const char* name() const override { return "check"; }
     [[nodiscard]] const char* purpose() const override {
-        return "Read every source of a recipe, report suspect values, write nothing";
+        return "Check every source of a recipe and report suspect values; writes nothing";
     }
     void declare(CLI::App& app) override;
     [[nodiscard]] Result<Outcome> run(const Environment& environment, TextSink& out) override;

@@ -159,7 +159,7 @@ class EvaluationRun {
             nearest_name(options_.leave_out_country,
                          std::vector<std::string_view>(countries.begin(), countries.end()));
         return fail(ErrorCode::no_data,
-                    "no station is of the country \"" + options_.leave_out_country + "\"",
+                    "no station is in the country \"" + options_.leave_out_country + "\"",
                     near.empty() ? "" : "the nearest name among the stations is " + near);
     }
 

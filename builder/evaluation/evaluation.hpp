@@ -52,7 +52,7 @@ struct Evaluation {
 };
 
 /// Errors: those of reading the recipe's sources; bad_input for a recipe without stations; no_data
-/// where no station is of the country; interrupted.
+/// where no station is in the country; interrupted.
 [[nodiscard]] Result<Evaluation> run_evaluation(const Recipe& recipe,
                                                 const EvaluationOptions& options,
                                                 Progress& progress);

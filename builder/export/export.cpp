@@ -53,7 +53,7 @@ Result<std::vector<Lattice>> chosen_lattices(const Database& database, const Exp
         return fail(ErrorCode::usage,
                     std::string(format.name) + " holds one lattice, and " + database.path() +
                         " has several: " + joined(ids),
-                    "choose one with --lattice; the command info tells what they are");
+                    "choose one with --lattice; the command info lists them");
     }
     return all;
 }
@@ -63,7 +63,7 @@ Result<std::vector<Lattice>> chosen_lattices(const Database& database, const Exp
 Result<void> run_export(Database& database, const ExportFormat& format,
                         const ExportOptions& options, const std::atomic<bool>& interrupted) {
     if (format.is_database && (!options.variables.empty() || options.lattice_id)) {
-        return fail(ErrorCode::usage, "--variables and --lattice do not go with --as " +
+        return fail(ErrorCode::usage, "--variables and --lattice are not valid with --as " +
                                           std::string(format.name) + ", which keeps all of them");
     }
     auto variables = TRY(chosen_variables(database, format, options.variables));

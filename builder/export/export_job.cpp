@@ -72,8 +72,7 @@ Result<void> for_each_selected_place(const ExportJob& job,
 }
 
 Error nothing_selected(const ExportJob& job) {
-    return {ErrorCode::no_data, "nothing of the selection holds data in " + job.database.path(),
-            ""};
+    return {ErrorCode::no_data, "no point of the selection has data in " + job.database.path(), ""};
 }
 
 std::string variable_title(const Layer& layer, const Provenance& provenance) {
@@ -81,7 +80,7 @@ std::string variable_title(const Layer& layer, const Provenance& provenance) {
         case LayerId::eto:
             return reference_et_name(provenance);
         case LayerId::rain:
-            return "precipitation, snow's water included";
+            return "precipitation, including snow water equivalent";
         case LayerId::eto_se:
             return "standard error of " + reference_et_name(provenance);
         case LayerId::rain_se:
@@ -91,8 +90,7 @@ std::string variable_title(const Layer& layer, const Provenance& provenance) {
         case LayerId::tmin:
             return "mean daily minimum air temperature";
         case LayerId::method:
-            return "how reference evapotranspiration was computed; greater codes are to be trusted "
-                   "less";
+            return "how reference evapotranspiration was computed; higher codes are less reliable";
         case LayerId::period:
             return "period of the normals";
         case LayerId::elevation:

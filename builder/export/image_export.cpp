@@ -104,7 +104,7 @@ class ImageExport {
         }
         if (lattices_.empty()) return fail(nothing_selected(job_));
         if (lattices_.size() > kMaxLattices) {
-            return fail(ErrorCode::usage, "an image holds 15 lattices at most, not " +
+            return fail(ErrorCode::usage, "an image holds at most 15 lattices, not " +
                                               std::to_string(lattices_.size()));
         }
         // In the order in which they are asked.

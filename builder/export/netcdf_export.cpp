@@ -89,7 +89,7 @@ class NetcdfExport {
             return fail(ErrorCode::bad_input,
                         "the baseline's period \"" + job_.provenance.period +
                             "\" names no years, and a netCDF climatology needs them",
-                        "build it with a period such as 1991-2020, or take another format");
+                        "build it with a period such as 1991-2020, or use another format");
         }
         const auto window = TRY(window_of(job_, lattice_));
         if (window.rows == 0) return fail(nothing_selected(job_));

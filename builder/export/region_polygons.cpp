@@ -53,17 +53,17 @@ class PolygonReading {
             VSIStatBufL status;
             const bool is_there = VSIStatL(path_.c_str(), &status) == 0;
             return fail(is_there ? ErrorCode::bad_input : ErrorCode::io,
-                        is_there ? "the region " + path_ + " is in no format that can be read"
+                        is_there ? "the region " + path_ + " is not in a supported format"
                                  : "cannot open the region " + path_,
-                        is_there ? "any vector format of GDAL will do, such as GeoJSON or a "
-                                   "GeoPackage"
-                                 : "");
+                        is_there
+                            ? "use a vector format that GDAL reads, such as GeoJSON or GeoPackage"
+                            : "");
         }
         for (OGRLayer* layer : file->GetLayers()) TRY(add(*layer));
         if (!messages.first_failure().empty())
             return fail(ErrorCode::bad_input, "reading " + path_ + messages.after_colon());
         if (polygons_.getNumGeometries() == 0)
-            return fail(ErrorCode::bad_input, path_ + " holds no polygon");
+            return fail(ErrorCode::bad_input, path_ + " has no polygon");
         std::unique_ptr<OGRGeometry> all(polygons_.UnionCascaded());
         if (!all || all->IsEmpty())
             return fail(ErrorCode::bad_input, "the polygons of " + path_ + " enclose nothing");
@@ -93,14 +93,14 @@ class PolygonReading {
         if (system == nullptr) {
             return fail(ErrorCode::bad_input,
                         "layer " + std::string(layer.GetName()) + " of " + path_ +
-                            " says no coordinate system",
-                        "give it one, such as EPSG:4326 for longitude and latitude");
+                            " has no coordinate system",
+                        "add one, such as EPSG:4326 for longitude and latitude");
         }
         const OGRSpatialReference target = longitude_latitude();
         Transformation made(OGRCreateCoordinateTransformation(system, &target));
         if (!made) {
             return fail(ErrorCode::bad_input, "the coordinate system of " + path_ +
-                                                  " cannot be carried to latitude and longitude");
+                                                  " cannot be converted to latitude and longitude");
         }
         if (system->IsProjected() != 0) longest_edge = kLongestEdgeM / system->GetLinearUnits();
         return made;
@@ -119,7 +119,7 @@ class PolygonReading {
         if (!carried) {
             return fail(ErrorCode::bad_input, "feature " + std::to_string(features_) + " of " +
                                                   path_ +
-                                                  " cannot be carried to latitude and longitude");
+                                                  " cannot be converted to latitude and longitude");
         }
         carried.reset(OGRGeometryFactory::forceToMultiPolygon(carried.release()));
         if (OGR_GT_Flatten(carried->getGeometryType()) != wkbMultiPolygon) return {};
@@ -187,8 +187,8 @@ Result<RegionPolygons> RegionPolygons::read(const std::string& path) {
     const OGREnvelope& envelope = shapes->envelope;
     if (envelope.MinY < -90.0001 || envelope.MaxY > 90.0001 || envelope.MinX < -360.0001 ||
         envelope.MaxX > 540.0001) {
-        return fail(ErrorCode::bad_input, path + " reaches beyond the Earth's degrees",
-                    "look whether its coordinate system is the right one");
+        return fail(ErrorCode::bad_input, path + " has coordinates that are not valid degrees",
+                    "check its coordinate system");
     }
     return RegionPolygons(std::move(shapes));
 }

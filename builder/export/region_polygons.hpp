@@ -19,7 +19,7 @@ class RegionPolygons {
   public:
     /// All polygons of all layers of the file together.
     /// Errors: io where the file cannot be opened; bad_input where it has no polygon, no coordinate
-    /// system, or shapes that cannot be carried to latitude and longitude.
+    /// system, or shapes that cannot be converted to latitude and longitude.
     [[nodiscard]] static Result<RegionPolygons> read(const std::string& path);
     ~RegionPolygons();
     RegionPolygons(RegionPolygons&&) noexcept;

@@ -62,7 +62,7 @@ Result<void> StagedFiles::place_both(const std::string& name, const std::string&
         return placed;
     }
     if (was_there && chmod(path(side_name).c_str(), there.st_mode & 07777) != 0)
-        return fail(system_error("keeping the access rights of " + side_target));
+        return fail(system_error("setting the permissions of " + side_target));
     return place(side_name, side_target);
 }
 

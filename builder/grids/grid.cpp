@@ -203,11 +203,11 @@ Result<void> Grid::check_unit_plausible() {
         ErrorCode::bad_input,
         about_grid(spec_, "unit = \"" + spec_.unit + "\" cannot be right: " + in_words(example) +
                               " at " + in_words(example_at) + " and most of the values in " +
-                              spec_.path + " are none that " +
-                              std::string(variable_name(spec_.variable)) + " can have"),
-        std::string(variable_name(spec_.variable)) + " lies between " + in_words(range.least) +
-            " and " + in_words(range.greatest) + " " + std::string(canonical_unit(spec_.variable)) +
-            " everywhere: " + std::string(range.because));
+                              spec_.path + " are not valid for " +
+                              std::string(variable_name(spec_.variable))),
+        std::string(variable_name(spec_.variable)) + " must be from " + in_words(range.least) +
+            " to " + in_words(range.greatest) + " " + std::string(canonical_unit(spec_.variable)) +
+            ": " + std::string(range.because));
 }
 
 Result<std::vector<PlaceSample>> samples_at(Grid& grid, Grid* elevation,

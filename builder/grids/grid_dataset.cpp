@@ -73,12 +73,10 @@ Result<GDALDatasetUniquePtr> choose_variable(const GridSpec& spec, const std::st
         if (variables[i].dataset->GetRasterCount() == bands) fitting.push_back(i);
     }
     if (!spec.netcdf_variable.empty()) {
-        return fail(
-            ErrorCode::bad_input,
-            about_grid(spec, path + " has no variable \"" + spec.netcdf_variable +
-                                 "\": write netcdf_variable = \"" +
-                                 nearest_name(spec.netcdf_variable, names) + "\" if that is meant"),
-            "its variables are " + listed(variables));
+        return fail(ErrorCode::bad_input,
+                    about_grid(spec, path + " has no variable \"" + spec.netcdf_variable + "\"" +
+                                         did_you_mean_clause(spec.netcdf_variable, names)),
+                    "its variables are " + listed(variables));
     }
     if (fitting.size() == 1) return std::move(variables[fitting.front()].dataset);
     if (variables.size() == 1) return std::move(variables.front().dataset);

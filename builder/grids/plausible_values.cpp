@@ -17,17 +17,17 @@ constexpr std::array<PlausibleRange, kVariables> kRanges{{
     {0.0, 5.6, 5.6, "the highest dew point recorded, 35 °C, is 5.6 kPa"},
     {-95.0, 36.0, 36.0, "the highest dew point recorded is 35 °C"},
     {1.0, 105.0, 100.0,
-     "the driest deserts keep some per cent; rounding and instruments overshoot "
-     "saturation by up to 5"},
-    {0.0, 30.0, 30.0, "the windiest month on record, at Cape Denison, had a mean of 25 m/s"},
-    {0.0, 45.0, 45.0, "not even above the air does any month receive more than 46 MJ/m2/day"},
+     "the driest deserts have a few percent; rounding and sensors can exceed saturation by up to "
+     "5"},
+    {0.0, 30.0, 30.0, "the windiest month on record had a mean of 25 m/s"},
+    {0.0, 45.0, 45.0, "extraterrestrial radiation does not exceed 46 MJ/m2/day in any month"},
     {0.0, 24.0, 24.0, "a day has 24 hours"},
-    {0.0, 1.05, 1.0, "a share; rounding overshoots 1 by up to 0.05"},
-    {0.0, 1.05, 1.0, "a share; rounding overshoots 1 by up to 0.05"},
-    {0.0, 9300.0, 9300.0, "the rainiest month on record, at Cherrapunji, had 9300 mm"},
+    {0.0, 1.05, 1.0, "a fraction; rounding can exceed 1 by up to 0.05"},
+    {0.0, 1.05, 1.0, "a fraction; rounding can exceed 1 by up to 0.05"},
+    {0.0, 9300.0, 9300.0, "the rainiest month on record had 9300 mm"},
     {0.0, 31.0, 31.0, "a month has at most 31 days"},
     {0.0, 20.0, 20.0, "the hottest deserts reach about 15 mm/day"},
-    {-11100.0, 8900.0, 8900.0, "from the deepest sea to the highest mountain"},
+    {-11100.0, 8900.0, 8900.0, "from the deepest ocean to the highest mountain"},
 }};
 
 }  // namespace

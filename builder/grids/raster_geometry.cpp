@@ -86,7 +86,7 @@ Result<std::shared_ptr<const RasterGeometry>> RasterGeometry::of(
     if (dataset.GetGeoTransform(gt.data()) != CE_None ||
         !GDALInvGeoTransform(gt.data(), geometry->inverse_.data())) {
         return fail(ErrorCode::bad_input,
-                    subject + " does not say where its cells lie: it has no geotransform",
+                    subject + " has no geotransform, so the position of its cells is unknown",
                     "gdal_translate -a_ullr WEST NORTH EAST SOUTH -a_srs EPSG:4326 gives it one");
     }
     const bool rotated = gt[2] != 0.0 || gt[4] != 0.0;

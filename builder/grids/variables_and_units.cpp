@@ -4,6 +4,7 @@
 #include <utility>
 
 #include "schema/base/nearest_name.hpp"
+#include "schema/base/words.hpp"
 
 namespace thirstline {
 namespace {
@@ -197,9 +198,9 @@ Result<UnitConversion> unit_conversion(Variable variable, std::string_view unit)
         choices += name;
     }
     return fail(ErrorCode::bad_input,
-                "unit \"" + std::string(unit) + "\" is none that " +
-                    std::string(variable_name(variable)) + " can have: write \"" +
-                    meant_unit(variable, unit) + "\" if that is meant",
+                "unit " + in_quotes(unit) + " is not valid for " +
+                    std::string(variable_name(variable)) + "; did you mean " +
+                    in_quotes(meant_unit(variable, unit)) + "?",
                 "the units of " + std::string(variable_name(variable)) + " are " + choices);
 }
 

@@ -94,8 +94,7 @@ class Overlay {
                 return fail(ErrorCode::bad_input,
                             first_file(base) + " is of " + key + " \"" + meaning_of(base, key) +
                                 "\" and " + first_file(*baseline) + " of \"" +
-                                meaning_of(*baseline, key) +
-                                "\": their numbers do not mean the same",
+                                meaning_of(*baseline, key) + "\": their values are not comparable",
                             "build both alike");
             }
             if (baseline->tile_rows.is_part()) {

@@ -129,7 +129,7 @@ class Build {
         if (outcome_.totals.points == 0 && !options_.tile_rows) {
             return fail(
                 ErrorCode::bad_input,
-                "not one point of the lattice has data in all the grids that it needs",
+                "no point of the lattice has data in all the grids that it needs",
                 "compare the grids' extents, and which cells hold data, with [lattice] bbox");
         }
         return {};

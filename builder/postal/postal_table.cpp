@@ -211,7 +211,7 @@ Result<PostalTable> read_postal_tables(const Recipe& recipe) {
                 widest_km = std::max(widest_km, great_circle_km(middle, position));
             if (widest_km > kOddDistanceKm) {
                 reading.report(places.line, key.code, kilometres(widest_km),
-                               "places of one code far apart", "the middle one was taken");
+                               "places of one code are far apart", "the middle one was used");
             }
             const auto earlier = kept.find(key);
             if (earlier == kept.end()) {
@@ -222,8 +222,8 @@ Result<PostalTable> read_postal_tables(const Recipe& recipe) {
             const double km = great_circle_km(middle, to_degrees(earlier->second.position));
             if (km > kOddDistanceKm) {
                 reading.report(places.line, key.code, kilometres(km),
-                               "far from where an earlier table has it",
-                               "the earlier table was believed");
+                               "far from its position in an earlier table",
+                               "the earlier table was used");
             }
         }
         table.tallies.push_back(std::move(tally));

@@ -109,11 +109,11 @@ class MapFilling {
         MapRaster raster{grid_, {}, std::vector<bool>(cells_.size())};
         for (std::size_t i = 0; i < cells_.size(); ++i) raster.has_data[i] = cells_[i].points > 0;
         const std::array<MapLayer, kFigures> layers{
-            {{"eto_year", "mm", "reference evapotranspiration in a year", {}, 0},
-             {"rain_year", "mm", "rain in a year, snow's water included", {}, 0},
+            {{"eto_year", "mm", "annual reference evapotranspiration", {}, 0},
+             {"rain_year", "mm", "annual rain, including snow water equivalent", {}, 0},
              {"eto_se_year_percent",
               "%",
-              "standard error of a year's reference evapotranspiration",
+              "standard error of annual reference evapotranspiration",
               {},
               1}}};
         for (std::size_t figure = 0; figure < kFigures; ++figure) {

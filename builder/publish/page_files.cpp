@@ -31,7 +31,7 @@ Result<std::string> filled_template(std::string_view text,
         const auto value = values.find(name);
         if (value == values.end()) {
             return fail(ErrorCode::internal,
-                        "a template of the page asks for {{" + name + "}}, which nobody knows");
+                        "a template of the page asks for {{" + name + "}}, which is not defined");
         }
         filled += value->second;
         text.remove_prefix(end + 2);

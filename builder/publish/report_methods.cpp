@@ -90,13 +90,14 @@ std::vector<std::string> steps(const SiteParts& parts, const ReportMatter& matte
                   "the Penman–Monteith equation, FAO Irrigation and Drainage Paper 56 (1998), "
                   "equation 6, which is ASCE-EWRI 2005, equation 1, for that surface.");
         steps.emplace_back(
-            "Its parts, all of FAO-56: saturation vapour pressure by equation 11, air pressure and "
+            "Its components, all from FAO-56: saturation vapour pressure by equation 11, air "
+            "pressure and "
             "psychrometric constant by 7 and 8, extraterrestrial radiation and daylight by 21 to "
             "25 and 34, net radiation by 37 to 40, wind at 2 m by 47 and not below 0.5 m/s.");
         steps.emplace_back(
             parts.provenance.soil_heat_flux == "none"
-                ? "Soil heat flux is left out: a month is the sum of its days, as weather networks "
-                  "and schedulers have it."
+                ? "Soil heat flux is omitted: monthly values are sums of days, as weather networks "
+                  "and schedulers use them."
                 : "Soil heat flux by FAO-56 equations 43 and 44, the monthly equation as printed.");
     }
     if (any_point(parts, [](const Method& m) { return m.radiation != RadiationFrom::given; }))

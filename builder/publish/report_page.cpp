@@ -31,7 +31,8 @@ std::string title_of(const SiteParts& parts) {
 const char* form_words(const std::string& form) {
     if (form == "database") return "the database: one SQLite file, for thirstline-lookup and SQL";
     if (form == "image") return "the embedded image, for firmware and apps without SQLite";
-    if (form == "csv") return "a table, a row a point and month (CSV, zipped, with its sources)";
+    if (form == "csv")
+        return "a table, one row per point and month (CSV, zipped, with its sources)";
     if (form == "geotiff") return "rasters for geographic information systems (GeoTIFF)";
     return "the stations (CSV)";
 }
@@ -144,21 +145,20 @@ std::string report_page(const SiteParts& parts, const ReportMatter& matter) {
     std::string page =
         one_file_page_head("Report: " + title_of(parts),
                            std::string("\n") + page_style_css() + "\n" + report_style_css()) +
-        "<header>\n" + element("p", "How these numbers were made and checked", "kicker") +
+        "<header>\n" + element("p", "Data, methods and validation", "kicker") +
         element("h1", title_of(parts)) + element("p", lead, "note") +
-        "<p class=\"note back\"><a href=\"./\">To the page that answers for a "
-        "place</a></p>\n</header>\n";
+        "<p class=\"note back\"><a href=\"./\">Back to the data page</a></p>\n</header>\n";
     page += overview_html(parts, matter);
     page += section_html("Maps", map_figures(parts.map, matter.stations));
     page += methods_html(parts, matter);
     page += sources_html(parts);
     page += stations_html(parts, matter);
     page += rejections_html(parts);
-    page += section_html("Cross-validation", matter.evaluation
-                                                 ? evaluation_html(*matter.evaluation)
-                                                 : element("p",
-                                                           "No cross-validation was given to this "
-                                                           "report."));
+    page += section_html(
+        "Cross-validation",
+        matter.evaluation
+            ? evaluation_html(*matter.evaluation)
+            : element("p", "No cross-validation results were supplied for this report."));
     page += caveats_html(parts, matter);
     page += downloads_html(parts);
     page += citation_html(parts);

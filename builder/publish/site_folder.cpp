@@ -84,8 +84,7 @@ Result<void> refuse_folder(const std::string& target, bool overwrite) {
     if (folder.empty()) return fail(ErrorCode::usage, "--output needs the name of a folder");
     if (!fs::exists(fs::symlink_status(folder, ignored))) return {};
     if (!fs::is_directory(folder, ignored)) {
-        return fail(ErrorCode::usage,
-                    folder + " is not a folder, so it cannot become a published site");
+        return fail(ErrorCode::usage, folder + " is not a folder of a published site");
     }
     if (!overwrite) {
         return fail(ErrorCode::usage, folder + " exists already",

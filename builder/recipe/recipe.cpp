@@ -198,8 +198,8 @@ void check_completeness(RecipeTable& root, const Recipe& recipe) {
     for (const StationRecipe& source : recipe.stations) periods.insert(source.terms.period);
     if (periods.size() > kMaxPeriods) {
         root.fail_at({},
-                     "the sources have more than seven different periods; a baseline of so many "
-                     "would mislead, so leave some out");
+                     "the sources have more than seven different periods; a baseline may have at "
+                     "most seven, so remove some");
     }
 }
 

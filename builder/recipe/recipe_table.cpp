@@ -73,7 +73,7 @@ std::string RecipeTable::required_text(std::string_view key, std::string_view su
     if (found == nullptr) return {};
     const auto value = found->value<std::string>();
     if (!found->is_string() || value->empty()) {
-        refuse_type(key, "a text that is not empty, such as " + std::string(such_as));
+        refuse_type(key, "text that is not empty, such as " + std::string(such_as));
         return {};
     }
     return *value;

@@ -29,7 +29,7 @@ struct NamedTally {
     std::string name;
     std::string variable;
     const SourceTally* tally;
-    /// Some of what is found at stations is used all the same, such as an odd elevation.
+    /// Some of what is found at stations is used, such as an odd elevation.
     const char* counted_as = "rejected";
     const StationCounts* stations = nullptr;  ///< of a source of stations
 };

@@ -95,7 +95,7 @@ void check_groups(StationSet& set, std::span<const Monthly<double>> background_r
             formatted("range %+.1f degC against the background's, over %.0f stations", gap_c,
                       static_cast<double>(group.stations.size())) +
                 (country.empty() ? "" : " of " + country),
-            "another statistic than the mean daily extreme", "values not used; the mean is kept"};
+            "not a mean daily maximum or minimum", "values not used; the mean is kept"};
         for (const std::size_t station : group.stations) {
             reject_station_value(set, station, Variable::tmax, std::nullopt, finding);
             reject_station_value(set, station, Variable::tmin, std::nullopt, finding);
@@ -153,7 +153,7 @@ void check_extremes(StationSet& set, std::size_t s) {
     reject_months(set, s, {Variable::tmax, Variable::tmin}, reversed,
                   "minimum temperature not below the maximum");
     reject_months(set, s, {Variable::tmax, Variable::tmin}, impossible_range,
-                  "a daily range that no climate has");
+                  "implausible daily range");
 }
 
 void check_means(StationSet& set, std::size_t s) {
@@ -218,7 +218,7 @@ void check_elevation(StationSet& set, std::size_t s, double terrain_m) {
     } else if (std::abs(own_m - terrain_m) >= kFarFromTerrainM) {
         report_station(set, s, std::nullopt, std::nullopt,
                        {formatted("%.0f m, terrain model %.0f m", own_m, terrain_m),
-                        "elevation far from the terrain model", "used all the same"});
+                        "elevation far from the terrain model", "used"});
     }
 }
 

@@ -2,7 +2,7 @@
 // the terrain and against the other stations.
 //
 // The rules, in the order in which they are applied:
-//   another statistic than the mean daily extreme  a source's stations of one country, four or more
+//   not a mean daily maximum or minimum  a source's stations of one country, four or more
 //       with a known background: the median over them of (range − background range), mean of the
 //       year, lies more than 6 °C and six robust standard deviations from the median of all such
 //       groups (from 0 where there are fewer than five). Five countries' tables of the world's
@@ -10,7 +10,7 @@
 //       left aside, the mean stays.
 //   minimum temperature not below the maximum      the month's Tmax and Tmin are left aside; where
 //       three months or more break the rule, the whole year's, as in the next two
-//   a daily range that no climate has              under 0.5 °C or over 30 °C: the same
+//   implausible daily range              under 0.5 °C or over 30 °C: the same
 //   maximum and minimum contradict the mean        the mean is not between them, or more than 4 °C
 //       from their middle: all three are left aside
 //   humidity over saturation                       above 0 °C only (frozen months exceed it in

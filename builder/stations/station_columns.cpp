@@ -26,11 +26,11 @@ class HeaderNames {
         if (found != names_.end()) return static_cast<int>(found - names_.begin());
         if (!error_) {
             const std::vector<std::string_view> candidates(names_.begin(), names_.end());
-            error_ = Error{ErrorCode::bad_input,
-                           recipe_.where + ": " + file_ + " has no column \"" + name + "\"" +
-                               did_you_mean_clause(name, candidates),
-                           "if the path takes in files of another kind, narrow it by a pattern "
-                           "such as monthly-*.csv"};
+            error_ = Error{
+                ErrorCode::bad_input,
+                recipe_.where + ": " + file_ + " has no column \"" + name + "\"" +
+                    did_you_mean_clause(name, candidates),
+                "if the path matches other kinds of files, use a pattern such as monthly-*.csv"};
         }
         return -1;
     }

@@ -182,7 +182,7 @@ class Merging {
                 join_rows_of_one_source(into, row, *known, normals);
             } else {
                 keep_better(row, *known, normals,
-                            {"", "another source has the better record",
+                            {"", "another source has a better record",
                              "the better record was kept, else the first"});
             }
         }
@@ -220,11 +220,11 @@ class Merging {
                 row, known, normals,
                 {values + (same_name ? "" : ", " + with),
                  same_name ? "two rows of one station differ" : "two stations in one place differ",
-                 "the fuller record was kept, else the first"});
+                 "the more complete record was kept, else the first"});
         }
         report_normals(
             set_, row, normals, std::nullopt,
-            {with, same_name ? "a station given twice" : "two stations in one place that agree",
+            {with, same_name ? "duplicate station" : "two stations in one place that agree",
              "counted once"});
         forget(known);
         forget(normals);

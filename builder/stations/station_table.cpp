@@ -157,7 +157,7 @@ class StationReading {
         if (metres >= kLowestStationM && metres <= kHighestStationM) return metres;
         Suspect found = suspect_at(
             row.line(), station, number ? text + " " + recipe_.elevation_unit : text,
-            number ? "elevation is impossible" : "elevation cannot be read", "taken as unknown");
+            number ? "elevation is impossible" : "elevation cannot be read", "treated as unknown");
         found.variable = variable_name(Variable::elevation);
         report(found);
         return kUnknown;
@@ -291,10 +291,9 @@ class StationReading {
             return fail(ErrorCode::bad_input,
                         recipe_.where + ": most values of " +
                             std::string(variable_name(variable.variable)) + " in " + recipe_.path +
-                            " are such as no climate has, if they are in " + variable.unit +
-                            " (the first is " + found.example +
-                            "), so the unit cannot be right; correct it, or name the code that "
-                            "means a missing value");
+                            " are not plausible in " + variable.unit + " (the first is " +
+                            found.example +
+                            "); correct the unit, or name the code of missing values");
         }
         return {};
     }
@@ -310,10 +309,10 @@ class StationReading {
                         recipe_.where + ": most values of " +
                             std::string(variable_name(recipe_.variables[v].variable)) + " in " +
                             recipe_.path +
-                            " are of a station and month that the table has before, with another "
-                            "value: it is a record of years, not a table of normals",
-                        "name a table of normals, or one with the mean over the years for each "
-                        "station and month");
+                            " repeat a station and month with another value: this is a record of "
+                            "years, not a table of normals",
+                        "use a table of normals: one mean over the years for each station and "
+                        "month");
         }
         return {};
     }

@@ -12,7 +12,7 @@ namespace thirstline {
 namespace {
 
 constexpr std::string_view kHeaderHint =
-    "the header names lat and lon, or postal and country; id and elevation_m may be added";
+    "the header must have lat and lon, or postal and country; id and elevation_m are optional";
 
 std::optional<std::size_t>* column_named(BatchColumns& columns, std::string_view name) {
     if (name == "id") return &columns.id;

@@ -23,7 +23,7 @@ void BatchCommand::declare(CLI::App& app) {
     add_word_option(
         app, format_,
         {"--format", {"csv", "ndjson"}, " (a line of JSON each); default: csv", "FORM", "Answer"});
-    app.add_flag("--allow-missing", allow_missing_, "exit with 0 although some rows have no data")
+    app.add_flag("--allow-missing", allow_missing_, "exit with 0 even if some rows have no data")
         ->group("Answer");
     require_number(*app.add_option("--jobs", jobs_, "number of threads; default: all cores")
                         ->type_name("N")
@@ -31,11 +31,12 @@ void BatchCommand::declare(CLI::App& app) {
                    1, kMaxJobs);
     declare_database_option(app, database_);
     app.footer(
-        "The table's header names lat and lon, or postal and country; id and elevation_m may\n"
-        "be added. Each row has one record in the output, in order, misses included.\n\n" +
+        "The table's header must have lat and lon, or postal and country; id and elevation_m are\n"
+        "optional. The output has one record for each row, in order, including rows without\n"
+        "data.\n\n" +
         help_footer(
             {"thirstline-lookup batch --db merrow.sqlite --input sites.csv > answers.csv",
-             "printf 'lat,lon\\n44.05,-123.09\\n' | thirstline-lookup batch --format ndjson"}));
+             "printf 'lat,lon\\n44.45,-37.59\\n' | thirstline-lookup batch --format ndjson"}));
 }
 
 Result<Outcome> BatchCommand::run(const Environment& environment, TextSink& out) {
@@ -44,7 +45,7 @@ Result<Outcome> BatchCommand::run(const Environment& environment, TextSink& out)
     CsvRow row;
     const auto has_header = TRY(reader.next(row));
     if (!has_header) {
-        return fail(ErrorCode::bad_input, reader.name() + " is empty; a header is wanted",
+        return fail(ErrorCode::bad_input, reader.name() + " is empty; it needs a header",
                     "such as: id,lat,lon");
     }
     const auto columns = TRY(batch_columns(row, reader.name()));

@@ -36,7 +36,9 @@ void DemandCommand::declare(CLI::App& app) {
                    "the zones, their rules and the water's price; with [job], also the site")
         ->type_name("FILE.toml")
         ->group("Zones");
-    app.add_option("--own", own_file_, "month,eto_mm,rain_mm: your record, before the file's")
+    app.add_option(
+           "--own", own_file_,
+           "your own monthly data (CSV: month,eto_mm,rain_mm), used in place of the database's")
         ->type_name("FILE.csv")
         ->group("Answer");
     add_word_option(

@@ -18,7 +18,9 @@ void SiteCommand::declare(CLI::App& app) {
     declare_site_options(app, site_);
     add_word_option(app, step_,
                     {"--step", {"month", "week", "day"}, "; default: month", "STEP", "Answer"});
-    app.add_option("--own", own_file_, "month,eto_mm,rain_mm: your record, before the file's")
+    app.add_option(
+           "--own", own_file_,
+           "your own monthly data (CSV: month,eto_mm,rain_mm), used in place of the database's")
         ->type_name("FILE.csv")
         ->group("Answer");
     add_word_option(
@@ -29,8 +31,8 @@ void SiteCommand::declare(CLI::App& app) {
     declare_database_option(app, database_);
     app.footer(
         help_footer({"thirstline-lookup site --db merrow.sqlite --postal 04107",
-                     "thirstline-lookup site --at 44.05,-123.09 --elevation 1020ft --units us",
-                     "thirstline-lookup site --at \"44.05N 123.09W\" --step week --format csv"}));
+                     "thirstline-lookup site --at 44.45,-37.59 --elevation 1020ft --units us",
+                     "thirstline-lookup site --at \"44.45N 37.59W\" --step week --format csv"}));
 }
 
 Result<Outcome> SiteCommand::run(const Environment& environment, TextSink& out) {

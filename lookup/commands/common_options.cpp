@@ -23,7 +23,7 @@ void declare_site_options(CLI::App& app, SiteOptions& options) {
         ->type_name("CC")
         ->group("Site");
     app.add_option("--elevation", options.elevation,
-                   "the site's elevation, such as 5280ft or 1609m, to carry values to it; a bare "
+                   "the site's elevation, such as 5280ft or 1609m, to adjust values to it; a bare "
                    "number is in the units of the answer")
         ->type_name("HEIGHT")
         ->group("Site");
@@ -34,12 +34,12 @@ Result<SiteRequest> site_request(const SiteOptions& options, UnitSystem units) {
     if (options.at.empty() == options.postal.empty()) {
         return fail(ErrorCode::usage,
                     options.at.empty() ? "no site is named"
-                                       : "--at and --postal name a site each; one is wanted",
+                                       : "--at and --postal each name a site; use one of them",
                     "give --at LAT,LON or --postal CODE");
     }
     if (!options.at.empty()) {
         if (!options.country.empty())
-            return fail(ErrorCode::usage, "--country goes with --postal, not with --at");
+            return fail(ErrorCode::usage, "--country is valid only with --postal");
         request.position = TRY(parse_position(options.at));
     }
     request.postal = options.postal;

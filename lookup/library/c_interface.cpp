@@ -95,7 +95,7 @@ thirstline_status status_after(thirstline_error* error, const Work& work) noexce
     } catch (const std::exception& exception) {
         fill_error(error, THIRSTLINE_INTERNAL, exception.what(), "", "");
     } catch (...) {
-        fill_error(error, THIRSTLINE_INTERNAL, "a fault of the library", "", "");
+        fill_error(error, THIRSTLINE_INTERNAL, "an internal error of the library", "", "");
     }
     return THIRSTLINE_INTERNAL;
 }

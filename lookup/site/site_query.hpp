@@ -49,7 +49,7 @@ struct SiteFinding {
 /// Errors: those of find_postal_code.
 [[nodiscard]] Result<SiteFinding> find_site(Database& database, const SiteRequest& request);
 
-/// "no data within 50 km of 44.05,-123.09"
+/// "no data within 50 km of 44.45,-37.59"
 [[nodiscard]] Miss no_data_near(LatLonE7 position, std::int32_t reach_m);
 
 }  // namespace thirstline

@@ -8,7 +8,7 @@
 
 namespace thirstline {
 
-/// "44.05 N, 123.09 W"
+/// "44.45 N, 37.59 W"
 [[nodiscard]] std::string position_text(LatLonE7 position);
 /// "140 m" or "459 ft"
 [[nodiscard]] std::string height_text(double m, const TextStyle& style);

@@ -318,7 +318,7 @@ std::string wanted_value(const ZoneKey& key) {
         case whole_number:
             return wanted_number(key);
         case text:
-            return "a text that is not empty";
+            return "text that is not empty";
         case choice:
             return listed_choices(key);
         case choice_or_share:

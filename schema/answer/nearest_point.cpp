@@ -140,7 +140,7 @@ class OutwardWalk {
                 return fail(ErrorCode::bad_database,
                             "the search for the nearest point passes over more than " +
                                 std::to_string(kMaxEmptyVisits) + " tiles without a point",
-                            "fetch or build the file again");
+                            "download or build the file again");
             }
             column = static_cast<int>(
                 (std::int64_t{column} + std::int64_t{step} * passed + lattice_.columns) %

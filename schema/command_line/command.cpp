@@ -15,9 +15,9 @@ std::string help_footer(std::initializer_list<std::string_view> examples) {
     for (const std::string_view example : examples) out += "  " + std::string(example) + "\n";
     return out +
            "\nExit codes:\n"
-           "  0 done    1 no data there     2 usage    3 bad input data\n"
+           "  0 done    1 no data at the site     2 usage    3 bad input data\n"
            "  4 database damaged or of an unsupported version\n"
-           "  5 input or output failed    70 internal fault    130 interrupted";
+           "  5 input or output failed    70 internal error    130 interrupted";
 }
 
 }  // namespace thirstline

@@ -24,7 +24,7 @@ class InfoCommand final : public Command {
     InfoCommand(const char* program, DatabaseNaming naming) : program_(program), naming_(naming) {}
     [[nodiscard]] const char* name() const override { return "info"; }
     [[nodiscard]] const char* purpose() const override {
-        return "Tell what the database holds, and where it comes from";
+        return "Show the contents and sources of the database";
     }
     void declare(CLI::App& app) override;
     [[nodiscard]] Result<Outcome> run(const Environment& environment, TextSink& out) override;
@@ -42,7 +42,7 @@ class VerifyCommand final : public Command {
         : program_(program), naming_(naming) {}
     [[nodiscard]] const char* name() const override { return "verify"; }
     [[nodiscard]] const char* purpose() const override {
-        return "Read all tables of the database and make sure that nothing in them is damaged";
+        return "Read all tables of the database and check them for damage";
     }
     void declare(CLI::App& app) override;
     [[nodiscard]] Result<Outcome> run(const Environment& environment, TextSink& out) override;

@@ -54,9 +54,9 @@ int program_status(const ProgramText& text, std::span<Command* const> commands, 
     } catch (const std::bad_alloc&) {
         return report(text, {ErrorCode::internal, "memory ran out", ""});
     } catch (const std::exception& exception) {
-        return report(
-            text, {ErrorCode::internal, std::string("a fault of the program: ") + exception.what(),
-                   "please report it, with the command that you gave"});
+        return report(text,
+                      {ErrorCode::internal, std::string("internal error: ") + exception.what(),
+                       "please report it, with the command you used"});
     }
 }
 

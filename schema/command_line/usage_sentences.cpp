@@ -68,7 +68,7 @@ Error unexpected_argument(const CLI::App& command, const std::string& argument) 
     const std::string name = argument.substr(0, argument.find('='));
     if (is_number_like(argument)) {
         return {ErrorCode::usage, "unexpected argument " + in_quotes(argument),
-                "write coordinates without a space, such as --at 44.52,-110.36, or in quotes"};
+                "write coordinates without a space, such as --at 44.45,-37.59, or in quotes"};
     }
     if (argument.starts_with('-')) {
         return {ErrorCode::usage, "unknown option " + name + meant_option(command, name),

@@ -46,7 +46,7 @@ constexpr std::array<std::string_view, 3> kAcceptedViews{"plain_layer", "point",
 
 tl::unexpected<Error> not_accepted(const std::string& path, const std::string& what) {
     return fail(ErrorCode::bad_database, path + " is damaged: " + what,
-                "fetch or build the file again");
+                "download or build the file again");
 }
 
 /// A row of sqlite_schema. `begins` is the start of its SQL.

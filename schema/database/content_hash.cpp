@@ -16,7 +16,7 @@ namespace {
 
 Error impossible(const std::string& doing, const char* what) {
     return {ErrorCode::bad_database, doing + " failed: it holds " + what,
-            "fetch or build the file again"};
+            "download or build the file again"};
 }
 
 template <class Sink>
@@ -67,7 +67,7 @@ Result<void> add_row(Sink& sink, const SqliteStatement& row, const std::string& 
                 add_sized(sink, 'b', row.blob(column));
                 break;
             default:
-                return fail(impossible(doing, "a value of an impossible type"));
+                return fail(impossible(doing, "a value of an invalid type"));
         }
     }
     return {};
@@ -108,7 +108,7 @@ Result<std::vector<std::string>> table_names(sqlite3* connection, const std::str
         names.push_back(rows.text(0));
         if (names.back().find_first_not_of("abcdefghijklmnopqrstuvwxyz_0123456789") !=
             std::string::npos) {
-            return fail(impossible(doing, "a table with an impossible name"));
+            return fail(impossible(doing, "a table with an invalid name"));
         }
     }
 }

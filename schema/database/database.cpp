@@ -26,7 +26,7 @@ std::uint32_t big_endian(const SqliteHeader& header, std::size_t offset, int byt
 Result<void> check_versions(const SqliteHeader& header, const std::string& path) {
     if (big_endian(header, 68, 4) != static_cast<std::uint32_t>(kApplicationId)) {
         return fail(ErrorCode::bad_database,
-                    path + " is an SQLite file, but not one that thirstline-builder made");
+                    path + " is an SQLite file, but not a Thirstline database");
     }
     const std::uint32_t version = big_endian(header, 60, 4);
     if (version / 1000 != static_cast<std::uint32_t>(kFormatMajor)) {
@@ -83,10 +83,10 @@ Result<Layer> layer_of_row(const SqliteStatement& row, const std::string& path) 
                        (width_bytes == 1 || width_bytes == 2) &&
                        (!known || known->shape == layer.shape);
     if (!sound) {
-        return fail(ErrorCode::bad_database,
-                    "row " + std::to_string(id) + " of table layer of " + path +
-                        " holds impossible numbers",
-                    kFetchAgain);
+        return fail(
+            ErrorCode::bad_database,
+            "row " + std::to_string(id) + " of table layer of " + path + " has invalid values",
+            kFetchAgain);
     }
     return layer;
 }
@@ -216,7 +216,7 @@ Result<void> Database::check_head() {
                          return {};
                      }));
     if (std::to_string(crc) != metadata("head_crc32"))
-        return damaged("its small tables do not fit their checksum");
+        return damaged("its small tables do not match their checksum");
     const std::string& last = metadata("last_tile_key");
     const auto [end, status] =
         std::from_chars(last.data(), last.data() + last.size(), last_tile_key_);
@@ -331,7 +331,7 @@ Result<std::vector<StationRecord>> Database::stations() {
             if (!is_in_range || row.integer(8) != std::int64_t{crc32_of(station)}) {
                 return fail(ErrorCode::bad_database,
                             "station " + std::to_string(row.integer(9)) + " of " + path_ +
-                                " is damaged: its checksum does not fit",
+                                " is damaged: its checksum does not match",
                             kFetchAgain);
             }
             stations.push_back(std::move(station));

@@ -294,7 +294,7 @@ Result<Verified> all_verified(Database& database) {
     const auto hash = TRY(content_sha256(database.connection(), database.path()));
     if (hash != database.metadata("content_sha256")) {
         return fail(ErrorCode::bad_database,
-                    database.path() + " is damaged: its content does not fit its content hash",
+                    database.path() + " is damaged: its content does not match its content hash",
                     kFetchAgain);
     }
     TRY(database.stations());

@@ -15,7 +15,7 @@
 
 namespace thirstline {
 
-inline constexpr const char* kFetchAgain = "fetch or build the file again";
+inline constexpr const char* kFetchAgain = "download or build the file again";
 
 inline constexpr std::size_t kMaxAbsentKept = 16'384;
 

@@ -59,7 +59,7 @@ Result<std::optional<Database::TileRow>> Database::find_tile(std::int64_t key) {
         if (codec < 0 || codec > 255 ||
             statement.integer(3) !=
                 std::int64_t{tile_crc32(found_key, gap, static_cast<int>(codec), data)}) {
-            return fail(damaged_tile(found_key, "its checksum does not fit its bytes"));
+            return fail(damaged_tile(found_key, "its checksum does not match its bytes"));
         }
         statements_->checked_key = found_key;
     }

@@ -10,8 +10,8 @@ Error sqlite_error(sqlite3* connection, int result_code, const std::string& doin
     const WorkBudget* budget = connection != nullptr ? work_budget_of(connection) : nullptr;
     if (budget != nullptr && budget->file->was_changed()) return budget->file->changed_error();
     if (budget != nullptr && budget->was_spent) {
-        return {ErrorCode::bad_database, doing + " takes more work than a sound file can need",
-                "fetch or build the file again"};
+        return {ErrorCode::bad_database, doing + " needs more work than any valid file",
+                "download or build the file again"};
     }
     switch (result_code & 0xFF) {
         case SQLITE_FULL:
@@ -31,7 +31,7 @@ Error sqlite_error(sqlite3* connection, int result_code, const std::string& doin
         case SQLITE_ERROR:   // a missing table or column
         case SQLITE_TOOBIG:  // beyond the limits of ReadOnlyConnection
             return {ErrorCode::bad_database, doing + " failed: " + reason,
-                    "fetch or build the file again"};
+                    "download or build the file again"};
         default:
             return {ErrorCode::internal, doing + " failed: " + reason, ""};
     }

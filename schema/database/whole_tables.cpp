@@ -46,7 +46,7 @@ Result<std::optional<TileRow>> TileScan::next() {
     const auto data = rows_.blob(4);
     if (codec < 0 || codec > 255 ||
         rows_.integer(3) != std::int64_t{tile_crc32(key, gap, static_cast<int>(codec), data)}) {
-        return damaged(key, "its checksum does not fit its bytes");
+        return damaged(key, "its checksum does not match its bytes");
     }
     // A scan that begins within the table knows of the first row only that its gap reaches back.
     const bool follows = is_first_ && first_key_ > 1 ? gap <= key && key - gap < first_key_
@@ -82,7 +82,7 @@ Result<PostalPlace> postal_place_of_row(const SqliteStatement& row, const Databa
                                                                  place.place, place.position)}) {
         return fail(ErrorCode::bad_database,
                     "postal code " + place.code + " of " + database.path() +
-                        " is damaged: its checksum does not fit its values",
+                        " is damaged: its checksum does not match its values",
                     kFetchAgain);
     }
     return place;
@@ -138,7 +138,7 @@ Result<void> check_copyable(const Database& database) {
     const std::string major = std::to_string(kFormatMajor) + ".";
     return fail(ErrorCode::bad_database,
                 database.path() + " is of format " + major + std::to_string(minor) +
-                    ", and a copy made by this program, which knows " + major +
+                    ", and a copy made by this program, which supports  " + major +
                     std::to_string(kFormatMinor) + ", could lose something",
                 "install a newer version of this program");
 }

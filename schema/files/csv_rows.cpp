@@ -162,7 +162,7 @@ class FieldParser {
         const char quote = dialect_.quotes ? '"' : '\0';
         const bool fed = feed({&quote, 1}, row) && feed(line, row);
         reset();
-        if (!fed) return fail(ErrorCode::internal, "memory ran out while reading " + name);
+        if (!fed) return fail(ErrorCode::internal, "out of memory while reading " + name);
         return row.complete;
     }
 
@@ -268,7 +268,7 @@ Result<bool> CsvReader::next(CsvRow& row) {
     }
     const auto fed = [&](const Line& part) -> Result<void> {
         if (state_->parser.feed(part.text, builder)) return {};
-        return fail(ErrorCode::internal, "memory ran out while reading " + name());
+        return fail(ErrorCode::internal, "out of memory while reading " + name());
     };
     TRY(fed(line));
     if (builder.complete) return true;

@@ -67,7 +67,7 @@ Result<std::string> replaced_path(const std::string& target) {
     struct stat there {};
     if (stat(resolved.c_str(), &there) != 0 || S_ISREG(there.st_mode)) return resolved.string();
     return fail(ErrorCode::io,
-                target + (S_ISDIR(there.st_mode) ? " is a folder" : " is no regular file") +
+                target + (S_ISDIR(there.st_mode) ? " is a folder" : " is not a regular file") +
                     ", and only regular files are replaced");
 }
 
@@ -75,7 +75,7 @@ Result<void> put_in_place(const std::string& finished, const std::string& target
     const auto replaced = TRY(replaced_path(target));
     struct stat there {};
     if (stat(replaced.c_str(), &there) == 0 && chmod(finished.c_str(), there.st_mode & 07777) != 0)
-        return fail(system_error("keeping the access rights of " + target));
+        return fail(system_error("setting the permissions of " + target));
     TRY(synced(finished));
     if (std::rename(finished.c_str(), replaced.c_str()) != 0)
         return fail(system_error("putting " + target + " in its place"));

@@ -13,7 +13,7 @@ namespace thirstline {
 class TemporaryFile {
   public:
     /// A new, empty file. Errors: io where the target's folder does not let itself be written to,
-    /// or for a target that is there and is no regular file.
+    /// or for a target that is there and is not a regular file.
     [[nodiscard]] static Result<TemporaryFile> beside(const std::string& target);
 
     TemporaryFile() = default;  ///< owns no file

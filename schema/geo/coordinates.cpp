@@ -204,7 +204,7 @@ std::optional<Halves> halves_of(Tokens tokens) {
 }
 
 constexpr std::string_view kFormHint =
-    "latitude comes first: 44.05,-123.09 or 44.05N 123.09W or 44°03'00\"N 123°05'24\"W";
+    "latitude comes first: 44.45,-37.59 or 44.45N 37.59W or 44°27'00\"N 37°35'24\"W";
 
 Result<LatLonE7> position_of(const Angle& lat, const Angle& lon, const std::string& written) {
     const bool letters_swapped =
@@ -260,7 +260,7 @@ Result<LatLonE7> parse_position(std::string_view text) {
     if (!tokens) return unreadable(in_quotes(text));
     if (count_of(*tokens, Kind::separator) > 1) {
         return fail(ErrorCode::usage, in_quotes(text) + " holds more than one comma",
-                    "decimals take a point and one comma stands between the two: 44.05,-123.09");
+                    "use decimal points, and one comma between the two: 44.45,-37.59");
     }
     const auto halves = halves_of(*tokens);
     if (!halves) return unreadable(in_quotes(text));

@@ -3,7 +3,7 @@
 // Understood: decimal degrees; degrees with minutes, or with minutes and seconds; a sign or one of
 // the letters N S E W, before or after; the marks ° ' " and their typographic kin; a comma, a
 // semicolon or blanks between the two:
-//     44.05,-123.09      44.05N 123.09W      44°03'00"N 123°05'24"W      44 03 00 N, 123 05 24 W
+//     44.45,-37.59      44.45N 37.59W      44°27'00"N 37°35'24"W      44 27 00 N, 37 35 24 W
 // Numbers have a decimal point whatever the locale. Not understood, on purpose: exponents,
 // hexadecimal, nan, inf, a sign together with a letter, and anything left over.
 //

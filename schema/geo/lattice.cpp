@@ -91,8 +91,8 @@ Result<void> check_lattice(const Lattice& lattice) {
                        within(lattice.tile_edge, 2, 64) && within(lattice.reach_m, 0, 20'000'000) &&
                        last_tile(lattice).tile_column <= kTileColumnMask;
     if (!sound) {
-        return fail(ErrorCode::bad_database, "row " + std::to_string(lattice.id) +
-                                                 " of table lattice holds impossible numbers");
+        return fail(ErrorCode::bad_database,
+                    "row " + std::to_string(lattice.id) + " of table lattice has invalid values");
     }
     return {};
 }

@@ -30,7 +30,7 @@ namespace thirstline {
 void append_fixed(std::string& out, double value, int decimals);
 [[nodiscard]] std::string fixed(double value, int decimals);
 
-/// Appends whole 1e-7 units in degrees without needless zeros: "44.05", "-123".
+/// Appends whole 1e-7 units in degrees without needless zeros: "44.45", "-123".
 void append_degrees(std::string& out, std::int32_t e7);
 
 }  // namespace thirstline

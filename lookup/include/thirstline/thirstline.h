@@ -67,7 +67,7 @@ typedef enum thirstline_status {
     THIRSTLINE_BAD_FILE = 4,  /* the file is damaged, foreign, or of an unsupported version */
     THIRSTLINE_IO = 5,        /* the operating system refused: no such file, no permission; or the
                                  file was changed while it was open */
-    THIRSTLINE_INTERNAL = 70, /* memory ran out, or a fault of the library */
+    THIRSTLINE_INTERNAL = 70, /* memory ran out, or an internal error of the library */
     THIRSTLINE_AMBIGUOUS = 100, /* several countries have that postal code: name one */
     THIRSTLINE_BUSY = 101       /* another thread is in a call with this file */
 } thirstline_status;

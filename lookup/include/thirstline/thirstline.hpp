@@ -52,7 +52,7 @@ enum class ErrorCode {
     usage = THIRSTLINE_USAGE,          ///< the question cannot be understood
     bad_file = THIRSTLINE_BAD_FILE,    ///< damaged, foreign, or of an unsupported version
     io = THIRSTLINE_IO,                ///< the operating system refused, or the file was changed
-    internal = THIRSTLINE_INTERNAL,    ///< memory ran out, or a fault of the library
+    internal = THIRSTLINE_INTERNAL,    ///< memory ran out, or an internal error of the library
     ambiguous = THIRSTLINE_AMBIGUOUS,  ///< several countries have that postal code
     busy = THIRSTLINE_BUSY,            ///< another thread is in a call with this file
 };

@@ -1,5 +1,5 @@
 // The site in the page's address, after "#", so that a link reopens it:
-//   #at=44.05,-123.09&units=us     #code=04107&country=XM&units=metric
+//   #at=44.45,-37.59&units=us     #code=04107&country=XM&units=metric
 import { positionInAddress } from "./coordinates.mjs";
 
 /** What `#…` asks for: {at} or {code, country}, and perhaps units; else nothing of them. */

@@ -16,7 +16,7 @@ const PARTS = [
   ["minute", 60],
   ["second", 3600],
 ];
-const FORM_HINT = `Latitude comes first: 44.05,-123.09 or 44.05N 123.09W or 44°03'00"N 123°05'24"W.`;
+const FORM_HINT = `Latitude comes first: 44.45,-37.59 or 44.45N 37.59W or 44°27'00"N 37°35'24"W.`;
 
 const quoted = (text) => `"${text.slice(0, 80)}"`;
 
@@ -139,7 +139,7 @@ export function positionOfText(text) {
   if (indicesOf(tokens, "separator").length > 1) {
     throw new UsageError(
       `${quoted(text)} holds more than one comma.`,
-      "Decimals take a point and one comma stands between the two: 44.05,-123.09.",
+      "Use decimal points, and one comma between the two: 44.45,-37.59.",
     );
   }
   const [lat, lon] = (halvesOf(tokens) ?? []).map(angleOf);
@@ -147,10 +147,10 @@ export function positionOfText(text) {
   return checkedPosition(lat, lon, quoted(text));
 }
 
-/** "44.05 N, 123.09 W" */
+/** "44.45 N, 37.59 W" */
 export function positionText({ lat, lon }) {
   return `${degreesText(Math.abs(lat))} ${lat < 0 ? "S" : "N"}, ${degreesText(Math.abs(lon))} ${lon < 0 ? "W" : "E"}`;
 }
 
-/** "44.05,-123.09", as it is typed. */
+/** "44.45,-37.59", as it is typed. */
 export const positionInAddress = ({ lat, lon }) => `${degreesText(lat)},${degreesText(lon)}`;

@@ -34,7 +34,7 @@ export function fixedText({ n, d }, decimals) {
   return scaledText(n < 0n ? -whole : whole, decimals);
 }
 
-/** Whole 1e-7 units in degrees without needless zeros: "44.05", "-123". */
+/** Whole 1e-7 units in degrees without needless zeros: "44.45", "-123". */
 export function degreesText(e7) {
   return scaledText(BigInt(e7), 7).replace(/\.?0+$/, "");
 }

@@ -74,7 +74,7 @@ Footer footer_parts(const std::string& text) {
     return footer;
 }
 
-/// "  0 done    1 no data there" as pairs.
+/// "  0 done    1 no data at the site" as pairs.
 std::vector<std::pair<std::string, std::string>> exit_statuses_in(const std::string& text) {
     static const std::regex kItem(R"((\d+) ((?:\S| (?! ))+))");
     std::vector<std::pair<std::string, std::string>> statuses;

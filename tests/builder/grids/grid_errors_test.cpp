@@ -100,7 +100,7 @@ TEST_F(GridErrors, NetcdfVariables) {
         << open_error(tmax_spec(path)).hint;
     GridSpec misspelt = tmax_spec(path);
     misspelt.netcdf_variable = "tasmaxx";
-    expect_error(misspelt, ErrorCode::bad_input, {"\"tasmaxx\"", "\"tasmax\" if that is meant"});
+    expect_error(misspelt, ErrorCode::bad_input, {"\"tasmaxx\"", "did you mean \"tasmax\"?"});
     const std::string short_year = folder_ / "short.nc";
     write_netcdf(short_year, kFaultyShape, 10, {{"tmax", "degC", values}});
     expect_error(tmax_spec(short_year), ErrorCode::bad_input, {"10 bands"});

@@ -230,7 +230,7 @@ TEST_F(PostalTables, PlacesFarApartAreReportedAndKept) {
         {table("a.csv", "zip,lat,lon\n10001,44.0,-38.0\n10001,46.0,-38.0\n10001,44.1,-38.0\n")});
     expect_at(place_of(read_table, "10001"), 44.1, -38.0);
     const SourceTally& tally = read_table.tallies[0];
-    EXPECT_EQ(tally.rejected.at("places of one code far apart"), 1);
+    EXPECT_EQ(tally.rejected.at("places of one code are far apart"), 1);
     ASSERT_EQ(tally.examples.size(), 1U);
     EXPECT_EQ(tally.examples[0].line, 2);
     EXPECT_EQ(tally.examples[0].value, "211 km");  // 1.9 degrees of 111.2 km
@@ -249,8 +249,8 @@ TEST_F(PostalTables, TheFirstOfTwoTablesIsBelieved) {
     expect_at(place_of(read_table, "10003"), 44.5, -38.0);
     ASSERT_EQ(read_table.tallies.size(), 2U);
     EXPECT_TRUE(read_table.tallies[0].rejected.empty());
-    EXPECT_EQ(read_table.tallies[1].rejected.at("far from where an earlier table has it"), 1);
-    EXPECT_EQ(read_table.tallies[1].examples[0].action, "the earlier table was believed");
+    EXPECT_EQ(read_table.tallies[1].rejected.at("far from its position in an earlier table"), 1);
+    EXPECT_EQ(read_table.tallies[1].examples[0].action, "the earlier table was used");
 }
 
 TEST_F(PostalTables, AMissingColumnNamesTheNearest) {

@@ -90,7 +90,7 @@ TEST_F(StationChecks, ARangeThatNoClimateHas) {
     put(tmean, 4, 20.0);
     put(tmean, 2, 19.8);
     check();
-    EXPECT_EQ(rejected(set_, "a daily range that no climate has"), 4);
+    EXPECT_EQ(rejected(set_, "implausible daily range"), 4);
     EXPECT_EQ(rejected(set_), 4);
     EXPECT_EQ(value(tmean, 4), 20.0);
 }
@@ -254,7 +254,7 @@ class GroupCheck : public testing::Test {
     std::string rows_;
     int countries_ = 0;
 };
-constexpr const char* kRule = "another statistic than the mean daily extreme";
+constexpr const char* kRule = "not a mean daily maximum or minimum";
 
 TEST_F(GroupCheck, ACountryOfMonthlyExtremesIsFound) {
     for (const auto& [country, gap] :

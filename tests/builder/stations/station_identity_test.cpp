@@ -160,9 +160,9 @@ TEST(StationIdentity, RowsThatAgreeFillEachOthersGaps) {
     EXPECT_EQ(tmax_of.values[0], second[0]);  // the fuller
     EXPECT_EQ(tmax_of.values[7], first[7]);
     EXPECT_EQ(tmax_of.lines[7].line, 2);
-    EXPECT_EQ(rejected(set, "a station given twice"), 1);
-    EXPECT_EQ(example(set, "a station given twice").line, 3);
-    EXPECT_EQ(example(set, "a station given twice").file, "A.csv");
+    EXPECT_EQ(rejected(set, "duplicate station"), 1);
+    EXPECT_EQ(example(set, "duplicate station").line, 3);
+    EXPECT_EQ(example(set, "duplicate station").file, "A.csv");
 }
 
 TEST(StationIdentity, RowsThatDifferLeaveTheFuller) {
@@ -236,7 +236,7 @@ TEST(StationIdentity, TheBetterRecordOfTwoSourcesIsKept) {
                                    .add("Quay", kQuay, 26, 0, tmax, of_a, a)
                                    .add("Quay", kQuay, 26, 1, tmax, year_of(10.5), b)
                                    .merged();
-        EXPECT_EQ(rejected(set, "another source has the better record"), 1);
+        EXPECT_EQ(rejected(set, "another source has a better record"), 1);
         return set.stations.at(0).normals.at(0).source;
     };
     EXPECT_EQ(kept(typical_year, not_stated), 1);

@@ -240,7 +240,7 @@ TEST(StationTable, AUnitThatCannotBeRightIsAnError) {
     tables.add_source({"Heat", wide_source("tmax.csv", "tmax", "degC")});
     const Error error = tables.error();
     EXPECT_EQ(error.code, ErrorCode::bad_input);
-    EXPECT_NE(error.message.find("unit cannot be right"), std::string::npos) << error.message;
+    EXPECT_NE(error.message.find("correct the unit"), std::string::npos) << error.message;
     EXPECT_NE(error.message.find("280 at tmax.csv:2"), std::string::npos) << error.message;
 }
 

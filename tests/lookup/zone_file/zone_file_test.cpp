@@ -202,7 +202,7 @@ TEST(ZoneFile, NamesLineAndKeyOfAValueThatDoesNotFit) {
              {"dormant_months = [13]", "a list of months"},
              {"dormant_months = [1.5]", "a list of months"},
              {"dormant_months = \"Jan\"", "a list of months"},
-             {"name = \" \"", "a text that is not empty"},
+             {"name = \" \"", "text that is not empty"},
              {"new_planting_until = \"2030-02-30\"", "a date such as"}}) {
         EXPECT_NE(message_of(zone_with(line)).find(says), std::string::npos)
             << line << "\n"
