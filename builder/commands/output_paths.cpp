@@ -13,7 +13,7 @@ Result<void> refuse_existing(const std::string& path, bool overwrite) {
         return fail(ErrorCode::usage,
                     path + " is not a regular file; only regular files are replaced");
     if (!overwrite && std::filesystem::exists(path, ignored)) {
-        return fail(ErrorCode::usage, path + " exists already", "use --overwrite to replace it");
+        return fail(ErrorCode::usage, path + " already exists", "use --overwrite to replace it");
     }
     return {};
 }

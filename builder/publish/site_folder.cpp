@@ -87,7 +87,7 @@ Result<void> refuse_folder(const std::string& target, bool overwrite) {
         return fail(ErrorCode::usage, folder + " is not a folder of a published site");
     }
     if (!overwrite) {
-        return fail(ErrorCode::usage, folder + " exists already",
+        return fail(ErrorCode::usage, folder + " already exists",
                     "use --overwrite to replace what publish wrote there");
     }
     return refuse_foreign_files(folder);

@@ -16,6 +16,12 @@ std::size_t cost_of_replacing(char a, char b) {
     return ascii_lower(a) == ascii_lower(b) ? kCaseStep : kStep;
 }
 
+/// One or two letters of the word in their order, from its first: "ft" of "feet".
+bool is_abbreviation(std::string_view name, std::string_view word) {
+    if (name.size() > 2 || name.front() != word.front()) return false;
+    return word.find(name.back(), name.size() - 1) != std::string_view::npos;
+}
+
 }  // namespace
 
 std::size_t edit_distance_quarters(std::string_view a, std::string_view b) {
@@ -55,14 +61,15 @@ std::string nearest_name(std::string_view word, const std::vector<std::string_vi
 
 bool is_near_name(std::string_view word, std::string_view name) {
     if (word.empty() || name.empty()) return false;
-    if (name.starts_with(word) || name.ends_with(word)) return true;
+    if (name.starts_with(word) || name.ends_with(word) || is_abbreviation(name, word)) return true;
     return edit_distance_quarters(word, name) * 2 < std::max(word.size(), name.size()) * kStep;
 }
 
 std::string did_you_mean(std::string_view word, const std::vector<std::string_view>& candidates) {
-    const std::string nearest = nearest_name(word, candidates);
-    if (!is_near_name(word, nearest)) return "";
-    return "did you mean " + in_quotes(nearest) + "?";
+    std::vector<std::string_view> near;
+    for (const std::string_view name : candidates)
+        if (is_near_name(word, name)) near.push_back(name);
+    return near.empty() ? "" : "did you mean " + in_quotes(nearest_name(word, near)) + "?";
 }
 
 std::string did_you_mean_clause(std::string_view word,

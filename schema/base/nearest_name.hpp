@@ -19,7 +19,7 @@ namespace thirstline {
                                        const std::vector<std::string_view>& candidates);
 
 /// Whether a word may be a misspelt name: fewer than half of its letters differ, or the name begins
-/// or ends with it ("C" for "degC").
+/// or ends with it ("C" for "degC"), or abbreviates it ("ft" for "feet").
 [[nodiscard]] bool is_near_name(std::string_view word, std::string_view name);
 
 /// `did you mean "tmax"?` for the nearest name; empty where none is near.

@@ -1,6 +1,7 @@
 #include "schema/command_line/usage_sentences.hpp"
 
 #include <CLI/App.hpp>
+#include <CLI/Error.hpp>
 #include <algorithm>
 #include <array>
 #include <string>
@@ -18,7 +19,7 @@ namespace {
 /// Other words for an option; of several rows with one word, the first option that the command has.
 struct Synonym {
     std::string_view word;
-    std::string_view option;
+    std::string_view option;  ///< with its value where the word is one
 };
 constexpr std::array<Synonym, 24> kSynonyms{{
     {"--zip", "--postal"},         {"--zipcode", "--postal"},   {"--zip-code", "--postal"},
@@ -27,8 +28,8 @@ constexpr std::array<Synonym, 24> kSynonyms{{
     {"--coordinates", "--at"},     {"--position", "--at"},      {"--location", "--at"},
     {"--altitude", "--elevation"}, {"--height", "--elevation"}, {"--threads", "--jobs"},
     {"--cores", "--jobs"},         {"--force", "--overwrite"},  {"--database", "--db"},
-    {"--out", "--output"},         {"--json", "--format"},      {"--csv", "--format"},
-    {"--html", "--format"},        {"--json", "--as"},          {"--csv", "--as"},
+    {"--out", "--output"},         {"--json", "--format json"}, {"--csv", "--format csv"},
+    {"--html", "--format html"},   {"--csv", "--as csv"},       {"--image", "--as image"},
 }};
 
 std::vector<std::string> option_names(const CLI::App& command) {
@@ -42,7 +43,8 @@ std::string meant_option(const CLI::App& command, std::string_view word) {
     const std::vector<std::string> names = option_names(command);
     for (const Synonym& synonym : kSynonyms) {
         if (synonym.word != word) continue;
-        if (std::find(names.begin(), names.end(), synonym.option) != names.end())
+        const std::string_view name = synonym.option.substr(0, synonym.option.find(' '));
+        if (std::find(names.begin(), names.end(), name) != names.end())
             return "; did you mean " + std::string(synonym.option) + "?";
     }
     // Without the hyphens, which make all options alike.
@@ -83,10 +85,13 @@ const CLI::Option* option_named_in(const CLI::App& command, const CLI::ParseErro
     return command.get_option_no_throw(sentence.substr(0, sentence.find_first_of(": ")));
 }
 
+bool is(const CLI::ParseError& error, CLI::ExitCodes kind) {
+    return error.get_exit_code() == static_cast<int>(kind);
+}
+
 std::string wrong_count(const CLI::Option& option) {
     const std::string name = option.get_name();
     const std::size_t given = option.results().size();
-    if (option.get_type_size() == 0) return name + " takes no value";
     if (given > static_cast<std::size_t>(option.get_items_expected_max())) {
         return name + " is given " +
                (given == 2 ? std::string("twice") : std::to_string(given) + " times");
@@ -95,27 +100,29 @@ std::string wrong_count(const CLI::Option& option) {
 }
 
 std::string lacking(const CLI::App& command, const CLI::Option& option) {
-    if (option.get_positional()) {
-        return command.get_name() + " needs the argument " + option.get_name(true) + ", " +
-               option.get_description();
-    }
-    return command.get_name() + " needs " + option.get_name() + " " + type_of(option);
+    const std::string words = option.get_positional() ? "the argument " : option.get_name() + " ";
+    return command.get_name() + " needs " + words + type_of(option);
 }
 
 }  // namespace
 
 Error usage_error(const CLI::App& command, const CLI::ParseError& error) {
-    if (error.get_name() == "ValidationError") {
+    if (is(error, CLI::ExitCodes::ValidationError)) {
         // "--jobs: must be …": the sentence goes on where CLI11 puts a colon.
         std::string message = error.what();
         message.erase(std::min(message.find(':'), message.size()), 1);
         return {ErrorCode::usage, message, ""};
     }
     const std::vector<std::string> rest = command.remaining();
-    if (error.get_name() == "ExtrasError" && !rest.empty())
-        return unexpected_argument(command, rest.front());
+    if (is(error, CLI::ExitCodes::ExtrasError) && !rest.empty()) {
+        // Of "--zip 04103", the option.
+        const auto option = std::find_if(rest.begin(), rest.end(), [](const std::string& argument) {
+            return argument.starts_with('-') && !is_number_like(argument);
+        });
+        return unexpected_argument(command, option == rest.end() ? rest.front() : *option);
+    }
     if (const CLI::Option* option = option_named_in(command, error)) {
-        const bool is_lack = error.get_name() == "RequiredError";
+        const bool is_lack = is(error, CLI::ExitCodes::RequiredError);
         return {ErrorCode::usage, is_lack ? lacking(command, *option) : wrong_count(*option),
                 help_hint(command)};
     }

@@ -37,7 +37,7 @@ int main(int argc, char** argv) {
     thirstline_image_answer answer;
     thirstline_image_status status;
     char notice[256];
-    uint32_t at, month, brought;
+    uint32_t at, month, taken;
     uint8_t* bytes;
     if (argc != 3) {
         fprintf(stderr, "usage: image_site IMAGE POSTAL-CODE\n");
@@ -59,12 +59,12 @@ int main(int argc, char** argv) {
             printf("\n");
         }
         /* What must be shown with every answer. */
-        for (at = 0; at < image.notice_bytes; at += brought) {
+        for (at = 0; at < image.notice_bytes; at += taken) {
             uint32_t count = image.notice_bytes - at;
             if (count > sizeof notice) count = sizeof notice;
-            status = thirstline_image_text(&image, at, notice, count, &brought);
-            if (status != THIRSTLINE_IMAGE_OK || brought == 0) break;
-            printf("%.*s", (int)brought, notice);
+            status = thirstline_image_text(&image, at, notice, count, &taken);
+            if (status != THIRSTLINE_IMAGE_OK || taken == 0) break;
+            printf("%.*s", (int)taken, notice);
         }
         printf("\n");
     } else {

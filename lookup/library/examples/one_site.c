@@ -25,9 +25,9 @@ int main(int argc, char** argv) {
     } else {
         printf("%s: ", site.place);
         if (site.peak_month == 0)
-            printf("no reference ET is known\n");
+            printf("no reference ET\n");
         else
-            printf("most in month %d, %.2f mm a day\n", (int)site.peak_month,
+            printf("peak month %d, %.2f mm/day\n", (int)site.peak_month,
                    thirstline_rounded(site.eto_mm_per_day[site.peak_month - 1], 2));
         printf("%s\n", baseline.notice);
     }

@@ -9,7 +9,7 @@ namespace {
 int failed(const thirstline::Error& error) {
     std::fprintf(stderr, "%s\n", error.message.c_str());
     for (const std::string& country : error.countries)
-        std::fprintf(stderr, "perhaps of %s\n", country.c_str());
+        std::fprintf(stderr, "did you mean one in %s?\n", country.c_str());
     return static_cast<int>(error.code);
 }
 
@@ -33,10 +33,10 @@ int main(int argc, char** argv) {
 
     std::printf("%s: ", site->place.c_str());
     if (!site->peak_month) {
-        std::printf("no reference ET is known\n");
+        std::printf("no reference ET\n");
     } else {
         const auto& peak = site->months[static_cast<std::size_t>(*site->peak_month - 1)];
-        std::printf("most in month %d, %.2f mm a day\n", *site->peak_month,
+        std::printf("peak month %d, %.2f mm/day\n", *site->peak_month,
                     thirstline::rounded(*peak.eto_mm_per_day, 2));
     }
     std::printf("%s\n", baseline->notice.c_str());

@@ -113,7 +113,7 @@ TEST_F(BadSources, AGridThatDoesNotTouchTheLattice) {
 TEST_F(BadSources, NotOnePointWithData) {
     write_raster(region_.path("tmin.tif"), shape(), kMonths,
                  [](int, int, int) { return std::numeric_limits<double>::quiet_NaN(); });
-    expect_refused(3, {"not one point"});
+    expect_refused(3, {"no point of the lattice"});
 }
 
 TEST_F(BadSources, APostalTableThatIsNotThere) {

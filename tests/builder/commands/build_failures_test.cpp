@@ -63,7 +63,7 @@ class BuildFailures : public testing::Test {
 
 TEST_F(BuildFailures, AnExistingOutputIsRefusedUnlessItMayBeReplaced) {
     write_text(output_, "what stood here");
-    expect_error({"build", recipe_, "-o", output_}, 2, "out.sqlite exists already");
+    expect_error({"build", recipe_, "-o", output_}, 2, "out.sqlite already exists");
     EXPECT_EQ(content_of(output_), "what stood here");
     EXPECT_EQ(builder({"build", recipe_, "-o", output_, "--overwrite"}).status, 0);
     EXPECT_EQ(builder({"verify", output_}).status, 0);
@@ -140,10 +140,10 @@ TEST_F(BuildFailures, AReportThatCannotBeWrittenCostsNoBuild) {
 TEST_F(BuildFailures, AReportThatIsThereIsNotTouchedUnasked) {
     const std::string report = region_.path("r.json");
     write_text(report, "notes of mine");
-    expect_error({"build", recipe_, "-o", output_, "--report", report}, 2, "exists already");
+    expect_error({"build", recipe_, "-o", output_, "--report", report}, 2, "already exists");
     EXPECT_EQ(content_of(report), "notes of mine");
     expect_error({"build", recipe_, "-o", output_, "--report", "/dev/null", "--overwrite"}, 2,
-                 "no regular file");
+                 "not a regular file");
     EXPECT_TRUE(std::filesystem::is_character_file("/dev/null"));
     std::filesystem::permissions(report, std::filesystem::perms(0600));
     const auto run = builder({"build", recipe_, "-o", output_, "--report", report, "--overwrite"});
@@ -153,7 +153,7 @@ TEST_F(BuildFailures, AReportThatIsThereIsNotTouchedUnasked) {
 }
 
 TEST_F(BuildFailures, OnlyRegularFilesAreReplaced) {
-    expect_error({"build", recipe_, "-o", "/dev/null", "--overwrite"}, 2, "no regular file");
+    expect_error({"build", recipe_, "-o", "/dev/null", "--overwrite"}, 2, "not a regular file");
     const std::string link = region_.path("link.sqlite");
     write_text(output_, "what stood here");
     std::filesystem::create_symlink("out.sqlite", link);

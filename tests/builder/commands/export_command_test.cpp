@@ -81,11 +81,11 @@ TEST_F(ExportCommand, OptionsThatCannotBeAreRefused) {
 
 TEST_F(ExportCommand, ASelectionWithoutDataIsExitOne) {
     for (const char* format : kFormats) {
-        expect_refused({"--bbox", "10,10,11,11"}, 1, "nothing of the selection holds data", format);
+        expect_refused({"--bbox", "10,10,11,11"}, 1, "no point of the selection has data", format);
     }
     // The isle's waters hold nothing, but its code lies in the box.
     const std::string isle = file("isle.txt", "04112\n");
-    expect_refused({"--postal", isle}, 1, "nothing of the selection holds data");
+    expect_refused({"--postal", isle}, 1, "no point of the selection has data");
     const std::string valley = file("valley.txt", "04107\n");
     expect_refused({"--postal", valley, "--bbox", "-38.3,44,-38.2,44.1"}, 1,
                    "none of the postal codes");
@@ -134,24 +134,24 @@ TEST_F(ExportCommand, RegionsThatCannotBeReadAreRefused) {
     expect_refused({"--region", file("text.geojson", "not a region")}, 3, "text.geojson");
     expect_refused({"--region", file("line.geojson",
                                      R"({"type":"LineString","coordinates":[[-38,44],[-37,45]]})")},
-                   3, "holds no polygon");
+                   3, "has no polygon");
     expect_refused(
         {"--region", file("empty.geojson", R"({"type":"FeatureCollection","features":[]})")}, 3,
-        "holds no polygon");
+        "has no polygon");
     expect_refused(
         {"--region",
          file("far.geojson",
               R"({"type":"Polygon","coordinates":[[[0,0],[5000,0],[5000,400],[0,0]]]})")},
-        3, "beyond the Earth's degrees");
+        3, "not valid degrees");
     expect_refused({"--region",
                     file("nosystem.csv", "id,WKT\n1,\"POLYGON((-38 44,-37 44,-37 45,-38 44))\"\n")},
-                   3, "says no coordinate system");
+                   3, "has no coordinate system");
 }
 
 TEST_F(ExportCommand, WhatStandsThereIsNotTouchedUnasked) {
     for (const char* format : kFormats) {
         write_text(output(), "what stood here");
-        expect_refused({}, 2, "exists already", format);
+        expect_refused({}, 2, "already exists", format);
         EXPECT_EQ(content_of(output()), "what stood here");
         EXPECT_EQ(run(format, {"--overwrite"}).status, 0);
         EXPECT_NE(content_of(output()), "what stood here");
@@ -159,7 +159,7 @@ TEST_F(ExportCommand, WhatStandsThereIsNotTouchedUnasked) {
         std::filesystem::remove(output() + ".sources.txt");
     }
     write_text(output() + ".sources.txt", "notes of mine");
-    expect_refused({}, 2, "exists already");
+    expect_refused({}, 2, "already exists");
     EXPECT_EQ(content_of(output() + ".sources.txt"), "notes of mine");
     EXPECT_EQ(
         builder({"export", database(), "--as", "sqlite", "-o", database(), "--overwrite"}).status,

@@ -92,7 +92,7 @@ TEST(BuiltMethods, TemperatureAlone) {
         tall.add_grid(variable, shape_of_methods(), plain(variable));
     const Error error = tall.build_error();
     EXPECT_EQ(error.code, ErrorCode::bad_input);
-    EXPECT_NE(error.message.find("not one point"), std::string::npos) << error.message;
+    EXPECT_NE(error.message.find("no point of the lattice"), std::string::npos) << error.message;
 }
 
 TEST(BuiltMethods, MeanTemperatureWillDo) {

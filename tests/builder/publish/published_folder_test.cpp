@@ -236,7 +236,7 @@ TEST_F(PublishedFolder, ReplacesWhatALinkLeadsTo) {
 
 TEST_F(PublishedFolder, LeavesAloneWhatItDidNotWrite) {
     publish_once();
-    expect_refused({site_, false, "", ""}, ErrorCode::usage, "exists already");
+    expect_refused({site_, false, "", ""}, ErrorCode::usage, "already exists");
     const std::string own = folder_ / "own";
     fs::create_directory(own);
     expect_refused({own, true, "", ""}, ErrorCode::usage, "was not written by publish");

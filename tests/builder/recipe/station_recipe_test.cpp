@@ -138,7 +138,7 @@ TEST(StationRecipes, WhatIsMisspeltNamesTheNearest) {
                  "did you mean \"ft\"?");
     expect_error(changed(kLong, "wind = \"ff\"", "wnd = \"ff\""), "did you mean \"wind\"?");
     expect_error(changed(kLong, "years_wind", "years_wnd"), "did you mean \"years_wind\"?");
-    expect_error(changed(kLong, "wind = \"knot\"", "wind = \"knots\""), "write \"knot\"");
+    expect_error(changed(kLong, "wind = \"knot\"", "wind = \"knots\""), "did you mean \"knot\"?");
     expect_error(changed(kLong, "height_m = 3", "hight_m = 3"), "did you mean \"height_m\"?");
 }
 

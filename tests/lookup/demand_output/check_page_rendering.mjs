@@ -1,7 +1,8 @@
 // Opens pages of a demand, and reports of a publication, in Chromium as their readers do, and complains of what a reader would:
 // faults of accessibility (axe-core), anything wider than the screen, text too small to read, a
-// request to the network, an error in the console, a print of more than one sheet (of up to three
-// zones and three conflicts; longer plans get a sheet more for every three zones; reports ten).
+// request to the network, an error in the console, a number broken over two lines, a print on too
+// many sheets: of a plan one for whoever sets the controller, with up to four zones and three
+// conflicts, and one more for every four further zones; one for the reasons; ten of a report.
 //
 //   node check_page_rendering.mjs PICTURES_FOLDER PAGE.html…
 //
@@ -22,9 +23,22 @@ const SCREENS = [
 ];
 const PAPERS = ["A4", "Letter"];
 const LEAST_TEXT_PX = 10;
-const ZONES_ON_A_SHEET = 3;
+const ZONES_ON_A_SHEET = 4;
 const CONFLICTS_ON_A_SHEET = 3;
 const SHEETS_OF_A_REPORT = 10;
+/** Within margins of 11 mm, at 96 px to the inch. */
+const PRINTED_WIDTH_PX = { A4: 711, Letter: 733 };
+
+/** Runs in the page: the numbers of tables that stand on more than one line. */
+const brokenNumbers = () =>
+  [...document.querySelectorAll("td")]
+    .filter((cell) => /^[\d.,]+$/.test(cell.textContent.trim()))
+    .filter((cell) => {
+      const range = document.createRange();
+      range.selectNodeContents(cell);
+      return new Set([...range.getClientRects()].map((line) => Math.round(line.top))).size > 1;
+    })
+    .map((cell) => cell.textContent.trim());
 
 async function faultsOnScreen(browser, url, screen, axe, picture) {
   const context = await browser.newContext({
@@ -51,6 +65,8 @@ async function faultsOnScreen(browser, url, screen, axe, picture) {
         }),
     ),
   }));
+  const broken = await page.evaluate(brokenNumbers);
+  faults.push(...broken.map((text) => `breaks the number ${text} over two lines`));
   if (seen.tooWide > 0) faults.push(`is ${seen.tooWide} px wider than the screen`);
   if (seen.least < LEAST_TEXT_PX) faults.push(`has text of ${seen.least.toFixed(1)} px`);
   await page.evaluate(axe);
@@ -67,20 +83,34 @@ async function faultsOnScreen(browser, url, screen, axe, picture) {
   return faults;
 }
 
-async function sheets(browser, url, format, path) {
+const sheetsOf = (pdf) => (pdf.toString("latin1").match(/\/Type\s*\/Page\b/g) ?? []).length;
+
+/** Of a plan: the reasons are its assumptions and sources, which come last. */
+async function faultsOnPaper(browser, url, format, path) {
   const page = await browser.newPage();
   await page.goto(url);
+  await page.emulateMedia({ media: "print" });
+  await page.setViewportSize({ width: PRINTED_WIDTH_PX[format], height: 1000 });
+  const broken = await page.evaluate(brokenNumbers);
   // The page's own margins, as a reader's browser takes them.
-  const pdf = await page.pdf({ path, format, preferCSSPageSize: false });
-  const zones = await page.locator(".zone").count();
-  const conflicts = await page.locator(".alarm li").count();
-  const isReport = (await page.locator(".maps").count()) > 0;
-  await page.close();
-  const isShort = zones <= ZONES_ON_A_SHEET && conflicts <= CONFLICTS_ON_A_SHEET;
-  return {
-    count: (pdf.toString("latin1").match(/\/Type\s*\/Page\b/g) ?? []).length,
-    allowed: isReport ? SHEETS_OF_A_REPORT : isShort ? 1 : 1 + Math.ceil(zones / ZONES_ON_A_SHEET),
+  const print = (settings) => page.pdf({ format, preferCSSPageSize: false, ...settings });
+  const faults = broken.map((text) => `breaks the number ${text} over two lines`);
+  const demand = (what, count, most) => {
+    if (count < 1 || count > most) faults.push(`${what} prints on ${count} sheets instead of ${most}`);
   };
+  const all = sheetsOf(await print({ path }));
+  if ((await page.locator(".maps").count()) > 0) {
+    demand("the report", all, SHEETS_OF_A_REPORT);
+  } else {
+    const zones = await page.locator(".zone").count();
+    const conflicts = await page.locator(".alarm li").count();
+    const most = Math.ceil(zones / ZONES_ON_A_SHEET) + (conflicts > CONFLICTS_ON_A_SHEET ? 1 : 0);
+    demand("the plan", all, most + 1);
+    await page.evaluate(() => document.querySelectorAll(".small").forEach((part) => part.remove()));
+    demand("the schedule", sheetsOf(await print({})), most);
+  }
+  await page.close();
+  return faults;
 }
 
 const [pictures, ...pages] = process.argv.slice(2);
@@ -102,10 +132,8 @@ for (const file of pages) {
     complaints.push(...faults.map((fault) => `${screen.name}: ${fault}`));
   }
   for (const paper of PAPERS) {
-    const { count, allowed } = await sheets(browser, url, paper, `${stem}-${paper}.pdf`);
-    if (count < 1 || count > allowed) {
-      complaints.push(`${paper}: prints on ${count} sheets instead of ${allowed}`);
-    }
+    const faults = await faultsOnPaper(browser, url, paper, `${stem}-${paper}.pdf`);
+    complaints.push(...faults.map((fault) => `${paper}: ${fault}`));
   }
   console.log(complaints.length === 0 ? `${file}: sound` : `${file}:`);
   for (const complaint of complaints) console.log(`  ${complaint}`);

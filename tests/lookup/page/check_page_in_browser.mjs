@@ -125,7 +125,7 @@ const checks = {
       "44,5,37,5": /more than one comma/,
       "Ostrey Bridge!": /cannot be read/,
       "12.5,77.6": /^12.5 N, 77.6 E is outside the area covered/,
-      "44.9,-38.7": /no data near/,
+      "44.9,-38.7": /^44.9 N, 38.7 W is outside the area covered/,
     };
     for (const [typed, sentence] of Object.entries(cases)) {
       await ask(page, typed);
@@ -224,7 +224,7 @@ const checks = {
       await settled(page);
       const told = command("site", [`--at=${place}`], "--units", units);
       if (told.status === 1) {
-        assert.match(await problemOf(page), /no data near/, place);
+        assert.match(await problemOf(page), /is outside the area covered/, place);
         continue;
       }
       ++answers;

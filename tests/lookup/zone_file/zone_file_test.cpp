@@ -211,7 +211,7 @@ TEST(ZoneFile, NamesLineAndKeyOfAValueThatDoesNotFit) {
     const auto site = [](const std::string& line) {
         return message_of("[site]\n" + line + "\n" + zone_with(""));
     };
-    EXPECT_NE(site("allowed_days = [\"Monday\"]").find("weekdays such as Mon"), std::string::npos);
+    EXPECT_NE(site("allowed_days = [\"Moonday\"]").find("weekdays such as Mon"), std::string::npos);
     EXPECT_NE(site("allowed_days = []").find("weekdays such as Mon"), std::string::npos);
     EXPECT_NE(site("days_per_week_cap = 2.5").find("a whole number from 1 to 7"),
               std::string::npos);

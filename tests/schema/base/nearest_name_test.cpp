@@ -32,5 +32,19 @@ TEST(NearestName, FindsWhatWasMeant) {
     EXPECT_EQ(nearest_name("x", {}), "");
 }
 
+TEST(NearestName, IsOfferedOnlyIfItIsNear) {
+    EXPECT_EQ(did_you_mean("tmx", {"tmin", "tmax"}), "did you mean \"tmax\"?");
+    EXPECT_EQ(did_you_mean("C", {"K", "degC"}), "did you mean \"degC\"?");
+    EXPECT_EQ(did_you_mean("sunny", {"average", "shaded", "hot"}), "");
+    EXPECT_EQ(did_you_mean("most", {"none", "half"}), "");
+    EXPECT_EQ(did_you_mean("feet", {"m", "ft"}), "did you mean \"ft\"?");
+    EXPECT_EQ(did_you_mean("metre", {"ft", "m"}), "did you mean \"m\"?");
+    EXPECT_EQ(did_you_mean("degC", {"mm", "in"}), "");
+    EXPECT_EQ(did_you_mean("", {"none"}), "");
+    EXPECT_EQ(did_you_mean("none", {}), "");
+    EXPECT_EQ(did_you_mean_clause("soyl", {"soil"}), "; did you mean \"soil\"?");
+    EXPECT_EQ(did_you_mean_clause("name", {"soil"}), "");
+}
+
 }  // namespace
 }  // namespace thirstline

@@ -246,7 +246,7 @@ TEST_F(ADatabase, OtherFilesAreRefused) {
     refused(ErrorCode::bad_database, "not a Thirstline database", other);
     const std::string foreign = folder_.path("foreign");
     test::run_on_file(foreign, "CREATE TABLE lattice (a); INSERT INTO lattice VALUES (1)");
-    refused(ErrorCode::bad_database, "not one that thirstline-builder made", foreign);
+    refused(ErrorCode::bad_database, "not a Thirstline database", foreign);
 }
 
 TEST_F(ADatabase, TruncatedFilesAreRefused) {
