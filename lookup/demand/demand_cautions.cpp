@@ -18,13 +18,12 @@ std::vector<std::string> demand_cautions(const std::vector<Zone>& zones,
                                          const std::vector<ZoneNumbers>& numbers,
                                          const LocalRules& rules) {
     std::vector<std::string> cautions{
-        "Check local watering rules before setting these times. Long-term averages, not a "
-        "forecast: "
-        "check soil and plants and adjust.",
+        ("Check local watering rules before setting these times. Long-term averages, not a "
+         "forecast: check soil and plants and adjust."),
         "Do not run sprinklers at or below freezing: ice on walks and roads causes injuries.",
         "Do not disable a rain or freeze sensor required by local rules.",
-        "Backflow prevention, electrical and pump work must be done by licensed contractors where "
-        "the law requires it.",
+        ("Backflow prevention, electrical and pump work must be done by licensed contractors "
+         "where the law requires it."),
         "Winterizing with compressed air can cause serious injury: trained persons only.",
     };
     const bool is_steep = std::any_of(numbers.begin(), numbers.end(), [](const ZoneNumbers& zone) {
@@ -33,8 +32,7 @@ std::vector<std::string> demand_cautions(const std::vector<Zone>& zones,
     if (is_steep) {
         cautions.emplace_back(
             "On a slope, or above a retaining wall: stop if you see seepage, cracks or movement, "
-            "and "
-            "have it inspected.");
+            "and have it inspected.");
     }
     if (any_zone(zones, [](const Zone& zone) { return zone.salinity.has_value(); })) {
         cautions.emplace_back(

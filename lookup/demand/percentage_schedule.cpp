@@ -336,7 +336,7 @@ class Planner {
         if (!rules_.window_hours) return;
         const double window_minutes = *rules_.window_hours * kMinutesPerHour;
         for (int slot = 0; slot < 31; ++slot) {
-            for (double share = 1.0; share > 0.0; share -= 0.02) {
+            for (int percent = 98; percent >= 0; percent -= 2) {
                 std::vector<std::size_t> on;
                 std::vector<Cycles> night;
                 for (std::size_t z = 0; z < zones_.size(); ++z) {
@@ -347,7 +347,7 @@ class Planner {
                 if (night_minutes(night) <= window_minutes + kTolerance) break;
                 for (const std::size_t z : on) {
                     BaseZone& zone = zones_[z];
-                    zone.limits.most_minutes = zone.peak_minutes * (share - 0.02);
+                    zone.limits.most_minutes = zone.peak_minutes * percent / 100.0;
                     zone.base = keyed_cycles(zone.limits.most_minutes, zone.limits, 0.0);
                 }
             }

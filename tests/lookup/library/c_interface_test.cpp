@@ -220,8 +220,9 @@ TEST_F(CInterface, RefusesNullPointersAndStructsThatAreTooSmall) {
     EXPECT_EQ(thirstline_site_at(file_, at, nullptr, &site_, nullptr), THIRSTLINE_OK);
     EXPECT_EQ(thirstline_site_of_postal_code(file_, nullptr, nullptr, nullptr, &site_, &error_),
               THIRSTLINE_USAGE);
-    EXPECT_EQ(thirstline_open(nullptr, &file_, nullptr), THIRSTLINE_USAGE);
-    EXPECT_EQ(file_, nullptr);
+    thirstline_file* opened = file_;
+    EXPECT_EQ(thirstline_open(nullptr, &opened, nullptr), THIRSTLINE_USAGE);
+    EXPECT_EQ(opened, nullptr);
     EXPECT_EQ(thirstline_open("a", nullptr, &error_), THIRSTLINE_USAGE);
     EXPECT_EQ(thirstline_verify(nullptr, &error_), THIRSTLINE_USAGE);
     EXPECT_EQ(thirstline_get_baseline(nullptr, nullptr, &error_), THIRSTLINE_USAGE);
