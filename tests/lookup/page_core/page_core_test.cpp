@@ -115,8 +115,7 @@ TEST(PageCore, RefusesRequestsOfAnotherForm) {
     EXPECT_EQ(message(eto + zone + "area\n"),
               "the request's line \"area\" is not of the form name=value");
     EXPECT_EQ(message(eto + zone + "area-m2=3\n"), "the request gives \"area-m2\" twice");
-    EXPECT_EQ(message(eto + zone + "area-m3=3\n"),
-              "the request has the unknown name \"area-m3\"");
+    EXPECT_EQ(message(eto + zone + "area-m3=3\n"), "the request has the unknown name \"area-m3\"");
     EXPECT_EQ(message(eto + zone + "units=nautical\n"),
               "units must be us or metric, not \"nautical\"");
     EXPECT_EQ(message(eto + zone + "reference=maize\n"),
