@@ -16,7 +16,7 @@ void declare_site_options(CLI::App& app, SiteOptions& options) {
     app.add_option("--at", options.at, "coordinates, latitude first")
         ->type_name("LAT,LON")
         ->group("Site");
-    app.add_option("--postal", options.postal, "or a postal code")
+    app.add_option("--postal", options.postal, "or a postal code, such as 04107 or \"XM 04107\"")
         ->type_name("CODE")
         ->group("Site");
     app.add_option("--country", options.country, "the postal code's country, two letters")

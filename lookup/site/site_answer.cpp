@@ -2,6 +2,8 @@
 
 #include <utility>
 
+#include "lookup/site/site_hints.hpp"
+
 namespace thirstline {
 
 Result<SiteAnswer> site_answer(Database& database, const SiteRequest& request,
@@ -10,12 +12,17 @@ Result<SiteAnswer> site_answer(Database& database, const SiteRequest& request,
     SiteAnswer out;
     out.report.query = std::move(finding.query);
     out.miss = std::move(finding.miss);
-    if (out.miss) return out;
+    if (out.miss) {
+        if (out.miss->hint.empty())
+            out.miss->hint = TRY(unknown_postal_hint(database, out.report.query, request.postal));
+        return out;
+    }
 
     const LatLonE7 position = *out.report.query.position;
     const auto answer = TRY(database.answer(position, request.elevation_m));
     if (!answer.found) {
         out.miss = no_data_near(position, answer.reach_m);
+        out.miss->hint = TRY(wrong_sign_hint(database, position));
         return out;
     }
     out.report.profile = site_profile(answer, database.layout());

@@ -41,8 +41,17 @@ Result<SiteFinding> find_in_country(Database& database, std::string_view text,
 }
 
 Result<SiteFinding> find_anywhere(Database& database, std::string_view text) {
-    const auto codes = TRY(possible_postal_codes(text));
-    const auto places = TRY(places_meant_by(database, text));
+    const auto codes = possible_postal_codes(text);
+    std::vector<PostalPlace> places;
+    if (codes) places = TRY(places_meant_by(database, text));
+    if (places.empty()) {
+        if (const auto named = code_in_country(text)) {
+            const auto countries = TRY(database.postal_countries());
+            if (std::find(countries.begin(), countries.end(), named->country) != countries.end())
+                return find_in_country(database, named->code, named->country);
+        }
+    }
+    if (!codes) return fail(codes.error());
     if (places.size() == 1) return found(places.front());
     if (places.size() > 1) {
         std::vector<std::string> countries;
@@ -50,12 +59,12 @@ Result<SiteFinding> find_anywhere(Database& database, std::string_view text) {
         std::sort(countries.begin(), countries.end());
         return fail(
             ErrorCode::usage,
-            "postal code " + codes.front() + " exists in several countries: " + joined(countries),
+            "postal code " + codes->front() + " exists in several countries: " + joined(countries),
             "name one with --country");
     }
     SiteFinding finding;
-    finding.query.postal = codes.front();
-    finding.miss = Miss{"the file has no postal code " + codes.front(), lost_zero_hint(text)};
+    finding.query.postal = codes->front();
+    finding.miss = Miss{"the file has no postal code " + codes->front(), lost_zero_hint(text)};
     return finding;
 }
 
@@ -79,13 +88,17 @@ Result<SiteFinding> find_site(Database& database, const SiteRequest& request) {
     return finding;
 }
 
+std::string lat_lon_text(LatLonE7 position) {
+    std::string text;
+    append_degrees(text, position.lat_e7);
+    text.push_back(',');
+    append_degrees(text, position.lon_e7);
+    return text;
+}
+
 Miss no_data_near(LatLonE7 position, std::int32_t reach_m) {
-    std::string where;
-    append_degrees(where, position.lat_e7);
-    where.push_back(',');
-    append_degrees(where, position.lon_e7);
     return {"the file has no data within " + fixed(reach_m / 1000.0, reach_m % 1000 == 0 ? 0 : 1) +
-                " km of " + where,
+                " km of " + lat_lon_text(position),
             ""};
 }
 

@@ -49,6 +49,9 @@ struct SiteFinding {
 /// Errors: those of find_postal_code.
 [[nodiscard]] Result<SiteFinding> find_site(Database& database, const SiteRequest& request);
 
+/// "44.45,-37.59", exact, as it is typed.
+[[nodiscard]] std::string lat_lon_text(LatLonE7 position);
+
 /// "no data within 50 km of 44.45,-37.59"
 [[nodiscard]] Miss no_data_near(LatLonE7 position, std::int32_t reach_m);
 

@@ -340,6 +340,44 @@ Result<std::vector<StationRecord>> Database::stations() {
     return stations;
 }
 
+Result<std::vector<std::string>> Database::postal_codes_beside(std::string_view code,
+                                                               std::string_view country) {
+    constexpr std::size_t kSharedCharacters = 3;
+    constexpr const char* kBefore =
+        "SELECT code FROM postal WHERE code >= ?1 AND code < ?2 AND country = ?3 ORDER BY code "
+        "DESC LIMIT 2";
+    constexpr const char* kAfter =
+        "SELECT code FROM postal WHERE code > ?2 AND code < ?1 || x'7f' AND country = ?3 ORDER BY "
+        "code LIMIT 2";
+    std::vector<std::string> codes;
+    if (code.size() <= kSharedCharacters) return codes;
+    for (const char* sql : {kBefore, kAfter}) {
+        auto statement =
+            TRY(SqliteStatement::prepare(connection(), sql, "reading table postal of " + path_));
+        statement.limit_steps(kLookUpSteps);
+        statement.bind(1, code.substr(0, kSharedCharacters));
+        statement.bind(2, code);
+        statement.bind(3, country);
+        while (TRY(statement.step())) codes.push_back(statement.text(0));
+        if (sql == kBefore) std::reverse(codes.begin(), codes.end());
+    }
+    return codes;
+}
+
+Result<std::vector<PostalPlace>> Database::postal_places_named(std::string_view name, int limit) {
+    // instr() compares byte by byte, and LIKE would take % and _ for patterns.
+    auto statement = TRY(SqliteStatement::prepare(
+        connection(),
+        "SELECT country, code, place, lat_e7, lon_e7, crc32 FROM postal WHERE "
+        "instr(lower(place), lower(?1)) = 1 ORDER BY place, code LIMIT ?2",
+        "reading table postal of " + path_));
+    statement.bind(1, name);
+    statement.bind(2, static_cast<std::int64_t>(limit));
+    std::vector<PostalPlace> places;
+    while (TRY(statement.step())) places.push_back(TRY(postal_place_of_row(statement, *this)));
+    return places;
+}
+
 Result<std::vector<std::string>> Database::postal_countries() {
     if (!postal_countries_) {
         std::vector<std::string> countries;

@@ -130,6 +130,14 @@ class Database final : public TileSource {
 
     /// Every country's row for a normalised code; empty where there is none.
     [[nodiscard]] Result<std::vector<PostalPlace>> postal_places(std::string_view code);
+    /// The codes of the country before and after one that the file does not have, up to two each,
+    /// in order, with the same first three characters; empty where there are none.
+    [[nodiscard]] Result<std::vector<std::string>> postal_codes_beside(std::string_view code,
+                                                                       std::string_view country);
+    /// Postal codes of places whose name begins so, capitals or not (of A to Z), in order of name
+    /// and code: at most `limit`. Reads the whole table.
+    [[nodiscard]] Result<std::vector<PostalPlace>> postal_places_named(std::string_view name,
+                                                                       int limit);
     /// The countries that have postal codes at all, sorted. Read once.
     [[nodiscard]] Result<std::vector<std::string>> postal_countries();
 

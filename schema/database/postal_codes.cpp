@@ -125,6 +125,24 @@ Result<std::vector<std::string>> possible_postal_codes(std::string_view text) {
     return codes;
 }
 
+std::optional<CodeInCountry> code_in_country(std::string_view text) {
+    const std::string all = tidied(text);
+    constexpr std::string_view kBetween = " ,-";
+    const auto is_country = [](std::string_view word) { return has_shape(word, "AA"); };
+    const std::size_t first_end = all.find_first_of(kBetween);
+    if (first_end == std::string::npos) return std::nullopt;
+    const std::size_t second = all.find_first_not_of(kBetween, first_end);
+    const std::string before = all.substr(0, first_end);
+    if (is_country(before) && second != std::string::npos)
+        return CodeInCountry{before, all.substr(second)};
+    const std::size_t last = all.find_last_of(kBetween) + 1;
+    const std::string after = all.substr(last);
+    const std::size_t code_end = all.find_last_not_of(kBetween, last - 1);
+    if (is_country(after) && code_end != std::string::npos)
+        return CodeInCountry{after, all.substr(0, code_end + 1)};
+    return std::nullopt;
+}
+
 bool is_meant_by(const PostalPlace& place, std::string_view text) {
     const auto code = normalised_postal_code(place.country, text);
     return code && *code == place.code;

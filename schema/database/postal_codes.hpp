@@ -8,6 +8,7 @@
 // Thread safety: pure functions, apart from the Database, which belongs to one thread at a time.
 #pragma once
 
+#include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -30,6 +31,14 @@ namespace thirstline {
 /// Every normal form that the text can have in some country, without repetition.
 /// Errors (usage): an empty text, or one that is no postal code anywhere.
 [[nodiscard]] Result<std::vector<std::string>> possible_postal_codes(std::string_view text);
+
+struct CodeInCountry {
+    std::string country;  ///< two letters in upper case
+    std::string code;     ///< as typed
+};
+/// "US 68847", "us-68847", "68847, US": a country before or after its code. Nothing where the text
+/// has no such parts; some countries' codes look like this themselves.
+[[nodiscard]] std::optional<CodeInCountry> code_in_country(std::string_view text);
 
 /// Is this row of a file what `text` means in the row's own country?
 [[nodiscard]] bool is_meant_by(const PostalPlace& place, std::string_view text);

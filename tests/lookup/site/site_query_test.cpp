@@ -4,6 +4,7 @@
 
 #include <ctime>
 
+#include "lookup/site/site_hints.hpp"
 #include "schema/database/postal_codes.hpp"
 #include "tests/support/altered_files.hpp"
 #include "tests/support/merrow_database.hpp"
@@ -120,6 +121,41 @@ TEST_F(PostalLookup, AnUnknownCodeIsAMiss) {
     ASSERT_TRUE(nowhere.miss);
     EXPECT_NE(nowhere.miss->reason.find("XX"), std::string::npos);
     EXPECT_NE(nowhere.miss->hint.find("CA, MX, US, XM, XN"), std::string::npos);
+}
+
+TEST_F(PostalLookup, TakesACountryBeforeOrAfterTheCode) {
+    for (const char* text : {"MX 97401", "mx-97401", "97401,MX", "97401, mx", " 97401 MX "})
+        EXPECT_EQ(found(text).query.place, "Salto") << text;
+    // A code that looks so itself goes first.
+    EXPECT_EQ(found("AB 1").query.place, "Upper Mill");
+    EXPECT_EQ(found("XN 9000").query.place, "Far Out");
+    const SiteFinding miss = found("US 97499");
+    ASSERT_TRUE(miss.miss);
+    EXPECT_EQ(miss.miss->reason, "the file has no postal code 97499 of US");
+    // The file has no codes of QQ, so this is a code as it stands.
+    EXPECT_EQ(found("QQ 97401").query.postal, "QQ 97401");
+}
+
+TEST_F(PostalLookup, NamesCodesBesideAnUnknownOneAndThoseOfAPlace) {
+    const auto hint = [this](std::string_view typed, std::string_view country = "") {
+        return unknown_postal_hint(*database_, found(typed, country).query, typed).value();
+    };
+    EXPECT_TRUE(hint("97402", "US").starts_with("the nearest codes of US in the file are 97401;"))
+        << hint("97402", "US");
+    EXPECT_EQ(hint("50000", "US"), "");
+    EXPECT_EQ(hint("merrow f"), "use the postal code of the place: 4021 XM (Merrow Ford)");
+    EXPECT_EQ(hint("far"),
+              "use the postal code of the place: 9000 XN (Far Out), 97401 1000 XN (Far Side)");
+    EXPECT_EQ(hint("nowhere"), "");
+}
+
+TEST_F(PostalLookup, NoticesAWrongSign) {
+    const auto hint = [this](LatLonE7 at) { return wrong_sign_hint(*database_, at).value(); };
+    EXPECT_EQ(hint({472'500'000, 305'000'000}),
+              "did you mean 47.25,-30.5? longitude is negative west of Greenwich");
+    EXPECT_EQ(hint({-472'500'000, -305'000'000}),
+              "did you mean 47.25,-30.5? latitude is negative south of the equator");
+    EXPECT_EQ(hint({0, 0}), "");
 }
 
 TEST_F(PostalLookup, AMalformedCodeIsAUsageError) {

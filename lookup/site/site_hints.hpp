@@ -1,0 +1,25 @@
+// What to try where a question has no answer: slips that people often make.
+#pragma once
+
+#include <string>
+#include <string_view>
+
+#include "lookup/site/site_query.hpp"
+#include "schema/base/result.hpp"
+#include "schema/database/database.hpp"
+#include "schema/geo/lat_lon.hpp"
+
+namespace thirstline {
+
+/// For a postal code that the file does not have: the codes beside it, or the postal codes of
+/// places that are named so; empty if there is nothing to offer. `typed` is what the user wrote.
+/// Errors: those of reading the file.
+[[nodiscard]] Result<std::string> unknown_postal_hint(Database& database, const SiteQuery& query,
+                                                      std::string_view typed);
+
+/// For a position without data: the position with the sign of its longitude or latitude changed, if
+/// the file has data there; else empty.
+/// Errors: those of reading the file.
+[[nodiscard]] Result<std::string> wrong_sign_hint(Database& database, LatLonE7 position);
+
+}  // namespace thirstline
