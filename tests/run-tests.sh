@@ -7,7 +7,7 @@
 #   sh tests/run-tests.sh --install ...  install missing packages without asking
 #
 # part              about     what
-#   style             1 min   formatting and the layout of the tree
+#   style             1 min   formatting, the layout of the tree, the words that people see
 #   lookup-only       2 min   the lookup, built without GDAL and PROJ
 #   release          12 min   both programs and all their tests
 #   scripts           1 min   linters of Python and JavaScript (needs npm)
@@ -53,6 +53,7 @@ part_style() {
     install_packages "$STYLE_PACKAGES"
     sources | xargs clang-format --dry-run -Werror
     sh tests/check-layout.sh
+    python3 -B tests/wording/check_wording.py
 }
 
 part_scripts() {

@@ -45,7 +45,7 @@ std::string_view rule_name(RejectionRule rule) {
         case RejectionRule::negative_rain:
             return "negative rain";
         case RejectionRule::humidity_over_saturation:
-            return "relative humidity over 105 %";
+            return "relative humidity over 105%";
     }
     return "";
 }

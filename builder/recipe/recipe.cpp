@@ -191,7 +191,7 @@ void check_completeness(RecipeTable& root, const Recipe& recipe) {
     if ((has_temperature_grid || !recipe.stations.empty()) && !recipe.elevation) {
         root.fail_at({},
                      "the recipe lacks the table [elevation], without which temperature and air "
-                     "pressure cannot be carried to a point; add it with a path and a unit");
+                     "pressure cannot be adjusted to a point; add it with a path and a unit");
     }
     std::set<std::string> periods;
     for (const GridRecipe& grid : recipe.grids) periods.insert(grid.terms.period);

@@ -37,7 +37,7 @@ RowAnswerer::RowAnswerer(Database& database, SharedTiles& shared, const BatchCol
       writer_(std::move(writer)) {}
 
 Records RowAnswerer::records_of(const std::vector<CsvRow>& rows, std::size_t count) {
-    sought_.clear();
+    pending_.clear();
     named_places_.clear();
     spans_.assign(count, {});
     text_.clear();
@@ -46,7 +46,7 @@ Records RowAnswerer::records_of(const std::vector<CsvRow>& rows, std::size_t cou
     rows_before_error_ = count;
     for (std::size_t i = 0; i < count; ++i) take(rows[i], static_cast<std::uint32_t>(i));
     sort_by_tile();
-    for (const SoughtRow& sought : sought_) answer(rows[sought.row], sought);
+    for (const PendingRow& pending : pending_) answer(rows[pending.row], pending);
     return in_order(count);
 }
 
@@ -57,7 +57,7 @@ void RowAnswerer::take(const CsvRow& row, std::uint32_t index) {
     const SiteQuery& query = finding->query;
     if (finding->miss) return append_miss(row, index, query, finding->miss->reason);
     const Lattice& lattice = database_.lattices().front();
-    SoughtRow sought{
+    PendingRow pending{
         .tile =
             tile_key(lattice.id, tile_of(lattice, cell_of(lattice, *query.position).south_west)),
         .row = index,
@@ -65,42 +65,42 @@ void RowAnswerer::take(const CsvRow& row, std::uint32_t index) {
         .position = *query.position,
         .elevation_m = query.elevation_m};
     if (query.postal) {
-        sought.named_place = static_cast<std::uint32_t>(named_places_.size());
+        pending.named_place = static_cast<std::uint32_t>(named_places_.size());
         named_places_.push_back(std::move(finding->query));
     }
-    sought_.push_back(sought);
+    pending_.push_back(pending);
 }
 
 /// To and fro: the tiles that the last chunk met last are the likeliest to be kept still.
 void RowAnswerer::sort_by_tile() {
-    const auto key = [](const SoughtRow& sought) { return std::pair(sought.tile, sought.row); };
+    const auto key = [](const PendingRow& pending) { return std::pair(pending.tile, pending.row); };
     if (descends_)
-        std::ranges::sort(sought_, std::ranges::greater{}, key);
+        std::ranges::sort(pending_, std::ranges::greater{}, key);
     else
-        std::ranges::sort(sought_, std::ranges::less{}, key);
+        std::ranges::sort(pending_, std::ranges::less{}, key);
     descends_ = !descends_;
 }
 
-void RowAnswerer::answer(const CsvRow& row, const SoughtRow& sought) {
+void RowAnswerer::answer(const CsvRow& row, const PendingRow& pending) {
     const auto answer =
-        answer_at(sought.position, sought.elevation_m, database_.lattices(), layout_, tiles_);
-    if (!answer) return note_error(sought.row, answer.error());
-    const SiteQuery& query = query_of(sought);
+        answer_at(pending.position, pending.elevation_m, database_.lattices(), layout_, tiles_);
+    if (!answer) return note_error(pending.row, answer.error());
+    const SiteQuery& query = query_of(pending);
     if (!answer->found) {
-        return append_miss(row, sought.row, query,
-                           no_data_near(sought.position, answer->reach_m).reason);
+        return append_miss(row, pending.row, query,
+                           no_data_near(pending.position, answer->reach_m).reason);
     }
     const auto period = periods_.text(answer->period);
-    if (!period) return note_error(sought.row, period.error());
+    if (!period) return note_error(pending.row, period.error());
     const std::size_t begin = text_.size();
     writer_->append_site(text_, id_of_row(row, columns_), query, *answer, **period);
-    spans_[sought.row] = {begin, text_.size() - begin};
+    spans_[pending.row] = {begin, text_.size() - begin};
 }
 
-const SiteQuery& RowAnswerer::query_of(const SoughtRow& sought) {
-    if (sought.named_place) return named_places_[*sought.named_place];
-    query_.position = sought.position;
-    query_.elevation_m = sought.elevation_m;
+const SiteQuery& RowAnswerer::query_of(const PendingRow& pending) {
+    if (pending.named_place) return named_places_[*pending.named_place];
+    query_.position = pending.position;
+    query_.elevation_m = pending.elevation_m;
     return query_;
 }
 

@@ -1,4 +1,4 @@
-// The records of a chunk of a batch's rows. They are sought tile by tile, so that what a tile holds
+// The records of a chunk of a batch's rows. They are looked up tile by tile, so that what a tile holds
 // is fetched from memory once for all of its rows, and handed over in the rows' order.
 //
 // Thread safety: an answerer belongs to one thread at a time, and so does its database.
@@ -53,7 +53,7 @@ class RowAnswerer {
 
   private:
     /// A row that has a place, and the tile in which most of its answer lies.
-    struct SoughtRow {
+    struct PendingRow {
         std::int64_t tile = 0;
         std::uint32_t row = 0;
         std::optional<std::uint32_t> named_place;  ///< of named_places_, if it named one
@@ -67,8 +67,8 @@ class RowAnswerer {
 
     void take(const CsvRow& row, std::uint32_t index);
     void sort_by_tile();
-    void answer(const CsvRow& row, const SoughtRow& sought);
-    [[nodiscard]] const SiteQuery& query_of(const SoughtRow& sought);
+    void answer(const CsvRow& row, const PendingRow& pending);
+    [[nodiscard]] const SiteQuery& query_of(const PendingRow& pending);
     void append_miss(const CsvRow& row, std::uint32_t index, const SiteQuery& query,
                      std::string_view reason);
     void note_error(std::uint32_t index, Error error);
@@ -83,7 +83,7 @@ class RowAnswerer {
     bool descends_ = false;
 
     // Of the chunk in hand; their memory is used again.
-    std::vector<SoughtRow> sought_;
+    std::vector<PendingRow> pending_;
     std::vector<SiteQuery> named_places_;
     SiteQuery query_;  ///< of the row in hand, if it gave a position
     std::vector<Span> spans_;

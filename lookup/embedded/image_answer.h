@@ -63,7 +63,7 @@ typedef struct {
 
 /* A tile's bytes, checked, good until others are asked for: tile->size is 0 if the image has no
  * such tile. */
-THIRSTLINE_APART thirstline_image_status
+THIRSTLINE_OUTLINE thirstline_image_status
 thirstline_image_tile(const thirstline_image_search* search, uint32_t tile_row,
                       uint32_t tile_column, thirstline_tile_bytes* tile) {
     const thirstline_image_source* source = &search->image->source;
@@ -151,7 +151,7 @@ static inline thirstline_image_status thirstline_image_add_tile(
 
 /* From sums to values: the weighted mean over the corners that have it, in hundredths, rounded,
  * halves away from zero. */
-THIRSTLINE_APART void thirstline_image_finish(const thirstline_image* image,
+THIRSTLINE_OUTLINE void thirstline_image_finish(const thirstline_image* image,
                                               const thirstline_image_corners* corners,
                                               thirstline_image_answer* answer) {
     uint32_t at, corner;
@@ -174,7 +174,7 @@ THIRSTLINE_APART void thirstline_image_finish(const thirstline_image* image,
 }
 
 /* Sets the corners of the position's cell, as far as they lie within the lattice. */
-THIRSTLINE_APART void thirstline_image_corners_of(const thirstline_image_search* search,
+THIRSTLINE_OUTLINE void thirstline_image_corners_of(const thirstline_image_search* search,
                                                   thirstline_position_e7 position,
                                                   thirstline_image_corners* corners) {
     const thirstline_image_lattice* lattice = search->lattice;
@@ -202,7 +202,7 @@ THIRSTLINE_APART void thirstline_image_corners_of(const thirstline_image_search*
 }
 
 /* Adds up all corners that hold data, a tile at a time; NO_DATA if none does. */
-THIRSTLINE_APART thirstline_image_status thirstline_image_add_corners(
+THIRSTLINE_OUTLINE thirstline_image_status thirstline_image_add_corners(
     const thirstline_image_search* search, const thirstline_image_corners* corners,
     thirstline_image_answer* answer) {
     thirstline_image_status status, result = THIRSTLINE_IMAGE_NO_DATA;

@@ -168,7 +168,7 @@ static inline thirstline_image_status thirstline_image_find_nearest(
 }
 
 /* Makes the nearest point with data the only corner; NO_DATA without one within reach. */
-THIRSTLINE_APART thirstline_image_status thirstline_image_nearest_as_corner(
+THIRSTLINE_OUTLINE thirstline_image_status thirstline_image_nearest_as_corner(
     const thirstline_image_search* search, thirstline_image_answer* answer,
     thirstline_image_corners* corners) {
     thirstline_image_nearest nearest;

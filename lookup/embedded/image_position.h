@@ -38,7 +38,7 @@ typedef struct {
 
 /* Which of equal steps from 0 on a number lies in (-1 for one below 0 by less than a step, and so
  * on), and how far within it in 1/32768. */
-THIRSTLINE_APART int32_t thirstline_step_of(int64_t number, uint32_t step, uint32_t* fraction) {
+THIRSTLINE_OUTLINE int32_t thirstline_step_of(int64_t number, uint32_t step, uint32_t* fraction) {
     const int64_t rest = thirstline_rest(number, step);
     *fraction = (uint32_t)(((uint64_t)rest << 15) / step);
     return (int32_t)((number - rest) / (int64_t)step);
@@ -74,7 +74,7 @@ static inline int64_t thirstline_e7_of_arcsec(int64_t arcsec) {
     return (twice + (twice < 0 ? -9 : 9)) / 18;
 }
 
-THIRSTLINE_APART thirstline_position_e7
+THIRSTLINE_OUTLINE thirstline_position_e7
 thirstline_position_of(const thirstline_image_lattice* lattice, uint32_t row, uint32_t column) {
     const int64_t north = lattice->south_arcsec + (int64_t)row * lattice->spacing_arcsec;
     int64_t east = lattice->west_arcsec + (int64_t)column * lattice->spacing_arcsec;
@@ -91,13 +91,13 @@ typedef struct {
 } thirstline_direction;
 
 /* The product of two numbers in 2^-30, rounded down. */
-THIRSTLINE_APART int32_t thirstline_product_q30(int32_t a, int32_t b) {
+THIRSTLINE_OUTLINE int32_t thirstline_product_q30(int32_t a, int32_t b) {
     return (int32_t)((int64_t)a * b >> 30);
 }
 
 /* The sine of an angle in 1e-7 degree, within four right angles either way, in 2^-30: by a Taylor
  * polynomial. */
-THIRSTLINE_APART int32_t thirstline_sine(int64_t angle_e7) {
+THIRSTLINE_OUTLINE int32_t thirstline_sine(int64_t angle_e7) {
     static const int32_t coefficients[6] = {-3864,    172272,     -5026995,
                                             85569306, -693598668, 1686629713};
     const int32_t sign = angle_e7 < 0 ? -1 : 1;

@@ -42,10 +42,10 @@ enum {
     THIRSTLINE_IMAGE_CRC_BYTES = 4
 };
 
-THIRSTLINE_APART uint32_t thirstline_u16(const uint8_t* bytes) {
+THIRSTLINE_OUTLINE uint32_t thirstline_u16(const uint8_t* bytes) {
     return (uint32_t)bytes[0] | (uint32_t)bytes[1] << 8;
 }
-THIRSTLINE_APART uint32_t thirstline_u32(const uint8_t* bytes) {
+THIRSTLINE_OUTLINE uint32_t thirstline_u32(const uint8_t* bytes) {
     return thirstline_u16(bytes) | thirstline_u16(bytes + 2) << 16;
 }
 
@@ -55,7 +55,7 @@ static inline int32_t thirstline_s32(uint32_t bits) {
 }
 
 /* CRC-32 of ISO 3309, four bits at a time: `crc` is that of the bytes before, at first 0. */
-THIRSTLINE_APART uint32_t thirstline_crc32(uint32_t crc, const uint8_t* bytes, uint32_t count) {
+THIRSTLINE_OUTLINE uint32_t thirstline_crc32(uint32_t crc, const uint8_t* bytes, uint32_t count) {
     static const uint32_t of_four_bits[16] = {0x00000000u, 0x1DB71064u, 0x3B6E20C8u, 0x26D930ACu,
                                               0x76DC4190u, 0x6B6B51F4u, 0x4DB26158u, 0x5005713Cu,
                                               0xEDB88320u, 0xF00F9344u, 0xD6D6A3E8u, 0xCB61B38Cu,

@@ -12,7 +12,7 @@ namespace {
 
 constexpr std::string_view kNoMonth = "none";
 
-std::vector<std::string_view> parted(std::string_view text, char by) {
+std::vector<std::string_view> separated(std::string_view text, char by) {
     std::vector<std::string_view> parts;
     for (std::size_t at = 0; at <= text.size();) {
         const std::size_t end = std::min(text.find(by, at), text.size());
@@ -33,7 +33,7 @@ WrittenItem written_item(std::string_view text) {
 /// "10:3.1,5.4"
 WrittenValue written_tiers(std::string_view text) {
     std::vector<PriceTier> tiers;
-    for (const std::string_view part : parted(text, ',')) {
+    for (const std::string_view part : separated(text, ',')) {
         const std::size_t colon = part.find(':');
         PriceTier tier;
         if (colon != std::string_view::npos) {
@@ -62,7 +62,7 @@ WrittenValue written_value(const ZoneKey& key, const std::string& text) {
         (text.find(',') != std::string::npos || key.kind != ValueKind::twelve_numbers);
     if (is_list) {
         std::vector<WrittenItem> items;
-        for (const std::string_view part : parted(text, ',')) items.push_back(written_item(part));
+        for (const std::string_view part : separated(text, ',')) items.push_back(written_item(part));
         return items;
     }
     return std::visit([](const auto& value) { return WrittenValue(value); }, written_item(text));

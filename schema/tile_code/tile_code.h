@@ -99,7 +99,7 @@ static inline uint32_t thirstline_block_side(uint32_t tile_edge, uint32_t at) {
 
 /* One block's part of the head: two bits for none or all, or one bit a point. Returns the points.
  */
-THIRSTLINE_APART uint32_t thirstline_read_presence(thirstline_bit_reader* head, uint32_t width,
+THIRSTLINE_OUTLINE uint32_t thirstline_read_presence(thirstline_bit_reader* head, uint32_t width,
                                                    uint32_t height, uint8_t* rows) {
     const uint32_t all = thirstline_bits(head, 1);
     const uint32_t none = all != 0 ? 0u : thirstline_bits(head, 1);
@@ -311,7 +311,7 @@ static inline uint32_t thirstline_edge_class(uint32_t residual_class) {
 
 /* The rows from 1 on: their residuals are added to the changes, and those before `end_row` are
  * completed. In turns, since the processor can work at both at a time. */
-static THIRSTLINE_FAST void thirstline_read_rows(thirstline_block* block, uint32_t residual_class,
+static THIRSTLINE_ALWAYS_INLINE void thirstline_read_rows(thirstline_block* block, uint32_t residual_class,
                                                  thirstline_symbols* all_symbols,
                                                  uint32_t predictor, uint32_t end_row,
                                                  uint16_t* plane, uint16_t* sums,
@@ -432,7 +432,7 @@ static inline void thirstline_expect_change(const thirstline_block* block,
 /* The plane of a step, 0 to 11 (of a layer of shape `point`: 0 only), in order: its month is
  * thirstline_month_of_step(step). Slots after last_slot's row are left out. Which points have a
  * value stands in block->has_value. The pointer is good until the next plane is read. */
-THIRSTLINE_APART const uint16_t* thirstline_layer_plane(thirstline_block* block, uint32_t step,
+THIRSTLINE_OUTLINE const uint16_t* thirstline_layer_plane(thirstline_block* block, uint32_t step,
                                                         uint32_t last_slot) {
     const uint32_t month = thirstline_month_of_step(step);
     uint16_t* plane = block->planes[thirstline_plane_of_month(month)];

@@ -9,12 +9,12 @@
 #include <stdint.h>
 
 #if defined(__GNUC__) && defined(__OPTIMIZE__) && !defined(__OPTIMIZE_SIZE__)
-#define THIRSTLINE_FAST inline __attribute__((always_inline))
-#define THIRSTLINE_CALLED __attribute__((noinline, unused))
+#define THIRSTLINE_ALWAYS_INLINE inline __attribute__((always_inline))
+#define THIRSTLINE_NOINLINE __attribute__((noinline, unused))
 #define THIRSTLINE_HAS_COUNT
 #else
-#define THIRSTLINE_FAST inline
-#define THIRSTLINE_CALLED inline
+#define THIRSTLINE_ALWAYS_INLINE inline
+#define THIRSTLINE_NOINLINE inline
 #endif
 
 #ifdef __cplusplus
@@ -34,9 +34,9 @@ extern "C" {
 
 /* What stands once in small code, however often it is called. */
 #if defined(THIRSTLINE_SMALL) && defined(__GNUC__)
-#define THIRSTLINE_APART static __attribute__((noinline, unused))
+#define THIRSTLINE_OUTLINE static __attribute__((noinline, unused))
 #else
-#define THIRSTLINE_APART static inline
+#define THIRSTLINE_OUTLINE static inline
 #endif
 
 /* A tile's bytes, in memory. What stands after the last does not matter. */
@@ -97,7 +97,7 @@ static inline void thirstline_hold_bits(thirstline_bit_reader* reader) {
 }
 
 /* At most 17 bits. */
-THIRSTLINE_APART uint32_t thirstline_bits(thirstline_bit_reader* reader, uint32_t count) {
+THIRSTLINE_OUTLINE uint32_t thirstline_bits(thirstline_bit_reader* reader, uint32_t count) {
     uint32_t value;
     if (reader->buffer_bits < count) thirstline_hold_bits(reader);
     value = reader->buffer & (((uint32_t)1 << count) - 1u);
@@ -124,7 +124,7 @@ static inline uint32_t thirstline_low_ones(uint32_t number) {
 
 /* A Golomb code with divisor 2^parameter: the quotient in ones that a zero ends, then the rest.
  * Sixteen ones: the number stands in the next 17 bits. */
-THIRSTLINE_APART uint32_t thirstline_golomb(thirstline_bit_reader* reader, uint32_t parameter) {
+THIRSTLINE_OUTLINE uint32_t thirstline_golomb(thirstline_bit_reader* reader, uint32_t parameter) {
     uint32_t quotient;
     if (reader->buffer_bits < 17) thirstline_hold_bits(reader);
     quotient = thirstline_low_ones(reader->buffer);

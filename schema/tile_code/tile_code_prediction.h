@@ -136,7 +136,7 @@ static inline void thirstline_fill_outer_columns(uint32_t width,
 /* Adds to `sums`, in quarters, what the plane `other` has beside its own prediction, `weight`
  * times, in all slots but the first; what lies east of a narrow block is spoilt. One loop from the
  * second row on, so that it is made of vector instructions: it ends one past the last row. */
-static THIRSTLINE_FAST void thirstline_add_detail_by(
+static THIRSTLINE_ALWAYS_INLINE void thirstline_add_detail_by(
     uint16_t* THIRSTLINE_RESTRICT sums, const uint16_t* THIRSTLINE_RESTRICT other,
     uint32_t predictor, uint16_t weight,
     const thirstline_outer_columns* THIRSTLINE_RESTRICT columns, uint32_t lanes) {
@@ -185,7 +185,7 @@ static inline void thirstline_add_detail(uint16_t* sums, const uint16_t* other, 
 
 /* Completes a row after the first: every value is the prediction and its sum of change and
  * residual. */
-static THIRSTLINE_FAST void thirstline_complete_row(uint16_t* here, uint32_t width,
+static THIRSTLINE_ALWAYS_INLINE void thirstline_complete_row(uint16_t* here, uint32_t width,
                                                     uint32_t predictor, const uint16_t* sums) {
     const uint16_t* north = here - THIRSTLINE_ROW;
     uint16_t west = (uint16_t)(north[0] + sums[0]);

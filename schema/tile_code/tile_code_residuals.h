@@ -14,7 +14,7 @@ extern "C" {
 
 /* Brings a state back into its range, from the bytes that come next. Whether a byte is needed
  * cannot be foreseen, so the first is taken without a branch. */
-static THIRSTLINE_FAST uint32_t thirstline_renormalised(uint32_t state, const uint8_t** next) {
+static THIRSTLINE_ALWAYS_INLINE uint32_t thirstline_renormalised(uint32_t state, const uint8_t** next) {
     const uint32_t longer = (state << 8) | **next;
     const uint32_t is_short = (state - THIRSTLINE_LEAST_STATE) >> 31;
     state ^= (state ^ longer) & (0u - is_short);
@@ -83,7 +83,7 @@ typedef struct {
 } thirstline_symbol;
 
 /* The low bits of a residual whose other bits are in hand. */
-static THIRSTLINE_CALLED thirstline_symbol thirstline_with_low_bits(thirstline_symbol symbol,
+static THIRSTLINE_NOINLINE thirstline_symbol thirstline_with_low_bits(thirstline_symbol symbol,
                                                                     uint32_t low_bits) {
     if (low_bits > 8) {
         symbol.folded = (symbol.folded << 8) | thirstline_even_bits(&symbol.state, 8, &symbol.next);
@@ -96,7 +96,7 @@ static THIRSTLINE_CALLED thirstline_symbol thirstline_with_low_bits(thirstline_s
 }
 
 /* The next residual, folded, of any kind. */
-static THIRSTLINE_CALLED thirstline_symbol
+static THIRSTLINE_NOINLINE thirstline_symbol
 thirstline_searched_symbol(const thirstline_spread* spread, thirstline_symbol symbol) {
     const uint32_t at = symbol.state & 4095u;
     const uint16_t* below = spread->below;
@@ -139,7 +139,7 @@ static inline void thirstline_fill_quick_tables(thirstline_quick_table quick[THI
 #endif
 
 /* The next residual, modulo 2^16, from one of the two states. */
-static THIRSTLINE_FAST uint32_t thirstline_residual(const thirstline_spread* spread,
+static THIRSTLINE_ALWAYS_INLINE uint32_t thirstline_residual(const thirstline_spread* spread,
                                                     uint32_t* state, const uint8_t** next) {
     thirstline_symbol symbol;
     symbol.state = *state;
@@ -153,7 +153,7 @@ static THIRSTLINE_FAST uint32_t thirstline_residual(const thirstline_spread* spr
 
 #ifndef THIRSTLINE_SMALL
 /* The same with `spread->quick`, which is not null. */
-static THIRSTLINE_FAST uint32_t thirstline_quick_residual(const thirstline_spread* spread,
+static THIRSTLINE_ALWAYS_INLINE uint32_t thirstline_quick_residual(const thirstline_spread* spread,
                                                           uint32_t has_low_bits, uint32_t* state,
                                                           const uint8_t** next) {
     const thirstline_quick_symbol* quick = spread->quick + (*state >> 4 & 255u);
@@ -181,7 +181,7 @@ static THIRSTLINE_FAST uint32_t thirstline_quick_residual(const thirstline_sprea
 #endif
 
 /* The same, by the quickest way there is. */
-static THIRSTLINE_FAST uint32_t thirstline_any_residual(const thirstline_spread* spread,
+static THIRSTLINE_ALWAYS_INLINE uint32_t thirstline_any_residual(const thirstline_spread* spread,
                                                         uint32_t* state, const uint8_t** next) {
 #ifndef THIRSTLINE_SMALL
     if (spread->quick != NULL)
@@ -197,14 +197,14 @@ typedef struct {
 } thirstline_symbols;
 
 /* Looks where the end of the stream is. */
-static THIRSTLINE_FAST void thirstline_symbols_ready(thirstline_byte_reader* stream,
+static THIRSTLINE_ALWAYS_INLINE void thirstline_symbols_ready(thirstline_byte_reader* stream,
                                                      thirstline_symbols* symbols) {
     stream->next = symbols->next;
     thirstline_make_ready(stream);
     symbols->next = stream->next;
 }
 
-static THIRSTLINE_FAST void thirstline_swap_states(thirstline_symbols* symbols) {
+static THIRSTLINE_ALWAYS_INLINE void thirstline_swap_states(thirstline_symbols* symbols) {
     const uint32_t other = symbols->in_turn;
     symbols->in_turn = symbols->state;
     symbols->state = other;
@@ -212,7 +212,7 @@ static THIRSTLINE_FAST void thirstline_swap_states(thirstline_symbols* symbols) 
 
 #ifndef THIRSTLINE_SMALL
 /* Adds the residuals of seven points, `stride` apart, by pairs: nothing to ask for. */
-static THIRSTLINE_FAST void thirstline_add_seven(thirstline_symbols* symbols,
+static THIRSTLINE_ALWAYS_INLINE void thirstline_add_seven(thirstline_symbols* symbols,
                                                  const thirstline_spread* spread,
                                                  uint32_t has_low_bits, uint16_t* sums,
                                                  uint32_t stride) {
@@ -232,7 +232,7 @@ static THIRSTLINE_FAST void thirstline_add_seven(thirstline_symbols* symbols,
 
 /* Adds the residuals of a run of at most seven points, `stride` apart, to what
  * stands in `sums`; only points whose bit is set have one. The states take turns. */
-static THIRSTLINE_FAST void thirstline_add_run(thirstline_byte_reader* stream,
+static THIRSTLINE_ALWAYS_INLINE void thirstline_add_run(thirstline_byte_reader* stream,
                                                thirstline_symbols* symbols,
                                                const thirstline_spread* spread, uint32_t has_value,
                                                uint16_t* sums, uint32_t stride) {

@@ -85,7 +85,7 @@ def faults_of_man(page, helps):
     told = {"": options_of_man(before),
             **{name: options_of_man(body) for name, body in sections.items()}}
     if set(told) != set(helps):
-        yield f"{page.name} tells of {sorted(told)}, --help of {sorted(helps)}"
+        yield f"{page.name} has {sorted(told)}, --help has {sorted(helps)}"
     for name in told.keys() & helps.keys():
         if told[name] != helps[name].options:
             yield (f"{page.name}, {name or 'before a command'}: {told[name]}, "
@@ -221,7 +221,7 @@ def main():
     options = parser.parse_args()
     faults = [fault for program in options.programs
               for fault in faults_of(program, options.reference)]
-    print("\n".join(faults) or "man pages and completions tell what --help tells")
+    print("\n".join(faults) or "man pages and completions agree with --help")
     return 1 if faults else 0
 
 

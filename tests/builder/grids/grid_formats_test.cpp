@@ -74,7 +74,7 @@ TEST_F(GridFormats, MissingMarkThatIsNoExactFloat) {
         const Placement placement = grid->place(PointBlock{{47.2}, {13.1}});
         const Result<GridWindow> window = grid->read(placement);
         ASSERT_TRUE(window);
-        EXPECT_EQ(window->rejections().counts[0], 0) << mark << " is no value that is out of range";
+        EXPECT_EQ(window->rejections().counts[0], 0) << mark << " is not a value out of range";
         EXPECT_TRUE(std::isnan(window->sample(placement, 0, 0).values[0]));
     }
 }
