@@ -78,9 +78,9 @@ TEST_F(RegionPolygonsTest, RefusesPolygonsThatCrossOneAnotherTooOften) {
     std::ostringstream text;
     for (int i = 0; i < 400; ++i) {
         const double at = 0.01 * i;
-        text << (i == 0 ? "" : ",") << "[[[" << at << ",0],[" << at + 0.004 << ",0],["
-             << at + 0.004 << ",5],[" << at << ",5],[" << at << ",0]]],[[[-1," << at << "],[5,"
-             << at << "],[5," << at + 0.004 << "],[-1," << at + 0.004 << "],[-1," << at << "]]]";
+        text << (i == 0 ? "" : ",") << "[[[" << at << ",0],[" << at + 0.004 << ",0],[" << at + 0.004
+             << ",5],[" << at << ",5],[" << at << ",0]]],[[[-1," << at << "],[5," << at << "],[5,"
+             << at + 0.004 << "],[-1," << at + 0.004 << "],[-1," << at << "]]]";
     }
     expect_error(bars + text.str() + "]}", "cross too often to be put right");
 }
