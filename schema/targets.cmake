@@ -20,6 +20,11 @@ if(THIRSTLINE_SANITIZE)
         $<$<CXX_COMPILER_ID:GNU>:-Wno-maybe-uninitialized>)
     target_link_options(thirstline_settings INTERFACE -fsanitize=address,undefined)
 endif()
+if(THIRSTLINE_BUILD_FUZZERS)
+    target_compile_options(thirstline_settings INTERFACE
+        -fsanitize=fuzzer-no-link,address,undefined -fno-sanitize-recover=all -fno-omit-frame-pointer)
+    target_link_options(thirstline_settings INTERFACE -fsanitize=address,undefined)
+endif()
 
 function(thirstline_compiled target)
     target_link_libraries(${target} PRIVATE thirstline_settings)

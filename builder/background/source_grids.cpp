@@ -124,13 +124,4 @@ Result<SourceFile> hashed_file(const std::string& path, const std::string& where
     return SourceFile{std::filesystem::path(path).filename().string(), hash.hex_digest()};
 }
 
-Result<std::vector<SourceFile>> hashed_files(const Grid& grid) {
-    std::vector<SourceFile> files;
-    for (const std::string& path : grid.files()) {
-        auto file = TRY(hashed_file(path, grid.spec().where));
-        files.push_back(std::move(file));
-    }
-    return files;
-}
-
 }  // namespace thirstline

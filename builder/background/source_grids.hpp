@@ -41,7 +41,4 @@ struct SourceGrids {
 /// Name and SHA-256 of a file of any of GDAL's virtual file systems. `where` begins an error (io).
 [[nodiscard]] Result<SourceFile> hashed_file(const std::string& path, const std::string& where);
 
-/// The same for each file behind a grid.
-[[nodiscard]] Result<std::vector<SourceFile>> hashed_files(const Grid& grid);
-
 }  // namespace thirstline

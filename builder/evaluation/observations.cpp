@@ -97,45 +97,59 @@ Measured measured_for(ScoredVariable variable) {
 
 Neighbourhood::Neighbourhood(std::span<const Observation> observations)
     : observations_(observations) {
+    std::array<std::vector<Vector3>, kMeasured> points;
     for (std::size_t i = 0; i < observations.size(); ++i) {
-        const Member member{i, point_on_sphere(observations[i].position, kEarthRadiusKm)};
         const auto add_if_known = [&](Measured measured, ScoredVariable variable) {
             const Monthly<double>& values = of(observations[i].values, variable);
-            if (std::none_of(values.begin(), values.end(), [](double v) { return std::isnan(v); }))
-                members_[static_cast<std::size_t>(measured)].push_back(member);
+            if (std::any_of(values.begin(), values.end(), [](double v) { return std::isnan(v); }))
+                return;
+            const auto m = static_cast<std::size_t>(measured);
+            members_[m].push_back(i);
+            points[m].push_back(point_on_sphere(observations[i].position, kEarthRadiusKm));
         };
         add_if_known(Measured::temperature, ScoredVariable::tmax);
         add_if_known(Measured::rain, ScoredVariable::rain);
         add_if_known(Measured::all_drivers, ScoredVariable::eto);
     }
+    for (std::size_t m = 0; m < kMeasured; ++m)
+        trees_[m] = std::make_unique<SphereTree>(std::move(points[m]));
 }
 
 std::vector<NearbyStation> Neighbourhood::nearest(Measured measured, std::size_t count,
                                                   LatLon position, const LeftOut& left_out) const {
-    const Vector3 at = point_on_sphere(position, kEarthRadiusKm);
-    const Vector3 centre = point_on_sphere(left_out.position, kEarthRadiusKm);
+    const std::vector<std::size_t>& members = members_[static_cast<std::size_t>(measured)];
+    const auto is_wanted = [&](std::size_t member) {
+        return left_out.stations == nullptr || !(*left_out.stations)[members[member]];
+    };
     std::vector<NearbyStation> stations;
-    for (const Member& member : members_[static_cast<std::size_t>(measured)]) {
-        if (chord_length(member.km, centre) <= left_out.km) continue;
-        if (left_out.stations != nullptr && (*left_out.stations)[member.observation]) continue;
-        stations.push_back({member.observation, chord_length(member.km, at)});
+    // More than wanted while the last ones are equally far: which of these count is for their
+    // numbers to say, not for the tree.
+    for (std::size_t wanted = count + 1;; wanted *= 2) {
+        std::vector<std::size_t> numbers(wanted);
+        std::vector<double> squared(wanted);
+        const std::size_t found = trees_[static_cast<std::size_t>(measured)]->nearest_beyond(
+            point_on_sphere(position, kEarthRadiusKm), wanted,
+            point_on_sphere(left_out.position, kEarthRadiusKm), left_out.km, is_wanted,
+            numbers.data(), squared.data());
+        stations.clear();
+        for (std::size_t i = 0; i < found; ++i)
+            stations.push_back({members[numbers[i]], std::sqrt(squared[i])});
+        if (found < wanted || stations.empty() || stations.back().km > stations[count - 1].km)
+            break;
     }
-    const auto end =
-        stations.begin() + static_cast<std::ptrdiff_t>(std::min(count, stations.size()));
-    std::partial_sort(stations.begin(), end, stations.end(),
-                      [](const NearbyStation& a, const NearbyStation& b) {
-                          return a.km != b.km ? a.km < b.km : a.observation < b.observation;
-                      });
-    stations.erase(end, stations.end());
+    std::sort(stations.begin(), stations.end(), [](const NearbyStation& a, const NearbyStation& b) {
+        return a.km != b.km ? a.km < b.km : a.observation < b.observation;
+    });
+    stations.resize(std::min(count, stations.size()));
     return stations;
 }
 
 double Neighbourhood::nearest_km(Measured measured, LatLon position) const {
-    const Vector3 at = point_on_sphere(position, kEarthRadiusKm);
-    double nearest = std::numeric_limits<double>::infinity();
-    for (const Member& member : members_[static_cast<std::size_t>(measured)])
-        nearest = std::min(nearest, chord_length(member.km, at));
-    return nearest;
+    std::size_t number = 0;
+    double squared = 0.0;
+    const std::size_t found = trees_[static_cast<std::size_t>(measured)]->nearest(
+        point_on_sphere(position, kEarthRadiusKm), 1, &number, &squared);
+    return found == 0 ? std::numeric_limits<double>::infinity() : std::sqrt(squared);
 }
 
 ScoredYear Neighbourhood::mean_of(Measured measured,

@@ -6,9 +6,11 @@
 
 #include <array>
 #include <cstddef>
+#include <memory>
 #include <span>
 #include <vector>
 
+#include "builder/background/sphere_tree.hpp"
 #include "builder/evaluation/scored_variables.hpp"
 #include "builder/fusion/drivers.hpp"
 #include "builder/fusion/residual_field.hpp"
@@ -57,12 +59,9 @@ class Neighbourhood {
     [[nodiscard]] DriverYear mean_drivers(const std::vector<NearbyStation>& stations) const;
 
   private:
-    struct Member {
-        std::size_t observation = 0;
-        std::array<double, 3> km{};
-    };
     std::span<const Observation> observations_;
-    std::array<std::vector<Member>, kMeasured> members_;
+    std::array<std::vector<std::size_t>, kMeasured> members_;   ///< observations
+    std::array<std::unique_ptr<SphereTree>, kMeasured> trees_;  ///< of the members' places
 };
 
 }  // namespace thirstline

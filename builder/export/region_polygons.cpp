@@ -6,13 +6,19 @@
 #include <algorithm>
 #include <cmath>
 
+#include "builder/export/ring_crossings.hpp"
 #include "builder/grids/gdal_messages.hpp"
+#include "builder/grids/pipe_check.hpp"
 
 namespace thirstline {
 
 namespace {
 
 constexpr double kLongestEdgeM = 1'000.0;
+// More than the shore of a continent in fine detail; without bounds a small file could ask for all
+// memory: by edges to be cut into pieces, or by rings that cross themselves.
+constexpr double kMaxVertices = 10e6;
+constexpr std::size_t kMaxCrossings = 100'000;
 constexpr double kUnitsPerDegreeOfRings = static_cast<double>(kUnitsPerE7 * kE7PerDegree);
 
 struct PreparedDeleter {
@@ -40,12 +46,18 @@ std::int64_t units(double deg) {
     return std::llround(deg * kUnitsPerDegreeOfRings);
 }
 
+bool is_areal(const OGRGeometry& shape) {
+    const OGRwkbGeometryType type = OGR_GT_Flatten(shape.getGeometryType());
+    return type == wkbPolygon || type == wkbMultiPolygon;
+}
+
 /// Reads a file's polygons one by one into a single shape.
 class PolygonReading {
   public:
     explicit PolygonReading(const std::string& path) : path_(path) {}
 
     Result<std::unique_ptr<OGRGeometry>> united() {
+        TRY(refuse_pipe(path_, ""));
         const GdalMessages messages;
         const GDALDatasetUniquePtr file(
             GDALDataset::Open(path_.c_str(), GDAL_OF_VECTOR | GDAL_OF_READONLY));
@@ -64,13 +76,38 @@ class PolygonReading {
             return fail(ErrorCode::bad_input, "reading " + path_ + messages.after_colon());
         if (polygons_.getNumGeometries() == 0)
             return fail(ErrorCode::bad_input, path_ + " has no polygon");
+        if (has_more_crossings(polygons_, kMaxCrossings)) return fail(tangled());
         std::unique_ptr<OGRGeometry> all(polygons_.UnionCascaded());
         if (!all || all->IsEmpty())
-            return fail(ErrorCode::bad_input, "the polygons of " + path_ + " enclose nothing");
+            return fail(ErrorCode::bad_input, "the polygons of " + path_ + " have no area");
         return all;
     }
 
   private:
+    Error tangled() const {
+        return {ErrorCode::bad_input,
+                "the edges of the polygons of " + path_ + " cross too often to be repaired",
+                "repair them in a geographic information system first"};
+    }
+
+    /// Cuts edges into pieces of `longest`, if it is not 0; counts what there is then.
+    Result<void> cut_edges(OGRGeometry& shape, double longest) {
+        for (const OGRPolygon* polygon : *shape.toMultiPolygon()) {
+            for (const OGRLinearRing* ring : *polygon) {
+                vertices_ += ring->getNumPoints();
+                if (longest > 0.0) vertices_ += ring->get_Length() / longest;
+            }
+        }
+        if (!(vertices_ <= kMaxVertices)) {
+            return fail(ErrorCode::bad_input,
+                        "the polygons of " + path_ +
+                            " have more than ten million corners at one a kilometre",
+                        "look whether their coordinate system is the right one, or simplify them");
+        }
+        if (longest > 0.0) shape.segmentize(longest);
+        return {};
+    }
+
     Result<void> add(OGRLayer& layer) {
         Transformation to_degrees;
         double longest_edge = 0.0;
@@ -109,13 +146,15 @@ class PolygonReading {
     Result<void> take(std::unique_ptr<OGRGeometry> shape, OGRCoordinateTransformation& to_degrees,
                       double longest_edge) {
         CPLStringList options;
-        if (longest_edge > 0.0) {
-            shape->segmentize(longest_edge);
-            options.SetNameValue("WRAPDATELINE", "YES");
-        }
+        TRY(cut_edges(*shape, longest_edge));
+        if (longest_edge > 0.0) options.SetNameValue("WRAPDATELINE", "YES");
         std::unique_ptr<OGRGeometry> carried(
             OGRGeometryFactory::transformWithOptions(shape.get(), &to_degrees, options.List()));
-        if (carried && carried->IsValid() == 0) carried.reset(carried->MakeValid());
+        if (carried && carried->IsValid() == 0) {
+            if (is_areal(*carried) && has_more_crossings(*carried, kMaxCrossings))
+                return fail(tangled());
+            carried.reset(carried->MakeValid());
+        }
         if (!carried) {
             return fail(ErrorCode::bad_input, "feature " + std::to_string(features_) + " of " +
                                                   path_ +
@@ -130,6 +169,7 @@ class PolygonReading {
     const std::string& path_;
     OGRMultiPolygon polygons_;
     std::int64_t features_ = 0;
+    double vertices_ = 0.0;
 };
 
 }  // namespace

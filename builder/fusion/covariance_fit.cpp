@@ -61,18 +61,19 @@ class Objective {
   public:
     Objective(const std::vector<ResidualStation>& stations, const CovarianceModel& start)
         : stations_(stations),
+          field_(stations, start, false),
           start_(start),
           origin_(parameters_of(start)),
           targets_(spread_targets(stations)) {}
 
-    double at(const Parameters& parameters) const {
-        const ResidualField field(stations_, model_of(parameters, start_), false);
+    double at(const Parameters& parameters) {
+        field_.use_model(model_of(parameters, start_));
         double error = 0.0;
         double level = 0.0;
         for (const std::size_t target : targets_) {
             const ResidualStation& station = stations_[target];
             const auto estimate =
-                field.at(station.site, LeftOut{station.site.position, kSameSiteKm, nullptr});
+                field_.at(station.site, LeftOut{station.site.position, kSameSiteKm, nullptr});
             for (std::size_t month = 0; month < kMonths; ++month) {
                 const double correction = estimate ? estimate->correction[month] : 0.0;
                 error += std::abs(station.residual[month] - correction) / station.level[month];
@@ -87,6 +88,7 @@ class Objective {
 
   private:
     const std::vector<ResidualStation>& stations_;
+    ResidualField field_;
     CovarianceModel start_;
     Parameters origin_;
     std::vector<std::size_t> targets_;
@@ -103,7 +105,8 @@ Parameters along(const Parameters& from, const Parameters& to, double step) {
     return point;
 }
 
-Parameters lowest(const Objective& objective, const Parameters& start) {
+Parameters lowest(Objective& objective, const Parameters& start,
+                  const std::atomic<bool>* interrupted) {
     int evaluations = 0;
     const auto vertex_at = [&](const Parameters& at) {
         ++evaluations;
@@ -116,7 +119,7 @@ Parameters lowest(const Objective& objective, const Parameters& start) {
         simplex.push_back(vertex_at(at));
     }
     const auto by_value = [](const Vertex& a, const Vertex& b) { return a.value < b.value; };
-    while (evaluations < kMaxEvaluations) {
+    while (evaluations < kMaxEvaluations && (interrupted == nullptr || !interrupted->load())) {
         std::sort(simplex.begin(), simplex.end(), by_value);
         Parameters centre{};
         for (std::size_t v = 0; v < kParameters; ++v) {
@@ -149,10 +152,11 @@ Parameters lowest(const Objective& objective, const Parameters& start) {
 }  // namespace
 
 CovarianceModel fitted_covariance(const std::vector<ResidualStation>& stations,
-                                  const CovarianceModel& start) {
+                                  const CovarianceModel& start,
+                                  const std::atomic<bool>* interrupted) {
     if (stations.size() < kMinStations) return start;
-    const Objective objective(stations, start);
-    return model_of(lowest(objective, parameters_of(start)), start);
+    Objective objective(stations, start);
+    return model_of(lowest(objective, parameters_of(start), interrupted), start);
 }
 
 }  // namespace thirstline

@@ -100,7 +100,8 @@ double error_level(Driver driver, double value) {
 }
 
 DriverEstimator::DriverEstimator(Driver driver, const std::vector<DriverAtStation>& stations,
-                                 bool has_grid, const DriverRejection& on_rejection)
+                                 bool has_grid, const DriverRejection& on_rejection,
+                                 const std::atomic<bool>* interrupted)
     : driver_(driver) {
     if (!has_grid) {
         std::vector<TrendStation> of_trend;
@@ -146,11 +147,12 @@ DriverEstimator::DriverEstimator(Driver driver, const std::vector<DriverAtStatio
         return of_station;
     };
     std::vector<bool> is_out(residuals.size(), false);
-    for (const NeighbourSuspect& suspect :
-         neighbour_suspects(residuals, usual_model(driver), neighbour_threshold(driver),
-                            [&](std::size_t station, const Monthly<double>&misfit) {
-                                return belief_of(driver, with_neighbours(station, misfit));
-                            })) {
+    for (const NeighbourSuspect& suspect : neighbour_suspects(
+             residuals, usual_model(driver), neighbour_threshold(driver),
+             [&](std::size_t station, const Monthly<double>&misfit) {
+                 return belief_of(driver, with_neighbours(station, misfit));
+             },
+             interrupted)) {
         const StationWitnesses found = with_neighbours(suspect.station, suspect.misfit);
         if (suspect.is_kept) {
             residuals[suspect.station].noise *= kNoiseOfExtremes;
@@ -173,9 +175,9 @@ DriverEstimator::DriverEstimator(Driver driver, const std::vector<DriverAtStatio
         sound_places.push_back(places_[i]);
     }
     places_ = std::move(sound_places);
-    CovarianceModel model =
-        (goes_with_temperature(driver) ? usual_model(driver)
-                                       : fitted_covariance(sound, usual_model(driver)));
+    CovarianceModel model = (goes_with_temperature(driver)
+                                 ? usual_model(driver)
+                                 : fitted_covariance(sound, usual_model(driver), interrupted));
     model.usual_variance = usual_variance(driver);
     field_.emplace(std::move(sound), model);
     error_factor_ = left_out_error_factor(*field_);

@@ -4,6 +4,7 @@
 // Thread safety: does not change once made; any number of threads may ask.
 #pragma once
 
+#include <atomic>
 #include <functional>
 #include <optional>
 #include <vector>
@@ -57,7 +58,8 @@ class DriverEstimator {
     /// With `has_grid` the stations' backgrounds count, and those without one are passed over; else
     /// a trend through the stations is the background.
     DriverEstimator(Driver driver, const std::vector<DriverAtStation>& stations, bool has_grid,
-                    const DriverRejection& on_rejection);
+                    const DriverRejection& on_rejection,
+                    const std::atomic<bool>* interrupted = nullptr);
 
     /// Nothing without stations, or where the background is unknown.
     [[nodiscard]] std::optional<DriverEstimate> at(

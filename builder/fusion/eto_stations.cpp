@@ -27,7 +27,7 @@ CovarianceModel usual_model() {
 }  // namespace
 
 EtoStations::EtoStations(const std::vector<EtoAtStation>& stations,
-                         const EtoRejection& on_rejection) {
+                         const EtoRejection& on_rejection, const std::atomic<bool>* interrupted) {
     std::vector<ResidualStation> residuals;
     for (const EtoAtStation& station : stations) {
         ResidualStation residual;
@@ -45,7 +45,7 @@ EtoStations::EtoStations(const std::vector<EtoAtStation>& stations,
     }
     std::vector<bool> is_out(residuals.size(), false);
     for (const NeighbourSuspect& suspect :
-         neighbour_suspects(residuals, usual_model(), kNeighbourThreshold)) {
+         neighbour_suspects(residuals, usual_model(), kNeighbourThreshold, nullptr, interrupted)) {
         is_out[suspect.station] = true;
         if (on_rejection)
             on_rejection(residuals[suspect.station].number, std::expm1(suspect.yearly_misfit));
@@ -54,7 +54,7 @@ EtoStations::EtoStations(const std::vector<EtoAtStation>& stations,
     for (std::size_t i = 0; i < residuals.size(); ++i)
         if (!is_out[i]) sound.push_back(std::move(residuals[i]));
     if (sound.empty()) return;
-    const CovarianceModel model = fitted_covariance(sound, usual_model());
+    const CovarianceModel model = fitted_covariance(sound, usual_model(), interrupted);
     field_.emplace(std::move(sound), model);
     error_factor_ = left_out_error_factor(*field_);
 }

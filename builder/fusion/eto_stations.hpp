@@ -10,6 +10,7 @@
 // Thread safety: does not change once made; any number of threads may ask.
 #pragma once
 
+#include <atomic>
 #include <functional>
 #include <optional>
 #include <vector>
@@ -35,7 +36,8 @@ class EtoStations {
   public:
     /// Without stations: nothing is ever moved.
     EtoStations() = default;
-    EtoStations(const std::vector<EtoAtStation>& stations, const EtoRejection& on_rejection);
+    EtoStations(const std::vector<EtoAtStation>& stations, const EtoRejection& on_rejection,
+                const std::atomic<bool>* interrupted = nullptr);
 
     [[nodiscard]] bool has_stations() const { return field_.has_value(); }
 

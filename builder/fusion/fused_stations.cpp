@@ -50,7 +50,7 @@ void report_neighbours(StationSet& set, std::size_t station, Driver driver,
 
 /// What the stations' own reports of ETo say besides the drivers.
 EtoStations eto_stations(const Recipe& recipe, const Survey& survey, const Fusion& fusion,
-                         StationSet& set) {
+                         StationSet& set, const std::atomic<bool>* interrupted) {
     const EtOptions options = et_options_of(recipe);
     std::vector<EtoAtStation> stations;
     for (std::size_t p = 0; p < fusion.places().size(); ++p) {
@@ -62,13 +62,16 @@ EtoStations eto_stations(const Recipe& recipe, const Survey& survey, const Fusio
         stations.push_back({p, place.site, place.reported_eto_mm_per_day, profile.eto_mm_per_day,
                             place.eto_noise});
     }
-    return EtoStations(stations, [&](std::size_t place, double share) {
-        char text[48];
-        std::snprintf(text, sizeof text, "%+.0f %% over the year", 100.0 * share);
-        reject_station_value(
-            set, fusion.places()[place].station, Variable::eto, std::nullopt,
-            {text, "far from what its neighbours say of reference ET", "not used"});
-    });
+    return EtoStations(
+        stations,
+        [&](std::size_t place, double share) {
+            char text[48];
+            std::snprintf(text, sizeof text, "%+.0f %% over the year", 100.0 * share);
+            reject_station_value(
+                set, fusion.places()[place].station, Variable::eto, std::nullopt,
+                {text, "far from what its neighbours say of reference ET", "not used"});
+        },
+        interrupted);
 }
 
 /// The background's value of a variable, in the unit of computation.
@@ -128,7 +131,7 @@ Result<void> compare_with_grids(const Recipe& recipe, const StationSet& set,
 }  // namespace
 
 Result<FusedStations> fused_stations(const Recipe& recipe, SourceGrids& sources,
-                                     const Survey& survey) {
+                                     const Survey& survey, const std::atomic<bool>* interrupted) {
     auto set = read_station_sources(recipe);
     if (!set) return fail(set.error());
     std::vector<LatLon> positions;
@@ -144,12 +147,16 @@ Result<FusedStations> fused_stations(const Recipe& recipe, SourceGrids& sources,
         background_range_c[place.station] = of(place.grid_drivers, Driver::temperature_range);
     check_stations(*set, terrain_m, background_range_c);
 
-    Fusion fusion(station_places(set->stations, inputs), drivers_of_grids(recipe), recipe.reference,
-                  recipe.lattice.reach_m / 1000.0,
-                  [&set](std::size_t station, Driver driver, const NeighbourEvidence& evidence) {
-                      report_neighbours(*set, station, driver, evidence);
-                  });
-    EtoStations eto = eto_stations(recipe, survey, fusion, *set);
+    Fusion fusion(
+        station_places(set->stations, inputs), drivers_of_grids(recipe), recipe.reference,
+        recipe.lattice.reach_m / 1000.0,
+        [&set](std::size_t station, Driver driver, const NeighbourEvidence& evidence) {
+            report_neighbours(*set, station, driver, evidence);
+        },
+        interrupted);
+    EtoStations eto = eto_stations(recipe, survey, fusion, *set, interrupted);
+    if (interrupted != nullptr && interrupted->load())
+        return fail(ErrorCode::interrupted, "interrupted");
     return FusedStations{std::move(*set), std::move(fusion), std::move(eto)};
 }
 

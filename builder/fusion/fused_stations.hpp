@@ -4,6 +4,8 @@
 // Thread safety: belongs to the reader thread.
 #pragma once
 
+#include <atomic>
+
 #include "builder/background/source_grids.hpp"
 #include "builder/background/survey.hpp"
 #include "builder/fusion/eto_stations.hpp"
@@ -22,9 +24,10 @@ struct FusedStations {
 };
 
 /// A recipe without stations gives an empty set, and a fusion that adds nothing.
-/// Errors: those of reading the tables and the grids.
+/// Errors: those of reading the tables and the grids; interrupted.
 [[nodiscard]] Result<FusedStations> fused_stations(const Recipe& recipe, SourceGrids& sources,
-                                                   const Survey& survey);
+                                                   const Survey& survey,
+                                                   const std::atomic<bool>* interrupted = nullptr);
 
 /// As the file lists them: those that something of may be used of and whose elevation is known, in
 /// the order of the set.

@@ -177,7 +177,8 @@ std::array<bool, kDrivers> drivers_of_grids(const Recipe& recipe) {
 }
 
 Fusion::Fusion(std::vector<StationPlace> places, const std::array<bool, kDrivers>& has_grid,
-               ReferenceSurface reference, double reach_km, const NeighbourRejection& on_rejection)
+               ReferenceSurface reference, double reach_km, const NeighbourRejection& on_rejection,
+               const std::atomic<bool>* interrupted)
     : places_(std::move(places)),
       reference_(reference),
       reach_km_(reach_km),
@@ -194,15 +195,16 @@ Fusion::Fusion(std::vector<StationPlace> places, const std::array<bool, kDrivers
         std::vector<Made> made(together.size());
         for (std::size_t i = 0; i < together.size(); ++i) {
             made[i].driver = together[i];
-            made[i].estimator =
-                std::async(std::launch::async, [this, &made, &residuals, &has_grid, i] {
+            made[i].estimator = std::async(
+                std::launch::async, [this, &made, &residuals, &has_grid, interrupted, i] {
                     const Driver driver = made[i].driver;
                     return DriverEstimator(
                         driver, stations_of(places_, driver, residuals),
                         has_grid[static_cast<std::size_t>(driver)],
                         [&made, i](std::size_t place, const NeighbourEvidence& evidence) {
                             made[i].rejected.push_back({place, evidence});
-                        });
+                        },
+                        interrupted);
                 });
         }
         for (Made& one : made) {
@@ -216,6 +218,7 @@ Fusion::Fusion(std::vector<StationPlace> places, const std::array<bool, kDrivers
             residuals.take(one.driver, estimators_.back(), places_);
         }
     }
+    if (interrupted != nullptr && interrupted->load()) return;
     calibrate_eto();
 }
 

@@ -9,6 +9,7 @@
 #pragma once
 
 #include <array>
+#include <atomic>
 #include <functional>
 #include <optional>
 #include <string>
@@ -38,9 +39,11 @@ using NeighbourRejection =
 /// Without stations (an empty list) nothing is ever added to the background, and no error is known.
 class Fusion {
   public:
-    /// `has_grid` by Driver: do grids give it, so that its background is theirs?
+    /// `has_grid` by Driver: do grids give it, so that its background is theirs? Once `interrupted`
+    /// is true the rest is left undone, and the fusion is of no use.
     Fusion(std::vector<StationPlace> places, const std::array<bool, kDrivers>& has_grid,
-           ReferenceSurface reference, double reach_km, const NeighbourRejection& on_rejection);
+           ReferenceSurface reference, double reach_km, const NeighbourRejection& on_rejection,
+           const std::atomic<bool>* interrupted = nullptr);
     Fusion(Fusion&&) noexcept = default;
 
     [[nodiscard]] bool has_stations() const { return !places_.empty(); }

@@ -136,13 +136,15 @@ std::vector<bool> weigh_beliefs(Round& round, const std::vector<ResidualStation>
 
 std::vector<NeighbourSuspect> neighbour_suspects(const std::vector<ResidualStation>& stations,
                                                  const CovarianceModel& model, double threshold,
-                                                 const StationBelief& belief) {
+                                                 const StationBelief& belief,
+                                                 const std::atomic<bool>* interrupted) {
     std::vector<NeighbourSuspect> suspects;
     std::vector<NeighbourSuspect> kept_suspects;
     std::vector<ResidualStation> kept = stations;
     std::vector<std::size_t> original(stations.size());
     std::iota(original.begin(), original.end(), std::size_t{0});
     for (int round = 0; round < kMaxRounds && kept.size() >= kMinStations; ++round) {
+        if (interrupted != nullptr && interrupted->load()) break;
         const auto nearest = nearest_stations(positions_of(kept), kNeighboursCompared);
         Round now = judged(kept, model, threshold, nearest);
         const std::vector<bool> is_kept = weigh_beliefs(now, kept, original, nearest, belief);

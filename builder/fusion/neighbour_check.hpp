@@ -14,6 +14,7 @@
 // threshold on. The other suspects are listed as kept.
 #pragma once
 
+#include <atomic>
 #include <functional>
 #include <vector>
 
@@ -35,6 +36,6 @@ using StationBelief = std::function<Belief(std::size_t station, const Monthly<do
 
 [[nodiscard]] std::vector<NeighbourSuspect> neighbour_suspects(
     const std::vector<ResidualStation>& stations, const CovarianceModel& model, double threshold,
-    const StationBelief& belief = nullptr);
+    const StationBelief& belief = nullptr, const std::atomic<bool>* interrupted = nullptr);
 
 }  // namespace thirstline

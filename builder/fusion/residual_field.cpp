@@ -25,8 +25,6 @@ constexpr double kMaxMisfit = 12.0;           // times the median
 constexpr double kMinNugget = 1e-9;
 // Median of the square of a standard normal variable.
 constexpr double kMedianOfSquare = 0.455;
-// Looked at beyond the neighbours wanted, so that enough stay when some are left out.
-constexpr std::size_t kSpareNeighbours = 40;
 
 struct Node {
     Vector3 km{};
@@ -36,10 +34,14 @@ struct Node {
     double relief_factor = 1.0;  ///< of the error's variance
 };
 
+double relief_factor(const ResidualSite& site, const CovarianceModel& model) {
+    return std::pow(1.0 + site.relief_m / kReliefOfErrorM, 2.0 * model.relief_power);
+}
+
 Node node_of(const ResidualSite& site, const CovarianceModel& model) {
     return {point_on_sphere(site.position, kEarthRadiusKm), site.elevation_m / 1000.0,
             site.above_cells_m / 1000.0, std::log1p(site.relief_m / kReliefUnitM),
-            std::pow(1.0 + site.relief_m / kReliefOfErrorM, 2.0 * model.relief_power)};
+            relief_factor(site, model)};
 }
 
 double covariance(const CovarianceModel& model, const Node& a, const Node& b) {
@@ -73,30 +75,25 @@ struct ResidualField::State {
         tree.emplace(std::move(points));
     }
 
-    /// The nearest stations that are not left out. Where all of a neighbourhood is, the search goes
-    /// on further away.
+    /// The nearest stations that are not left out.
     [[nodiscard]] std::vector<Neighbour> neighbours(const Node& node, std::size_t count,
                                                     const std::optional<LeftOut>& without) const {
-        if (stations.empty()) return {};
-        const Vector3 centre =
-            without ? point_on_sphere(without->position, kEarthRadiusKm) : Vector3{};
-        const auto is_left_out = [&](std::size_t i) {
-            return without &&
-                   (chord_length(centre, nodes[i].km) <= without->km ||
-                    (without->stations != nullptr && (*without->stations)[stations[i].number]));
-        };
-        std::size_t wanted = without ? count + kSpareNeighbours : count;
-        while (true) {
-            std::vector<std::size_t> indices(wanted);
-            std::vector<double> squared(wanted);
-            const std::size_t found =
-                tree->nearest(node.km, wanted, indices.data(), squared.data());
-            std::vector<Neighbour> near;
-            for (std::size_t i = 0; i < found && near.size() < count; ++i)
-                if (!is_left_out(indices[i])) near.push_back({indices[i], std::sqrt(squared[i])});
-            if (near.size() == count || found < wanted) return near;
-            wanted *= 4;
+        std::vector<std::size_t> numbers(count);
+        std::vector<double> squared(count);
+        std::size_t found = 0;
+        if (without) {
+            const auto is_wanted = [&](std::size_t i) {
+                return without->stations == nullptr || !(*without->stations)[stations[i].number];
+            };
+            found = tree->nearest_beyond(node.km, count,
+                                         point_on_sphere(without->position, kEarthRadiusKm),
+                                         without->km, is_wanted, numbers.data(), squared.data());
+        } else {
+            found = tree->nearest(node.km, count, numbers.data(), squared.data());
         }
+        std::vector<Neighbour> near;
+        for (std::size_t i = 0; i < found; ++i) near.push_back({numbers[i], std::sqrt(squared[i])});
+        return near;
     }
 
     /// Simple kriging: weights, and the variance left in units of the short-range sill.
@@ -229,6 +226,12 @@ ResidualField::ResidualField(std::vector<ResidualStation> stations, const Covari
 ResidualField::~ResidualField() = default;
 ResidualField::ResidualField(ResidualField&&) noexcept = default;
 ResidualField& ResidualField::operator=(ResidualField&&) noexcept = default;
+
+void ResidualField::use_model(const CovarianceModel& model) {
+    state_->model = model;
+    for (std::size_t i = 0; i < state_->nodes.size(); ++i)
+        state_->nodes[i].relief_factor = relief_factor(state_->stations[i].site, model);
+}
 
 const CovarianceModel& ResidualField::model() const {
     return state_->model;

@@ -19,7 +19,7 @@
 // over sixteen stations, smoothed over neighbouring months, scales the variance. Where there are
 // few stations what is usual counts with them.
 //
-// Thread safety: does not change once made; any number of threads may ask.
+// Thread safety: any number of threads may ask, while none calls use_model.
 #pragma once
 
 #include <memory>
@@ -92,6 +92,9 @@ class ResidualField {
     ~ResidualField();
     ResidualField(ResidualField&&) noexcept;
     ResidualField& operator=(ResidualField&&) noexcept;
+
+    /// From now on under another covariance. Only for a field without a local scale.
+    void use_model(const CovarianceModel& model);
 
     /// Nothing where there is no station to speak.
     [[nodiscard]] std::optional<ResidualEstimate> at(

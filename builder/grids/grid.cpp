@@ -259,6 +259,12 @@ void set_up_gdal(std::int64_t block_cache_bytes) {
     GDALSetCacheMax64(block_cache_bytes);
     // Inputs may lie in folders that are not ours to write in.
     CPLSetConfigOption("CPL_VSIL_GZIP_WRITE_PROPERTIES", "NO");
+    // A server that says nothing is not waited for without end.
+    for (const auto& [name, seconds] :
+         {std::pair{"GDAL_HTTP_CONNECTTIMEOUT", "30"}, std::pair{"GDAL_HTTP_LOW_SPEED_TIME", "60"},
+          std::pair{"GDAL_HTTP_LOW_SPEED_LIMIT", "1"}}) {
+        if (CPLGetConfigOption(name, nullptr) == nullptr) CPLSetConfigOption(name, seconds);
+    }
 }
 
 }  // namespace thirstline

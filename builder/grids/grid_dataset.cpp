@@ -8,6 +8,7 @@
 
 #include "builder/grids/gdal_messages.hpp"
 #include "builder/grids/grid_bands.hpp"
+#include "builder/grids/pipe_check.hpp"
 #include "schema/base/nearest_name.hpp"
 
 namespace thirstline {
@@ -100,6 +101,7 @@ std::string about_grid(const GridSpec& spec, const std::string& sentence) {
 
 Result<GDALDatasetUniquePtr> open_dataset(const GridSpec& spec, const std::string& path,
                                           int bands) {
+    TRY(refuse_pipe(path, about_grid(spec, "")));
     const GdalMessages messages;
     GDALDatasetUniquePtr dataset = open_raster(path);
     if (!dataset) {

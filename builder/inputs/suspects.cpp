@@ -1,6 +1,7 @@
 #include "builder/inputs/suspects.hpp"
 
 #include <algorithm>
+#include <utility>
 
 namespace thirstline {
 
@@ -8,6 +9,10 @@ void SourceTally::add_example(const Suspect& suspect) {
     const auto of_rule = std::count_if(examples.begin(), examples.end(),
                                        [&](const Suspect& s) { return s.rule == suspect.rule; });
     if (static_cast<std::size_t>(of_rule) < kMaxExamples) examples.push_back(suspect);
+}
+
+void SourceTally::reject_and_list(Suspect suspect) {
+    if (++rejected[suspect.rule] <= kMaxListed) examples.push_back(std::move(suspect));
 }
 
 void SourceTally::add(const SourceTally& later) {

@@ -26,15 +26,20 @@ struct Suspect {
 };
 
 /// How many values of one source were used, and how many were left aside under each rule. The
-/// examples are the first that were met, up to kMaxExamples for each rule.
+/// examples are the first that were met: of grids and postal codes up to kMaxExamples for each
+/// rule, of stations up to kMaxListed.
 struct SourceTally {
     static constexpr std::size_t kMaxExamples = 20;
+    static constexpr std::int64_t kMaxListed = 10'000;
 
     std::int64_t used = 0;
     std::map<std::string, std::int64_t> rejected;
     std::vector<Suspect> examples;
 
     void reject(const std::string& rule, std::int64_t count = 1) { rejected[rule] += count; }
+    /// Counts one and lists it, up to kMaxListed of its rule: a table of nothing but rejected rows
+    /// must not take more memory than a sound one.
+    void reject_and_list(Suspect suspect);
     /// Keeps the example if the rule has room for one more.
     void add_example(const Suspect& suspect);
     /// Adds another tally of the same source, met after this one.

@@ -5,10 +5,12 @@
 #include <memory>
 
 #include "builder/grids/gdal_messages.hpp"
+#include "builder/grids/pipe_check.hpp"
 
 namespace thirstline {
 
 Result<ByteSource> vsi_bytes(const std::string& path, const std::string& where) {
+    TRY(refuse_pipe(path, where + ": "));
     const GdalMessages quiet;  // what is wrong with the file is said when it is read
     VSIStatBufL status;
     if (VSIStatL(path.c_str(), &status) == 0 && VSI_ISDIR(status.st_mode))

@@ -6,6 +6,8 @@
 #include "builder/background/survey.hpp"
 #include "builder/fusion/fused_stations.hpp"
 #include "builder/pipeline/block_inputs.hpp"
+#include "builder/pipeline/input_files.hpp"
+#include "builder/stations/station_files.hpp"
 #include "schema/base/ordered_pipeline.hpp"
 #include "schema/base/version.hpp"
 #include "schema/base/words.hpp"
@@ -53,6 +55,8 @@ class Build {
     static Error interruption() { return {ErrorCode::interrupted, "interrupted", ""}; }
 
     Result<void> open_sources() {
+        if (recipe_.elevation) inputs_.note(recipe_.elevation->path);
+        for (const GridRecipe& grid : recipe_.grids) inputs_.note(grid.path);
         sources_ = TRY(open_source_grids(recipe_));
         outcome_.warnings = sources_.warnings;
         outcome_.totals.tallies.resize(sources_.grids.size());
@@ -61,7 +65,38 @@ class Build {
         // Whether the place can be written to is known before the work, not after it.
         if (options_.output.empty()) return {};
         writer_ = TRY(DatabaseWriter::create(options_.output, layout_of(recipe_)));
-        return writer_->add_lattice(recipe_.lattice);
+        TRY(writer_->add_lattice(recipe_.lattice));
+        return add_inputs();
+    }
+
+    /// A check, which writes no file, names no checksums.
+    Result<void> add_inputs() {
+        if (sources_.elevation) TRY(add_files_of(*sources_.elevation));
+        for (const SourceGrid& grid : sources_.grids) TRY(add_files_of(*grid.grid));
+        for (const StationRecipe& stations : recipe_.stations) {
+            const auto files = TRY(station_files(stations.path, stations.where));
+            for (const std::string& path : files) TRY(inputs_.add(path, stations.where));
+        }
+        for (const PostalRecipe& postal : recipe_.postal)
+            TRY(inputs_.add(postal.path, postal.where));
+        return {};
+    }
+
+    Result<void> add_files_of(const Grid& grid) {
+        for (const std::string& path : grid.files()) {
+            TRY(inputs_.add(path, grid.spec().where));
+            if (is_interrupted()) return fail(interruption());
+        }
+        return {};
+    }
+
+    Result<std::vector<SourceFile>> unchanged_files_of(const Grid& grid) {
+        std::vector<SourceFile> files;
+        for (const std::string& path : grid.files()) {
+            auto file = TRY(inputs_.unchanged(path, grid.spec().where));
+            files.push_back(std::move(file));
+        }
+        return files;
     }
 
     Result<void> read_postal_codes() {
@@ -77,7 +112,7 @@ class Build {
     }
 
     Result<void> fuse_stations() {
-        auto stations = TRY(fused_stations(recipe_, sources_, *survey_));
+        auto stations = TRY(fused_stations(recipe_, sources_, *survey_, options_.interrupted));
         stations_.emplace(std::move(stations));
         outcome_.station_tallies = stations_->set.tallies;
         outcome_.station_counts = station_counts(stations_->set);
@@ -173,7 +208,7 @@ class Build {
             const SourceGrid& grid = sources_.grids[g];
             const SourceTerms& terms = grid.recipe->terms;
             const SourceTally& tally = outcome_.totals.tallies[g];
-            auto files = TRY(hashed_files(*grid.grid));
+            auto files = TRY(unchanged_files_of(*grid.grid));
             Source source{static_cast<int>(g) + 1,
                           terms.name,
                           std::string(variable_name(grid.recipe->variable)),
@@ -210,7 +245,7 @@ class Build {
             for (const auto& [rule, count] : tally.rejected)
                 source.rejected.push_back({rule, count});
             for (const std::string& path : stations_->set.files[s]) {
-                auto file = TRY(hashed_file(path, recipe.where));
+                auto file = TRY(inputs_.unchanged(path, recipe.where));
                 source.files.push_back(std::move(file));
             }
             TRY(writer_->add_source(source));
@@ -250,10 +285,10 @@ class Build {
     /// Inputs that no row of table source stands for: a line "SHA-256  name" each.
     Result<std::string> other_input_files() {
         std::vector<SourceFile> files;
-        if (sources_.elevation) files = TRY(hashed_files(*sources_.elevation));
+        if (sources_.elevation) files = TRY(unchanged_files_of(*sources_.elevation));
         for (const PostalRecipe& postal : recipe_.postal) {
-            auto hashed = TRY(hashed_file(postal.path, postal.where));
-            files.push_back(std::move(hashed));
+            auto file = TRY(inputs_.unchanged(postal.path, postal.where));
+            files.push_back(std::move(file));
         }
         std::string lines;
         for (const SourceFile& file : files) lines += file.sha256 + "  " + file.name + "\n";
@@ -311,6 +346,7 @@ class Build {
     const BuildOptions& options_;
     Progress& progress_;
     StageClock clock_;
+    InputFiles inputs_;
     SourceGrids sources_;
     std::optional<Survey> survey_;
     std::optional<FusedStations> stations_;

@@ -7,8 +7,10 @@
 
 namespace thirstline {
 
-/// From now on SIGINT, SIGTERM and SIGHUP raise the flag instead of ending the process. A file size
-/// limit (SIGXFSZ) becomes an error of writing.
+/// From now on SIGINT, SIGTERM and SIGHUP raise the flag instead of ending the process; if it has
+/// not ended three seconds later (it may wait for a server), it ends with the status for an
+/// interruption, and what it was writing stays as a *.partial-* file that the next run removes. A
+/// file size limit (SIGXFSZ) becomes an error of writing.
 [[nodiscard]] const std::atomic<bool>& watch_for_interruption();
 
 }  // namespace thirstline

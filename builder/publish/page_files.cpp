@@ -39,20 +39,23 @@ Result<std::string> filled_template(std::string_view text,
 }
 
 Result<void> write_page_files(SiteFolder& folder, const PageAssets& assets, std::string_view title,
-                              const std::string& baseline) {
+                              const PublishedFile& baseline) {
     const auto script = TRY(folder.add_by_hash("page", ".js", assets.page_script));
     const auto reader = TRY(folder.add_by_hash("reader", ".wasm", assets.reader));
     const auto demand = TRY(folder.add_by_hash("demand", ".wasm", assets.demand));
     const auto index =
         TRY(filled_template(assets.index_template, {{"title", escaped(title)},
                                                     {"page_script", script.name},
-                                                    {"baseline", baseline},
+                                                    {"baseline", baseline.name},
                                                     {"reader", reader.name},
                                                     {"demand", demand.name},
                                                     {"csp", escaped(kContentSecurityPolicy)}}));
-    TRY(folder.add("index.html", index));
+    const auto page = TRY(folder.add("index.html", index));
 
-    const nlohmann::json files{"./", script.name, reader.name, demand.name, baseline};
+    nlohmann::json files = nlohmann::json::object();
+    files["./"] = page.sha256;
+    for (const PublishedFile& file : {script, reader, demand, baseline})
+        files[file.name] = file.sha256;
     Sha256 version;
     version.add(assets.service_worker_template);
     version.add(index);

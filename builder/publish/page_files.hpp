@@ -16,10 +16,10 @@ namespace thirstline {
 [[nodiscard]] Result<std::string> filled_template(std::string_view text,
                                                   const std::map<std::string, std::string>& values);
 
-/// Writes index.html, the script, both modules and the service worker. `title` is that of the data;
-/// `baseline` is the name of the baseline's file.
+/// Writes index.html, the script, both modules and the service worker, which knows them by their
+/// checksums. `title` is that of the data.
 /// Errors: io; internal where a template asks for what is not known here.
 [[nodiscard]] Result<void> write_page_files(SiteFolder& folder, const PageAssets& assets,
-                                            std::string_view title, const std::string& baseline);
+                                            std::string_view title, const PublishedFile& baseline);
 
 }  // namespace thirstline

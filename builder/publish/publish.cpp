@@ -74,7 +74,7 @@ Result<PublishOutcome> publish(Database& database, const PageAssets& assets,
     auto folder = TRY(SiteFolder::beside(options.folder, options.overwrite));
     const auto parts = TRY(written_parts(folder, database, interrupted));
     const auto baseline = TRY(folder.add_by_hash("baseline", ".json", baseline_json(parts)));
-    TRY(write_page_files(folder, assets, parts.provenance.title, baseline.name));
+    TRY(write_page_files(folder, assets, parts.provenance.title, baseline));
     TRY(folder.add(kReportName, report_page(parts, matter)));
     if (interrupted.load()) return fail(ErrorCode::interrupted, "interrupted");
     TRY(folder.place());

@@ -4,6 +4,7 @@
 #include <array>
 #include <cctype>
 #include <cmath>
+#include <limits>
 #include <map>
 #include <optional>
 #include <utility>
@@ -25,33 +26,50 @@ constexpr double kContradictionC = 1.5;
 constexpr double kContradictionRainFactor = 1.5;
 constexpr double kContradictionRainMm = 100.0;
 
-/// Numbers by their place, to find those within kSameNameKm.
+/// Numbers by a name and their place, to find the nearest of a name.
 class NearbyIndex {
   public:
-    void add(LatLon position, std::size_t number) { cubes_[cube_of(position)].push_back(number); }
+    explicit NearbyIndex(double reach_km) : reach_km_(reach_km) {}
 
-    /// Calls `visit` with every number that may lie within kSameNameKm, and others.
-    template <class Visit>
-    void near(LatLon position, const Visit& visit) const {
+    void add(const std::string& name, LatLon position, std::size_t number) {
+        cubes_[{name, cube_of(position)}].push_back(number);
+    }
+
+    /// The nearest number of the name within the reach, of equally near ones the last.
+    /// `km_of(number)` is its distance, or infinity for one that is not wanted.
+    template <class KmOf>
+    [[nodiscard]] std::optional<std::size_t> nearest(const std::string& name, LatLon position,
+                                                     const KmOf& km_of) const {
+        std::optional<std::size_t> nearest;
+        double least_km = reach_km_;
         const Cube centre = cube_of(position);
-        for (int neighbour = 0; neighbour < 27; ++neighbour) {
-            const auto found =
-                cubes_.find({centre[0] + neighbour % 3 - 1, centre[1] + neighbour / 3 % 3 - 1,
-                             centre[2] + neighbour / 9 - 1});
+        // Backwards: many rows may give one place, and then the first that is met is the nearest.
+        for (int neighbour = 26; neighbour >= 0; --neighbour) {
+            const Cube cube{centre[0] + neighbour % 3 - 1, centre[1] + neighbour / 3 % 3 - 1,
+                            centre[2] + neighbour / 9 - 1};
+            const auto found = cubes_.find({name, cube});
             if (found == cubes_.end()) continue;
-            for (const std::size_t number : found->second) visit(number);
+            for (auto number = found->second.rbegin(); number != found->second.rend(); ++number) {
+                const double km = km_of(*number);
+                if (nearest ? km >= least_km : km > least_km) continue;
+                nearest = *number;
+                least_km = km;
+                if (km == 0.0) return nearest;
+            }
         }
+        return nearest;
     }
 
   private:
-    /// With edges of kSameNameKm; poles and antimeridian are places like others.
+    /// With edges as long as the reach; poles and antimeridian are places like others.
     using Cube = std::array<int, 3>;
-    static Cube cube_of(LatLon position) {
-        const Vector3 place = point_on_sphere(position, kEarthRadiusKm / kSameNameKm);
+    [[nodiscard]] Cube cube_of(LatLon position) const {
+        const Vector3 place = point_on_sphere(position, kEarthRadiusKm / reach_km_);
         const auto cell = [](double along) { return static_cast<int>(std::floor(along)); };
         return {cell(place[0]), cell(place[1]), cell(place[2])};
     }
-    std::map<Cube, std::vector<std::size_t>> cubes_;
+    double reach_km_;
+    std::map<std::pair<std::string, Cube>, std::vector<std::size_t>> cubes_;
 };
 
 /// Better first.
@@ -93,26 +111,25 @@ class Merging {
     };
 
     void join_namesakes() {
-        NearbyIndex index;
+        NearbyIndex index(kSameNameKm);
         for (Station& row : std::exchange(set_.stations, {})) {
             // What is unknown all year was never given, or has been reported already.
             std::erase_if(row.normals,
                           [](const StationNormals& n) { return known_months(n.values) == 0; });
             if (row.normals.empty()) continue;
             const Identity identity{folded_name(row.name), folded_name(row.country)};
-            std::optional<std::size_t> namesake;
-            double nearest_km = kSameNameKm;
-            index.near(row.position, [&](std::size_t candidate) {
-                const double km = great_circle_km(row.position, set_.stations[candidate].position);
-                if (km > nearest_km || !are_namesakes(identity, identities_[candidate])) return;
-                namesake = candidate;
-                nearest_km = km;
-            });
+            const auto namesake =
+                index.nearest(identity.name, row.position, [&](std::size_t candidate) {
+                    return are_namesakes(identity, identities_[candidate])
+                               ? great_circle_km(row.position, set_.stations[candidate].position)
+                               : std::numeric_limits<double>::infinity();
+                });
             if (namesake) {
                 join(set_.stations[*namesake], row);
                 continue;
             }
-            index.add(row.position, set_.stations.size());
+            if (!identity.name.empty())
+                index.add(identity.name, row.position, set_.stations.size());
             set_.stations.push_back(std::move(row));
             identities_.push_back(identity);
         }
@@ -124,17 +141,13 @@ class Merging {
     }
 
     void join_places() {
-        NearbyIndex index;
+        NearbyIndex index(kAnyNameKm);
         for (Station& station : std::exchange(set_.stations, {})) {
-            std::optional<std::size_t> same_place;
-            double nearest_km = kAnyNameKm;
-            index.near(station.position, [&](std::size_t candidate) {
+            const auto same_place = index.nearest("", station.position, [&](std::size_t candidate) {
                 const Station& known = set_.stations[candidate];
-                const double km = great_circle_km(station.position, known.position);
-                const double rise_m = std::abs(station.elevation_m - known.elevation_m);
-                if (km > nearest_km || rise_m > kSameElevationM) return;
-                same_place = candidate;
-                nearest_km = km;
+                return std::abs(station.elevation_m - known.elevation_m) > kSameElevationM
+                           ? std::numeric_limits<double>::infinity()
+                           : great_circle_km(station.position, known.position);
             });
             const bool is_new =
                 !same_place || contradict_in_a_source(set_.stations[*same_place], station);
@@ -144,7 +157,7 @@ class Merging {
                 join(set_.stations[*same_place], station);
                 continue;
             }
-            index.add(station.position, set_.stations.size());
+            index.add("", station.position, set_.stations.size());
             set_.stations.push_back(std::move(station));
         }
     }

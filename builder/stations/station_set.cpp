@@ -57,8 +57,7 @@ void report_normals(StationSet& set, const Station& station, const StationNormal
     suspect.value = finding.value;
     suspect.rule = finding.rule;
     suspect.action = finding.action;
-    set.tallies[source].reject(finding.rule);
-    set.tallies[source].examples.push_back(std::move(suspect));
+    set.tallies[source].reject_and_list(std::move(suspect));
 }
 
 void report_station(StationSet& set, std::size_t station, std::optional<Variable> variable,

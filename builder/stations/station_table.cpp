@@ -109,10 +109,7 @@ class StationReading {
         found.action = action;
         return found;
     }
-    void report(const Suspect& found) {
-        table_.tally.reject(found.rule);
-        table_.tally.examples.push_back(found);
-    }
+    void report(const Suspect& found) { table_.tally.reject_and_list(found); }
 
     bool is_missing(const std::string& text) const {
         if (text.empty()) return true;

@@ -1,23 +1,51 @@
 // Keeps the page for when there is no connection. Two stores: one of this publication's own files,
 // filled before the worker takes over; and one of data files that were asked for, whose names bear
-// their hashes, so that those which a new publication has, too, stay.
+// their hashes, so that those which a new publication has, too, stay. A file is kept, and used, only
+// if it is what was published: a network's sign-in page may come in its place, with status 200.
 const SCOPE = self.registration.scope;
 const OWN = `thirstline ${SCOPE} page {{version}}`;
 const SEEN = `thirstline ${SCOPE} data`;
-const FILES = {{files}};
-const HASHED = /-[0-9a-f]{16}\.[a-z]+$/;
+const FILES = {{files}}; // the SHA-256 of each
+const HASHED = /-([0-9a-f]{16})\.[a-z]+$/;
+
+/** Is it, by its SHA-256, what was published under this name? */
+async function isPublished(name, response) {
+  const digest = await crypto.subtle.digest("SHA-256", await response.clone().arrayBuffer());
+  const digits = Array.from(new Uint8Array(digest), (byte) => byte.toString(16).padStart(2, "0")).join("");
+  return digits.startsWith(FILES[name] ?? HASHED.exec(name)[1]);
+}
+
+/** The published file, or a response that says why there is none; never another file. */
+async function fetchedFile(request, name) {
+  const response = await fetch(request);
+  if (response.status !== 200 || (await isPublished(name, response))) return response;
+  // The browser's own store may be where the wrong one came from.
+  const again = await fetch(request, { cache: "reload" });
+  if (again.status !== 200 || (await isPublished(name, again))) return again;
+  return new Response(null, { status: 502, statusText: "not the published file" });
+}
+
+async function keepOwnFiles() {
+  const fetched = await Promise.all(
+    Object.keys(FILES).map(async (name) => {
+      const request = new Request(name, HASHED.test(name) ? {} : { cache: "no-cache" });
+      const response = await fetchedFile(request, name);
+      if (response.status !== 200) throw new Error(`${name}: ${response.status}`);
+      return [request, response];
+    }),
+  );
+  const store = await caches.open(OWN);
+  await Promise.all(fetched.map(([request, response]) => store.put(request, response)));
+}
 
 self.addEventListener("install", (event) => {
   self.skipWaiting();
-  event.waitUntil(
-    caches.open(OWN)
-      .then((store) => store.addAll(FILES.map((name) => new Request(name, HASHED.test(name) ? {} : { cache: "no-cache" })))),
-  );
+  event.waitUntil(keepOwnFiles());
 });
 
 /** Every data file that the publication names. */
 async function publishedNames() {
-  const baselineName = FILES.find((name) => /^(?:\.\/)?baseline-/.test(name));
+  const baselineName = Object.keys(FILES).find((name) => /^(?:\.\/)?baseline-/.test(name));
   const response = baselineName && (await caches.match(baselineName, { cacheName: OWN }));
   if (!response) return null;
   const { areas, postal, map } = await response.json();
@@ -40,10 +68,14 @@ self.addEventListener("activate", (event) => {
   event.waitUntil(dropWhatIsOld().then(() => self.clients.claim()));
 });
 
-async function keptOrFetched(request) {
-  const kept = (await caches.match(request, { cacheName: OWN })) ?? (await caches.match(request, { cacheName: SEEN }));
-  if (kept) return kept;
-  const response = await fetch(request);
+async function keptOrFetched(request, name) {
+  for (const cacheName of [OWN, SEEN]) {
+    const kept = await caches.match(request, { cacheName });
+    if (!kept) continue;
+    if (await isPublished(name, kept)) return kept;
+    await caches.open(cacheName).then((store) => store.delete(request));
+  }
+  const response = await fetchedFile(request, name);
   if (response.status === 200 && new URL(request.url).pathname.includes("/data/")) {
     const copy = response.clone();
     await caches.open(SEEN).then((store) => store.put(request, copy)).catch(() => {});
@@ -70,5 +102,5 @@ self.addEventListener("fetch", (event) => {
   if (request.method !== "GET" || !request.url.startsWith(SCOPE)) return;
   const name = request.url.slice(SCOPE.length).replace(/[?#].*$/, "");
   if (name === "" || name === "index.html") event.respondWith(fetchedOrKept(request));
-  else if (HASHED.test(name) && !name.startsWith("downloads/")) event.respondWith(keptOrFetched(request));
+  else if (HASHED.test(name) && !name.startsWith("downloads/")) event.respondWith(keptOrFetched(request, name));
 });

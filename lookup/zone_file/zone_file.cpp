@@ -149,6 +149,11 @@ Result<std::vector<ZoneValues>> read_zones(const toml::node* node, const ValuePl
                                   "each zone is written with two brackets: "
                                   "[[zone]]");
     }
+    if (array->size() > kMaxZones) {
+        return fail_at(file, file.file + ": there are " + std::to_string(array->size()) +
+                                 " zones, and the maximum is " + std::to_string(kMaxZones) +
+                                 "; give each controller a file of its own");
+    }
     std::vector<ZoneValues> zones;
     for (const toml::node& entry : *array) {
         auto zone = TRY(read_table(KeyTable::zone, *entry.as_table(), file));

@@ -2,12 +2,17 @@
 // zone_keys.hpp; most that have a unit may be given in US or in metric units.
 #pragma once
 
+#include <cstddef>
 #include <string>
 
 #include "lookup/zone_file/zone_set.hpp"
 #include "schema/base/result.hpp"
 
 namespace thirstline {
+
+/// Twice the stations of a large controller. The work for a plan grows faster than its zones, for
+/// their runs share nights.
+inline constexpr std::size_t kMaxZones = 200;
 
 /// Errors: io where the file cannot be read; bad_input, naming file and line, for what is no TOML,
 /// a key that does not exist (with the nearest that does), a value that does not fit, and the

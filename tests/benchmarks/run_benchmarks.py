@@ -14,9 +14,14 @@ stations in THIRSTLINE_OPEN_DATA (../shared/data by default). Parts, all by defa
              gdal_translate
     scaling  size, time and memory of builds, and look-up times, from 10^4 to 10^7 points, plain and
              compact
+    stations processor time of `check` from 1,000 to 64,000 stations, scattered over the contiguous US
+             and crowded into two degrees, with the exponent; a build of 50,000 stations at 300
+             arc-seconds
 """
 
 import argparse
+import csv
+import math
 import os
 import random
 import statistics
@@ -34,6 +39,11 @@ MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", 
 CONTIGUOUS_US = (-125.0, 24.0, -66.0, 50.0)
 WORLD = (-180.0, -90.0, 180.0, 90.0)
 TERMS = 'period = "{}"\nlicence = "see source"\nattribution = "see source"\n'
+
+
+STATION_COLUMNS = {"tmax": ("tmax_c", "degC"), "tmin": ("tmin_c", "degC"),
+                   "dew_point": ("dewpoint_c", "degC"), "wind": ("wind_ms", "m/s"),
+                   "radiation": ("ghi_mj_m2_d", "MJ/m2/day")}
 
 
 def recipe(data, spacing_arcsec, box, with_stations, code):
@@ -54,6 +64,68 @@ def recipe(data, spacing_arcsec, box, with_stations, code):
                  'columns = { station = "ID", name = "Station", country = "Country", '
                  'lat = "Latitude", lon = "Longitude", elevation = "Elevation", ' + months + ' }\n')
     return text
+
+
+def real_sites(data):
+    """The TMY3 sites of the contiguous US, with the rain of the nearest WMO station: lists of
+    (latitude, longitude, elevation, 12 x (tmax, tmin, dew point, wind, radiation, rain))."""
+    rain = []
+    with open(data / "wmo-normals-1991-2020" / "PRCP.csv", encoding="latin1") as table:
+        for row in csv.reader(table):
+            try:
+                months = [float(value) for value in row[9:21]]
+                rain.append((float(row[4]), float(row[5]), months))
+            except ValueError:
+                continue
+    rain = [(lat, lon, months) for lat, lon, months in rain if len(months) == 12
+            and min(months) >= 0 and 20 < lat < 52 and -130 < lon < -60]
+    sites = {}
+    with open(data / "tmy3-monthly" / "tmy3_monthly.csv") as table:
+        for row in csv.DictReader(table):
+            sites.setdefault(row["usaf"], []).append(row)
+    west, south, east, north = CONTIGUOUS_US
+    found = []
+    for rows in sites.values():
+        lat, lon = float(rows[0]["lat"]), float(rows[0]["lon"])
+        if len(rows) != 12 or not (south < lat < north and west < lon < east):
+            continue
+        nearest = min(rain, key=lambda each: math.hypot(each[0] - lat, each[1] - lon))[2]
+        months = [[float(row[column]) for column, _ in STATION_COLUMNS.values()] + [mm]
+                  for row, mm in zip(rows, nearest)]
+        found.append((lat, lon, float(rows[0]["elev_m"]), months))
+    return found
+
+
+def write_stations(data, path, count, box):
+    """Invented stations: each has the months of the real site nearest to it, a little changed."""
+    drawn = random.Random(count)
+    west, south, east, north = box
+    sites = real_sites(data)
+    with open(path, "w") as table:
+        table.write("station,lat,lon,elevation,month,"
+                    + ",".join(column for column, _ in STATION_COLUMNS.values()) + ",rain\n")
+        for number in range(count):
+            site = drawn.choice(sites)
+            lat, lon = site[0] + drawn.gauss(0, 0.4), site[1] + drawn.gauss(0, 0.4)
+            if not (south < lat < north and west < lon < east):
+                lat, lon = drawn.uniform(south, north), drawn.uniform(west, east)
+                site = min(sites, key=lambda each: math.hypot(each[0] - lat, each[1] - lon))
+            warmer, wetter = drawn.gauss(0, 0.5), math.exp(drawn.gauss(0, 0.08))
+            for month, (tmax, tmin, dew, wind, sun, rain) in enumerate(site[3], 1):
+                table.write(f"S{number},{lat:.4f},{lon:.4f},{site[2]:.0f},{month},"
+                            f"{tmax + warmer:.2f},{tmin + warmer:.2f},{dew + warmer:.2f},"
+                            f"{wind * wetter:.2f},{sun * wetter:.2f},{rain * wetter:.1f}\n")
+
+
+def stations_recipe(data, table, spacing_arcsec, box):
+    text = recipe(data, spacing_arcsec, box, False, "plain")
+    variables = STATION_COLUMNS | {"rain": ("rain", "mm")}
+    columns = ", ".join(f'{variable} = "{column}"' for variable, (column, _) in variables.items())
+    units = ", ".join(f'{variable} = "{unit}"' for variable, (_, unit) in variables.items())
+    return (text + f'[[stations]]\nname = "stations"\nlayout = "long"\npath = "{table}"\n'
+            'height_m = 10\n' + TERMS.format("1991-2020") +
+            'columns = { station = "station", lat = "lat", lon = "lon", elevation = "elevation", '
+            f'month = "month", {columns} }}\nunits = {{ {units} }}\n')
 
 
 class Measured:
@@ -219,6 +291,35 @@ class Bench:
               f"{50_000 / batch.seconds:>15.0f}", flush=True)
         database.unlink()
 
+    def stations(self):
+        print("== stations: processor time of check, on a lattice of few points")
+        for where, box in (("over the contiguous US", CONTIGUOUS_US),
+                           ("in two degrees", (-95.0, 38.0, -93.0, 40.0))):
+            print(f"  {'stations':>9} {where:24} {'CPU s':>8} {'s':>8} {'MB':>6} {'exponent':>9}")
+            before = None
+            for count in (1_000, 4_000, 16_000, 64_000):
+                run = self._check_of_stations(count, box)
+                exponent = (math.log(run.cpu_seconds / before) / math.log(4) if before
+                            else math.nan)
+                print(f"  {count:>9} {'':24} {run.cpu_seconds:>8.2f} {run.seconds:>8.2f} "
+                      f"{run.peak_mb:>6.0f} {exponent:>9.2f}", flush=True)
+                before = run.cpu_seconds
+        print("== stations: a build of 50,000 over the contiguous US at 300 arc-seconds")
+        table = self.folder / "stations.csv"
+        write_stations(self.data, table, 50_000, CONTIGUOUS_US)
+        path = self.folder / "stations.toml"
+        path.write_text(stations_recipe(self.data, table, 300, CONTIGUOUS_US))
+        run = Measured([self.builder, "build", path, "-o", self.folder / "stations.sqlite",
+                        "--overwrite"])
+        print(f"  {run.seconds:.1f} s, {run.cpu_seconds:.1f} CPU s, {run.peak_mb:.0f} MB")
+
+    def _check_of_stations(self, count, box):
+        table = self.folder / "stations.csv"
+        write_stations(self.data, table, count, box)
+        path = self.folder / "stations.toml"
+        path.write_text(stations_recipe(self.data, table, 3600, box))
+        return Measured([self.builder, "check", path])
+
     def _points_in(self, database):
         out = subprocess.run([self.builder, "info", database], check=True, capture_output=True,
                              text=True).stdout
@@ -237,7 +338,7 @@ def main():
     parser.add_argument("--data", type=Path, default=Path(os.environ.get(
         "THIRSTLINE_OPEN_DATA", Path(__file__).resolve().parents[2].parent / "shared" / "data")))
     options = parser.parse_intermixed_args()
-    names = ("points", "batch", "builds", "scaling")
+    names = ("points", "batch", "builds", "scaling", "stations")
     for part in options.parts:
         if part not in names:
             parser.error(f"there is no part {part}; the parts are {', '.join(names)}")

@@ -89,7 +89,11 @@ ProgramRun run(const char* program, const std::vector<std::string>& arguments,
             }
         }
         if (!is_interrupted && result.err.find(options.interrupt_after) != std::string::npos) {
-            kill(child, SIGINT);
+            if (options.then) {
+                options.then();
+            } else {
+                kill(child, SIGINT);
+            }
             is_interrupted = true;
         }
     }

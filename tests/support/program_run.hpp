@@ -2,6 +2,7 @@
 #pragma once
 
 #include <cstdint>
+#include <functional>
 #include <optional>
 #include <string>
 #include <vector>
@@ -17,8 +18,9 @@ struct ProgramRun {
 struct RunOptions {
     std::string standard_output;  ///< a file to write to instead of being captured
     std::optional<std::int64_t> most_bytes_of_a_file;  ///< as a full disk
-    /// SIGINT as soon as this text has come on standard error.
+    /// SIGINT as soon as this text has come on standard error, or `then` instead.
     std::string interrupt_after;
+    std::function<void()> then;
 };
 
 /// In the C locale and without THIRSTLINE_DB. `arguments` without the program's own name.

@@ -1,8 +1,13 @@
 // A build that cannot end well leaves nothing behind, and what stood there still stands.
 #include <gtest/gtest.h>
+#include <netinet/in.h>
+#include <sys/socket.h>
+#include <sys/stat.h>
 #include <unistd.h>
 
 #include <filesystem>
+#include <functional>
+#include <stdexcept>
 
 #include "tests/support/invented_region.hpp"
 #include "tests/support/program_run.hpp"
@@ -178,6 +183,85 @@ TEST_F(BuildFailures, NoOutputTakesThePlaceOfAnotherOrOfTheRecipe) {
     expect_error({"build", recipe_, "-o", output_, "--report", region_.path("./out.sqlite")}, 2,
                  "same file");
     EXPECT_EQ(content_of(recipe_), recipe);
+}
+
+TEST_F(BuildFailures, AnInputThatChangesInTheMiddle) {
+    make_it_large();
+    const std::string rain = region_.path("rain.tif");
+    const std::string old = content_of(rain);
+    RunOptions options;
+    options.interrupt_after = "\"build points\",\"done\":0";
+    const auto replaced = [&] { std::filesystem::rename(rain + ".new", rain); };
+    const auto overwritten = [&] { write_text(rain, old + " "); };
+    for (const std::function<void()>& change :
+         {std::function<void()>(replaced), std::function<void()>(overwritten)}) {
+        options.then = [&] {
+            write_text(rain + ".new", old + " ");
+            change();
+            std::filesystem::remove(rain + ".new");
+        };
+        expect_untouched({"--progress", "json"}, options, 3, "rain.tif changed while it was read");
+        write_text(rain, old);
+    }
+}
+
+TEST_F(BuildFailures, APipeIsNotWaitedFor) {
+    const std::string pipe = region_.path("pipe");
+    ASSERT_EQ(mkfifo(pipe.c_str(), 0600), 0);
+    region_.rest =
+        "[[postal]]\ncountry = \"XM\"\npath = \"pipe\"\nlayout = \"csv\"\n"
+        "columns = { code = \"code\", lat = \"lat\", lon = \"lon\" }\n";
+    recipe_ = region_.write_recipe();
+    expect_error({"build", recipe_, "-o", output_}, 3, "pipe is a pipe or a device, not a file");
+    expect_error({"check", recipe_}, 3, "pipe is a pipe or a device, not a file");
+    region_.rest = "";
+    recipe_ = region_.write_recipe();
+    std::filesystem::remove(region_.path("rain.tif"));
+    std::filesystem::rename(pipe, region_.path("rain.tif"));
+    expect_error({"check", recipe_}, 3, "rain.tif is a pipe or a device, not a file");
+}
+
+/// It takes the connection and never answers.
+class SilentServer {
+  public:
+    SilentServer() : socket_(socket(AF_INET, SOCK_STREAM | SOCK_CLOEXEC, 0)) {
+        address_.sin_family = AF_INET;
+        address_.sin_addr.s_addr = htonl(INADDR_LOOPBACK);
+        socklen_t size = sizeof address_;
+        if (bind(socket_, reinterpret_cast<sockaddr*>(&address_), size) != 0 ||
+            listen(socket_, 8) != 0 ||
+            getsockname(socket_, reinterpret_cast<sockaddr*>(&address_), &size) != 0)
+            throw std::runtime_error("no server");
+    }
+    ~SilentServer() { close(socket_); }
+    SilentServer(const SilentServer&) = delete;
+    SilentServer& operator=(const SilentServer&) = delete;
+    [[nodiscard]] std::string port() const { return std::to_string(ntohs(address_.sin_port)); }
+
+  private:
+    int socket_;
+    sockaddr_in address_{};
+};
+
+TEST_F(BuildFailures, CtrlCWhileAServerIsSilent) {
+    const SilentServer server;
+    region_.rest =
+        "[[postal]]\ncountry = \"XM\"\npath = \"/vsicurl/http://127.0.0.1:" + server.port() +
+        "/codes.csv\"\nlayout = \"csv\"\n"
+        "columns = { code = \"code\", lat = \"lat\", lon = \"lon\" }\n";
+    recipe_ = region_.write_recipe();
+    RunOptions options;
+    options.interrupt_after = "\"open the sources\",\"done\":0";
+    const ProgramRun run =
+        builder({"build", recipe_, "-o", output_, "--progress", "json"}, options);
+    EXPECT_EQ(run.status, 130) << run.err;
+    EXPECT_NE(run.err.find("interrupted"), std::string::npos) << run.err;
+    EXPECT_FALSE(std::filesystem::exists(output_));
+    // What such an end leaves, the next build removes.
+    region_.rest = "";
+    ASSERT_EQ(builder({"build", region_.write_recipe(), "-o", output_}).status, 0);
+    for (const std::string& name : names_in(region_.folder()))
+        EXPECT_EQ(name.find(".partial-"), std::string::npos) << name;
 }
 
 }  // namespace

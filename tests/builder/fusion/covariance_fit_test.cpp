@@ -111,5 +111,15 @@ TEST(CovarianceFit, DoesNotStretchTheRangeBeyondThreeTimesTheStart) {
     EXPECT_LE(fitted.short_range_km, 15.0 * (1.0 + 1e-12));
 }
 
+TEST(CovarianceFit, EndsWithTheBestUntilThenWhenItIsInterrupted) {
+    const std::vector<ResidualStation> stations = drawn_stations(400, 21);
+    CovarianceModel start = true_model();
+    start.short_range_km = 450.0;
+    const std::atomic<bool> interrupted{true};
+    const CovarianceModel early = fitted_covariance(stations, start, &interrupted);
+    EXPECT_GE(early.short_range_km, 400.0);
+    EXPECT_LT(fitted_covariance(stations, start).short_range_km, 400.0);
+}
+
 }  // namespace
 }  // namespace thirstline

@@ -98,5 +98,14 @@ TEST(NeighbourCheck, IsSilentWithFewStations) {
     EXPECT_TRUE(neighbour_suspects(stations, model_of_neighbours(), kThreshold).empty());
 }
 
+TEST(NeighbourCheck, EndsWhenItIsInterrupted) {
+    std::vector<ResidualStation> stations = sound_stations(60);
+    for (double& residual : stations[23].residual) residual += 15.0;
+    const std::atomic<bool> interrupted{true};
+    EXPECT_TRUE(
+        neighbour_suspects(stations, model_of_neighbours(), kThreshold, nullptr, &interrupted)
+            .empty());
+}
+
 }  // namespace
 }  // namespace thirstline

@@ -289,5 +289,21 @@ TEST(ResidualField, TakesTheUsualErrorWhereStationsAreFew) {
     }
 }
 
+TEST(ResidualField, UnderAnotherCovarianceIsTheFieldMadeWithIt) {
+    CovarianceModel other = sample_model();
+    other.short_range_km = 90.0;
+    other.nugget = 0.1;
+    other.relief_power = 0.2;
+    ResidualField field(sample_stations(), sample_model(), false);
+    field.use_model(other);
+    const ResidualField made(sample_stations(), other, false);
+    for (const ResidualStation& station : sample_stations(30, 8)) {
+        const auto a = field.at(station.site);
+        const auto b = made.at(station.site);
+        EXPECT_EQ(a->correction, b->correction);
+        EXPECT_EQ(a->standard_error, b->standard_error);
+    }
+}
+
 }  // namespace
 }  // namespace thirstline

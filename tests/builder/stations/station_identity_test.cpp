@@ -259,5 +259,37 @@ TEST(StationIdentity, ElevationsThatContradictEachOtherAreReported) {
     EXPECT_EQ(example(set, "two elevations of one station").file, "B.csv");
 }
 
+/// As where a service gives all its unknown places one position.
+TEST(StationIdentity, ThousandsOfContradictingStationsInOnePlace) {
+    Rows rows;
+    constexpr int kMany = 40'000;
+    for (int i = 0; i < kMany; ++i) {
+        rows.add("Place " + std::to_string(i), {45.0, 10.0}, 100.0, 0, Variable::tmax,
+                 year_of(i % 2 == 0 ? 0.0 : 20.0));
+    }
+    const StationSet set = rows.merged();
+    EXPECT_EQ(set.stations.size(), static_cast<std::size_t>(kMany));
+    EXPECT_EQ(test::used(set), 0);
+}
+
+/// Where cells of the index meet the nearest is found, too, and names are told apart.
+TEST(StationIdentity, JoinsTheNearestNamesakeOnEitherSide) {
+    for (const double lon : {-180.0, -179.99999, 0.0, 10.0, 179.99999}) {
+        for (const double step : {-0.04, -0.02, 0.02, 0.04}) {
+            const auto at = [&](double steps) {
+                double east = lon + steps * step;
+                if (east >= 180.0) east -= 360.0;
+                if (east < -180.0) east += 360.0;
+                return LatLon{0.0, east};
+            };
+            Rows rows;
+            rows.add("Ford", at(1.0), 10.0, 0, Variable::tmax, year_of(1.0))
+                .add("Mill", at(0.2), 90.0, 0, Variable::tmax, year_of(9.0))
+                .add("Ford", at(0.0), 10.0, 1, Variable::rain, year_of(50.0));
+            EXPECT_EQ(rows.merged().stations.size(), 2U) << lon << " " << step;
+        }
+    }
+}
+
 }  // namespace
 }  // namespace thirstline

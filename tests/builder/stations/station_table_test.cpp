@@ -387,5 +387,17 @@ TEST(LongTables, CompressedFilesAndFoldersOfThem) {
     EXPECT_EQ(station(set, "B").normals[0].lines[0].file, 1);
 }
 
+/// A table of nothing but rejected rows must not fill the memory; all are counted.
+TEST(StationTable, ListsTenThousandRejectedValuesOfARule) {
+    StationTables tables;
+    std::string rows = twelve_rows("Sound", 45.0, "10.0");
+    for (int i = 0; i < 12'000; ++i)
+        rows += "Wrong " + std::to_string(i) + ",Merrow,99,0,10,1,5.0\n";
+    tables.add_long_table("many", "tmax = \"tmax_c\"", "tmax = \"degC\"", rows);
+    const StationSet set = tables.stations();
+    EXPECT_EQ(rejected(set, "position is impossible"), 12'000);
+    EXPECT_EQ(set.tallies[0].examples.size(), 10'000U);
+}
+
 }  // namespace
 }  // namespace thirstline

@@ -1,0 +1,14 @@
+// What cannot be an input of a build, for it would be waited for, and can be read only once.
+#pragma once
+
+#include <string>
+
+#include "schema/base/result.hpp"
+
+namespace thirstline {
+
+/// Errors: bad_input for a pipe, a socket or a device; `where` ("merrow.toml:12: ") begins the
+/// message. A path with nothing at it passes.
+[[nodiscard]] Result<void> refuse_pipe(const std::string& path, const std::string& where);
+
+}  // namespace thirstline

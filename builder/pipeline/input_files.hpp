@@ -1,0 +1,48 @@
+// The files that a build reads, and what they held when it began: a file that is replaced or
+// overwritten meanwhile would give numbers of one version and the checksum of another.
+#pragma once
+
+#include <cstdint>
+#include <map>
+#include <optional>
+#include <string>
+
+#include "schema/base/result.hpp"
+#include "schema/database/database.hpp"
+
+namespace thirstline {
+
+class InputFiles {
+  public:
+    /// Remembers which file is at a path that is about to be opened.
+    void note(const std::string& path);
+
+    /// Makes a file's checksum before its values are read. A file that is not there is left to
+    /// whatever reads it to report.
+    /// Errors: io; bad_input for a pipe, and for another file than `note` found. `where`
+    /// ("merrow.toml:12") begins the message.
+    [[nodiscard]] Result<void> add(const std::string& path, const std::string& where);
+
+    /// The file's name and checksum, when its values have been read. The file must have been added.
+    /// Errors: io; bad_input for a file that has changed.
+    [[nodiscard]] Result<SourceFile> unchanged(const std::string& path, const std::string& where);
+
+  private:
+    /// What the operating system tells files apart by.
+    struct Stamp {
+        std::uint64_t device = 0;
+        std::uint64_t inode = 0;
+        std::int64_t bytes = 0;
+        std::int64_t changed_s = 0;
+        std::int64_t changed_ns = 0;
+        bool operator==(const Stamp&) const = default;
+    };
+    /// Nothing where there is no file.
+    static std::optional<Stamp> stamp_of(const std::string& path);
+
+    std::map<std::string, std::optional<Stamp>> stamps_;
+    std::map<std::string, SourceFile> before_;
+    std::map<std::string, SourceFile> after_;
+};
+
+}  // namespace thirstline

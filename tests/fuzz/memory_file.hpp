@@ -1,0 +1,26 @@
+// Bytes as a file that has a path, without a disk.
+#pragma once
+
+#include <cstdint>
+#include <span>
+#include <string>
+
+namespace thirstline::fuzz {
+
+class MemoryFile {
+  public:
+    explicit MemoryFile(std::span<const std::uint8_t> bytes);
+    ~MemoryFile();
+    MemoryFile(const MemoryFile&) = delete;
+    MemoryFile& operator=(const MemoryFile&) = delete;
+    [[nodiscard]] const std::string& path() const { return path_; }
+
+  private:
+    int descriptor_;
+    std::string path_;
+};
+
+/// Ends the program where a promise is broken, as a crash would.
+void require(bool is_kept);
+
+}  // namespace thirstline::fuzz
