@@ -70,7 +70,7 @@ TEST_F(RegionPolygonsTest, MendsAFewCrossings) {
 
 // Mended, it would have some four million corners, and took gigabytes.
 TEST_F(RegionPolygonsTest, RefusesOneThatCrossesItselfTooOften) {
-    expect_error(geojson(star(2001, 1000)), "cross too often to be put right");
+    expect_error(geojson(star(2001, 1000)), "cross too often to be repaired");
 }
 
 TEST_F(RegionPolygonsTest, RefusesPolygonsThatCrossOneAnotherTooOften) {
@@ -82,7 +82,7 @@ TEST_F(RegionPolygonsTest, RefusesPolygonsThatCrossOneAnotherTooOften) {
              << ",5],[" << at << ",5],[" << at << ",0]]],[[[-1," << at << "],[5," << at << "],[5,"
              << at + 0.004 << "],[-1," << at + 0.004 << "],[-1," << at << "]]]";
     }
-    expect_error(bars + text.str() + "]}", "cross too often to be put right");
+    expect_error(bars + text.str() + "]}", "cross too often to be repaired");
 }
 
 TEST_F(RegionPolygonsTest, RefusesEdgesThatWouldBeCutIntoTooManyPieces) {
