@@ -98,6 +98,13 @@ class Overlay {
                                 "\": their numbers do not mean the same",
                             "build both alike");
             }
+            if (baseline->layout().carrying != base.layout().carrying) {
+                return fail(ErrorCode::bad_input,
+                            first_file(base) + " and " + first_file(*baseline) +
+                                " are of formats that carry answers to an elevation in different "
+                                "ways",
+                            "build both with the same version of thirstline-builder");
+            }
             if (baseline->tile_rows.is_part()) {
                 return fail(ErrorCode::bad_input,
                             first_file(*baseline) +
@@ -146,6 +153,7 @@ class Overlay {
 
     Result<void> unite_layers() {
         plan_.layout.edge = baselines_.front()->layout().edge;
+        plan_.layout.carrying = baselines_.front()->layout().carrying;
         for (const JoinedBaseline* baseline : baselines_) {
             for (const Layer& layer : baseline->layout().layers) {
                 const Layer* known = plan_.layout.find(layer.id);
