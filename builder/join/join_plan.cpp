@@ -97,6 +97,13 @@ class Overlay {
                                 meaning_of(*baseline, key) + "\": their values are not comparable",
                             "build both alike");
             }
+            if (baseline->layout().carrying != base.layout().carrying) {
+                return fail(ErrorCode::bad_input,
+                            first_file(base) + " and " + first_file(*baseline) +
+                                " are of formats that carry answers to an elevation in different "
+                                "ways",
+                            "build both with the same version of thirstline-builder");
+            }
             if (baseline->tile_rows.is_part()) {
                 return fail(ErrorCode::bad_input,
                             first_file(*baseline) +
@@ -145,6 +152,7 @@ class Overlay {
 
     Result<void> unite_layers() {
         plan_.layout.edge = baselines_.front()->layout().edge;
+        plan_.layout.carrying = baselines_.front()->layout().carrying;
         for (const JoinedBaseline* baseline : baselines_) {
             for (const Layer& layer : baseline->layout().layers) {
                 const Layer* known = plan_.layout.find(layer.id);

@@ -5,7 +5,9 @@
 #include <limits>
 #include <string>
 
+#include "schema/answer/carrying.hpp"
 #include "schema/answer/nearest_point.hpp"
+#include "schema/answer/rounded_quotient.hpp"
 
 namespace thirstline {
 
@@ -56,11 +58,6 @@ class Corners {
     std::array<std::shared_ptr<const Tile>, 4> tiles_;
     std::size_t tile_count_ = 0;
 };
-
-std::int64_t rounded_half_away(std::int64_t dividend, std::int64_t divisor) {
-    const std::int64_t half = divisor / 2;
-    return dividend < 0 ? -((-dividend + half) / divisor) : (dividend + half) / divisor;
-}
 
 /// The corners of the position's cell that hold data, south-west, south-east, north-west,
 /// north-east.
@@ -186,150 +183,6 @@ void fill_provenance(Answer& answer, const Corners& corners, const TileLayout& l
     }
 }
 
-/// Limited to what an Answer can say, whatever stands in a file.
-std::int32_t held(std::int64_t value) {
-    return static_cast<std::int32_t>(
-        std::clamp<std::int64_t>(value, -std::numeric_limits<std::int32_t>::max(),
-                                 std::numeric_limits<std::int32_t>::max()));
-}
-
-constexpr std::int64_t kCmPerKm = 100'000;
-constexpr std::int64_t kGrowthOne = std::int64_t{1} << 28;
-constexpr std::int64_t kEtoErrorPercentPerKm = 10;
-constexpr std::int64_t kRainErrorPercentPerKm = 15;
-
-/// A value in 1/(divisor·kAnswerScale) moved by a gradient per km over a difference in cm.
-std::int32_t shifted(std::int32_t value, const Layer& layer, std::int32_t gradient,
-                     const Layer& gradient_layer, std::int64_t difference_cm) {
-    return held(value + rounded_half_away(gradient * difference_cm * layer.divisor,
-                                          gradient_layer.divisor * kCmPerKm));
-}
-
-/// The factor exp(gradient · difference), held to a quarter to four, in 2^-28: the series to its
-/// third term at a sixteenth of the exponent, squared four times.
-std::int64_t rain_growth(std::int32_t gradient, const Layer& gradient_layer,
-                         std::int64_t difference_cm) {
-    const std::int64_t share_divisor =
-        static_cast<std::int64_t>(gradient_layer.divisor) * kAnswerScale;
-    const std::int64_t most = rounded_half_away(share_divisor * 1'386'294, 1'000'000);  // ln 4
-    const std::int64_t share =
-        std::clamp(rounded_half_away(gradient * difference_cm, kCmPerKm), -most, most);
-    const std::int64_t x = rounded_half_away(share * kGrowthOne, share_divisor * 16);
-    const std::int64_t square = rounded_half_away(x * x, kGrowthOne);
-    std::int64_t growth = kGrowthOne + x + rounded_half_away(square, 2) +
-                          rounded_half_away(square * x, 6 * kGrowthOne);
-    for (int i = 0; i < 4; ++i) growth = rounded_half_away(growth * growth, kGrowthOne);
-    return growth;
-}
-
-std::int64_t whole_square_root(std::uint64_t square) {
-    std::uint64_t root = 0;
-    for (std::uint64_t bit = std::uint64_t{1} << 31U; bit != 0; bit >>= 1U) {
-        const std::uint64_t next = root | bit;
-        if (next * next <= square) root = next;
-    }
-    return static_cast<std::int64_t>(root);
-}
-
-/// A standard error and, apart from it, a share of the carried value for each km: the root of the
-/// sum of their squares.
-std::int32_t grown_error(std::int64_t error, const Layer& error_layer, std::int32_t value,
-                         const Layer& layer, std::int64_t percent_per_km,
-                         std::int64_t difference_cm) {
-    const std::int64_t distance_cm = difference_cm < 0 ? -difference_cm : difference_cm;
-    const std::int64_t share =
-        rounded_half_away(value * percent_per_km * distance_cm, 100 * kCmPerKm);
-    const auto own = static_cast<std::uint64_t>(held(error));
-    const auto more = static_cast<std::uint64_t>(
-        held(rounded_half_away(share * error_layer.divisor, layer.divisor)));
-    return held(whole_square_root(own * own + more * more));
-}
-
-/// The layers of a variable, and the answer's values; null where the file lacks one.
-struct CarriedLayers {
-    CarriedLayers(Answer& answer, const TileLayout& layout, LayerId value, LayerId gradient)
-        : layer(layout.find(value)),
-          gradient_layer(layout.find(gradient)),
-          values(answer.of(value)),
-          gradients(answer.of(gradient)) {}
-
-    [[nodiscard]] bool moves(std::size_t month) const {
-        return layer != nullptr && gradient_layer != nullptr && values[month] != kMissingValue &&
-               gradients[month] != kMissingValue;
-    }
-
-    const Layer* layer;
-    const Layer* gradient_layer;
-    Monthly<std::int32_t>& values;
-    const Monthly<std::int32_t>& gradients;
-};
-
-void carry_temperature(Answer& answer, const TileLayout& layout, LayerId value, LayerId gradient,
-                       std::int64_t difference_cm) {
-    const CarriedLayers carried(answer, layout, value, gradient);
-    for (std::size_t month = 0; month < kMonths; ++month) {
-        if (!carried.moves(month)) continue;
-        carried.values[month] =
-            shifted(carried.values[month], *carried.layer, carried.gradients[month],
-                    *carried.gradient_layer, difference_cm);
-    }
-}
-
-void carry_eto(Answer& answer, const TileLayout& layout, std::int64_t difference_cm) {
-    const CarriedLayers carried(answer, layout, LayerId::eto, LayerId::eto_gradient);
-    const Layer* error_layer = layout.find(LayerId::eto_se);
-    for (std::size_t month = 0; month < kMonths; ++month) {
-        if (!carried.moves(month)) continue;
-        std::int32_t& value = carried.values[month];
-        const std::int64_t own = value;
-        value =
-            held(std::clamp<std::int64_t>(shifted(value, *carried.layer, carried.gradients[month],
-                                                  *carried.gradient_layer, difference_cm),
-                                          std::min(rounded_half_away(own, 2), own * 2),
-                                          std::max(rounded_half_away(own, 2), own * 2)));
-        value = std::max(value, 0);
-        std::int32_t& error = answer.of(LayerId::eto_se)[month];
-        if (error_layer == nullptr || error == kMissingValue) continue;
-        error = grown_error(error, *error_layer, value, *carried.layer, kEtoErrorPercentPerKm,
-                            difference_cm);
-    }
-}
-
-void carry_rain(Answer& answer, const TileLayout& layout, std::int64_t difference_cm) {
-    const CarriedLayers carried(answer, layout, LayerId::rain, LayerId::rain_gradient);
-    const Layer* error_layer = layout.find(LayerId::rain_se);
-    for (std::size_t month = 0; month < kMonths; ++month) {
-        if (!carried.moves(month)) continue;
-        const std::int64_t growth =
-            rain_growth(carried.gradients[month], *carried.gradient_layer, difference_cm);
-        std::int32_t& value = carried.values[month];
-        value = std::max(held(rounded_half_away(value * growth, kGrowthOne)), 0);
-        std::int32_t& error = answer.of(LayerId::rain_se)[month];
-        if (error_layer == nullptr || error == kMissingValue) continue;
-        error = grown_error(rounded_half_away(error * growth, kGrowthOne), *error_layer, value,
-                            *carried.layer, kRainErrorPercentPerKm, difference_cm);
-    }
-}
-
-void shift_by_elevation(Answer& answer, std::int32_t elevation_m, const TileLayout& layout) {
-    const Layer* elevation_layer = layout.find(LayerId::elevation);
-    const std::int32_t own = answer.of(LayerId::elevation)[0];
-    if (elevation_layer == nullptr || own == kMissingValue) return;
-    const std::int64_t own_cm =
-        static_cast<std::int64_t>(own) * 100 /
-        (static_cast<std::int64_t>(elevation_layer->divisor) * kAnswerScale);
-    const std::int64_t wanted_cm = static_cast<std::int64_t>(elevation_m) * 100 - own_cm;
-    constexpr std::int64_t kMaxCarriedCm = std::int64_t{kMaxCarriedM} * 100;
-    const std::int64_t difference_cm = std::clamp(wanted_cm, -kMaxCarriedCm, kMaxCarriedCm);
-    answer.shifted_by_cm = static_cast<std::int32_t>(difference_cm);
-    answer.is_beyond_carrying = difference_cm != wanted_cm;
-
-    carry_eto(answer, layout, difference_cm);
-    carry_rain(answer, layout, difference_cm);
-    carry_temperature(answer, layout, LayerId::tmax, LayerId::tmax_gradient, difference_cm);
-    carry_temperature(answer, layout, LayerId::tmin, LayerId::tmin_gradient, difference_cm);
-}
-
 std::vector<const Lattice*> by_falling_rank(const std::vector<Lattice>& lattices) {
     std::vector<const Lattice*> ranked;
     ranked.reserve(lattices.size());
@@ -346,7 +199,7 @@ void fill(Answer& answer, const Lattice& lattice, const Corners& corners,
     answer.lattice_id = lattice.id;
     fill_values(answer, corners, layout);
     fill_provenance(answer, corners, layout);
-    if (elevation_m) shift_by_elevation(answer, *elevation_m, layout);
+    if (elevation_m) carry_to_elevation(answer, *elevation_m, layout);
 }
 
 /// Leaves the answer not found where there is none.

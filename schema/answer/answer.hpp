@@ -74,7 +74,7 @@ struct Answer {
     std::int32_t distance_m = 0;  ///< 0 if interpolated
     std::int32_t reach_m = 0;     ///< the reach that was searched, if nothing was found
     /// How far up values are carried: elevation asked for less the points' own, within
-    /// kMaxCarriedM; 0 if not asked.
+    /// kMaxCarriedM unless the file is older than format 1.2; 0 if not asked.
     std::int32_t shifted_by_cm = 0;
     bool is_beyond_carrying = false;  ///< was more than kMaxCarriedM asked for?
     /// By LayerId: interpolated integers (elevation: element 0); kMissingValue where unknown.

@@ -46,13 +46,17 @@ Result<std::unique_ptr<DatabaseWriter>> DatabaseWriter::create(const std::string
     if (code != SQLITE_OK) return fail(sqlite_error(raw, code, doing));
     sqlite3_extended_result_codes(raw, 1);
 
+    // A copy of an older file stays of its version, so that it gives the same answers.
+    const int user_version = writer->layout_.carrying == Carrying::bounded
+                                 ? kUserVersion
+                                 : kFormatMajor * 1000 + kLastMinorOfStraightLines;
     // No journal and no syncing on the way: a file that is not finished is thrown away.
     const std::string pragmas =
         "PRAGMA page_size=" + std::to_string(kUsualPageBytes) +
         "; PRAGMA journal_mode=OFF; PRAGMA synchronous=OFF; "
         "PRAGMA locking_mode=EXCLUSIVE; PRAGMA cache_size=-8000; PRAGMA foreign_keys=ON; "
         "PRAGMA application_id=" +
-        std::to_string(kApplicationId) + "; PRAGMA user_version=" + std::to_string(kUserVersion) +
+        std::to_string(kApplicationId) + "; PRAGMA user_version=" + std::to_string(user_version) +
         "; BEGIN";
     for (const std::string& sql : {pragmas, std::string(tables_sql()), std::string(views_sql())}) {
         TRY(run_sql(raw, sql.c_str(), doing));

@@ -26,6 +26,7 @@ namespace thirstline {
 
 class DatabaseWriter {
   public:
+    /// The file's format is the newest, or 1.1 where the layout is carried along straight lines.
     /// Errors: io where the folder does not let itself be written to.
     [[nodiscard]] static Result<std::unique_ptr<DatabaseWriter>> create(const std::string& target,
                                                                         TileLayout layout);

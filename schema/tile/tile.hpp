@@ -11,9 +11,16 @@
 namespace thirstline {
 
 /// What a file's tiles hold. The layers are sorted by id, without repetition.
+/// How a file's answers are carried to a site's elevation: FORMAT.md, section 6.
+enum class Carrying {
+    bounded,               ///< format 1.2 and later
+    along_straight_lines,  ///< formats 1.0 and 1.1: rain may reach nothing, errors do not grow
+};
+
 struct TileLayout {
     int edge = 8;
     std::vector<Layer> layers;
+    Carrying carrying = Carrying::bounded;
 
     [[nodiscard]] int slots() const { return edge * edge; }
     [[nodiscard]] const Layer* find(LayerId id) const {

@@ -48,6 +48,12 @@ std::string told(Database& database, LatLonE7 site) {
     }
     text += "\nmethod";
     for (const std::uint16_t code : answer->method) text += " " + std::to_string(code);
+    const auto carried = database.answer(site, 1'234);
+    if (!carried) return carried.error().message;
+    for (const LayerId id : {LayerId::eto, LayerId::rain}) {
+        text += "\ncarried";
+        for (const std::int32_t value : carried->of(id)) text += " " + std::to_string(value);
+    }
     return text;
 }
 

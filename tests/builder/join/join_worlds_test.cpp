@@ -83,6 +83,20 @@ TEST_P(JoinWorlds, OfRandomTilesAndPointsAreTheWhole) {
     }
 }
 
+TEST_P(JoinWorlds, OfFormatsThatCarryToAnElevationInDifferentWaysAreRefused) {
+    Random random(12);
+    test::World world = test::random_world(GetParam(), random);
+    world.layout.carrying = Carrying::along_straight_lines;
+    const std::string older = write(world, "older.sqlite");
+    ASSERT_TRUE(join({older}, "again.sqlite"));
+    EXPECT_EQ(test::opened(folder_.path("again.sqlite"))->layout().carrying,
+              Carrying::along_straight_lines);
+    world.layout.carrying = Carrying::bounded;
+    const auto joined = join({older, write(world, "newer.sqlite")}, "joined.sqlite");
+    ASSERT_FALSE(joined);
+    EXPECT_NE(joined.error().message.find("carr"), std::string::npos) << joined.error().message;
+}
+
 TEST_P(JoinWorlds, OfAFinerLatticeOverACoarserAnswerAsBothInOneFile) {
     Random random(8 + static_cast<std::uint32_t>(GetParam()));
     int overlays = 0;

@@ -116,6 +116,23 @@ TEST_F(Batch, AnswersWithTheNumbersOfSite) {
     }
 }
 
+TEST_F(Batch, SaysNothingOfAnElevationFarFromTheTerrain) {
+    const BatchRun batch = answered(
+        "id,lat,lon,elevation_m\nhut,47.25,-30.5,1640\npeak,47.25,-30.5,1641\n"
+        "shaft,47.25,-30.5,-1000\n");
+    EXPECT_EQ(batch.status, 1);
+    const Table table = table_of(batch.out);
+    ASSERT_EQ(table.size(), 4U);
+    EXPECT_EQ(table[1][kFound], "true");
+    EXPECT_EQ(table[2][kFound], "false");
+    EXPECT_EQ(
+        table[2][kReason],
+        "the elevation 1641 m is 1501 m above the terrain around the site, 140 m; the maximum "
+        "adjustment is 1500 m");
+    EXPECT_EQ(table[2][kEto], "");
+    EXPECT_EQ(table[3][kFound], "true");
+}
+
 TEST_F(Batch, KeepsOrderAndAnswersEachRowMissesIncluded) {
     const std::string input =
         "id,lat,lon,postal,country,elevation_m\n"  // 1

@@ -193,6 +193,28 @@ TEST_F(AnswerByHand, NothingIsCarriedBeyondItsBounds) {
     }
 }
 
+// Files of formats 1.0 and 1.1 give the answers that they gave when they were written.
+TEST_F(AnswerByHand, AnOlderFileIsCarriedAlongStraightLines) {
+    world_.layout.carrying = Carrying::along_straight_lines;
+    gradient(LayerId::eto_gradient, -1'500);
+    gradient(LayerId::rain_gradient, 250);
+    gradient(LayerId::tmin_gradient, -650);
+    const LatLonE7 middle{kDegree / 2, kDegree / 2};
+    const Answer up = answer(middle, 650);
+    EXPECT_EQ(up.of(LayerId::eto)[0], 25'000 - 7'500);
+    EXPECT_EQ(up.of(LayerId::rain)[0], 2'813);  // 2500 · 1.125 = 2812.5, away from zero
+    EXPECT_EQ(up.of(LayerId::tmin)[0], -2'500 - 3'250);
+    const Answer down = answer(middle, -350);
+    EXPECT_EQ(down.of(LayerId::rain)[0], 2'187);  // 2500 less 312.5, itself away from zero: 313
+    gradient(LayerId::rain_gradient, -250);
+    const Answer far_up = answer(middle, 9'000);
+    EXPECT_EQ(far_up.shifted_by_cm, 885'000);
+    EXPECT_TRUE(far_up.is_beyond_carrying);
+    EXPECT_EQ(far_up.of(LayerId::eto)[0], 0);
+    EXPECT_EQ(far_up.of(LayerId::rain)[0], 0);
+    EXPECT_EQ(far_up.of(LayerId::tmin)[0], -2'500 - 57'525);
+}
+
 TEST_F(AnswerByHand, WithoutAGradientOrAnElevationNothingMoves) {
     EXPECT_EQ(answer({0, 0}, 500).of(LayerId::eto)[0], 10'000);
     EXPECT_EQ(answer({0, 0}, 500).shifted_by_cm, 50'000);

@@ -24,8 +24,8 @@ TEST(KeptFiles, ADatabaseOfPlainTilesAnswersAsTheFormatsDocumentSays) {
     const auto higher = (*database)->answer({440'625'000, -1'234'375'000}, 800);
     ASSERT_TRUE(higher);
     EXPECT_EQ(higher->of(LayerId::eto)[6], 30'606);
-    // 34.20 mm · exp(0.200 · 0.596), where 0.1.0 had 34.20 · (1 + 0.200 · 0.596).
-    EXPECT_EQ(higher->of(LayerId::rain)[6], 3'853);
+    // 34.20 mm · (1 + 0.200 · 0.596), as 0.1.0 had it; a file of format 1.2 would give 38.53.
+    EXPECT_EQ(higher->of(LayerId::rain)[6], 3'828);
 
     const auto beside = (*database)->answer({446'000'000, -1'234'000'000});
     ASSERT_TRUE(beside);

@@ -47,6 +47,7 @@ class Reader:
         version, application = struct.unpack(">60xI4xI28x", header)
         assert header[:16] == b"SQLite format 3\0" and application == 0x54684C69
         assert version // 1000 == 1
+        self.is_bounded = version % 1000 >= 2
         self.db = sqlite3.connect(f"file:{path}?mode=ro&immutable=1", uri=True)
         self.layers = self.db.execute("SELECT layer_id, shape, divisor, width_bytes, is_signed "
                                       "FROM layer ORDER BY layer_id").fetchall()
@@ -168,7 +169,8 @@ class Reader:
     def shift(self, answer, elevation):
         own, own_divisor = answer[ELEVATION][0] * 100, self.divisor[ELEVATION] * 100
         d = elevation * 100 - (abs(own) // own_divisor) * (1 if own >= 0 else -1)
-        d = max(-150000, min(150000, d))
+        if self.is_bounded:
+            d = max(-150000, min(150000, d))
         for layer, gradient_layer in SHIFTED.items():
             if layer not in answer or gradient_layer not in answer:
                 continue
@@ -177,16 +179,19 @@ class Reader:
                 if value is None or gradient is None:
                     continue
                 growth = ONE
-                if layer == RAIN:
+                if layer == RAIN and not self.is_bounded:
+                    share = rounded(gradient * d, 100000)
+                    moved = held(value + rounded(value * share, big_g * 100))
+                elif layer == RAIN:
                     growth = growth_of(rounded(gradient * d, 100000), big_g * 100)
                     moved = held(rounded(value * growth, ONE))
                 else:
                     moved = held(value + rounded(gradient * d * big_d, big_g * 100000))
-                if layer == ETO:
+                if layer == ETO and self.is_bounded:
                     bounds = sorted((rounded(value, 2), value * 2))
                     moved = held(max(bounds[0], min(bounds[1], moved)))
                 answer[layer][m] = max(moved, 0) if layer in ERRORS else moved
-                if layer in ERRORS:
+                if layer in ERRORS and self.is_bounded:
                     self.grow_error(answer, layer, m, growth, abs(d))
 
     def grow_error(self, answer, layer, m, growth, d):
