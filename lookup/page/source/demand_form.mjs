@@ -21,7 +21,7 @@ const OTHER_PLANTING = "other";
 /** Options by the unit that is chosen beside the number. */
 const UNITS = {
   area: { metric: ["area-m2", "m²"], us: ["area-ft2", "square feet"] },
-  rate: { metric: ["rate-mm-per-h", "mm an hour"], us: ["rate-in-per-h", "inches an hour"] },
+  rate: { metric: ["rate-mm-per-h", "mm/h"], us: ["rate-in-per-h", "in/hr"] },
 };
 const FIELD_NAMES = {
   planting: "What grows",

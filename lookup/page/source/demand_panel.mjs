@@ -22,7 +22,7 @@ export function demandPanel(section, published) {
   const opener = element(
     "button",
     { type: "button", "aria-expanded": "false", "aria-controls": "demand-panel" },
-    "How much water does a zone need?",
+    "Calculate a zone's water need",
   );
   section.append(
     element("h2", { id: "demand-heading" }, "Irrigation requirement of a zone"),
@@ -58,7 +58,7 @@ export function demandPanel(section, published) {
       render();
     } catch (error) {
       core = null; // it may have ended: the next question starts a new one
-      refuse(`The demand could not be worked out: ${error.message}.`);
+      refuse(`The schedule could not be calculated: ${error.message}.`);
     }
   }
 

@@ -38,7 +38,7 @@ function monthTable({ months, depth_unit: depthUnit, volume_unit: volumeUnit }) 
     element(
       "table",
       { class: "demand" },
-      element("caption", {}, `The zone, month by month; depths in ${depthUnit === "in" ? "inches" : "millimetres"}`),
+      element("caption", {}, `The zone by month; depths in ${depthUnit === "in" ? "inches" : "mm"}`),
       element(
         "thead",
         {},

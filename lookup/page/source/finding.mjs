@@ -20,7 +20,7 @@ const looksLikePosition = (text) => /[.,;°º˚'′’‘"″”“+\u2212]|^\s*
 /** One site, or several of which one must be chosen. Throws UsageError, or PublicationError. */
 export async function sitesOfText(published, text) {
   if (text.trim() === "") {
-    throw new UsageError("Nothing was typed: give a postal code, or a latitude and a longitude.");
+    throw new UsageError("Enter a postal code, or a latitude and a longitude.");
   }
   const sites = await sitesOfPostalCode(published, text);
   if (sites.length > 0) return sites;
@@ -34,11 +34,11 @@ export async function sitesOfText(published, text) {
   if (looksLikePosition(text) || code === undefined) throw fault;
   const { postal } = await published.baseline();
   if (postal.codes === 0) {
-    throw new UsageError("This page has no postal codes.", "Ask by latitude and longitude, or on the map.");
+    throw new UsageError("This page has no postal codes.", "Use latitude and longitude, or the map.");
   }
   throw new UsageError(
     `This page has no postal code ${code}.`,
     lostZeroHint(text) ||
-      `It has those of ${postal.countries.join(", ")}; any other place is found by latitude and longitude, or on the map.`,
+      `It has those of ${postal.countries.join(", ")}; for other places use latitude and longitude, or the map.`,
   );
 }

@@ -147,7 +147,7 @@ function goTo(site) {
 function offer(sites) {
   byId("status").textContent = "";
   byId("choices").replaceChildren(
-    element("p", { id: "choices-heading" }, "Several places have this code. Which is meant?"),
+    element("p", { id: "choices-heading" }, "Several places have this code. Select one:"),
     element(
       "ul",
       { "aria-labelledby": "choices-heading", class: "choices" },

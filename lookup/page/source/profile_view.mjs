@@ -22,7 +22,7 @@ function monthTable(profile, baseline, units) {
   return element(
     "table",
     { class: "months" },
-    element("caption", {}, `${etoLabel(baseline)} and rain in ${units === "us" ? "inches" : "millimetres"} a month`),
+    element("caption", {}, `${etoLabel(baseline)} and rain, ${units === "us" ? "in" : "mm"}/month`),
     element(
       "thead",
       {},

@@ -33,7 +33,7 @@ export function publication(names, fetched) {
       throw new PublicationError("This page was updated. Reload it.");
     }
     if (!response.ok)
-      throw new PublicationError(`The server does not give ${name} (${response.status}): try again later.`);
+      throw new PublicationError(`The server did not return ${name} (${response.status}): try again later.`);
     return new Uint8Array(await response.arrayBuffer());
   }
 
