@@ -309,8 +309,8 @@ async function checkCodes() {
 
 async function checkWrongInput() {
   const cases = {
-    "": /Nothing was typed/,
-    "   ": /Nothing was typed/,
+    "": /Enter a postal code/,
+    "   ": /Enter a postal code/,
     Eastbank: /no postal code EASTBANK/,
     "44.05,-123.09,3": /more than one comma/,
     44.05: /cannot be read as a latitude/,

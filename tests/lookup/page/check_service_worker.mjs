@@ -79,7 +79,16 @@ function startedWorker(serve, caches = cacheStorage()) {
   };
   const files = Object.fromEntries(OWN.map((name) => [name, sha256(PUBLISHED[name])]));
   const filled = TEMPLATE.replace("{{files}}", JSON.stringify(files)).replace("{{version}}", "1");
-  const globals = { self, caches, fetch: fetched, crypto: webcrypto, Request: ScopedRequest, Response, URL, Uint8Array };
+  const globals = {
+    self,
+    caches,
+    fetch: fetched,
+    crypto: webcrypto,
+    Request: ScopedRequest,
+    Response,
+    URL,
+    Uint8Array,
+  };
   vm.runInNewContext(filled, globals);
   const waited = async (kind) => {
     let done;
@@ -142,7 +151,10 @@ test("asks the server again where the browser's own store has the wrong file", a
     return name === AREA && cache !== "reload" ? wrong() : right(name);
   });
   assert.equal(await (await stale.ask(AREA)).text(), "area");
-  assert.deepEqual(asked, [[AREA, undefined], [AREA, "reload"]]);
+  assert.deepEqual(asked, [
+    [AREA, undefined],
+    [AREA, "reload"],
+  ]);
   assert.equal((await stale.caches.textsByPath())[AREA], "area");
 });
 
