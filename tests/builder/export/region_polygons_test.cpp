@@ -4,8 +4,11 @@
 #include <gtest/gtest.h>
 #include <ogr_geometry.h>
 
+#include <cmath>
 #include <numbers>
 #include <sstream>
+#include <string>
+#include <vector>
 
 #include "builder/export/ring_crossings.hpp"
 #include "builder/grids/grid.hpp"
@@ -56,7 +59,7 @@ class RegionPolygonsTest : public testing::Test {
         EXPECT_EQ(read.error().code, ErrorCode::bad_input);
         EXPECT_NE(read.error().message.find(says), std::string::npos) << read.error().message;
     }
-    test::TempFolder folder_;
+    TempFolder folder_;
 };
 
 TEST_F(RegionPolygonsTest, MendsAFewCrossings) {

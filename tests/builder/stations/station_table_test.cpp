@@ -390,9 +390,9 @@ TEST(LongTables, CompressedFilesAndFoldersOfThem) {
 /// A table of nothing but rejected rows must not fill the memory; all are counted.
 TEST(StationTable, ListsTenThousandRejectedValuesOfARule) {
     StationTables tables;
-    std::string rows = twelve_rows("Sound", 45.0, "10.0");
+    std::string rows = twelve_rows("Sound,XM,45.0,10.0,26", "{m}.5");
     for (int i = 0; i < 12'000; ++i)
-        rows += "Wrong " + std::to_string(i) + ",Merrow,99,0,10,1,5.0\n";
+        rows += "Wrong " + std::to_string(i) + ",XM,99,0,10,1,5.0\n";
     tables.add_long_table("many", "tmax = \"tmax_c\"", "tmax = \"degC\"", rows);
     const StationSet set = tables.stations();
     EXPECT_EQ(rejected(set, "position is impossible"), 12'000);
