@@ -5,8 +5,10 @@
 #include <cstddef>
 #include <utility>
 
+#include "lookup/demand/base_zone.hpp"
 #include "lookup/demand/exact_units.hpp"
 #include "lookup/demand/irrigation_depth.hpp"
+#include "lookup/demand/percentage_nights.hpp"
 #include "lookup/demand/water_window.hpp"
 #include "lookup/demand/watering_days.hpp"
 #include "lookup/demand/watering_night.hpp"
@@ -18,36 +20,6 @@ constexpr double kWholePercent = 100.0;
 constexpr double kTolerance = 1e-9;
 constexpr double kCostOfYear = 3.0;  ///< of the year's departure against that of single months
 constexpr int kPasses = 2;
-
-/// A zone while its base run is being chosen.
-struct BaseZone {
-    DayPattern days;
-    Monthly<DayPattern> days_of;     ///< of each month
-    Monthly<double> most_minutes{};  ///< a day, by the rules of each month
-    RunLimits limits;
-    double peak_minutes = 0.0;         ///< that its base month wants a day
-    Monthly<double> days_in_month{};   ///< within the season
-    Monthly<double> wanted_minutes{};  ///< a base day; 0 where off
-    Cycles base;
-};
-
-double minutes_of(const Cycles& cycles) {
-    return cycles.count * cycles.minutes_each;
-}
-
-Cycles at_percent(Cycles cycles, int percent) {
-    cycles.minutes_each *= percent / kWholePercent;
-    return cycles;
-}
-
-const ZoneTask& base_task(const PercentageTask& task) {
-    return task.tasks[task.base_month];
-}
-
-/// Litres that a minute on each base day of the month brings.
-double litres_a_minute(const PercentageTask& task, const BaseZone& zone, std::size_t m) {
-    return applied_depth_mm(zone.days_in_month[m], base_task(task).rate_mm_per_h) * task.area_m2;
-}
 
 class Planner {
   public:
@@ -86,85 +58,13 @@ class Planner {
                            [](double minutes) { return minutes < kClockMinutes; });
     }
 
-    /// Puts a zone on these days, or what the limits allow of them, and works out what each month
-    /// wants of them.
     void set_days(std::size_t z, const DayPattern& days, const Monthly<DayLimits>& limits) {
-        const PercentageTask& task = tasks_[z];
-        BaseZone& zone = zones_[z];
-        const bool is_as_scheduled =
-            days.slots == task.peak_runs->days.slots && days.rule == task.peak_runs->days.rule;
-        const ZoneRuns runs =
-            is_as_scheduled ? *task.peak_runs : runs_on_days(base_task(task), days);
-        zone.days = days;
-        zone.limits = runs.limits;
-        zone.base = runs.cycles;
-        zone.peak_minutes = 0.0;
-        double scheduled_minutes = runs.minutes_a_day;
-        for (std::size_t m = 0; m < kMonths; ++m) {
-            zone.days_of[m] = days_within_limits(days, limits[m], static_cast<int>(m));
-            zone.days_in_month[m] = zone.days_of[m].days_in_month * season_share_[m];
-            zone.wanted_minutes[m] = task.is_on[m]
-                                         ? run_minutes(task.target_mm[m] / zone.days_in_month[m],
-                                                       base_task(task).rate_mm_per_h)
-                                         : 0.0;
-            zone.peak_minutes = std::max(zone.peak_minutes, zone.wanted_minutes[m]);
-            const RunLimits of_month = runs_on_days(task.tasks[m], zone.days_of[m]).limits;
-            zone.most_minutes[m] = of_month.most_minutes;
-            // Longer runs on fewer days, where the month's rules allow no others.
-            if (!allows_days(limits[m], same_days_in_month(days, static_cast<int>(m))))
-                scheduled_minutes = std::max(scheduled_minutes, task.minutes_a_day[m]);
-            if (!task.is_on[m] || !of_month.max_cycles) continue;
-            zone.limits.max_cycles = std::min(
-                *of_month.max_cycles, zone.limits.max_cycles.value_or(*of_month.max_cycles));
-        }
-        if (may_not_exceed_schedule())
-            zone.limits.most_minutes = std::min(zone.limits.most_minutes, scheduled_minutes);
-        if (zone.limits.max_cycles && zone.base.count > *zone.limits.max_cycles)
-            zone.base = keyed_cycles(minutes_of(zone.base), zone.limits, 0.0);
+        zones_[z] = zone_on_days(tasks_[z], days, limits, season_share_, may_not_exceed_schedule());
     }
 
     // --- Programs --------------------------------------------------------------------------------
 
-    /// What one percentage for all would bring beyond the targets, as a share of them.
-    struct Group {
-        std::vector<std::size_t> zones;
-        Monthly<double> share{};   ///< greatest of the zones', of their peaks
-        Monthly<double> litres{};  ///< that the whole share would bring to those that are on
-        double target_l = 0.0;
-
-        [[nodiscard]] double excess() const {
-            double litres_l = 0.0;
-            for (std::size_t m = 0; m < kMonths; ++m) litres_l += share[m] * litres[m];
-            return target_l > 0.0 ? litres_l / target_l - 1.0 : 0.0;
-        }
-    };
-
-    [[nodiscard]] Group group_of(std::size_t z) const {
-        const BaseZone& zone = zones_[z];
-        Group group;
-        group.zones = {z};
-        for (std::size_t m = 0; m < kMonths; ++m) {
-            if (zone.wanted_minutes[m] <= 0.0) continue;
-            group.share[m] = zone.wanted_minutes[m] / zone.peak_minutes;
-            group.litres[m] = zone.peak_minutes * litres_a_minute(tasks_[z], zone, m);
-            group.target_l += group.share[m] * group.litres[m];
-        }
-        return group;
-    }
-
-    static Group merged(const Group& a, const Group& b) {
-        Group group = a;
-        group.zones.insert(group.zones.end(), b.zones.begin(), b.zones.end());
-        std::sort(group.zones.begin(), group.zones.end());
-        for (std::size_t m = 0; m < kMonths; ++m) {
-            group.share[m] = std::max(a.share[m], b.share[m]);
-            group.litres[m] += b.litres[m];
-        }
-        group.target_l += b.target_l;
-        return group;
-    }
-
-    [[nodiscard]] bool share_days(const Group& a, const Group& b) const {
+    [[nodiscard]] bool share_days(const ZoneGroup& a, const ZoneGroup& b) const {
         const BaseZone& first = zones_[a.zones.front()];
         const BaseZone& second = zones_[b.zones.front()];
         for (std::size_t m = 0; m < kMonths; ++m) {
@@ -176,7 +76,7 @@ class Planner {
     }
 
     /// Those of a zone that the rules on days bind, if there is one.
-    [[nodiscard]] const Monthly<DayLimits>& limits_of(const Group& group) const {
+    [[nodiscard]] const Monthly<DayLimits>& limits_of(const ZoneGroup& group) const {
         const auto bound = std::find_if(group.zones.begin(), group.zones.end(), [&](std::size_t z) {
             return tasks_[z].day_limits != Monthly<DayLimits>{};
         });
@@ -184,7 +84,7 @@ class Planner {
     }
 
     /// Puts all zones of a group on the days of the one that is watered most often.
-    Group on_shared_days(const Group& group) {
+    ZoneGroup on_shared_days(const ZoneGroup& group) {
         std::size_t most = group.zones.front();
         for (const std::size_t z : group.zones)
             if (zones_[z].days.nominal_per_week > zones_[most].days.nominal_per_week) most = z;
@@ -192,45 +92,48 @@ class Planner {
         const std::size_t base = tasks_[most].base_month;
         const DayPattern days =
             days_within_limits(zones_[most].days, limits[base], static_cast<int>(base));
-        Group shared;
+        ZoneGroup shared;
         for (const std::size_t z : group.zones) {
             set_days(z, same_days_in_month(days, static_cast<int>(tasks_[z].base_month)), limits);
-            shared = shared.zones.empty() ? group_of(z) : merged(shared, group_of(z));
+            shared = shared.zones.empty() ? group_of(tasks_[z], zones_[z], z)
+                                          : merged(shared, group_of(tasks_[z], zones_[z], z));
         }
         return shared;
     }
 
     void gather() {
-        std::vector<Group> groups;
+        std::vector<ZoneGroup> groups;
         const bool is_assigned = std::any_of(tasks_.begin(), tasks_.end(),
                                              [](const PercentageTask& t) { return t.program; });
         for (std::size_t z = 0; z < tasks_.size(); ++z) {
             if (!can_run(z)) continue;
-            const auto same = std::find_if(groups.begin(), groups.end(), [&](const Group& group) {
-                return is_assigned && tasks_[group.zones.front()].program.value_or(1) ==
-                                          tasks_[z].program.value_or(1);
-            });
+            const auto same =
+                std::find_if(groups.begin(), groups.end(), [&](const ZoneGroup& group) {
+                    return is_assigned && tasks_[group.zones.front()].program.value_or(1) ==
+                                              tasks_[z].program.value_or(1);
+                });
             if (same == groups.end()) {
-                groups.push_back(group_of(z));
+                groups.push_back(group_of(tasks_[z], zones_[z], z));
             } else {
-                *same = merged(*same, group_of(z));
+                *same = merged(*same, group_of(tasks_[z], zones_[z], z));
             }
         }
         if (is_assigned) {
-            std::stable_sort(groups.begin(), groups.end(), [&](const Group& a, const Group& b) {
-                return tasks_[a.zones.front()].program.value_or(1) <
-                       tasks_[b.zones.front()].program.value_or(1);
-            });
-            for (Group& group : groups) group = on_shared_days(group);
+            std::stable_sort(groups.begin(), groups.end(),
+                             [&](const ZoneGroup& a, const ZoneGroup& b) {
+                                 return tasks_[a.zones.front()].program.value_or(1) <
+                                        tasks_[b.zones.front()].program.value_or(1);
+                             });
+            for (ZoneGroup& group : groups) group = on_shared_days(group);
         } else {
             while (merge_two(groups)) {
             }
         }
-        for (Group& group : groups) programs_.push_back(std::move(group.zones));
+        for (ZoneGroup& group : groups) programs_.push_back(std::move(group.zones));
     }
 
     /// Merges the two groups that lose least by it; false where that is not worth while.
-    bool merge_two(std::vector<Group>& groups) {
+    bool merge_two(std::vector<ZoneGroup>& groups) {
         const bool must_merge = groups.size() > static_cast<std::size_t>(controller_.programs);
         double least = 0.0;
         std::size_t first = groups.size();
@@ -398,29 +301,19 @@ class Planner {
         return can_run(z) && zones_[z].wanted_minutes[m] > 0.0;
     }
 
-    [[nodiscard]] std::vector<Night> nights_of_month(std::size_t m) const {
-        std::vector<DayPattern> days;
-        for (std::size_t z = 0; z < zones_.size(); ++z)
-            days.push_back(is_on(z, m) ? zones_[z].days_of[m] : DayPattern{});
-        return different_nights(days);
-    }
-
     [[nodiscard]] ValveLimits valves() const {
         return {controller_.valves_at_once, rules_.front().flow_l_per_min};
     }
 
-    /// Of the base runs; of those of one night only, if it is given.
-    [[nodiscard]] NightLayout base_layout(const std::vector<Night>& nights,
-                                          const Night* only) const {
-        std::vector<NightRun> runs;
+    [[nodiscard]] std::vector<BaseRunDays> base_runs() const {
+        std::vector<BaseRunDays> runs(zones_.size());
         for (std::size_t z = 0; z < zones_.size(); ++z) {
-            const bool takes_part =
-                can_run(z) &&
-                (only == nullptr || std::find(only->begin(), only->end(), z) != only->end());
-            runs.push_back({takes_part ? in_clock_minutes(zones_[z].base) : Cycles{},
-                            base_task(tasks_[z]).flow_l_per_min});
+            if (!can_run(z)) continue;
+            runs[z] = {zones_[z].base, base_task(tasks_[z]).flow_l_per_min, {}};
+            for (std::size_t m = 0; m < kMonths; ++m)
+                if (is_on(z, m)) runs[z].days[m] = zones_[z].days_of[m];
         }
-        return night_layout(runs, nights, valves());
+        return runs;
     }
 
     /// Shortens the base runs of these zones alike until `minutes` gives no more than the window.
@@ -440,34 +333,25 @@ class Planner {
     /// are then shortened alike. Months with a shorter window get a lower percentage instead.
     void keep_base_window() {
         const double widest = *std::max_element(windows_.begin(), windows_.end());
-        std::vector<Night> nights;
-        for (std::size_t m = 0; m < kMonths; ++m) {
-            if (windows_[m] < widest) continue;
-            for (Night& night : nights_of_month(m))
-                if (std::find(nights.begin(), nights.end(), night) == nights.end())
-                    nights.push_back(std::move(night));
-        }
+        Monthly<bool> months{};
+        for (std::size_t m = 0; m < kMonths; ++m) months[m] = windows_[m] >= widest;
+        const std::vector<Night> nights = nights_of_months(base_runs(), months);
         for (const Night& night : nights)
-            shorten(night, widest, [&] { return base_layout({night}, &night).minutes; });
+            shorten(night, widest,
+                    [&] { return base_night_minutes(base_runs(), night, valves()); });
         Night all;
         for (std::size_t z = 0; z < zones_.size(); ++z)
             if (can_run(z)) all.push_back(z);
-        shorten(all, widest, [&] { return base_layout(nights, nullptr).minutes; });
+        shorten(all, widest, [&] { return base_layout(base_runs(), nights, valves()).minutes; });
     }
 
-    /// The month's runs at its percentages; `programs` as far as they are known.
+    /// The month's runs at its percentages.
     [[nodiscard]] NightLayout month_layout(const std::vector<PercentageProgram>& programs,
                                            std::size_t m) const {
-        std::vector<NightRun> runs(zones_.size());
-        for (std::size_t p = 0; p < programs_.size(); ++p) {
-            for (const std::size_t z : programs_[p]) {
-                const int percent = programs[p].percent[m];
-                if (!is_on(z, m) || percent == 0) continue;
-                runs[z] = {in_clock_minutes(at_percent(zones_[z].base, percent)),
-                           base_task(tasks_[z]).flow_l_per_min};
-            }
-        }
-        return night_layout(runs, nights_of_month(m), valves());
+        std::vector<int> percents(zones_.size(), 0);
+        for (std::size_t p = 0; p < programs_.size(); ++p)
+            for (const std::size_t z : programs_[p]) percents[z] = programs[p].percent[m];
+        return layout_at_percents(base_runs(), m, percents, valves());
     }
 
     void keep_month_window(std::vector<PercentageProgram>& programs, std::size_t m) const {
@@ -479,22 +363,16 @@ class Planner {
     /// One set of start times, that of the base runs, where it serves all nights of a month within
     /// its window; else one of the month's own.
     void lay_out(PercentageSchedule& schedule) const {
-        std::vector<Night> nights;
+        Monthly<bool> all_year;
+        all_year.fill(true);
+        const std::vector<BaseRunDays> runs = base_runs();
+        const NightLayout base = base_layout(runs, nights_of_months(runs, all_year), valves());
         for (std::size_t m = 0; m < kMonths; ++m) {
-            for (Night& night : nights_of_month(m))
-                if (std::find(nights.begin(), nights.end(), night) == nights.end())
-                    nights.push_back(std::move(night));
-        }
-        const NightLayout base = base_layout(nights, nullptr);
-        for (std::size_t m = 0; m < kMonths; ++m) {
-            schedule.night_minutes[m] = base.minutes;
+            const bool fits = base.minutes <= windows_[m] + kTolerance;
+            const NightLayout layout = fits ? base : month_layout(schedule.programs, m);
+            schedule.night_minutes[m] = layout.minutes;
             for (std::size_t z = 0; z < zones_.size(); ++z)
-                if (is_on(z, m)) schedule.zones[z].starts[m] = base.starts[z];
-            if (base.minutes <= windows_[m] + kTolerance) continue;
-            const NightLayout own = month_layout(schedule.programs, m);
-            schedule.night_minutes[m] = own.minutes;
-            for (std::size_t z = 0; z < zones_.size(); ++z)
-                schedule.zones[z].starts[m] = own.starts[z];
+                if (is_on(z, m)) schedule.zones[z].starts[m] = layout.starts[z];
         }
     }
 

@@ -235,16 +235,19 @@ std::string month_by_month(const DemandReport& report) {
                     "note"));
 }
 
-/// The chart and its numbers, the year's water beside them.
+/// The chart, its numbers and the year's water, which the page's style puts side by side as the
+/// paper or the screen allows.
 std::string year(const DemandReport& report, const TextStyle& style) {
     const Monthly<SiteMonth> months = site_months(report);
     const std::string mean = report.plan.zones.size() > 1
                                  ? element("p", "Means over the area of all zones.", "note")
                                  : std::string();
+    const std::string heading =
+        report.set.price ? "Water use and cost by year" : "Water use by year";
     return "<section class=\"year\">\n<div>\n" + element("h2", "Water use by month") +
-           "<figure>\n" + demand_chart(months, style) + "</figure>\n" +
-           year_figures_list(report, style) + "</div>\n<div>\n" + element("h2", "Monthly table") +
-           need_table(months, style) + mean + "</div>\n</section>\n";
+           "<figure>\n" + demand_chart(months, style) + "</figure>\n</div>\n<div>\n" +
+           element("h2", "Monthly table") + need_table(months, style) + mean + "</div>\n<div>\n" +
+           element("h2", heading) + year_figures_list(report, style) + "</div>\n</section>\n";
 }
 
 std::string uncertainty_section(const DemandReport& report, const TextStyle& style) {
