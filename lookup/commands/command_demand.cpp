@@ -1,10 +1,12 @@
 #include "lookup/commands/command_demand.hpp"
 
 #include <CLI/App.hpp>
+#include <cmath>
 #include <utility>
 
 #include "lookup/commands/terminal_width.hpp"
 #include "lookup/demand_output/demand_csv.hpp"
+#include "lookup/demand_output/demand_ics.hpp"
 #include "lookup/demand_output/demand_json.hpp"
 #include "lookup/demand_output/demand_page.hpp"
 #include "lookup/demand_output/demand_text.hpp"
@@ -12,8 +14,10 @@
 #include "lookup/site/site_answer.hpp"
 #include "lookup/site_output/site_json.hpp"
 #include "lookup/zone_file/zone_file.hpp"
+#include "schema/base/words.hpp"
 #include "schema/command_line/database_commands.hpp"
 #include "schema/command_line/option_values.hpp"
+#include "schema/text/plain_numbers.hpp"
 #include "schema/text/utf8_text.hpp"
 
 namespace thirstline {
@@ -46,7 +50,11 @@ void DemandCommand::declare(CLI::App& app) {
         {"--units", {"us", "metric"}, "; default: the locale's (CSV: metric)", "SYSTEM", "Answer"});
     add_word_option(
         app, format_,
-        {"--format", {"text", "json", "csv", "html"}, "; default: text", "FORM", "Answer"});
+        {"--format", {"text", "json", "csv", "html", "ics"}, "; default: text", "FORM", "Answer"});
+    app.add_option("--calendar-year", calendar_year_,
+                   "year of the calendar file (ics); default: that of the job's date")
+        ->type_name("YEAR")
+        ->group("Answer");
     add_word_option(app, width_,
                     {"--width",
                      {"wide", "narrow"},
@@ -88,8 +96,24 @@ Result<ZoneSet> DemandCommand::zones() const {
     return read_zone_file(zone_file_);
 }
 
+Result<int> DemandCommand::calendar_year(const JobSheet& job) const {
+    const std::string year = !calendar_year_.empty() ? calendar_year_ : job.date.substr(0, 4);
+    const auto value = plain_number(year);
+    const bool is_year =
+        value && *value >= 1900.0 && *value <= 2200.0 && *value == std::floor(*value);
+    if (is_year) return static_cast<int>(*value);
+    if (!calendar_year_.empty()) {
+        return fail(ErrorCode::usage, "--calendar-year must be a year from 1900 to 2200, not " +
+                                          in_quotes(calendar_year_));
+    }
+    return fail(ErrorCode::usage, "a calendar file needs its year",
+                "give --calendar-year, or a date such as 2027-03-01 in [job]");
+}
+
 Result<Outcome> DemandCommand::run(const Environment& environment, TextSink& out) {
     auto set = TRY(zones());
+    int year = 0;
+    if (format_ == "ics") year = TRY(calendar_year(set.job));
     const UnitSystem units = units_of_answer(units_, format_, environment);
     const auto request = TRY(site_request(site_options(set.job), units));
     std::optional<OwnRecord> own;
@@ -116,6 +140,8 @@ Result<Outcome> DemandCommand::run(const Environment& environment, TextSink& out
         text = demand_json(*report, JsonLayout::indented);
     } else if (format_ == "csv") {
         text = demand_csv(*report, units);
+    } else if (format_ == "ics") {
+        text = demand_ics(*report, year);
     } else if (format_ == "html") {
         text = demand_page(*report, style.units);
     } else {

@@ -26,6 +26,9 @@ class DemandCommand final : public Command {
     /// From the file or the options, whichever were given.
     [[nodiscard]] Result<ZoneSet> zones() const;
 
+    /// Of a calendar file: the option's, or that of the job's date. Errors: usage.
+    [[nodiscard]] Result<int> calendar_year(const JobSheet& job) const;
+
     std::string database_;
     SiteOptions site_;
     std::string zone_file_;
@@ -34,6 +37,7 @@ class DemandCommand final : public Command {
     std::string own_file_;
     std::string format_ = "text";
     std::string width_;
+    std::string calendar_year_;
 };
 
 }  // namespace thirstline

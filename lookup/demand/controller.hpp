@@ -3,6 +3,7 @@
 
 #include <optional>
 
+#include "lookup/demand/year_day.hpp"
 #include "schema/base/calendar.hpp"
 
 namespace thirstline {
@@ -16,12 +17,7 @@ struct Controller {
     std::optional<int> start_times;  ///< a program's; limits the cycles of a day
     bool interval_days = true;       ///< false: the same weekdays in every week
     bool cycles_possible = true;     ///< false: one cycle a watering day
-};
-
-/// A day of any year.
-struct YearDay {
-    int month = 1;
-    int day = 1;
+    int valves_at_once = 1;          ///< that may be open together where the site's flow allows it
 };
 
 /// Days on which the system is charged and shut off; both or neither.

@@ -35,6 +35,13 @@ struct Cycles {
     double soak_minutes = 0.0;  ///< 0 for a single cycle
 };
 
+/// The same on a clock of whole minutes, on which each cycle ends with a minute.
+[[nodiscard]] inline Cycles in_clock_minutes(Cycles cycles) {
+    cycles.minutes_each = std::ceil(cycles.minutes_each - 1e-9);
+    cycles.soak_minutes = std::ceil(cycles.soak_minutes - 1e-9);
+    return cycles;
+}
+
 /// What limits the runs of a watering day as they are keyed.
 struct RunLimits {
     std::optional<double> longest_cycle_minutes;  ///< before run-off

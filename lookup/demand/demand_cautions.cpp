@@ -57,7 +57,12 @@ std::vector<std::string> demand_cautions(const std::vector<Zone>& zones,
             "New plantings keep their establishment schedule until its last day: use a program "
             "without seasonal adjustment, and keep the soil moist, not wet.");
     }
-    if (rules.allowed_days.rule == DayRule::odd_dates) {
+    const bool has_odd_dates =
+        rules.allowed_days.rule == DayRule::odd_dates ||
+        std::any_of(rules.restrictions.begin(), rules.restrictions.end(), [](const auto& one) {
+            return one.allowed_days && one.allowed_days->rule == DayRule::odd_dates;
+        });
+    if (has_odd_dates) {
         cautions.emplace_back(
             "The 31st and the 1st (and February 29 and March 1) are both odd dates. Where watering "
             "on consecutive days is not allowed, skip the last day of the month.");

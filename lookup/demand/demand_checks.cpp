@@ -7,6 +7,8 @@
 
 #include "lookup/demand/calendar_dates.hpp"
 #include "lookup/demand/quantity_text.hpp"
+#include "lookup/demand/rules_of_month.hpp"
+#include "lookup/demand/water_window.hpp"
 #include "lookup/demand/zone_ranges.hpp"
 
 namespace thirstline {
@@ -189,22 +191,64 @@ Result<void> check_zones(const std::vector<Zone>& zones) {
     return {};
 }
 
+namespace {
+
+void check_days(Checks& checks, const AllowedDays& days) {
+    if (days.rule != DayRule::weekdays || days.weekdays != Weekdays{}) return;
+    checks.refuse("allowed_days names no day; name at least one, or \"any\"");
+}
+
+void check_hours(Checks& checks, const std::vector<BarredSpan>& barred) {
+    for (const BarredSpan& span : barred) {
+        if (span.from_minutes < 0 || span.to_minutes > kClockMinutes ||
+            span.from_minutes >= span.to_minutes || span.weekdays == Weekdays{}) {
+            checks.refuse("barred_hours must be hours of a day, such as 10:00-18:00");
+        }
+    }
+}
+
+/// What the rules of the whole year and those of a restriction have in common.
+template <class Rules>
+void check_caps(Checks& checks, const Rules& rules) {
+    const auto whole = [&](std::string_view field, const std::optional<int>& value,
+                           const ValueRange& range) {
+        if (value) checks.range(field, *value, range);
+    };
+    checks.range("weekly_depth_cap", rules.weekly_depth_cap_mm, kWeeklyDepthMmRange, "mm");
+    checks.range("minutes_per_day_cap", rules.minutes_per_day_cap, kMinutesPerDayRange, "min");
+    whole("cycles_per_day_cap", rules.cycles_per_day_cap, kCyclesPerDayRange);
+    whole("days_per_week_cap", rules.days_per_week_cap, kDaysPerWeekRange);
+    whole("runs_per_week_cap", rules.runs_per_week_cap, kRunsPerWeekRange);
+}
+
+bool is_day_of_year(const YearDay& day) {
+    return date_of(CalendarDay{2028, day.month, day.day}).ok();
+}
+
+}  // namespace
+
 Result<void> check_local_rules(const LocalRules& rules) {
     Checks checks("local rules");
-    const auto& weekdays = rules.allowed_days.weekdays;
-    if (rules.allowed_days.rule == DayRule::weekdays &&
-        std::none_of(weekdays.begin(), weekdays.end(), [](bool allowed) { return allowed; })) {
-        checks.refuse("allowed_days names no day; name at least one, or \"any\"");
-    }
+    check_days(checks, rules.allowed_days);
     checks.range("window_hours", rules.window_hours, kWindowHoursRange, "h");
+    check_hours(checks, rules.barred_hours);
     checks.range("flow", rules.flow_l_per_min, kFlowLPerMinRange, "l/min");
     checks.range("yearly_allowance", rules.yearly_allowance_l, kAllowanceLRange, "l");
     checks.range("monthly_allowance", rules.monthly_allowance_l, kAllowanceLRange, "l");
-    checks.range("weekly_depth_cap", rules.weekly_depth_cap_mm, kWeeklyDepthMmRange, "mm");
-    if (rules.days_per_week_cap)
-        checks.range("days_per_week_cap", *rules.days_per_week_cap, kDaysPerWeekRange);
-    if (rules.runs_per_week_cap) {
-        checks.range("runs_per_week_cap", *rules.runs_per_week_cap, kRunsPerWeekRange);
+    check_caps(checks, rules);
+    for (const Restriction& restriction : rules.restrictions) {
+        if (!is_day_of_year(restriction.dates.first) || !is_day_of_year(restriction.dates.last))
+            checks.refuse("a restriction's dates are not days of the year, such as 05-01");
+        if (restriction.allowed_days) check_days(checks, *restriction.allowed_days);
+        if (restriction.barred_hours) check_hours(checks, *restriction.barred_hours);
+        check_caps(checks, restriction);
+    }
+    TRY(checks.result());
+    const Monthly<LocalRules> by_month = TRY(rules_by_month(rules));
+    for (std::size_t m = 0; m < kMonths; ++m) {
+        if (window_minutes(by_month[m]) > 0.0) continue;
+        checks.refuse("no hour of a watering day is left in " + std::string(kMonthNames[m]),
+                      "check window_hours, window_start and barred_hours");
     }
     return checks.result();
 }

@@ -20,6 +20,7 @@ namespace thirstline {
 /// contradicts itself.
 [[nodiscard]] Result<void> check_zones(const std::vector<Zone>& zones);
 
+/// Errors: numbers out of range, days or hours that leave none, those of `rules_by_month`.
 [[nodiscard]] Result<void> check_local_rules(const LocalRules& rules);
 
 }  // namespace thirstline

@@ -15,9 +15,11 @@
 #include "lookup/demand/percentage_schedule.hpp"
 #include "lookup/demand/plan_assumptions.hpp"
 #include "lookup/demand/rule_conflicts.hpp"
+#include "lookup/demand/rules_of_month.hpp"
 #include "lookup/demand/season_share.hpp"
 #include "lookup/demand/site_totals.hpp"
 #include "lookup/demand/soil_water.hpp"
+#include "lookup/demand/water_window.hpp"
 #include "lookup/demand/watering_days.hpp"
 #include "lookup/demand/year_schedule.hpp"
 #include "lookup/demand/zone_numbers.hpp"
@@ -49,8 +51,13 @@ Off off_of(const ZoneDemand& demand, const ZoneYearSchedule& schedule, std::size
     return schedule.runs[m].cycles.count == 0 ? Off::rules : Off::no;
 }
 
+std::vector<double> on_the_clock(std::vector<double> starts, double night_start) {
+    for (double& start : starts) start += night_start;
+    return starts;
+}
+
 ZoneMonth zone_month(const ZoneDemand& demand, const ZoneYearSchedule& schedule, std::size_t m,
-                     const LocalRules& rules, const Monthly<double>& season) {
+                     double night_start, const Monthly<double>& season) {
     const ZoneNumbers& numbers = demand.numbers;
     const MonthNeed& need = demand.need.months[m];
     const ZoneRuns& runs = schedule.runs[m];
@@ -80,7 +87,9 @@ ZoneMonth zone_month(const ZoneDemand& demand, const ZoneYearSchedule& schedule,
     month.cycles_per_day = runs.cycles.count;
     month.minutes_per_cycle = runs.cycles.minutes_each;
     month.soak_minutes = runs.cycles.soak_minutes;
-    month.day_names = day_pattern_name(runs.days, rules.allowed_days.rule);
+    month.days = runs.days;
+    month.day_names = day_pattern_name(runs.days);
+    month.start_minutes = on_the_clock(schedule.starts[m], night_start);
     return month;
 }
 
@@ -107,7 +116,7 @@ void set_peak(ZonePlan& zone, const ZoneDemand& demand, const SiteClimate& clima
 }
 
 ZonePlan zone_plan(const Zone& zone, const ZoneDemand& demand, const ZoneYearSchedule& schedule,
-                   const SiteClimate& climate, const LocalRules& rules,
+                   const SiteClimate& climate, const Monthly<double>& night_starts,
                    const Monthly<double>& season) {
     const ZoneNumbers& numbers = demand.numbers;
     ZonePlan plan;
@@ -122,7 +131,7 @@ ZonePlan zone_plan(const Zone& zone, const ZoneDemand& demand, const ZoneYearSch
         longest_cycle_minutes(numbers.surface, numbers.wetted_rate_mm_per_h);
     plan.rain_shutoff_mm = rain_shutoff_mm(numbers.usable_storage_mm);
     for (std::size_t m = 0; m < kMonths; ++m) {
-        plan.months[m] = zone_month(demand, schedule, m, rules, season);
+        plan.months[m] = zone_month(demand, schedule, m, night_starts[m], season);
         plan.volume_l += plan.months[m].volume_l;
     }
     Assumptions of_months = month_assumptions(demand, schedule);
@@ -130,12 +139,18 @@ ZonePlan zone_plan(const Zone& zone, const ZoneDemand& demand, const ZoneYearSch
     set_peak(plan, demand, climate);
     set_shares(plan, demand, season);
     plan.conflicts = schedule.conflicts;
-    if (!zone.new_planting) return plan;
-    NewPlantingRuns own_runs = new_planting_runs(*zone.new_planting, plan, rules);
+    return plan;
+}
+
+void add_new_planting(ZonePlan& plan, const Zone& zone, const YearRules& rules,
+                      const ExemptZones& exempt) {
+    if (!zone.new_planting) return;
+    const auto last_month = static_cast<std::size_t>(zone.new_planting->until.month - 1);
+    NewPlantingRuns own_runs = new_planting_runs(
+        *zone.new_planting, plan, rules.of(is_exempt_as_new(zone, exempt), last_month));
     plan.new_planting = std::move(own_runs.plan);
     std::move(own_runs.conflicts.begin(), own_runs.conflicts.end(),
               std::back_inserter(plan.conflicts));
-    return plan;
 }
 
 double peak_net_mm_per_day(const ZonePlan& zone) {
@@ -164,17 +179,22 @@ std::optional<std::size_t> base_month(const ZoneDemand& demand, const ZoneYearSc
 }
 
 PercentageTask percentage_task(const Zone& zone, const ZoneDemand& demand,
-                               const ZoneYearSchedule& schedule, const ZonePlan& plan) {
+                               const ZoneYearSchedule& schedule, const ZonePlan& plan,
+                               const YearRules& rules) {
     PercentageTask task;
     task.area_m2 = demand.numbers.counted_area_m2;
     task.program = zone.program;
     if (const auto base = base_month(demand, schedule)) {
-        task.peak_task = schedule.tasks[*base];
+        task.base_month = *base;
         task.peak_runs = schedule.runs[*base];
     }
+    task.tasks = schedule.tasks;
     for (std::size_t m = 0; m < kMonths; ++m) {
         task.target_mm[m] = target_mm(plan.months[m]);
         task.is_on[m] = plan.months[m].off == Off::no;
+        task.minutes_a_day[m] = schedule.runs[m].minutes_a_day;
+        const LocalRules& of_month = rules.of(demand.is_exempt, m);
+        task.day_limits[m] = {of_month.allowed_days, of_month.days_per_week_cap};
     }
     return task;
 }
@@ -194,20 +214,26 @@ void name_shortfall(ZonePlan& zone, std::size_t m) {
                              month.by_percentage.days_in_month}));
 }
 
-void set_percentages(ZonePlan& zone, const ZonePercentages& percentages, const LocalRules& rules) {
+void set_percentages(ZonePlan& zone, const ZonePercentages& percentages, std::size_t base_month,
+                     const Monthly<double>& night_starts) {
     if (percentages.program == 0) return;
     const Cycles& base = percentages.base;
-    zone.base_run = {
-        percentages.program,
-        base.count * base.minutes_each,
-        base.count,
-        base.minutes_each,
-        base.soak_minutes,
-        percentages.days.nominal_per_week,
-        base.count > 0 ? day_pattern_name(percentages.days, rules.allowed_days.rule) : ""};
+    zone.base_run = {percentages.program,
+                     base.count * base.minutes_each,
+                     base.count,
+                     base.minutes_each,
+                     base.soak_minutes,
+                     percentages.days.nominal_per_week,
+                     base.count > 0 ? day_pattern_name(percentages.days) : "",
+                     on_the_clock(percentages.starts[base_month], night_starts[base_month])};
     for (std::size_t m = 0; m < kMonths; ++m) {
         ZoneMonth& month = zone.months[m];
         month.by_percentage = percentages.months[m];
+        if (month.by_percentage.percent > 0) {
+            month.by_percentage.day_names = day_pattern_name(percentages.days_of[m]);
+            month.by_percentage.start_minutes =
+                on_the_clock(percentages.starts[m], night_starts[m]);
+        }
         const Balance balance = balance_of(month.by_percentage.applied_mm, month.gross_mm);
         month.by_percentage.short_mm = balance.short_mm;
         month.by_percentage.excess_mm = balance.excess_mm;
@@ -227,6 +253,9 @@ std::vector<ProgramPlan> program_plans(const PercentageSchedule& schedule,
             if (schedule.zones[z].program != program.number) continue;
             program.zones.push_back(zones[z].name);
             program.day_names = zones[z].base_run.day_names;
+            for (std::size_t m = 0; m < kMonths; ++m)
+                if (program.percent[m] > 0)
+                    program.day_names_of[m] = day_pattern_name(schedule.zones[z].days_of[m]);
         }
         for (std::size_t m = 0; m < kMonths; ++m) {
             const auto& by = schedule.programs[p].set_by[m];
@@ -264,6 +293,22 @@ void set_highest_need(SitePlan& site, const std::vector<ZonePlan>& zones) {
     }
 }
 
+/// When each month's nights begin.
+Monthly<double> night_starts(const Monthly<LocalRules>& rules,
+                             const Monthly<double>& night_minutes) {
+    Monthly<double> starts{};
+    for (std::size_t m = 0; m < kMonths; ++m)
+        starts[m] = start_of_night(water_window(rules[m]), night_minutes[m]);
+    return starts;
+}
+
+Result<YearRules> year_rules(const LocalRules& rules) {
+    YearRules out;
+    out.bound = TRY(rules_by_month(rules));
+    std::transform(out.bound.begin(), out.bound.end(), out.exempt.begin(), rules_for_exempt);
+    return out;
+}
+
 }  // namespace
 
 Result<DemandPlan> demand_plan(const SiteClimate& climate, const std::vector<Zone>& zones,
@@ -274,6 +319,7 @@ Result<DemandPlan> demand_plan(const SiteClimate& climate, const std::vector<Zon
     TRY(check_local_rules(rules));
     if (price) TRY(check_water_price(*price));
 
+    const YearRules by_month = TRY(year_rules(rules));
     const Monthly<double> season = season_share(setup.season, climate);
     std::vector<ZoneDemand> demands;
     for (const Zone& zone : zones) {
@@ -281,29 +327,33 @@ Result<DemandPlan> demand_plan(const SiteClimate& climate, const std::vector<Zon
         if (!numbers) return fail(numbers.error());
         YearNeed need = year_need(*numbers, climate);
         keep_peak_in_season(need, season);
-        demands.push_back({std::move(*numbers), need});
+        demands.push_back({std::move(*numbers), need, is_exempt(zone, rules.exempt)});
     }
-    YearSchedule schedule = year_schedule(demands, rules, setup.controller, season);
+    const YearSchedule schedule = year_schedule(demands, by_month, setup.controller, season);
+    const Monthly<double> starts = night_starts(by_month.bound, schedule.night_minutes);
 
     DemandPlan plan;
     std::vector<ZoneNumbers> numbers;
     std::vector<PercentageTask> tasks;
     for (std::size_t z = 0; z < zones.size(); ++z) {
         plan.zones.push_back(
-            zone_plan(zones[z], demands[z], schedule.zones[z], climate, rules, season));
+            zone_plan(zones[z], demands[z], schedule.zones[z], climate, starts, season));
+        add_new_planting(plan.zones.back(), zones[z], by_month, rules.exempt);
         numbers.push_back(demands[z].numbers);
         tasks.push_back(
-            percentage_task(zones[z], demands[z], schedule.zones[z], plan.zones.back()));
+            percentage_task(zones[z], demands[z], schedule.zones[z], plan.zones.back(), by_month));
     }
     const PercentageSchedule percentages =
-        percentage_schedule(tasks, rules, setup.controller, season);
+        percentage_schedule(tasks, by_month.bound, setup.controller, season);
+    const Monthly<double> base_starts = night_starts(by_month.bound, percentages.night_minutes);
     for (std::size_t z = 0; z < zones.size(); ++z)
-        set_percentages(plan.zones[z], percentages.zones[z], rules);
+        set_percentages(plan.zones[z], percentages.zones[z], tasks[z].base_month, base_starts);
     plan.site.programs = program_plans(percentages, plan.zones);
     plan.site.season_share = season;
     set_highest_need(plan.site, plan.zones);
-    if (schedule.longest_night_minutes > 0.0)
-        plan.site.longest_night_minutes = schedule.longest_night_minutes;
+    const double longest =
+        *std::max_element(schedule.night_minutes.begin(), schedule.night_minutes.end());
+    if (longest > 0.0) plan.site.longest_night_minutes = longest;
     add_totals(plan, price, setup);
     plan.site.assumed = site_assumptions(plan, price, setup);
     plan.cautions = demand_cautions(zones, numbers, rules);

@@ -7,6 +7,7 @@ namespace thirstline {
 inline constexpr double kMmPerInch = 25.4;
 inline constexpr double kMetresPerFoot = 0.3048;
 inline constexpr double kM2PerFt2 = kMetresPerFoot * kMetresPerFoot;
+inline constexpr double kCm2PerIn2 = 2.54 * 2.54;
 inline constexpr double kLitresPerGallon = 3.785411784;  ///< 231 in³ of 16.387064 ml
 inline constexpr double kLitresPerThousandGallons = 1000.0 * kLitresPerGallon;
 inline constexpr double kLitresPerHundredCubicFeet = 2831.6846592;  ///< 100 · 0.3048³ m³

@@ -24,11 +24,27 @@ bool is_on(const DayPattern& days, int slot) {
     return (days.slots >> slot & 1U) != 0;
 }
 
-std::optional<int> max_cycles_on(const ZoneTask& task, const DayPattern& days,
-                                 const LocalRules& rules) {
-    if (!rules.runs_per_week_cap) return task.max_cycles;
-    const int by_rule = *rules.runs_per_week_cap / days.most_in_seven_days;
-    return std::min(by_rule, task.max_cycles.value_or(by_rule));
+/// The lowest of the limits on the cycles of a day.
+struct MaxCycles {
+    std::optional<int> count;
+    CyclesCap by = CyclesCap::none;
+
+    void limit_to(const std::optional<int>& cycles, CyclesCap cap) {
+        if (!cycles || (count && *count <= *cycles)) return;
+        count = cycles;
+        by = cap;
+    }
+};
+
+MaxCycles max_cycles_on(const ZoneTask& task, const DayPattern& days) {
+    MaxCycles most;
+    if (task.max_runs_a_week) {
+        most.limit_to(*task.max_runs_a_week / std::max(1, days.most_in_seven_days),
+                      CyclesCap::runs_per_week);
+    }
+    most.limit_to(task.max_cycles_by_rule, CyclesCap::cycles_per_day);
+    most.limit_to(task.max_cycles, CyclesCap::controller);
+    return most;
 }
 
 /// Minutes a day that so many cycles bring.
@@ -68,7 +84,8 @@ Rank rank_of(const ZoneTask& task, const ZoneRuns& runs, double load_minutes) {
     const double unkeyed_minutes =
         std::max(0.0, kMinShareOfNeed * runs.wanted_minutes_a_day - runs.minutes_a_day);
     const double lost_minutes =
-        (runs.lost_to_runs_cap_minutes + runs.lost_to_soil_minutes +
+        (runs.lost_to_runs_cap_minutes + runs.lost_to_minutes_cap_minutes +
+         runs.lost_to_soil_minutes +
          (runs.limits.most_minutes < runs.wanted_minutes_a_day + task.minute_step ? unkeyed_minutes
                                                                                   : 0.0)) *
         days.days_in_month;
@@ -99,29 +116,30 @@ double heaviest_night(const Loads& loads, const DayPattern& days) {
 }
 
 bool loses_to_caps(const ZoneRuns& runs) {
-    return runs.lost_to_runs_cap_minutes + runs.lost_to_soil_minutes > kMinuteTolerance;
+    return runs.lost_to_runs_cap_minutes + runs.lost_to_minutes_cap_minutes +
+               runs.lost_to_soil_minutes >
+           kMinuteTolerance;
 }
 
 /// Would days that the soil lasts between have runs below kShortestDayMinutes?
 bool has_shorter_days(const ZoneTask& task, const std::vector<DayPattern>& patterns,
-                      const LocalRules& rules, const DayPattern& chosen) {
+                      const DayPattern& chosen) {
     return std::any_of(patterns.begin(), patterns.end(), [&](const DayPattern& days) {
         return days.longest_gap_days < chosen.longest_gap_days &&
-               runs_on_days(task, days, rules).wanted_minutes_a_day < kShortestDayMinutes;
+               runs_on_days(task, days).wanted_minutes_a_day < kShortestDayMinutes;
     });
 }
 
 /// As `best_runs`, with the waits that the task's interval allows.
 ZoneRuns best_runs_by_interval(const ZoneTask& task, const std::vector<DayPattern>& patterns,
-                               const LocalRules& rules, double least_days_per_week,
-                               const Loads* loads) {
+                               double least_days_per_week, const Loads* loads) {
     if (task.gross_mm <= 0.0) return {};
     ZoneRuns best;
     Rank best_rank{};
     bool has_one = false;
     for (const DayPattern& days : patterns) {
         if (days.nominal_per_week < least_days_per_week) continue;
-        const ZoneRuns runs = runs_on_days(task, days, rules);
+        const ZoneRuns runs = runs_on_days(task, days);
         const Rank rank =
             rank_of(task, runs, loads != nullptr ? heaviest_night(*loads, days) : 0.0);
         if (has_one && !(rank < best_rank)) continue;
@@ -130,7 +148,7 @@ ZoneRuns best_runs_by_interval(const ZoneTask& task, const std::vector<DayPatter
         has_one = true;
     }
     const bool is_dry = task.interval_days && best.days.longest_gap_days > *task.interval_days;
-    best.has_days_cut = is_dry && has_shorter_days(task, patterns, rules, best.days);
+    best.has_days_cut = is_dry && has_shorter_days(task, patterns, best.days);
     // Settings of a trace are not worth a visit to the controller.
     if (best.wanted_minutes_a_day > 0.0 && best.wanted_minutes_a_day < kShortestDayMinutes &&
         !loses_to_caps(best)) {
@@ -145,53 +163,92 @@ ZoneRuns best_runs_by_interval(const ZoneTask& task, const std::vector<DayPatter
 /// The best days of at least `least_days_per_week` nominally. With loads, the lightest nights of
 /// equally good ones; else the first, so that zones share their nights.
 ZoneRuns best_runs(const ZoneTask& task, const std::vector<DayPattern>& patterns,
-                   const LocalRules& rules, double least_days_per_week, const Loads* loads) {
-    ZoneRuns best = best_runs_by_interval(task, patterns, rules, least_days_per_week, loads);
+                   double least_days_per_week, const Loads* loads) {
+    ZoneRuns best = best_runs_by_interval(task, patterns, least_days_per_week, loads);
     const bool may_wait_longer = task.wait_with_rain_days > task.interval_days;
     if (best.minutes_a_day <= 0.0 || !may_wait_longer || !is_shallow_on(task, best.days))
         return best;
     ZoneTask waiting = task;
     waiting.interval_days = task.wait_with_rain_days;
-    return best_runs_by_interval(waiting, patterns, rules, least_days_per_week, loads);
+    return best_runs_by_interval(waiting, patterns, least_days_per_week, loads);
+}
+
+double next_days_per_week(const std::vector<DayPattern>& patterns, double above) {
+    double next = kUnlimited;
+    for (const DayPattern& days : patterns)
+        if (days.nominal_per_week > above) next = std::min(next, days.nominal_per_week);
+    return next;
 }
 
 // --- Nights --------------------------------------------------------------------------------------
 
-std::vector<std::size_t> zones_of_night(const std::vector<ZoneRuns>& zones, int slot) {
-    std::vector<std::size_t> on;
-    for (std::size_t z = 0; z < zones.size(); ++z)
-        if (is_on(zones[z].days, slot) && zones[z].cycles.count > 0) on.push_back(z);
-    return on;
-}
-
-double minutes_of_night(const std::vector<ZoneRuns>& zones, const std::vector<std::size_t>& on) {
-    std::vector<Cycles> cycles;
-    for (const std::size_t z : on) cycles.push_back(zones[z].cycles);
-    return night_minutes(cycles);
-}
-
 /// Each different night once: the zones on it.
-std::vector<std::vector<std::size_t>> different_nights(const std::vector<ZoneRuns>& zones) {
-    std::vector<std::vector<std::size_t>> nights;
-    for (int slot = 0; slot < kSlots; ++slot) {
-        std::vector<std::size_t> on = zones_of_night(zones, slot);
-        if (on.empty() || std::find(nights.begin(), nights.end(), on) != nights.end()) continue;
-        nights.push_back(std::move(on));
-    }
-    return nights;
+std::vector<Night> nights_of(const std::vector<ZoneRuns>& zones) {
+    std::vector<DayPattern> days;
+    for (const ZoneRuns& runs : zones)
+        days.push_back(runs.cycles.count > 0 ? runs.days : DayPattern{});
+    return different_nights(days);
 }
+
+/// Runs of one month and the limits that they share.
+class Nights {
+  public:
+    Nights(const std::vector<ZoneTask>& tasks, const MonthLimits& limits)
+        : tasks_(tasks), limits_(limits) {}
+
+    [[nodiscard]] NightLayout layout(const std::vector<ZoneRuns>& zones,
+                                     const std::vector<Night>& nights) const {
+        std::vector<NightRun> runs;
+        for (std::size_t z = 0; z < zones.size(); ++z)
+            runs.push_back({in_clock_minutes(zones[z].cycles), tasks_[z].flow_l_per_min});
+        return night_layout(runs, nights, limits_.valves);
+    }
+
+    [[nodiscard]] NightLayout layout(const std::vector<ZoneRuns>& zones) const {
+        return layout(zones, nights_of(zones));
+    }
+
+    [[nodiscard]] double minutes_of(const std::vector<ZoneRuns>& zones, const Night& night) const {
+        std::vector<NightRun> runs;
+        for (const std::size_t z : night)
+            runs.push_back({in_clock_minutes(zones[z].cycles), tasks_[z].flow_l_per_min});
+        Night all(night.size());
+        std::iota(all.begin(), all.end(), std::size_t{0});
+        return night_layout(runs, {all}, limits_.valves).minutes;
+    }
+
+    [[nodiscard]] double window_minutes() const { return limits_.window_minutes; }
+
+  private:
+    const std::vector<ZoneTask>& tasks_;
+    const MonthLimits& limits_;
+};
 
 struct LongestNight {
     double minutes = 0.0;
-    std::vector<std::size_t> zones;
+    Night zones;
+    bool is_single = true;  ///< false: the zones of all nights, whose layout takes longest
 };
 
-LongestNight longest_night(const std::vector<ZoneRuns>& zones) {
+/// The longest single night; or the layout of all nights, which has one start time for each cycle,
+/// where that takes longer.
+LongestNight longest_night(const std::vector<ZoneRuns>& zones, const Nights& nights) {
     LongestNight longest;
-    for (std::vector<std::size_t>& on : different_nights(zones)) {
-        const double minutes = minutes_of_night(zones, on);
-        if (minutes > longest.minutes) longest = {minutes, std::move(on)};
+    const std::vector<Night> different = nights_of(zones);
+    for (const Night& night : different) {
+        const double minutes = nights.minutes_of(zones, night);
+        if (minutes > longest.minutes) longest = {minutes, night, true};
     }
+    if (different.size() < 2) return longest;
+    const double of_all = nights.layout(zones, different).minutes;
+    if (of_all <= longest.minutes) return longest;
+    if (longest.minutes <= nights.window_minutes() + kMinuteTolerance) {
+        longest.is_single = false;
+        longest.zones.clear();
+        for (std::size_t z = 0; z < zones.size(); ++z)
+            if (zones[z].cycles.count > 0) longest.zones.push_back(z);
+    }
+    longest.minutes = of_all;
     return longest;
 }
 
@@ -202,141 +259,166 @@ struct Attempt {
     LongestNight longest;
 };
 
-/// Every zone on its best days, regardless of the others.
-Attempt shared_nights(const std::vector<ZoneTask>& tasks, const std::vector<DayPattern>& patterns,
-                      const LocalRules& rules) {
-    Attempt attempt;
-    for (const ZoneTask& task : tasks)
-        attempt.zones.push_back(best_runs(task, patterns, rules, 0.0, nullptr));
-    attempt.longest = longest_night(attempt.zones);
-    return attempt;
-}
+/// Finds the days of all zones of a month.
+class MonthPlanner {
+  public:
+    MonthPlanner(const std::vector<ZoneTask>& tasks, const std::vector<ZonePatterns>& patterns,
+                 const MonthLimits& limits)
+        : tasks_(tasks), patterns_(patterns), nights_(tasks, limits) {}
 
-/// Each zone on the lightest of its best nights, the longest runs first.
-Attempt spread_nights(const std::vector<ZoneTask>& tasks, const std::vector<DayPattern>& patterns,
-                      const LocalRules& rules, const std::vector<double>& least_days_per_week) {
-    std::vector<std::size_t> order(tasks.size());
-    std::iota(order.begin(), order.end(), std::size_t{0});
-    const auto month_minutes = [&](std::size_t z) {
-        return run_minutes(tasks[z].gross_mm, tasks[z].rate_mm_per_h);
-    };
-    std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) {
-        return month_minutes(a) > month_minutes(b);
-    });
-    Attempt attempt;
-    attempt.zones.resize(tasks.size());
-    Loads loads{};
-    for (const std::size_t z : order) {
-        ZoneRuns& runs = attempt.zones[z];
-        runs = best_runs(tasks[z], patterns, rules, least_days_per_week[z], &loads);
-        for (int slot = 0; slot < kSlots; ++slot)
-            if (is_on(runs.days, slot)) loads[static_cast<std::size_t>(slot)] += runs.minutes_a_day;
+    [[nodiscard]] MonthSchedule planned() const {
+        Attempt attempt = fitted();
+        MonthSchedule schedule;
+        schedule.wanted_night_minutes = attempt.longest.minutes;
+        for (const std::size_t z : attempt.longest.zones)
+            schedule.wanted_open_minutes += attempt.zones[z].minutes_a_day;
+        cut_to_window(attempt.zones);
+        NightLayout layout = nights_.layout(attempt.zones);
+        schedule.longest_night_minutes = layout.minutes;
+        schedule.starts = std::move(layout.starts);
+        schedule.zones = std::move(attempt.zones);
+        return schedule;
     }
-    attempt.longest = longest_night(attempt.zones);
-    return attempt;
-}
 
-double next_days_per_week(const std::vector<DayPattern>& patterns, double above) {
-    double next = kUnlimited;
-    for (const DayPattern& days : patterns)
-        if (days.nominal_per_week > above) next = std::min(next, days.nominal_per_week);
-    return next;
-}
-
-/// The zone of the longest night that runs longest and could be watered on more days, with that
-/// next number of days; nothing to be done gives kUnlimited.
-struct MoreDays {
-    std::size_t zone = 0;
-    double per_week = kUnlimited;
-};
-
-MoreDays more_days(const Attempt& attempt, const std::vector<ZoneTask>& tasks,
-                   const std::vector<DayPattern>& patterns, const LocalRules& rules) {
-    MoreDays more;
-    double longest_minutes = 0.0;
-    for (const std::size_t z : attempt.longest.zones) {
-        const ZoneRuns& now = attempt.zones[z];
-        if (now.minutes_a_day <= longest_minutes) continue;
-        const double next = next_days_per_week(patterns, now.days.nominal_per_week);
-        if (next == kUnlimited) continue;
-        const ZoneRuns then = best_runs(tasks[z], patterns, rules, next, nullptr);
-        if (loses_to_caps(then) && !loses_to_caps(now)) continue;
-        longest_minutes = now.minutes_a_day;
-        more = {z, next};
+  private:
+    /// Every zone on its best days, regardless of the others.
+    [[nodiscard]] Attempt shared_nights() const {
+        Attempt attempt;
+        for (std::size_t z = 0; z < tasks_.size(); ++z)
+            attempt.zones.push_back(best_runs(tasks_[z], *patterns_[z], 0.0, nullptr));
+        attempt.longest = longest_night(attempt.zones, nights_);
+        return attempt;
     }
-    return more;
-}
 
-Attempt fitted(const std::vector<ZoneTask>& tasks, const std::vector<DayPattern>& patterns,
-               const LocalRules& rules, double window_minutes) {
-    const auto fits = [&](const Attempt& attempt) {
-        return attempt.longest.minutes <= window_minutes + kMinuteTolerance;
+    /// Each zone on the lightest of its best nights, the longest runs first.
+    [[nodiscard]] Attempt spread_nights(const std::vector<double>& least_days_per_week) const {
+        std::vector<std::size_t> order(tasks_.size());
+        std::iota(order.begin(), order.end(), std::size_t{0});
+        const auto month_minutes = [&](std::size_t z) {
+            return run_minutes(tasks_[z].gross_mm, tasks_[z].rate_mm_per_h);
+        };
+        std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) {
+            return month_minutes(a) > month_minutes(b);
+        });
+        Attempt attempt;
+        attempt.zones.resize(tasks_.size());
+        Loads loads{};
+        for (const std::size_t z : order) {
+            ZoneRuns& runs = attempt.zones[z];
+            runs = best_runs(tasks_[z], *patterns_[z], least_days_per_week[z], &loads);
+            for (int slot = 0; slot < kSlots; ++slot)
+                if (is_on(runs.days, slot))
+                    loads[static_cast<std::size_t>(slot)] += runs.minutes_a_day;
+        }
+        attempt.longest = longest_night(attempt.zones, nights_);
+        return attempt;
+    }
+
+    /// The zone of the longest night that runs longest and could be watered on more days, with that
+    /// next number of days; nothing to be done gives kUnlimited.
+    struct MoreDays {
+        std::size_t zone = 0;
+        double per_week = kUnlimited;
     };
-    Attempt best = shared_nights(tasks, patterns, rules);
-    if (fits(best)) return best;
-    std::vector<double> least_days_per_week(tasks.size(), 0.0);
-    Attempt attempt = spread_nights(tasks, patterns, rules, least_days_per_week);
-    while (true) {
-        if (attempt.longest.minutes < best.longest.minutes) best = attempt;
+
+    [[nodiscard]] MoreDays more_days(const Attempt& attempt) const {
+        MoreDays more;
+        double longest_minutes = 0.0;
+        for (const std::size_t z : attempt.longest.zones) {
+            const ZoneRuns& now = attempt.zones[z];
+            if (now.minutes_a_day <= longest_minutes) continue;
+            const double next = next_days_per_week(*patterns_[z], now.days.nominal_per_week);
+            if (next == kUnlimited) continue;
+            const ZoneRuns then = best_runs(tasks_[z], *patterns_[z], next, nullptr);
+            if (loses_to_caps(then) && !loses_to_caps(now)) continue;
+            longest_minutes = now.minutes_a_day;
+            more = {z, next};
+        }
+        return more;
+    }
+
+    [[nodiscard]] bool fits(const Attempt& attempt) const {
+        return attempt.longest.minutes <= nights_.window_minutes() + kMinuteTolerance;
+    }
+
+    [[nodiscard]] Attempt fitted() const {
+        Attempt best = shared_nights();
         if (fits(best)) return best;
-        const MoreDays more = more_days(attempt, tasks, patterns, rules);
-        if (more.per_week == kUnlimited) return best;
-        least_days_per_week[more.zone] = more.per_week;
-        attempt = spread_nights(tasks, patterns, rules, least_days_per_week);
+        std::vector<double> least_days_per_week(tasks_.size(), 0.0);
+        Attempt attempt = spread_nights(least_days_per_week);
+        while (true) {
+            if (attempt.longest.minutes < best.longest.minutes) best = attempt;
+            if (fits(best)) return best;
+            const MoreDays more = more_days(attempt);
+            if (more.per_week == kUnlimited) return best;
+            least_days_per_week[more.zone] = more.per_week;
+            attempt = spread_nights(least_days_per_week);
+        }
     }
-}
 
-/// Scales the runs of the zones of one night until it fits; the share found is feasible itself, for
-/// a night may grow as a run shrinks when the turn goes round otherwise.
-void cut_night(std::vector<ZoneRuns>& zones, const std::vector<std::size_t>& on,
-               double window_minutes) {
-    const std::vector<ZoneRuns> whole = zones;
-    const auto scale = [&](double share) {
-        for (const std::size_t z : on) set_minutes(zones[z], whole[z].minutes_a_day * share, true);
-        return minutes_of_night(zones, on);
-    };
-    double feasible = 0.0;
-    double too_much = 1.0;
-    for (int halving = 0; halving < 40; ++halving) {
-        const double middle = (feasible + too_much) / 2.0;
-        (scale(middle) <= window_minutes ? feasible : too_much) = middle;
+    /// Scales the runs of these zones until all nights that they share fit; the share found is
+    /// feasible itself, for a night may grow as a run shrinks when the turn goes round otherwise.
+    void cut_zones(std::vector<ZoneRuns>& zones, const LongestNight& longest,
+                   double minutes) const {
+        const std::vector<ZoneRuns> whole = zones;
+        const auto scale = [&](double share) {
+            for (const std::size_t z : longest.zones)
+                set_minutes(zones[z], whole[z].minutes_a_day * share, true);
+            return longest.is_single ? nights_.minutes_of(zones, longest.zones)
+                                     : nights_.layout(zones).minutes;
+        };
+        double feasible = 0.0;
+        double too_much = 1.0;
+        for (int halving = 0; halving < 40; ++halving) {
+            const double middle = (feasible + too_much) / 2.0;
+            (scale(middle) <= minutes ? feasible : too_much) = middle;
+        }
+        scale(feasible);
     }
-    scale(feasible);
-}
 
-void cut_to_window(std::vector<ZoneRuns>& zones, double window_minutes) {
-    const std::vector<ZoneRuns> whole = zones;
-    double target_minutes = window_minutes;
-    LongestNight longest = longest_night(zones);
-    for (int round = 0; longest.minutes > window_minutes + kMinuteTolerance; ++round) {
-        cut_night(zones, longest.zones, target_minutes);
-        longest = longest_night(zones);
-        // A night may grow as another's runs shrink; should that go on, cut deeper and be done.
-        if (round > kCutsWithoutHaste) target_minutes *= 0.9;
+    void cut_to_window(std::vector<ZoneRuns>& zones) const {
+        const std::vector<ZoneRuns> whole = zones;
+        const double window_minutes = nights_.window_minutes();
+        double target_minutes = window_minutes;
+        LongestNight longest = longest_night(zones, nights_);
+        for (int round = 0; longest.minutes > window_minutes + kMinuteTolerance; ++round) {
+            cut_zones(zones, longest, target_minutes);
+            longest = longest_night(zones, nights_);
+            // A night may grow as another's runs shrink; should that go on, cut deeper and be done.
+            if (round > kCutsWithoutHaste) target_minutes *= 0.9;
+        }
+        for (std::size_t z = 0; z < zones.size(); ++z)
+            zones[z].lost_to_window_minutes = whole[z].minutes_a_day - zones[z].minutes_a_day;
     }
-    for (std::size_t z = 0; z < zones.size(); ++z)
-        zones[z].lost_to_window_minutes = whole[z].minutes_a_day - zones[z].minutes_a_day;
-}
+
+    const std::vector<ZoneTask>& tasks_;
+    const std::vector<ZonePatterns>& patterns_;
+    Nights nights_;
+};
 
 }  // namespace
 
-ZoneRuns runs_on_days(const ZoneTask& task, const DayPattern& days, const LocalRules& rules) {
+ZoneRuns runs_on_days(const ZoneTask& task, const DayPattern& days) {
     ZoneRuns runs;
     runs.days = days;
     const auto minutes_of = [&](double month_mm) {
         return run_minutes(month_mm / days.days_in_month, task.rate_mm_per_h);
     };
-    const std::optional<int> max_cycles = max_cycles_on(task, days, rules);
-    const double by_cycles = minutes_of_cycles(task, max_cycles);
+    const MaxCycles most = max_cycles_on(task, days);
+    const double by_cycles = minutes_of_cycles(task, most.count);
+    const double by_minutes = task.most_minutes_a_day.value_or(kUnlimited);
     const double by_soil = run_minutes(task.root_zone_mm * task.gross_per_net, task.rate_mm_per_h);
     const double wanted = minutes_of(task.gross_mm);
-    const double under_cap = std::min(wanted, by_cycles);
-    const double held = std::min(under_cap, by_soil);
-    runs.lost_to_runs_cap_minutes = wanted - under_cap;
-    runs.lost_to_soil_minutes = under_cap - held;
-    runs.wanted_minutes_a_day = held;
-    runs.limits = {task.longest_cycle_minutes, task.soak_minutes, task.minute_step, max_cycles,
-                   std::min(by_cycles, by_soil)};
+    const double in_cycles = std::min(wanted, by_cycles);
+    const double in_minutes = std::min(in_cycles, by_minutes);
+    const double in_soil = std::min(in_minutes, by_soil);
+    runs.lost_to_runs_cap_minutes = wanted - in_cycles;
+    runs.runs_cap = most.by;
+    runs.lost_to_minutes_cap_minutes = in_cycles - in_minutes;
+    runs.lost_to_soil_minutes = in_minutes - in_soil;
+    runs.wanted_minutes_a_day = in_soil;
+    runs.limits = {task.longest_cycle_minutes, task.soak_minutes, task.minute_step, most.count,
+                   std::min({by_cycles, by_minutes, by_soil})};
     if (task.most_mm_a_week) {
         // No seven days get more than the rule allows.
         const double days_a_week = std::max<double>(days.most_in_seven_days, days.nominal_per_week);
@@ -344,28 +426,17 @@ ZoneRuns runs_on_days(const ZoneTask& task, const DayPattern& days, const LocalR
             std::min(runs.limits.most_minutes,
                      run_minutes(*task.most_mm_a_week / days_a_week, task.rate_mm_per_h));
     }
-    if (held > 0.0) set_minutes(runs, held, task.rounds_down);
+    if (in_soil > 0.0) set_minutes(runs, in_soil, task.rounds_down);
     return runs;
 }
 
-ZoneRuns runs_of_single_zone(const ZoneTask& task, const std::vector<DayPattern>& patterns,
-                             const LocalRules& rules) {
-    return best_runs(task, patterns, rules, 0.0, nullptr);
+ZoneRuns runs_of_single_zone(const ZoneTask& task, const std::vector<DayPattern>& patterns) {
+    return best_runs(task, patterns, 0.0, nullptr);
 }
 
 MonthSchedule month_schedule(const std::vector<ZoneTask>& tasks,
-                             const std::vector<DayPattern>& patterns, const LocalRules& rules) {
-    const double window_minutes =
-        rules.window_hours ? *rules.window_hours * kMinutesPerHour : kUnlimited;
-    Attempt attempt = fitted(tasks, patterns, rules, window_minutes);
-    MonthSchedule schedule;
-    schedule.wanted_night_minutes = attempt.longest.minutes;
-    for (const std::size_t z : attempt.longest.zones)
-        schedule.wanted_open_minutes += attempt.zones[z].minutes_a_day;
-    cut_to_window(attempt.zones, window_minutes);
-    schedule.longest_night_minutes = longest_night(attempt.zones).minutes;
-    schedule.zones = std::move(attempt.zones);
-    return schedule;
+                             const std::vector<ZonePatterns>& patterns, const MonthLimits& limits) {
+    return MonthPlanner(tasks, patterns, limits).planned();
 }
 
 }  // namespace thirstline

@@ -8,6 +8,7 @@
 #include "lookup/demand/calendar_dates.hpp"
 #include "lookup/demand/irrigation_depth.hpp"
 #include "lookup/demand/quantity_text.hpp"
+#include "lookup/demand/water_window.hpp"
 #include "lookup/demand/watering_days.hpp"
 
 namespace thirstline {
@@ -113,16 +114,25 @@ NewPlantingRuns new_planting_runs(const NewPlanting& regime, const ZonePlan& zon
     const DayPattern days = most_days(rules, regime.until.month);
     const double month_days = kDaysInMonth[static_cast<std::size_t>(regime.until.month - 1)];
     plan.days_per_week = std::min(kDaysPerWeek, days.days_in_month * kDaysPerWeek / month_days);
-    plan.day_names = day_pattern_name(days, rules.allowed_days.rule);
+    plan.day_names = day_pattern_name(days);
     cutter.account(rule_on_days(rules), kAskForExemption);
 
-    if (rules.window_hours) {
-        const double window_minutes = *rules.window_hours * kMinutesPerHour;
-        plan.minutes_per_run = std::min(plan.minutes_per_run, window_minutes);
-        plan.runs_per_day =
-            std::min(plan.runs_per_day,
-                     static_cast<int>(std::floor(window_minutes / plan.minutes_per_run + 1e-9)));
-        cutter.account("window_hours", kAskForExemption);
+    const double window = window_minutes(rules);
+    plan.minutes_per_run = std::min(plan.minutes_per_run, window);
+    plan.runs_per_day = std::min(
+        plan.runs_per_day, static_cast<int>(std::floor(window / plan.minutes_per_run + 1e-9)));
+    cutter.account(water_window(rules).is_cut_by_barred_hours ? "barred_hours" : "window_hours",
+                   kAskForExemption);
+
+    if (rules.cycles_per_day_cap) {
+        plan.runs_per_day = std::min(plan.runs_per_day, *rules.cycles_per_day_cap);
+        cutter.account("cycles_per_day_cap", kAskForExemption);
+    }
+    if (rules.minutes_per_day_cap) {
+        const double minutes = plan.minutes_per_run * plan.runs_per_day;
+        if (minutes > *rules.minutes_per_day_cap)
+            plan.minutes_per_run *= *rules.minutes_per_day_cap / minutes;
+        cutter.account("minutes_per_day_cap", kAskForExemption);
     }
     if (rules.runs_per_week_cap) {
         plan.runs_per_day =

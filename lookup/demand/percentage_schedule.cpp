@@ -5,8 +5,11 @@
 #include <cstddef>
 #include <utility>
 
+#include "lookup/demand/base_zone.hpp"
 #include "lookup/demand/exact_units.hpp"
 #include "lookup/demand/irrigation_depth.hpp"
+#include "lookup/demand/percentage_nights.hpp"
+#include "lookup/demand/water_window.hpp"
 #include "lookup/demand/watering_days.hpp"
 #include "lookup/demand/watering_night.hpp"
 
@@ -18,44 +21,28 @@ constexpr double kTolerance = 1e-9;
 constexpr double kCostOfYear = 3.0;  ///< of the year's departure against that of single months
 constexpr int kPasses = 2;
 
-/// A zone while its base run is being chosen.
-struct BaseZone {
-    DayPattern days;
-    RunLimits limits;
-    double peak_minutes = 0.0;         ///< that its base month wants a day
-    Monthly<double> days_in_month{};   ///< within the season
-    Monthly<double> wanted_minutes{};  ///< a base day; 0 where off
-    Cycles base;
-};
-
-double minutes_of(const Cycles& cycles) {
-    return cycles.count * cycles.minutes_each;
-}
-
-/// Litres that a minute on each base day of the month brings.
-double litres_a_minute(const PercentageTask& task, const BaseZone& zone, std::size_t m) {
-    return applied_depth_mm(zone.days_in_month[m], task.peak_task.rate_mm_per_h) * task.area_m2;
-}
-
 class Planner {
   public:
-    Planner(const std::vector<PercentageTask>& tasks, const LocalRules& rules,
+    Planner(const std::vector<PercentageTask>& tasks, const Monthly<LocalRules>& rules,
             const Controller& controller, const Monthly<double>& season_share)
         : tasks_(tasks), rules_(rules), controller_(controller), season_share_(season_share) {
+        for (std::size_t m = 0; m < kMonths; ++m) windows_[m] = window_minutes(rules[m]);
         zones_.resize(tasks.size());
         for (std::size_t z = 0; z < tasks.size(); ++z)
-            if (can_run(z)) set_days(z, tasks_[z].peak_runs->days);
+            if (can_run(z)) set_days(z, tasks_[z].peak_runs->days, tasks_[z].day_limits);
     }
 
     [[nodiscard]] PercentageSchedule planned() {
         gather();
         for (const std::vector<std::size_t>& members : programs_) choose_base(members);
-        keep_window();
+        keep_base_window();
         PercentageSchedule schedule;
         for (const std::vector<std::size_t>& members : programs_)
             schedule.programs.push_back(percents_of(members));
         keep_allowances(schedule.programs);
+        for (std::size_t m = 0; m < kMonths; ++m) keep_month_window(schedule.programs, m);
         write_zones(schedule);
+        lay_out(schedule);
         return schedule;
     }
 
@@ -65,124 +52,88 @@ class Planner {
     }
 
     [[nodiscard]] bool may_not_exceed_schedule() const {
-        return rules_.window_hours || rules_.monthly_allowance_l || rules_.yearly_allowance_l;
+        const LocalRules& rules = rules_.front();
+        return rules.monthly_allowance_l || rules.yearly_allowance_l ||
+               std::any_of(windows_.begin(), windows_.end(),
+                           [](double minutes) { return minutes < kClockMinutes; });
     }
 
-    /// Puts a zone on these days and works out what each month wants of them.
-    void set_days(std::size_t z, const DayPattern& days) {
-        const PercentageTask& task = tasks_[z];
-        BaseZone& zone = zones_[z];
-        const bool is_as_scheduled = days.slots == task.peak_runs->days.slots;
-        const ZoneRuns runs =
-            is_as_scheduled ? *task.peak_runs : runs_on_days(task.peak_task, days, rules_);
-        zone.days = days;
-        zone.limits = runs.limits;
-        zone.base = runs.cycles;
-        if (may_not_exceed_schedule())
-            zone.limits.most_minutes = std::min(zone.limits.most_minutes, runs.minutes_a_day);
-        zone.peak_minutes = 0.0;
-        for (std::size_t m = 0; m < kMonths; ++m) {
-            const int month = static_cast<int>(m);
-            zone.days_in_month[m] =
-                same_days_in_month(days, rules_.allowed_days.rule, month).days_in_month *
-                season_share_[m];
-            zone.wanted_minutes[m] = task.is_on[m]
-                                         ? run_minutes(task.target_mm[m] / zone.days_in_month[m],
-                                                       task.peak_task.rate_mm_per_h)
-                                         : 0.0;
-            zone.peak_minutes = std::max(zone.peak_minutes, zone.wanted_minutes[m]);
-        }
+    void set_days(std::size_t z, const DayPattern& days, const Monthly<DayLimits>& limits) {
+        zones_[z] = zone_on_days(tasks_[z], days, limits, season_share_, may_not_exceed_schedule());
     }
 
     // --- Programs --------------------------------------------------------------------------------
 
-    /// What one percentage for all would bring beyond the targets, as a share of them.
-    struct Group {
-        std::vector<std::size_t> zones;
-        Monthly<double> share{};   ///< greatest of the zones', of their peaks
-        Monthly<double> litres{};  ///< that the whole share would bring to those that are on
-        double target_l = 0.0;
-
-        [[nodiscard]] double excess() const {
-            double litres_l = 0.0;
-            for (std::size_t m = 0; m < kMonths; ++m) litres_l += share[m] * litres[m];
-            return target_l > 0.0 ? litres_l / target_l - 1.0 : 0.0;
-        }
-    };
-
-    [[nodiscard]] Group group_of(std::size_t z) const {
-        const BaseZone& zone = zones_[z];
-        Group group;
-        group.zones = {z};
+    [[nodiscard]] bool share_days(const ZoneGroup& a, const ZoneGroup& b) const {
+        const BaseZone& first = zones_[a.zones.front()];
+        const BaseZone& second = zones_[b.zones.front()];
         for (std::size_t m = 0; m < kMonths; ++m) {
-            if (zone.wanted_minutes[m] <= 0.0) continue;
-            group.share[m] = zone.wanted_minutes[m] / zone.peak_minutes;
-            group.litres[m] = zone.peak_minutes * litres_a_minute(tasks_[z], zone, m);
-            group.target_l += group.share[m] * group.litres[m];
+            if (first.days_of[m].slots != second.days_of[m].slots ||
+                first.days_of[m].rule != second.days_of[m].rule)
+                return false;
         }
-        return group;
+        return true;
     }
 
-    static Group merged(const Group& a, const Group& b) {
-        Group group = a;
-        group.zones.insert(group.zones.end(), b.zones.begin(), b.zones.end());
-        std::sort(group.zones.begin(), group.zones.end());
-        for (std::size_t m = 0; m < kMonths; ++m) {
-            group.share[m] = std::max(a.share[m], b.share[m]);
-            group.litres[m] += b.litres[m];
-        }
-        group.target_l += b.target_l;
-        return group;
-    }
-
-    [[nodiscard]] bool share_days(const Group& a, const Group& b) const {
-        return zones_[a.zones.front()].days.slots == zones_[b.zones.front()].days.slots;
+    /// Those of a zone that the rules on days bind, if there is one.
+    [[nodiscard]] const Monthly<DayLimits>& limits_of(const ZoneGroup& group) const {
+        const auto bound = std::find_if(group.zones.begin(), group.zones.end(), [&](std::size_t z) {
+            return tasks_[z].day_limits != Monthly<DayLimits>{};
+        });
+        return tasks_[bound == group.zones.end() ? group.zones.front() : *bound].day_limits;
     }
 
     /// Puts all zones of a group on the days of the one that is watered most often.
-    Group on_shared_days(const Group& group) {
-        DayPattern days = zones_[group.zones.front()].days;
+    ZoneGroup on_shared_days(const ZoneGroup& group) {
+        std::size_t most = group.zones.front();
         for (const std::size_t z : group.zones)
-            if (zones_[z].days.nominal_per_week > days.nominal_per_week) days = zones_[z].days;
-        Group shared;
+            if (zones_[z].days.nominal_per_week > zones_[most].days.nominal_per_week) most = z;
+        const Monthly<DayLimits>& limits = limits_of(group);
+        const std::size_t base = tasks_[most].base_month;
+        const DayPattern days =
+            days_within_limits(zones_[most].days, limits[base], static_cast<int>(base));
+        ZoneGroup shared;
         for (const std::size_t z : group.zones) {
-            if (zones_[z].days.slots != days.slots) set_days(z, days);
-            shared = shared.zones.empty() ? group_of(z) : merged(shared, group_of(z));
+            set_days(z, same_days_in_month(days, static_cast<int>(tasks_[z].base_month)), limits);
+            shared = shared.zones.empty() ? group_of(tasks_[z], zones_[z], z)
+                                          : merged(shared, group_of(tasks_[z], zones_[z], z));
         }
         return shared;
     }
 
     void gather() {
-        std::vector<Group> groups;
+        std::vector<ZoneGroup> groups;
         const bool is_assigned = std::any_of(tasks_.begin(), tasks_.end(),
                                              [](const PercentageTask& t) { return t.program; });
         for (std::size_t z = 0; z < tasks_.size(); ++z) {
             if (!can_run(z)) continue;
-            const auto same = std::find_if(groups.begin(), groups.end(), [&](const Group& group) {
-                return is_assigned && tasks_[group.zones.front()].program.value_or(1) ==
-                                          tasks_[z].program.value_or(1);
-            });
+            const auto same =
+                std::find_if(groups.begin(), groups.end(), [&](const ZoneGroup& group) {
+                    return is_assigned && tasks_[group.zones.front()].program.value_or(1) ==
+                                              tasks_[z].program.value_or(1);
+                });
             if (same == groups.end()) {
-                groups.push_back(group_of(z));
+                groups.push_back(group_of(tasks_[z], zones_[z], z));
             } else {
-                *same = merged(*same, group_of(z));
+                *same = merged(*same, group_of(tasks_[z], zones_[z], z));
             }
         }
         if (is_assigned) {
-            std::stable_sort(groups.begin(), groups.end(), [&](const Group& a, const Group& b) {
-                return tasks_[a.zones.front()].program.value_or(1) <
-                       tasks_[b.zones.front()].program.value_or(1);
-            });
-            for (Group& group : groups) group = on_shared_days(group);
+            std::stable_sort(groups.begin(), groups.end(),
+                             [&](const ZoneGroup& a, const ZoneGroup& b) {
+                                 return tasks_[a.zones.front()].program.value_or(1) <
+                                        tasks_[b.zones.front()].program.value_or(1);
+                             });
+            for (ZoneGroup& group : groups) group = on_shared_days(group);
         } else {
             while (merge_two(groups)) {
             }
         }
-        for (Group& group : groups) programs_.push_back(std::move(group.zones));
+        for (ZoneGroup& group : groups) programs_.push_back(std::move(group.zones));
     }
 
     /// Merges the two groups that lose least by it; false where that is not worth while.
-    bool merge_two(std::vector<Group>& groups) {
+    bool merge_two(std::vector<ZoneGroup>& groups) {
         const bool must_merge = groups.size() > static_cast<std::size_t>(controller_.programs);
         double least = 0.0;
         std::size_t first = groups.size();
@@ -262,6 +213,21 @@ class Planner {
         return leading;
     }
 
+    /// The highest step that keeps each zone within the caps of the month's rules.
+    [[nodiscard]] int greatest_percent(const std::vector<std::size_t>& members,
+                                       std::size_t m) const {
+        double greatest = kWholePercent;
+        for (const std::size_t z : members) {
+            const BaseZone& zone = zones_[z];
+            if (zone.wanted_minutes[m] <= 0.0 || zone.base.count == 0) continue;
+            greatest =
+                std::min(greatest, zone.most_minutes[m] / minutes_of(zone.base) * kWholePercent);
+        }
+        if (greatest >= kWholePercent - kTolerance) return 100;
+        const int step = controller_.percent_step;
+        return static_cast<int>(std::floor(greatest / step + kTolerance)) * step;
+    }
+
     [[nodiscard]] PercentageProgram percents_of(const std::vector<std::size_t>& members) const {
         PercentageProgram program;
         Monthly<double> leading{};
@@ -271,10 +237,11 @@ class Planner {
         for (std::size_t m = 0; m < kMonths; ++m) {
             leading[m] = leading_percent(members, m, program.set_by[m]);
             const double enough = leading[m] * kMinShareOfNeed;
+            const int most = greatest_percent(members, m);
             least[m] =
-                std::min(100, static_cast<int>(std::ceil(enough / step - kTolerance)) * step);
+                std::min(most, static_cast<int>(std::ceil(enough / step - kTolerance)) * step);
             program.percent[m] = least[m];
-            const int more = std::min(100, least[m] + step);
+            const int more = std::min(most, least[m] + step);
             if (leading[m] > 0.0 && departure_at(members, m, more).months_l <
                                         departure_at(members, m, least[m]).months_l) {
                 program.percent[m] = more;
@@ -283,7 +250,7 @@ class Planner {
         // The base run is that of the program's peak month.
         const auto peak = static_cast<std::size_t>(
             std::max_element(leading.begin(), leading.end()) - leading.begin());
-        if (leading[peak] > 0.0) program.percent[peak] = 100;
+        if (leading[peak] > 0.0) program.percent[peak] = greatest_percent(members, peak);
         for (std::size_t m = 0; m < kMonths; ++m)
             year_l += departure_at(members, m, program.percent[m]).year_l;
         // A year's excess is taken back where a month has more than it must.
@@ -330,27 +297,82 @@ class Planner {
 
     // --- Rules -----------------------------------------------------------------------------------
 
-    /// Zones that programs have put on shared days may not fit the window any more: all their runs
-    /// are then shortened alike.
-    void keep_window() {
-        if (!rules_.window_hours) return;
-        const double window_minutes = *rules_.window_hours * kMinutesPerHour;
-        for (int slot = 0; slot < 31; ++slot) {
-            for (int percent = 98; percent >= 0; percent -= 2) {
-                std::vector<std::size_t> on;
-                std::vector<Cycles> night;
-                for (std::size_t z = 0; z < zones_.size(); ++z) {
-                    if (!can_run(z) || (zones_[z].days.slots >> slot & 1U) == 0) continue;
-                    on.push_back(z);
-                    night.push_back(zones_[z].base);
-                }
-                if (night_minutes(night) <= window_minutes + kTolerance) break;
-                for (const std::size_t z : on) {
-                    BaseZone& zone = zones_[z];
-                    zone.limits.most_minutes = zone.peak_minutes * percent / 100.0;
-                    zone.base = keyed_cycles(zone.limits.most_minutes, zone.limits, 0.0);
-                }
+    [[nodiscard]] bool is_on(std::size_t z, std::size_t m) const {
+        return can_run(z) && zones_[z].wanted_minutes[m] > 0.0;
+    }
+
+    [[nodiscard]] ValveLimits valves() const {
+        return {controller_.valves_at_once, rules_.front().flow_l_per_min};
+    }
+
+    [[nodiscard]] std::vector<BaseRunDays> base_runs() const {
+        std::vector<BaseRunDays> runs(zones_.size());
+        for (std::size_t z = 0; z < zones_.size(); ++z) {
+            if (!can_run(z)) continue;
+            runs[z] = {zones_[z].base, base_task(tasks_[z]).flow_l_per_min, {}};
+            for (std::size_t m = 0; m < kMonths; ++m)
+                if (is_on(z, m)) runs[z].days[m] = zones_[z].days_of[m];
+        }
+        return runs;
+    }
+
+    /// Shortens the base runs of these zones alike until `minutes` gives no more than the window.
+    template <class MinutesOf>
+    void shorten(const Night& on, double window, MinutesOf minutes) {
+        for (int percent = 98; percent > 0 && minutes() > window + kTolerance; percent -= 2) {
+            for (const std::size_t z : on) {
+                BaseZone& zone = zones_[z];
+                zone.limits.most_minutes =
+                    std::min(minutes_of(zone.base), zone.peak_minutes * percent / 100.0);
+                zone.base = keyed_cycles(zone.limits.most_minutes, zone.limits, 0.0);
             }
+        }
+    }
+
+    /// Zones that programs have put on shared days may not fit the window any more: the base runs
+    /// are then shortened alike. Months with a shorter window get a lower percentage instead.
+    void keep_base_window() {
+        const double widest = *std::max_element(windows_.begin(), windows_.end());
+        Monthly<bool> months{};
+        for (std::size_t m = 0; m < kMonths; ++m) months[m] = windows_[m] >= widest;
+        const std::vector<Night> nights = nights_of_months(base_runs(), months);
+        for (const Night& night : nights)
+            shorten(night, widest,
+                    [&] { return base_night_minutes(base_runs(), night, valves()); });
+        Night all;
+        for (std::size_t z = 0; z < zones_.size(); ++z)
+            if (can_run(z)) all.push_back(z);
+        shorten(all, widest, [&] { return base_layout(base_runs(), nights, valves()).minutes; });
+    }
+
+    /// The month's runs at its percentages.
+    [[nodiscard]] NightLayout month_layout(const std::vector<PercentageProgram>& programs,
+                                           std::size_t m) const {
+        std::vector<int> percents(zones_.size(), 0);
+        for (std::size_t p = 0; p < programs_.size(); ++p)
+            for (const std::size_t z : programs_[p]) percents[z] = programs[p].percent[m];
+        return layout_at_percents(base_runs(), m, percents, valves());
+    }
+
+    void keep_month_window(std::vector<PercentageProgram>& programs, std::size_t m) const {
+        while (month_layout(programs, m).minutes > windows_[m] + kTolerance &&
+               take_step(programs, m)) {
+        }
+    }
+
+    /// One set of start times, that of the base runs, where it serves all nights of a month within
+    /// its window; else one of the month's own.
+    void lay_out(PercentageSchedule& schedule) const {
+        Monthly<bool> all_year;
+        all_year.fill(true);
+        const std::vector<BaseRunDays> runs = base_runs();
+        const NightLayout base = base_layout(runs, nights_of_months(runs, all_year), valves());
+        for (std::size_t m = 0; m < kMonths; ++m) {
+            const bool fits = base.minutes <= windows_[m] + kTolerance;
+            const NightLayout layout = fits ? base : month_layout(schedule.programs, m);
+            schedule.night_minutes[m] = layout.minutes;
+            for (std::size_t z = 0; z < zones_.size(); ++z)
+                if (is_on(z, m)) schedule.zones[z].starts[m] = layout.starts[z];
         }
     }
 
@@ -388,14 +410,15 @@ class Planner {
     }
 
     void keep_allowances(std::vector<PercentageProgram>& programs) const {
-        if (rules_.monthly_allowance_l) {
+        const LocalRules& rules = rules_.front();  // allowances are the same all year
+        if (rules.monthly_allowance_l) {
             for (std::size_t m = 0; m < kMonths; ++m) {
-                while (litres_of_month(programs, m) > *rules_.monthly_allowance_l + kTolerance &&
+                while (litres_of_month(programs, m) > *rules.monthly_allowance_l + kTolerance &&
                        take_step(programs, m)) {
                 }
             }
         }
-        if (!rules_.yearly_allowance_l) return;
+        if (!rules.yearly_allowance_l) return;
         const auto year_l = [&] {
             double litres = 0.0;
             for (std::size_t m = 0; m < kMonths; ++m) litres += litres_of_month(programs, m);
@@ -403,10 +426,10 @@ class Planner {
         };
         // Each month in turn, so that none pays for all.
         for (bool has_taken = true;
-             has_taken && year_l() > *rules_.yearly_allowance_l + kTolerance;) {
+             has_taken && year_l() > *rules.yearly_allowance_l + kTolerance;) {
             has_taken = false;
             for (std::size_t m = 0; m < kMonths; ++m) {
-                if (year_l() <= *rules_.yearly_allowance_l + kTolerance) break;
+                if (year_l() <= *rules.yearly_allowance_l + kTolerance) break;
                 has_taken = take_step(programs, m) || has_taken;
             }
         }
@@ -420,6 +443,7 @@ class Planner {
                 const BaseZone& zone = zones_[z];
                 out.program = static_cast<int>(p) + 1;
                 out.days = zone.days;
+                out.days_of = zone.days_of;
                 out.base = zone.base;
                 for (std::size_t m = 0; m < kMonths; ++m) {
                     if (!tasks_[z].is_on[m]) continue;
@@ -428,16 +452,17 @@ class Planner {
                     month.days_in_month = zone.days_in_month[m];
                     month.applied_mm = applied_depth_mm(
                         minutes_of(zone.base) * month.percent / kWholePercent * month.days_in_month,
-                        tasks_[z].peak_task.rate_mm_per_h);
+                        base_task(tasks_[z]).rate_mm_per_h);
                 }
             }
         }
     }
 
     const std::vector<PercentageTask>& tasks_;
-    const LocalRules& rules_;
+    const Monthly<LocalRules>& rules_;
     const Controller& controller_;
     const Monthly<double>& season_share_;
+    Monthly<double> windows_{};  ///< minutes of a night
     std::vector<BaseZone> zones_;
     std::vector<std::vector<std::size_t>> programs_;
 };
@@ -445,7 +470,8 @@ class Planner {
 }  // namespace
 
 PercentageSchedule percentage_schedule(const std::vector<PercentageTask>& tasks,
-                                       const LocalRules& rules, const Controller& controller,
+                                       const Monthly<LocalRules>& rules,
+                                       const Controller& controller,
                                        const Monthly<double>& season_share) {
     return Planner(tasks, rules, controller, season_share).planned();
 }

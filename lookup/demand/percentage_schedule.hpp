@@ -7,6 +7,7 @@
 // year departs least from it.
 #pragma once
 
+#include <cstddef>
 #include <optional>
 #include <string>
 #include <vector>
@@ -25,7 +26,10 @@ namespace thirstline {
 inline constexpr double kProgramExcess = 0.03;
 
 struct PercentageTask {
-    ZoneTask peak_task;                 ///< of the base month
+    Monthly<ZoneTask> tasks;            ///< of each month, with the caps of its rules
+    Monthly<DayLimits> day_limits;      ///< of the rules that bind the zone
+    std::size_t base_month = 0;         ///< index of the month of the base run
+    Monthly<double> minutes_a_day{};    ///< as scheduled month by month
     std::optional<ZoneRuns> peak_runs;  ///< as scheduled; empty or without cycles: never on
     double area_m2 = 0.0;
     std::optional<int> program;   ///< as the owner wants it
@@ -34,10 +38,12 @@ struct PercentageTask {
 };
 
 struct ZonePercentages {
-    int program = 0;  ///< 1 or more; 0: never on
-    DayPattern days;  ///< of the base run, in its month
+    int program = 0;              ///< 1 or more; 0: never on
+    DayPattern days;              ///< of the base run, in its month
+    Monthly<DayPattern> days_of;  ///< of each month, as its rules allow
     Cycles base;
-    Monthly<PercentageMonth> months;  ///< percent, days and applied depth
+    Monthly<std::vector<double>> starts;  ///< of cycles, as in NightLayout
+    Monthly<PercentageMonth> months;      ///< percent, days and applied depth
 };
 
 struct PercentageProgram {
@@ -48,10 +54,13 @@ struct PercentageProgram {
 struct PercentageSchedule {
     std::vector<ZonePercentages> zones;  ///< as the tasks
     std::vector<PercentageProgram> programs;
+    Monthly<double> night_minutes{};  ///< of the layout of each month's nights
 };
 
+/// `rules`: of each month. Where they allow other days than the base run's, the program changes to
+/// such days with the month.
 [[nodiscard]] PercentageSchedule percentage_schedule(const std::vector<PercentageTask>& tasks,
-                                                     const LocalRules& rules,
+                                                     const Monthly<LocalRules>& rules,
                                                      const Controller& controller,
                                                      const Monthly<double>& season_share);
 

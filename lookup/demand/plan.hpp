@@ -10,8 +10,8 @@
 //   applied_mm = gross_mm - short_mm + excess_mm, of which one is 0
 //   volume_l = applied_mm * counted_area_m2
 // by percentage, in a month in which the zone is on:
-//   by_percentage.applied_mm = base_run.minutes_per_day * percent / 100 * base days in the month
-//                              * season_share * rate / 60
+//   by_percentage.applied_mm = base_run.minutes_per_day * percent / 100
+//                              * by_percentage.days_in_month * rate / 60
 // Where short_mm is more than 5 % of gross_mm, a Conflict or `off` says why.
 #pragma once
 
@@ -20,6 +20,7 @@
 #include <vector>
 
 #include "lookup/demand/assumption.hpp"
+#include "lookup/demand/watering_days.hpp"
 #include "lookup/demand/zone.hpp"
 #include "schema/base/calendar.hpp"
 
@@ -38,7 +39,9 @@ enum class Off {
 /// What the base run at the program's percentage brings.
 struct PercentageMonth {
     int percent = 0;             ///< of the program; 0 where the zone is off
-    double days_in_month = 0.0;  ///< of the base run, within the season
+    double days_in_month = 0.0;  ///< of the base run, or as the month's rules allow, in season
+    std::string day_names;       ///< empty where the zone is off
+    std::vector<double> start_minutes;  ///< of cycles, as in ZoneMonth
     double applied_mm = 0.0;
     double short_mm = 0.0;
     double excess_mm = 0.0;
@@ -58,9 +61,13 @@ struct ZoneMonth {
     double days_per_week = 0.0;  ///< on average: odd dates give about 3.5; 0.5 is every second week
     int cycles_per_day = 0;
     double minutes_per_cycle = 0.0;
-    double soak_minutes = 0.0;          ///< between cycles, at least; 0 for one cycle
-    std::optional<int> interval_days;   ///< longest safe, without rain; empty without need
-    std::string day_names;              ///< "Mon, Wed, Fri", "every odd date"; empty without runs
+    double soak_minutes = 0.0;         ///< between cycles, at least; 0 for one cycle
+    std::optional<int> interval_days;  ///< longest safe, without rain; empty without need
+    std::string day_names;             ///< "Mon, Wed, Fri", "every odd date"; empty without runs
+    DayPattern days;                   ///< the same; without slots where there are no runs
+    /// When its cycles begin, in minutes after midnight of the watering day; 1440 and more is the
+    /// next day. Empty without runs.
+    std::vector<double> start_minutes;
     double percent_of_peak_need = 0.0;  ///< of the zone's greatest net need a day
     PercentageMonth by_percentage;
     Off off = Off::no;
@@ -91,6 +98,7 @@ struct BaseRun {
     double soak_minutes = 0.0;
     double days_per_week = 0.0;
     std::string day_names;
+    std::vector<double> start_minutes;  ///< as in ZoneMonth
 };
 
 struct NewPlantingPlan {
@@ -131,9 +139,10 @@ struct ZonePlan {
 struct ProgramPlan {
     int number = 1;
     std::vector<std::string> zones;
-    std::string day_names;
-    Monthly<int> percent{};       ///< steps of the controller; 0: off
-    Monthly<std::string> set_by;  ///< the zone of the highest need that month; empty at 0
+    std::string day_names;              ///< of the base runs
+    Monthly<std::string> day_names_of;  ///< of each month; empty at 0
+    Monthly<int> percent{};             ///< steps of the controller; 0: off
+    Monthly<std::string> set_by;        ///< the zone of the highest need that month; empty at 0
 };
 
 struct YearTotals {
@@ -158,7 +167,8 @@ struct SitePlan {
     Monthly<double> season_share{};               ///< of the month's days
     std::vector<Comparison> comparisons;          ///< the least saving first
     std::optional<double> fixed_charges;          ///< the year's, due with or without watering
-    std::optional<double> longest_night_minutes;  ///< all zones in turn; empty without runs
+    std::optional<double> longest_night_minutes;  ///< from the first valve to the last, within
+                                                  ///< one set of start times; empty without runs
     int rain_shutoff_mm = 3;  ///< one sensor for all: the greatest of the zones'
     Assumptions assumed;
 };

@@ -8,6 +8,7 @@
 #include "lookup/demand/month_schedule.hpp"
 #include "lookup/demand/quantity_text.hpp"
 #include "lookup/demand/soil_water.hpp"
+#include "lookup/demand/water_window.hpp"
 #include "schema/base/words.hpp"
 
 namespace thirstline {
@@ -119,7 +120,15 @@ Assumptions site_assumptions(const DemandPlan& plan, const std::optional<WaterPr
          "zones of like need share one while that exceeds their need by at most " +
              percent_text(kProgramExcess),
          "each program has its own days and percentages", Basis::own_choice},
-        {"zones", "one at a time", "pressure and flow stay as designed", Basis::common_practice},
+        {"zones",
+         setup.controller.valves_at_once == 1
+             ? "one at a time"
+             : "up to " + std::to_string(setup.controller.valves_at_once) +
+                   " at once, within the available flow",
+         "pressure and flow stay as designed", Basis::common_practice},
+        {"start times", "so that watering ends at about " + clock_text(kNightEndsMinutes),
+         "before sunrise there is little wind and evaporation; give window_start for yours",
+         Basis::common_practice},
         {"comparisons", "base run times without or with few seasonal changes",
          "each zone is on only in months of need, except in the 12-month figure",
          Basis::own_choice},

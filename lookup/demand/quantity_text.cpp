@@ -58,6 +58,15 @@ std::string minutes_text(double minutes) {
     return std::to_string(static_cast<long>(std::ceil(minutes - 1e-6))) + " min";
 }
 
+std::string clock_text(double minutes_after_midnight) {
+    constexpr int kDayMinutes = 24 * 60;
+    const int minutes = static_cast<int>(std::floor(minutes_after_midnight + 1e-6)) % kDayMinutes;
+    const auto two_digits = [](int value) {
+        return (value < 10 ? "0" : "") + std::to_string(value);
+    };
+    return two_digits(minutes / 60) + ":" + two_digits(minutes % 60);
+}
+
 std::string number_text(double value) {
     return shortest_text(value);
 }

@@ -23,6 +23,8 @@ namespace thirstline {
 [[nodiscard]] std::string duration_text(double minutes);
 /// "66 min"; whole minutes, rounded up: times of a controller.
 [[nodiscard]] std::string minutes_text(double minutes);
+/// "04:10" on a 24-hour clock; whole minutes, after midnight of any day.
+[[nodiscard]] std::string clock_text(double minutes_after_midnight);
 /// The shortest text of any number, for messages: "0.8", "nan".
 [[nodiscard]] std::string number_text(double value);
 /// "50%"

@@ -6,6 +6,7 @@
 
 #include "lookup/demand/irrigation_depth.hpp"
 #include "lookup/demand/quantity_text.hpp"
+#include "lookup/demand/water_window.hpp"
 #include "schema/base/calendar.hpp"
 #include "schema/text/rounding.hpp"
 
@@ -79,10 +80,24 @@ Conflict weekly_depth_conflict(const Missing& missing, double cap_mm, double wan
                            ", better uniformity, or plants of lower water use");
 }
 
-Conflict runs_cap_conflict(const Missing& missing) {
-    return conflict_of(
-        missing, "runs_per_week_cap",
-        "more cycles per week, or sprinklers of a lower rate, which allow longer cycles");
+Conflict runs_cap_conflict(const Missing& missing, CyclesCap cap, const Controller& controller) {
+    const std::string lower_rate = ", or sprinklers of a lower rate, which allow longer cycles";
+    if (cap == CyclesCap::cycles_per_day) {
+        return conflict_of(missing, "cycles_per_day_cap",
+                           "more cycles per day, more watering days" + lower_rate);
+    }
+    if (cap == CyclesCap::controller) {
+        const char* const key = controller.cycles_possible ? "start_times" : "cycles_possible";
+        return conflict_of(missing, key,
+                           "a controller with more start times, more watering days" + lower_rate);
+    }
+    return conflict_of(missing, "runs_per_week_cap", "more cycles per week" + lower_rate);
+}
+
+Conflict minutes_cap_conflict(const Missing& missing, double most_minutes_a_day) {
+    return conflict_of(missing, "minutes_per_day_cap",
+                       "more than " + minutes_text(most_minutes_a_day) +
+                           " per day, more watering days, or better uniformity");
 }
 
 Conflict root_zone_conflict(const Missing& missing, double root_zone_mm) {
@@ -100,20 +115,22 @@ Conflict allowance_conflict(const Missing& missing, const char* rule, double mor
 
 Conflict window_conflict(const Missing& missing, const MonthSchedule& schedule,
                          const LocalRules& rules) {
-    const double window_minutes = rules.window_hours.value_or(24.0) * kMinutesPerHour;
+    const WaterWindow hours = water_window(rules);
+    const double minutes = window_minutes(rules);
     std::string help;
     if (schedule.wanted_night_minutes <= kMinutesPerDay) {
         help = "a water window of " + duration_text(schedule.wanted_night_minutes) +
-               " instead of " + duration_text(window_minutes);
+               " instead of " + duration_text(minutes);
     } else {
         help = "zones on different days";
     }
     const bool has_more_days = rules.allowed_days.rule != DayRule::any || rules.days_per_week_cap;
     if (has_more_days) help += ", or one more watering day per week";
-    if (schedule.wanted_open_minutes <= window_minutes) {
+    if (schedule.wanted_open_minutes <= minutes) {
         help += "; soak time takes most of the window, so sprinklers of a lower rate also help";
     }
-    return conflict_of(missing, "window_hours", std::move(help));
+    return conflict_of(missing, hours.is_cut_by_barred_hours ? "barred_hours" : "window_hours",
+                       std::move(help));
 }
 
 Conflict dry_soil_conflict(int month_index, const ZoneTask& task, const ZoneRuns& runs,

@@ -32,7 +32,10 @@ void state_missing(Conflict& conflict, const Missing& missing);
                                      double site_l_per_min);
 [[nodiscard]] Conflict weekly_depth_conflict(const Missing& missing, double cap_mm,
                                              double wanted_mm_a_week);
-[[nodiscard]] Conflict runs_cap_conflict(const Missing& missing);
+/// By the limit on cycles that is the lowest.
+[[nodiscard]] Conflict runs_cap_conflict(const Missing& missing, CyclesCap cap,
+                                         const Controller& controller);
+[[nodiscard]] Conflict minutes_cap_conflict(const Missing& missing, double most_minutes_a_day);
 [[nodiscard]] Conflict root_zone_conflict(const Missing& missing, double root_zone_mm);
 /// `rule` is "monthly_allowance" or "yearly_allowance"; `more_l` is what the whole site lacks.
 [[nodiscard]] Conflict allowance_conflict(const Missing& missing, const char* rule, double more_l);

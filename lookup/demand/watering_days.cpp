@@ -95,7 +95,9 @@ std::string weekday_pattern_name(std::uint32_t slots) {
     const int in_four_weeks = std::popcount(slots);
     if (in_four_weeks < 4) {
         const std::string day(kWeekdayNames[static_cast<std::size_t>(std::countr_zero(week))]);
-        return (in_four_weeks == 2 ? "every other " : "every 4th ") + day;
+        const int first_week = std::countr_zero(slots) / kWeekdays + 1;
+        return (in_four_weeks == 2 ? "every other " : "every 4th ") + day +
+               (first_week == 1 ? "" : " from week " + std::to_string(first_week));
     }
     std::string name;
     for (int day = 0; day < kWeekdays; ++day) {
@@ -143,6 +145,7 @@ DayPattern date_pattern(DayRule rule, int stride, int offset, int month_index) {
     const int days = kWholeDaysInMonth[static_cast<std::size_t>(month_index)];
     const std::vector<int> dates = dates_of(rule, days, stride, offset);
     DayPattern pattern;
+    pattern.rule = rule;
     for (const int date : dates) pattern.slots |= bit(date - 1);
     pattern.days_in_month = static_cast<double>(dates.size());
     pattern.nominal_per_week = 3.5 / stride;
@@ -214,17 +217,41 @@ std::vector<DayPattern> day_patterns(const AllowedDays& allowed,
     return even;
 }
 
-DayPattern same_days_in_month(const DayPattern& pattern, DayRule rule, int month_index) {
-    if (!goes_by_date(rule)) return weekday_pattern(pattern.slots, month_index);
+DayPattern same_days_in_month(const DayPattern& pattern, int month_index) {
+    if (!goes_by_date(pattern.rule)) return weekday_pattern(pattern.slots, month_index);
     const int stride = static_cast<int>(std::lround(3.5 / pattern.nominal_per_week));
-    const int first_of_rule = rule == DayRule::odd_dates ? 0 : 1;
+    const int first_of_rule = pattern.rule == DayRule::odd_dates ? 0 : 1;
     const int offset = (std::countr_zero(pattern.slots) - first_of_rule) / 2;
-    return date_pattern(rule, stride, offset, month_index);
+    return date_pattern(pattern.rule, stride, offset, month_index);
 }
 
-std::string day_pattern_name(const DayPattern& pattern, DayRule rule) {
-    return goes_by_date(rule) ? date_pattern_name(pattern.slots, rule)
-                              : weekday_pattern_name(pattern.slots);
+bool allows_days(const DayLimits& limits, const DayPattern& days) {
+    if (days.most_in_seven_days > limits.days_per_week_cap.value_or(kWeekdays)) return false;
+    if (limits.allowed.rule == DayRule::any) return true;
+    if (goes_by_date(limits.allowed.rule)) return days.rule == limits.allowed.rule;
+    const std::uint32_t allowed = every_week(allowed_weekdays(limits.allowed));
+    return !goes_by_date(days.rule) && (days.slots & ~allowed) == 0;
+}
+
+DayPattern days_within_limits(const DayPattern& base, const DayLimits& limits, int month_index) {
+    const DayPattern same = same_days_in_month(base, month_index);
+    if (allows_days(limits, same)) return same;
+    const std::vector<DayPattern> patterns =
+        day_patterns(limits.allowed, limits.days_per_week_cap, month_index);
+    const double least = std::min(1.0, base.nominal_per_week);
+    const DayPattern* best = nullptr;
+    for (const DayPattern& days : patterns) {
+        if (days.nominal_per_week < least) continue;
+        if (best != nullptr && days.nominal_per_week > base.nominal_per_week) break;
+        // The first of as many days a week, so that zones share their nights.
+        if (best == nullptr || days.nominal_per_week > best->nominal_per_week) best = &days;
+    }
+    return best != nullptr ? *best : patterns.back();
+}
+
+std::string day_pattern_name(const DayPattern& pattern) {
+    return goes_by_date(pattern.rule) ? date_pattern_name(pattern.slots, pattern.rule)
+                                      : weekday_pattern_name(pattern.slots);
 }
 
 }  // namespace thirstline

@@ -24,6 +24,15 @@ struct DayPattern {
     int longest_gap_days = 0;       ///< from one watering to the next, over the month's end too
     int squared_gaps = 0;           ///< their sum: of as many gaps, the less the more even
     int most_in_seven_days = 0;
+    DayRule rule = DayRule::any;  ///< of which the slots are counted
+};
+
+/// What the rules of a month say of days.
+struct DayLimits {
+    AllowedDays allowed;
+    std::optional<int> days_per_week_cap;
+
+    friend bool operator==(const DayLimits&, const DayLimits&) = default;
 };
 
 /// The patterns that the rule and the cap on days a week allow: for each number of days a week, the
@@ -34,11 +43,18 @@ struct DayPattern {
                                                    int month_index);
 
 /// The same days in another month: the same weekdays, or the same dates.
-[[nodiscard]] DayPattern same_days_in_month(const DayPattern& pattern, DayRule rule,
+[[nodiscard]] DayPattern same_days_in_month(const DayPattern& pattern, int month_index);
+
+/// The same days in another month where its limits allow them; else, of the days that they allow,
+/// the most that are no more a week, or the fewest. Not below one a week unless `base` is.
+[[nodiscard]] DayPattern days_within_limits(const DayPattern& base, const DayLimits& limits,
                                             int month_index);
 
-/// "every day", "Mon, Wed, Fri", "every other Monday", "every odd date",
-/// "1, 5, 9, …" in full.
-[[nodiscard]] std::string day_pattern_name(const DayPattern& pattern, DayRule rule);
+/// Do the limits allow these days of that month?
+[[nodiscard]] bool allows_days(const DayLimits& limits, const DayPattern& days);
+
+/// "every day", "Mon, Wed, Fri", "every other Monday", "every other Monday from week 2",
+/// "every odd date", "1, 5, 9, …" in full.
+[[nodiscard]] std::string day_pattern_name(const DayPattern& pattern);
 
 }  // namespace thirstline

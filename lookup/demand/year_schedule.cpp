@@ -7,6 +7,7 @@
 #include "lookup/demand/irrigation_depth.hpp"
 #include "lookup/demand/rule_conflicts.hpp"
 #include "lookup/demand/soil_water.hpp"
+#include "lookup/demand/water_window.hpp"
 #include "lookup/demand/watering_days.hpp"
 
 namespace thirstline {
@@ -17,12 +18,13 @@ constexpr double kNegligibleMm = 1e-9;
 
 using Patterns = Monthly<std::vector<DayPattern>>;
 
-Patterns patterns_of_year(const LocalRules& rules, const Controller& controller) {
+Patterns patterns_of_year(const Monthly<LocalRules>& rules, const Controller& controller) {
     Patterns patterns;
     for (int m = 0; m < kMonths; ++m) {
+        const LocalRules& of_rules = rules[static_cast<std::size_t>(m)];
         std::vector<DayPattern>& of_month = patterns[static_cast<std::size_t>(m)];
-        of_month = day_patterns(rules.allowed_days, rules.days_per_week_cap, m);
-        if (controller.interval_days || goes_by_date(rules.allowed_days.rule)) continue;
+        of_month = day_patterns(of_rules.allowed_days, of_rules.days_per_week_cap, m);
+        if (controller.interval_days || goes_by_date(of_rules.allowed_days.rule)) continue;
         std::erase_if(of_month, [](const DayPattern& days) { return days.nominal_per_week < 1.0; });
     }
     return patterns;
@@ -45,7 +47,11 @@ ZoneTask task_of(const ZoneDemand& zone, std::size_t month, const LocalRules& ru
     task.usable_storage_mm = numbers.usable_storage_mm;
     task.root_zone_mm = numbers.root_zone_mm;
     task.minute_step = controller.minute_step;
+    task.flow_l_per_min = numbers.flow_l_per_min;
     task.max_cycles = max_cycles_of(controller);
+    task.max_cycles_by_rule = rules.cycles_per_day_cap;
+    task.max_runs_a_week = rules.runs_per_week_cap;
+    task.most_minutes_a_day = rules.minutes_per_day_cap;
     task.most_mm_a_week = rules.weekly_depth_cap_mm;
     const double need_mm_per_day = zone.need.months[month].need_mm / kDaysInMonth[month];
     task.interval_days = longest_interval_days(numbers.usable_storage_mm, need_mm_per_day);
@@ -83,13 +89,14 @@ void cut_by_flow_and_depth(ZoneTask& task, const ZoneDemand& zone, const LocalRu
 /// The planner of one year; its members are what every step needs.
 class YearPlanner {
   public:
-    YearPlanner(const std::vector<ZoneDemand>& zones, const LocalRules& rules,
+    YearPlanner(const std::vector<ZoneDemand>& zones, const YearRules& rules,
                 const Controller& controller, const Monthly<double>& season_share)
         : zones_(zones),
           rules_(rules),
           controller_(controller),
           season_share_(season_share),
-          patterns_(patterns_of_year(rules, controller)) {
+          patterns_(patterns_of_year(rules.bound, controller)),
+          exempt_patterns_(patterns_of_year(rules.exempt, controller)) {
         year_.zones.resize(zones.size());
     }
 
@@ -109,14 +116,21 @@ class YearPlanner {
     }
 
   private:
+    [[nodiscard]] const LocalRules& rules_of(std::size_t z, std::size_t m) const {
+        return rules_.of(zones_[z].is_exempt, m);
+    }
+    [[nodiscard]] const std::vector<DayPattern>& patterns_of(std::size_t z, std::size_t m) const {
+        return zones_[z].is_exempt ? exempt_patterns_[m] : patterns_[m];
+    }
+
     void find_base_days() {
         for (std::size_t z = 0; z < zones_.size(); ++z) {
             const std::optional<int>& peak = zones_[z].need.peak_month_index;
             if (!peak) continue;
             const auto month = static_cast<std::size_t>(*peak);
-            const ZoneTask task = task_of(zones_[z], month, rules_, controller_);
+            const ZoneTask task = task_of(zones_[z], month, rules_of(z, month), controller_);
             year_.zones[z].base_days_per_week =
-                runs_of_single_zone(task, patterns_[month], rules_).days.nominal_per_week;
+                runs_of_single_zone(task, patterns_of(z, month)).days.nominal_per_week;
         }
     }
 
@@ -124,21 +138,25 @@ class YearPlanner {
         const auto m = static_cast<std::size_t>(month_index);
         for (std::size_t z = 0; z < zones_.size(); ++z) {
             ZoneYearSchedule& zone = year_.zones[z];
-            ZoneTask task = task_of(zones_[z], m, rules_, controller_);
+            ZoneTask task = task_of(zones_[z], m, rules_of(z, m), controller_);
             // A task is that of a whole month, of which the season holds a share.
             if (season_share_[m] <= 0.0) task.gross_mm = 0.0;
             zone.gross_mm[m] = task.gross_mm * season_share_[m];
             zone.interval_days[m] = task.interval_days;
             task.base_days_per_week = zone.base_days_per_week;
-            cut_by_flow_and_depth(task, zones_[z], rules_, month_index, zone.conflicts);
+            cut_by_flow_and_depth(task, zones_[z], rules_of(z, m), month_index, zone.conflicts);
             tasks_[m].push_back(task);
         }
     }
 
     void schedule_month(std::size_t m) {
-        const MonthSchedule schedule = month_schedule(tasks_[m], patterns_[m], rules_);
-        nights_[m] = schedule.longest_night_minutes;
-        year_.longest_night_minutes = *std::max_element(nights_.begin(), nights_.end());
+        const LocalRules& rules = rules_.bound[m];
+        std::vector<ZonePatterns> patterns;
+        for (std::size_t z = 0; z < zones_.size(); ++z) patterns.push_back(&patterns_of(z, m));
+        MonthSchedule schedule = month_schedule(
+            tasks_[m], patterns,
+            {window_minutes(rules), {controller_.valves_at_once, rules.flow_l_per_min}});
+        year_.night_minutes[m] = schedule.longest_night_minutes;
         for (std::size_t z = 0; z < zones_.size(); ++z) {
             ZoneYearSchedule& zone = year_.zones[z];
             const ZoneRuns& runs = schedule.zones[z];
@@ -146,18 +164,23 @@ class YearPlanner {
             zone.runs[m] = runs;
             zone.applied_mm[m] = depth_of_mm(runs, runs.minutes_a_day, rate) * season_share_[m];
             zone.tasks[m] = tasks_[m][z];
+            zone.starts[m] = std::move(schedule.starts[z]);
             Missing missing{static_cast<int>(m), 0.0, rate, runs.days.days_in_month};
             const auto is_missing = [&](double minutes_a_day) {
                 missing.gross_mm = depth_of_mm(runs, minutes_a_day, rate);
                 return missing.gross_mm > kNegligibleMm;
             };
             if (is_missing(runs.lost_to_runs_cap_minutes))
-                zone.conflicts.push_back(runs_cap_conflict(missing));
+                zone.conflicts.push_back(runs_cap_conflict(missing, runs.runs_cap, controller_));
+            if (is_missing(runs.lost_to_minutes_cap_minutes)) {
+                zone.conflicts.push_back(
+                    minutes_cap_conflict(missing, *tasks_[m][z].most_minutes_a_day));
+            }
             if (is_missing(runs.lost_to_soil_minutes)) {
                 zone.conflicts.push_back(root_zone_conflict(missing, tasks_[m][z].root_zone_mm));
             }
             if (is_missing(runs.lost_to_window_minutes))
-                zone.conflicts.push_back(window_conflict(missing, schedule, rules_));
+                zone.conflicts.push_back(window_conflict(missing, schedule, rules));
         }
     }
 
@@ -169,12 +192,13 @@ class YearPlanner {
     }
 
     void keep_allowance() {
+        const LocalRules& of_site = rules_.bound.front();  // allowances are the same all year
         Monthly<double> wanted_l{};
         for (std::size_t m = 0; m < kMonths; ++m) wanted_l[m] = volume_l(m);
         const Monthly<double> by_month =
-            allowed_shares(wanted_l, rules_.monthly_allowance_l, std::nullopt);
+            allowed_shares(wanted_l, of_site.monthly_allowance_l, std::nullopt);
         const Monthly<double> shares =
-            allowed_shares(wanted_l, rules_.monthly_allowance_l, rules_.yearly_allowance_l);
+            allowed_shares(wanted_l, of_site.monthly_allowance_l, of_site.yearly_allowance_l);
         double year_lacks_l = 0.0;
         for (std::size_t m = 0; m < kMonths; ++m)
             year_lacks_l += wanted_l[m] * (by_month[m] - shares[m]);
@@ -221,10 +245,11 @@ class YearPlanner {
                 continue;
             }
             const bool could_be_kept = std::any_of(
-                patterns_[m].begin(), patterns_[m].end(),
+                patterns_of(z, m).begin(), patterns_of(z, m).end(),
                 [&](const DayPattern& days) { return days.longest_gap_days <= *interval; });
             zone.conflicts.push_back(dry_soil_conflict(static_cast<int>(m), tasks_[m][z], runs,
-                                                       need_mm_per_day, rules_, could_be_kept));
+                                                       need_mm_per_day, rules_of(z, m),
+                                                       could_be_kept));
         }
     }
 
@@ -250,7 +275,7 @@ class YearPlanner {
             const double days = runs.days.days_in_month * season_share_[m];
             Missing missing{static_cast<int>(m), short_mm, tasks_[m][z].rate_mm_per_h, days};
             if (told_mm <= 0.0) {
-                zone.conflicts.push_back(rounding_conflict(missing, rules_, controller_));
+                zone.conflicts.push_back(rounding_conflict(missing, rules_of(z, m), controller_));
                 continue;
             }
             for (Conflict& conflict : zone.conflicts) {
@@ -262,12 +287,12 @@ class YearPlanner {
     }
 
     const std::vector<ZoneDemand>& zones_;
-    const LocalRules& rules_;
+    const YearRules& rules_;
     const Controller& controller_;
     const Monthly<double>& season_share_;
     Patterns patterns_;
+    Patterns exempt_patterns_;
     Monthly<std::vector<ZoneTask>> tasks_;
-    Monthly<double> nights_{};
     YearSchedule year_;
 };
 
@@ -287,7 +312,7 @@ Monthly<double> allowed_shares(const Monthly<double>& wanted_l,
     return shares;
 }
 
-YearSchedule year_schedule(const std::vector<ZoneDemand>& zones, const LocalRules& rules,
+YearSchedule year_schedule(const std::vector<ZoneDemand>& zones, const YearRules& rules,
                            const Controller& controller, const Monthly<double>& season_share) {
     return YearPlanner(zones, rules, controller, season_share).planned();
 }

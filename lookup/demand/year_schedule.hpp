@@ -18,6 +18,17 @@ namespace thirstline {
 struct ZoneDemand {
     ZoneNumbers numbers;
     YearNeed need;
+    bool is_exempt = false;  ///< from the rules on days, depth, minutes and cycles
+};
+
+/// The rules of each month, and what of them binds an exempt zone.
+struct YearRules {
+    Monthly<LocalRules> bound;
+    Monthly<LocalRules> exempt;
+
+    [[nodiscard]] const LocalRules& of(bool is_exempt, std::size_t month) const {
+        return is_exempt ? exempt[month] : bound[month];
+    }
 };
 
 struct ZoneYearSchedule {
@@ -32,7 +43,8 @@ struct ZoneYearSchedule {
     /// little to be a conflict; 0 elsewhere.
     Monthly<double> slight_overdraft_mm{};
     std::vector<Conflict> conflicts;
-    Monthly<ZoneTask> tasks;  ///< what each month asked for, as of a whole month
+    Monthly<ZoneTask> tasks;              ///< what each month asked for, as of a whole month
+    Monthly<std::vector<double>> starts;  ///< of cycles, minutes from the night's first
 };
 
 /// Share of the usable storage by which the soil may be drawn beyond it without a conflict: the
@@ -42,7 +54,7 @@ inline constexpr double kNegligibleOverdraft = 0.15;
 
 struct YearSchedule {
     std::vector<ZoneYearSchedule> zones;  ///< as given
-    double longest_night_minutes = 0.0;
+    Monthly<double> night_minutes{};      ///< of the layout of each month's nights
 };
 
 /// Where the allowance is too small, all zones give up the same share of that month (or, for the
@@ -50,7 +62,7 @@ struct YearSchedule {
 /// `season_share`: of each month's days those on which the system is charged, 0 to 1. Conflicts are
 /// of the settings as keyed; where those bring kMinShareOfNeed or more, no amount is missing.
 [[nodiscard]] YearSchedule year_schedule(const std::vector<ZoneDemand>& zones,
-                                         const LocalRules& rules, const Controller& controller,
+                                         const YearRules& rules, const Controller& controller,
                                          const Monthly<double>& season_share);
 
 /// Share of each month's volume that the allowances leave, 0 to 1.

@@ -177,6 +177,7 @@ struct Zone {
     std::optional<Exposure> exposure;
     std::optional<Salinity> salinity;
     std::optional<RainCredit> rain_credit;
+    bool is_exempt = false;      ///< from the local rules on days, depth, minutes and cycles
     std::optional<int> program;  ///< of the controller, 1 or more; by kind of need if empty
     std::optional<Monthly<bool>> dormant_months;  ///< in place of what mean temperature says
 };

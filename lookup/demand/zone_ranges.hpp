@@ -38,9 +38,15 @@ inline constexpr ValueRange kCountRange{1.0, 1e6};          ///< of emitters or 
 inline constexpr ValueRange kEmitterLPerHRange{0.01, 1000.0};
 inline constexpr ValueRange kUniformityRange{0.2, 1.0};  ///< or efficiency
 
+inline constexpr ValueRange kCatchCanMmRange{0.0, 500.0};
+inline constexpr ValueRange kCatchCanMlRange{0.0, 10'000.0};
+inline constexpr ValueRange kCatchCanCm2Range{1.0, 10'000.0};
+inline constexpr ValueRange kCatchCanMinutesRange{0.5, 240.0};
+
 // --- The ground ------------------------------------------------------------------------------
 
 inline constexpr ValueRange kAvailableWaterMmPerMRange{20.0, 300.0};
+inline constexpr ValueRange kSoilShareRange{0.0, 100.0};
 inline constexpr ValueRange kIntakeMmPerHRange{0.5, 200.0};
 inline constexpr ValueRange kSurfaceStorageMmRange{0.5, 30.0};
 inline constexpr ValueRange kSlopePercentRange{0.0, 100.0};
@@ -57,6 +63,9 @@ inline constexpr ValueRange kAllowanceLRange{0.0, 1e12};
 inline constexpr ValueRange kWeeklyDepthMmRange{0.0, 1000.0};
 inline constexpr ValueRange kDaysPerWeekRange{1.0, 7.0};
 inline constexpr ValueRange kRunsPerWeekRange{1.0, 1000.0};
+inline constexpr ValueRange kMinutesPerDayRange{0.1, 1440.0};
+inline constexpr ValueRange kCyclesPerDayRange{1.0, 24.0};
+inline constexpr ValueRange kHouseNumberRange{0.0, 999'999.0};
 
 // --- The controller --------------------------------------------------------------------------
 
@@ -65,5 +74,6 @@ inline constexpr ValueRange kMinuteStepRange{0.1, 10.0};
 inline constexpr ValueRange kPercentStepRange{1.0, 25.0};
 inline constexpr ValueRange kStartTimesRange{1.0, 24.0};
 inline constexpr ValueRange kCurrentPercentRange{0.0, 300.0};
+inline constexpr ValueRange kValvesAtOnceRange{1.0, 40.0};
 
 }  // namespace thirstline

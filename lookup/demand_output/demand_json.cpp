@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "lookup/demand/exact_units.hpp"
+#include "lookup/demand/quantity_text.hpp"
 #include "lookup/site_output/site_json.hpp"
 #include "schema/text/json_members.hpp"
 
@@ -53,11 +54,21 @@ std::string_view off_name(Off off) {
     return "no";
 }
 
+/// "03:05", of the watering day; a night that passes midnight goes on below the last time.
+void write_start_times(JsonWriter& json, const std::vector<double>& start_minutes) {
+    json.name("start_times");
+    json.open_array();
+    for (const double start : start_minutes) json.text(clock_text(start));
+    json.close_array();
+}
+
 void write_by_percentage(JsonWriter& json, const PercentageMonth& month) {
     Members members(json);
     json.name("by_percentage");
     json.open_object();
     members.integer("percent", month.percent);
+    members.text("day_names", month.day_names);
+    write_start_times(json, month.start_minutes);
     members.number("watering_days", month.days_in_month, kForProducts);
     members.number("applied_mm", month.applied_mm, kHundredths);
     members.number("short_mm", month.short_mm, kHundredths);
@@ -87,6 +98,7 @@ void write_month(JsonWriter& json, const ZoneMonth& month, std::size_t index, do
     members.integer("cycles_per_day", month.cycles_per_day);
     members.number("minutes_per_cycle", month.minutes_per_cycle, kHundredths);
     members.number("soak_minutes", month.soak_minutes, kTenths);
+    write_start_times(json, month.start_minutes);
     members.integer_or_null("interval_days", month.interval_days);
     members.number("volume_l", month.volume_l, kTenths);
     members.number("l_per_plant_per_day", month.l_per_plant_per_day, kHundredths);
@@ -109,6 +121,7 @@ void write_base_run(JsonWriter& json, const BaseRun& run) {
     members.number("soak_minutes", run.soak_minutes, kTenths);
     days(members, "days_per_week", run.days_per_week);
     members.text("day_names", run.day_names);
+    write_start_times(json, run.start_minutes);
     json.close_object();
 }
 
@@ -212,6 +225,10 @@ void write_programs(JsonWriter& json, const std::vector<ProgramPlan>& programs) 
         for (const std::string& zone : program.zones) json.text(zone);
         json.close_array();
         members.text("day_names", program.day_names);
+        json.name("day_names_by_month");
+        json.open_array();
+        for (const std::string& names : program.day_names_of) json.text(names);
+        json.close_array();
         json.name("percent");
         json.open_array();
         for (const int percent : program.percent) json.integer(percent);
@@ -277,6 +294,22 @@ void write_site(JsonWriter& json, const DemandPlan& plan) {
     json.close_object();
 }
 
+void write_meter(JsonWriter& json, const std::vector<MeterPeriod>& periods) {
+    Members members(json);
+    json.name("meter");
+    json.open_array();
+    for (const MeterPeriod& period : periods) {
+        json.open_object();
+        members.text("from", iso_date(period.from));
+        members.text("to", iso_date(period.to));
+        members.number("used_l", period.used_l, kTenths);
+        members.number("planned_l", period.planned_l, kTenths);
+        members.number("difference_l", period.difference_l, kTenths);
+        json.close_object();
+    }
+    json.close_array();
+}
+
 void write_job(JsonWriter& json, const JobSheet& job) {
     Members members(json);
     json.name("job");
@@ -299,6 +332,7 @@ void write_demand(JsonWriter& json, const DemandReport& report) {
     for (const ZonePlan& zone : report.plan.zones) write_zone(json, report, zone);
     json.close_array();
     write_site(json, report.plan);
+    write_meter(json, report.meter);
     json.name("cautions");
     json.open_array();
     for (const std::string& caution : report.plan.cautions) json.text(caution);

@@ -8,8 +8,10 @@
 #include "lookup/demand_output/demand_sentences.hpp"
 #include "lookup/demand_output/month_cells.hpp"
 #include "lookup/demand_output/reader_numbers.hpp"
+#include "lookup/demand_output/rule_sentences.hpp"
 #include "lookup/demand_output/shared_assumptions.hpp"
 #include "lookup/demand_output/site_year.hpp"
+#include "lookup/demand_output/watering_calendar.hpp"
 #include "lookup/site_output/place_text.hpp"
 #include "lookup/site_output/site_table.hpp"
 #include "lookup/site_output/site_words.hpp"
@@ -77,7 +79,7 @@ std::string conflicts(const DemandReport& report, const TextStyle& style) {
                    "alarm");
 }
 
-std::string zone_card(const ZonePlan& zone, const TextStyle& style) {
+std::string zone_card(const ZonePlan& zone) {
     const BaseRun& run = zone.base_run;
     std::string out = "<div class=\"zone\">\n" + element("h3", zone.name);
     if (run.cycles_per_day == 0)
@@ -87,26 +89,24 @@ std::string zone_card(const ZonePlan& zone, const TextStyle& style) {
         "p", run.cycles_per_day == 1 ? each : std::to_string(run.cycles_per_day) + " × " + each,
         "run");
     out += element("p", "Program " + std::to_string(run.program) + ": " + run.day_names);
+    out += element("p", "start " + start_times_text(run.start_minutes));
     if (run.cycles_per_day > 1) {
         out += element("p",
                        "soak at least " + run_length(run.soak_minutes) + "; " +
                            run_length(run.minutes_per_day) + "/day",
                        "note");
     }
-    out += element("p", peak_need_text(zone, style), "note");
     return out + "</div>\n";
 }
 
 std::string base_schedule(const DemandReport& report, const TextStyle& style) {
     std::string body = element("p", "Cycles and minutes per watering day.", "lead");
     body += "<div class=\"zones\">\n";
-    for (const ZonePlan& zone : report.plan.zones) body += zone_card(zone, style);
-    body += "</div>\n" +
-            element("p", uncertainty_sentence(report) + " " + rain_shutoff_sentence(report, style),
-                    "note");
+    for (const ZonePlan& zone : report.plan.zones) body += zone_card(zone);
+    body += "</div>\n" + element("p", rain_shutoff_sentence(report, style), "note");
     for (const std::string& sentence : new_planting_sentences(report, style))
         body += element("p", "Establishment schedule: " + sentence, "note");
-    return section("Base schedule (peak month = 100%)", body);
+    return section(base_schedule_heading(report.plan), body);
 }
 
 std::string excess_sentence(const DemandReport& report, const TextStyle& style) {
@@ -221,36 +221,57 @@ std::string year_figures_list(const DemandReport& report, const TextStyle& style
     return out;
 }
 
-bool has_many_zones(const DemandReport& report) {
-    return report.plan.zones.size() > kZonesInTable;
-}
-
+/// Tables of at most kZonesInTable zones, as even as they can be.
 std::string month_by_month(const DemandReport& report) {
-    std::string tables;
-    for (std::size_t first = 0; first < report.plan.zones.size(); first += kZonesInTable) {
-        tables += month_by_month_table(report, first,
-                                       std::min(first + kZonesInTable, report.plan.zones.size()));
-    }
-    return has_many_zones(report) ? "<div class=\"tables\">\n" + tables + "</div>\n" : tables;
+    const std::size_t zones = report.plan.zones.size();
+    const std::size_t tables = (zones + kZonesInTable - 1) / kZonesInTable;
+    std::string out;
+    for (std::size_t t = 0; t < tables; ++t)
+        out += month_by_month_table(report, t * zones / tables, (t + 1) * zones / tables);
+    return section(
+        "Days and minutes by zone",
+        "<div class=\"tables\">\n" + out + "</div>\n" +
+            element("p", "Use this table if the controller stores a schedule for each month.",
+                    "note"));
 }
 
-/// Four blocks, which the page's style puts side by side as the paper or the screen allows; the
-/// tables of many zones take the whole width.
+/// The chart, its numbers and the year's water, which the page's style puts side by side as the
+/// paper or the screen allows.
 std::string year(const DemandReport& report, const TextStyle& style) {
     const Monthly<SiteMonth> months = site_months(report);
     const std::string mean = report.plan.zones.size() > 1
                                  ? element("p", "Means over the area of all zones.", "note")
                                  : std::string();
-    const bool is_wide = has_many_zones(report);
-    return std::string("<section class=\"year") + (is_wide ? " many" : "") + "\">\n<div>\n" +
-           element("h2", "Water use by month") + "<figure>\n" + demand_chart(months, style) +
-           "</figure>\n" + year_figures_list(report, style) + "</div>\n<div>\n" +
-           element("h2", "Monthly table") + need_table(months, style) + mean + "</div>\n<div" +
-           (is_wide ? " class=\"wide\"" : "") + ">\n" + element("h2", "Days and minutes by zone") +
-           month_by_month(report) +
-           element("p", "Use this table if the controller stores a schedule for each month.",
-                   "note") +
-           "</div>\n</section>\n";
+    const std::string heading =
+        report.set.price ? "Water use and cost by year" : "Water use by year";
+    return "<section class=\"year\">\n<div>\n" + element("h2", "Water use by month") +
+           "<figure>\n" + demand_chart(months, style) + "</figure>\n</div>\n<div>\n" +
+           element("h2", "Monthly table") + need_table(months, style) + mean + "</div>\n<div>\n" +
+           element("h2", heading) + year_figures_list(report, style) + "</div>\n</section>\n";
+}
+
+std::string uncertainty_section(const DemandReport& report, const TextStyle& style) {
+    std::vector<std::string> items;
+    for (const ZonePlan& zone : report.plan.zones) {
+        const std::string peak = peak_need_text(zone, style);
+        if (!peak.empty()) items.push_back(zone.name + ", " + peak + ".");
+    }
+    if (items.empty()) return {};
+    return section("Uncertainty",
+                   "<div class=\"columns\">\n" + bulleted(items) + "</div>\n" +
+                       element("p", uncertainty_sentence(report), "note"),
+                   "small");
+}
+
+std::string metered(const DemandReport& report, const TextStyle& style) {
+    const std::vector<std::string> lines = meter_sentences(report, style);
+    return lines.empty() ? std::string() : section(kMeterHeading, bulleted(lines));
+}
+
+std::string calendar(const DemandReport& report) {
+    return section("Calendar of the month-by-month settings",
+                   "<div class=\"columns\">\n" + bulleted(calendar_lines(report.plan)) + "</div>\n",
+                   "calendar");
 }
 
 std::string assumptions(const DemandReport& report, const TextStyle& style) {
@@ -279,8 +300,10 @@ std::string demand_page(const DemandReport& report, UnitSystem units) {
                "Watering plan, " + name_of_site(report),
                std::string("\n") + page_style_css() + "\n" + demand_page_style_css()) +
            page_header(report, style) + cautions(report) + conflicts(report, style) +
-           base_schedule(report, style) + percentages(report, style) + year(report, style) +
-           assumptions(report, style) + sources(report) + "</main>\n</body>\n</html>\n";
+           base_schedule(report, style) + percentages(report, style) + month_by_month(report) +
+           "<div class=\"reasons\">\n" + year(report, style) + metered(report, style) +
+           calendar(report) + uncertainty_section(report, style) + assumptions(report, style) +
+           sources(report) + "</div>\n</main>\n</body>\n</html>\n";
 }
 
 }  // namespace thirstline

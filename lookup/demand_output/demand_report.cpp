@@ -15,7 +15,9 @@ Result<DemandReport> demand_report(SiteReport site, ZoneSet set) {
     auto climate = TRY(climate_of_profile(site.profile, reference_crop(site.baseline)));
     if (site.query.position) climate.at = to_degrees(*site.query.position);
     auto plan = TRY(demand_plan(climate, set.zones, set.rules, set.price, set.setup));
-    return DemandReport{std::move(site), std::move(set), std::move(plan)};
+    std::vector<MeterPeriod> meter;
+    if (set.meter) meter = meter_comparison(*set.meter, plan, set.setup.season);
+    return DemandReport{std::move(site), std::move(set), std::move(plan), std::move(meter)};
 }
 
 }  // namespace thirstline

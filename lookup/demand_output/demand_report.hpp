@@ -1,7 +1,10 @@
 // Everything that a demand shows, whatever its form: text, JSON, CSV or a page to print.
 #pragma once
 
+#include <vector>
+
 #include "lookup/demand/climate.hpp"
+#include "lookup/demand/meter_comparison.hpp"
 #include "lookup/demand/plan.hpp"
 #include "lookup/site/site_report.hpp"
 #include "lookup/zone_file/zone_set.hpp"
@@ -11,8 +14,9 @@ namespace thirstline {
 
 struct DemandReport {
     SiteReport site;
-    ZoneSet set;      ///< what was asked: as many zones as the plan has
-    DemandPlan plan;  ///< computed from both
+    ZoneSet set;                     ///< what was asked: as many zones as the plan has
+    DemandPlan plan;                 ///< computed from both
+    std::vector<MeterPeriod> meter;  ///< empty without readings
 };
 
 /// The surface that a file's ETo stands for.

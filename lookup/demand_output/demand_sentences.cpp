@@ -7,6 +7,8 @@
 #include <utility>
 
 #include "lookup/demand_output/reader_numbers.hpp"
+#include "lookup/demand_output/rule_sentences.hpp"
+#include "lookup/demand_output/watering_calendar.hpp"
 #include "lookup/site_output/site_table.hpp"
 #include "schema/base/words.hpp"
 #include "schema/text/rounding.hpp"
@@ -87,75 +89,18 @@ std::string day_text(const CalendarDay& day) {
     return std::to_string(day.day) + " " + month_name(day.month) + " " + std::to_string(day.year);
 }
 
-/// "8", "0.5"
-std::string number_without_zeros(double value) {
-    std::string text = fixed(value, 2);
-    while (text.ends_with('0')) text.pop_back();
-    if (text.ends_with('.')) text.pop_back();
-    return text;
-}
-
-/// What the rule does, in words.
-std::string rule_words(const Conflict& conflict, const LocalRules& rules) {
-    if (conflict.rule == "window_hours") {
-        return "the water window (" + number_without_zeros(rules.window_hours.value_or(0.0)) +
-               " h) is too short";
-    }
-    const bool is_too_far_apart = conflict.short_mm <= 0.0;
-    if (conflict.rule == "allowed_days") {
-        return is_too_far_apart ? "allowed watering days are too far apart"
-                                : "too few watering days are allowed";
-    }
-    constexpr std::array<std::pair<std::string_view, std::string_view>, 9> kWords{{
-        {"days_per_week_cap", "too few watering days per week are allowed"},
-        {"runs_per_week_cap", "too few cycles per week are allowed"},
-        {"flow", "available flow is too low"},
-        {"weekly_depth_cap", "the weekly depth limit is too low"},
-        {"monthly_allowance", "the monthly water allowance is too small"},
-        {"yearly_allowance", "the annual water allowance is too small"},
-        {"soil", "the root zone holds too little water"},
-        {"minute_step", "run times cannot be set finely enough"},
-        {"percentage", "one percentage for the program is too low"},
-    }};
-    for (const auto& [key, words] : kWords)
-        if (key == conflict.rule) return std::string(words);
-    return "the rule " + conflict.rule + " limits watering";
-}
-
 std::string shortage_sentence(const RuleShortage& shortage, const LocalRules& rules) {
     const Conflict& worst = *shortage.worst;
     std::string text = shortage.worst_zone->name + ", ";
     if (worst.is_of_new_planting) {
-        text += "new planting: " + rule_words(worst, rules) + "; cut by " + worst.short_by;
+        text += "new planting: " + rule_words(worst.rule, worst.short_mm <= 0.0, rules) +
+                "; cut by " + worst.short_by;
     } else {
-        text += month_name(worst.month) + ": " + rule_words(worst, rules) +
+        text += month_name(worst.month) + ": " +
+                rule_words(worst.rule, worst.short_mm <= 0.0, rules) +
                 (worst.short_mm > 0.0 ? "; short by " : ", by ") + worst.short_by;
     }
     return text + ". To fix: " + worst.remedy + "." + others_text(shortage);
-}
-
-bool limits_days(const AllowedDays& days) {
-    return days.rule != DayRule::any;
-}
-
-std::string days_rule_text(const AllowedDays& days) {
-    switch (days.rule) {
-        case DayRule::odd_dates:
-            return "odd dates";
-        case DayRule::even_dates:
-            return "even dates";
-        case DayRule::weekdays: {
-            std::string list;
-            for (std::size_t d = 0; d < days.weekdays.size(); ++d) {
-                if (!days.weekdays[d]) continue;
-                add_word(list, kWeekdayAbbreviations[d]);
-            }
-            return list;
-        }
-        case DayRule::any:
-            break;
-    }
-    return "any day";
 }
 
 YearFigure year_figure(std::string what, const YearTotals& totals, const DemandReport& report,
@@ -211,13 +156,28 @@ std::string no_runs_text(const ZonePlan& zone) {
                                 : "no watering: no month has a need";
 }
 
+std::string base_schedule_heading(const DemandPlan& plan) {
+    const auto is_of_peak = [&](const ProgramPlan& program) {
+        const int greatest = *std::max_element(program.percent.begin(), program.percent.end());
+        return std::any_of(plan.zones.begin(), plan.zones.end(), [&](const ZonePlan& zone) {
+            return zone.base_run.program == program.number && zone.peak_need_month &&
+                   program.percent[static_cast<std::size_t>(*zone.peak_need_month - 1)] == greatest;
+        });
+    };
+    const auto& programs = plan.site.programs;
+    return std::all_of(programs.begin(), programs.end(), is_of_peak)
+               ? "Base schedule (peak month = 100%)"
+               : "Base schedule (100%)";
+}
+
 std::string base_run_sentence(const ZonePlan& zone) {
     const BaseRun& run = zone.base_run;
     if (run.cycles_per_day == 0) return no_runs_text(zone);
     const std::string each = run_length(run.minutes_per_cycle);
-    if (run.cycles_per_day == 1) return "1 cycle × " + each;
+    const std::string starts = ", start " + start_times_text(run.start_minutes);
+    if (run.cycles_per_day == 1) return "1 cycle × " + each + starts;
     return std::to_string(run.cycles_per_day) + " cycles × " + each + " (" +
-           run_length(run.minutes_per_day) + "/day), soak at least " +
+           run_length(run.minutes_per_day) + "/day)" + starts + ", soak at least " +
            run_length(run.soak_minutes) + " (cycle and soak)";
 }
 
@@ -236,9 +196,15 @@ std::vector<std::string> percentage_sentences(const DemandReport& report, const 
         out.push_back("By percentage the year takes " +
                       volume_with_unit(plan.site.by_percentage.volume_l, style) + ", " +
                       fixed(std::fabs(excess_l) / plan.site.need.volume_l * 100.0, 1) +
-                      (excess_l < 0.0 ? "% less" : "% more") +
-                      " than the need. Days stay as in "
-                      "the base schedule.");
+                      (excess_l < 0.0 ? "% less" : "% more") + " than the need.");
+    }
+    const std::vector<std::string> changes = changed_program_sentences(plan);
+    if (changes.empty()) {
+        out.emplace_back("Days and start times stay as in the base schedule.");
+    } else {
+        out.emplace_back(
+            "Days and start times stay as in the base schedule, but for these changes:");
+        out.insert(out.end(), changes.begin(), changes.end());
     }
     if (const std::string off = zones_to_turn_off(plan); !off.empty())
         out.push_back("Turn these zones off: " + off + ".");
@@ -350,6 +316,23 @@ std::vector<YearFigure> year_figures(const DemandReport& report, const TextStyle
     return out;
 }
 
+std::vector<std::string> meter_sentences(const DemandReport& report, const TextStyle& style) {
+    std::vector<std::string> out;
+    for (const MeterPeriod& period : report.meter) {
+        std::string text = day_text(period.from) + " to " + day_text(period.to) + ": used " +
+                           volume_with_unit(period.used_l, style) + ", planned " +
+                           volume_with_unit(period.planned_l, style) + "; " +
+                           volume_with_unit(std::fabs(period.difference_l), style) +
+                           (period.difference_l < 0.0 ? " less" : " more") + " than planned";
+        if (period.planned_l > 0.0) {
+            text +=
+                " (" + fixed(std::fabs(period.difference_l) / period.planned_l * 100.0, 0) + "%)";
+        }
+        out.push_back(text + ".");
+    }
+    return out;
+}
+
 std::vector<std::string> year_notes(const DemandReport& report) {
     std::vector<std::string> out;
     if (!report.set.price) out.emplace_back("No water price given: no cost.");
@@ -368,32 +351,6 @@ std::vector<std::string> year_notes(const DemandReport& report) {
                       " a year are not included.");
     }
     return out;
-}
-
-std::string rules_sentence(const DemandReport& report, const TextStyle& style) {
-    const LocalRules& rules = report.set.rules;
-    std::vector<std::string> parts;
-    if (limits_days(rules.allowed_days)) parts.push_back(days_rule_text(rules.allowed_days));
-    if (rules.window_hours)
-        parts.push_back(number_without_zeros(*rules.window_hours) + "-hour water window");
-    if (rules.days_per_week_cap) {
-        parts.push_back("at most " + std::to_string(*rules.days_per_week_cap) + " days per week");
-    }
-    if (rules.runs_per_week_cap)
-        parts.push_back("at most " + std::to_string(*rules.runs_per_week_cap) + " cycles per week");
-    if (rules.weekly_depth_cap_mm) {
-        parts.push_back("at most " + depth_with_unit(*rules.weekly_depth_cap_mm, style) +
-                        " per week");
-    }
-    if (rules.monthly_allowance_l)
-        parts.push_back(volume_with_unit(*rules.monthly_allowance_l, style) + " per month");
-    if (rules.yearly_allowance_l) {
-        parts.push_back(volume_with_unit(*rules.yearly_allowance_l, style) + " per year");
-    }
-    if (parts.empty()) return {};
-    std::string list;
-    for (const std::string& part : parts) list += (list.empty() ? "" : "; ") + part;
-    return "Watering rules used: " + list + ".";
 }
 
 }  // namespace thirstline

@@ -21,7 +21,12 @@ inline constexpr std::string_view kConflictHeading =
 [[nodiscard]] std::vector<std::string> conflict_sentences(const DemandReport& report,
                                                           const TextStyle& style);
 
-/// "3 cycles × 8 min (24 min/day), soak at least 60 min (cycle and soak)"
+/// "Base schedule (peak month = 100%)"; where rules that change with the date make another month's
+/// runs the longest: "Base schedule (100%)".
+[[nodiscard]] std::string base_schedule_heading(const DemandPlan& plan);
+
+/// "3 cycles × 8 min (24 min/day), start 03:05, 04:13 and 05:21, soak at least 60 min (cycle and
+/// soak)"
 [[nodiscard]] std::string base_run_sentence(const ZonePlan& zone);
 
 /// Why a zone has no base run.
@@ -57,10 +62,14 @@ struct YearFigure {
 [[nodiscard]] std::vector<YearFigure> year_figures(const DemandReport& report,
                                                    const TextStyle& style);
 
+inline constexpr std::string_view kMeterHeading = "Metered water and plan";
+
+/// "2027-05-01 to 2027-06-02: used 12,345 gal, planned 11,000 gal; 1,345 gal more than planned
+/// (12%)."; empty without readings.
+[[nodiscard]] std::vector<std::string> meter_sentences(const DemandReport& report,
+                                                       const TextStyle& style);
+
 /// What the figures of the year leave out, such as fixed charges.
 [[nodiscard]] std::vector<std::string> year_notes(const DemandReport& report);
-
-/// "Watering rules used: Mon, Wed, Fri; 8-hour water window."; empty without rules.
-[[nodiscard]] std::string rules_sentence(const DemandReport& report, const TextStyle& style);
 
 }  // namespace thirstline

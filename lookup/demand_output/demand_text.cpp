@@ -8,7 +8,9 @@
 #include "lookup/demand_output/demand_sentences.hpp"
 #include "lookup/demand_output/demand_tables.hpp"
 #include "lookup/demand_output/reader_numbers.hpp"
+#include "lookup/demand_output/rule_sentences.hpp"
 #include "lookup/demand_output/shared_assumptions.hpp"
+#include "lookup/demand_output/watering_calendar.hpp"
 #include "lookup/site_output/site_words.hpp"
 #include "lookup/site_output/source_sentences.hpp"
 #include "schema/text/text_wrapping.hpp"
@@ -56,7 +58,9 @@ class DemandText {
             add_table(zone_table(zone, style_, columns_));
             end_part();
         }
+        add_list("Calendar of the month-by-month settings", calendar_lines(report_.plan));
         add_year();
+        add_list(kMeterHeading, meter_sentences(report_, style_));
         add_list("Uncertainty", uncertainty(report_, style_));
         add_list("Assumptions and defaults (override with site data)",
                  assumptions(report_.plan, style_));
@@ -102,7 +106,7 @@ class DemandText {
     }
 
     void add_base_schedule() {
-        add("Base schedule (peak month = 100%)");
+        add(base_schedule_heading(report_.plan));
         for (const ProgramPlan& program : report_.plan.site.programs) {
             add("Program " + std::to_string(program.number) + ": " + program.day_names);
             for (const ZonePlan& zone : report_.plan.zones) {

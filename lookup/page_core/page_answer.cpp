@@ -8,6 +8,7 @@
 #include "lookup/demand_output/demand_sentences.hpp"
 #include "lookup/demand_output/month_cells.hpp"
 #include "lookup/demand_output/reader_numbers.hpp"
+#include "lookup/demand_output/rule_sentences.hpp"
 #include "lookup/demand_output/shared_assumptions.hpp"
 #include "lookup/page_core/page_request.hpp"
 #include "lookup/site_output/site_table.hpp"

@@ -51,9 +51,12 @@ WrittenValue written_tiers(std::string_view text) {
 
 WrittenValue written_value(const ZoneKey& key, const std::string& text) {
     const bool takes_list = key.kind == ValueKind::days || key.kind == ValueKind::months ||
-                            key.kind == ValueKind::twelve_numbers;
+                            key.kind == ValueKind::twelve_numbers ||
+                            key.kind == ValueKind::zone_kinds || key.kind == ValueKind::numbers;
+    const bool is_plain_text = key.kind == ValueKind::text || key.kind == ValueKind::clock ||
+                               key.kind == ValueKind::hours || key.kind == ValueKind::digits_days;
     if (key.kind == ValueKind::price_tiers) return written_tiers(text);
-    if (key.kind == ValueKind::text) return text;
+    if (is_plain_text) return text;
     if (key.kind == ValueKind::months && text == kNoMonth) return std::vector<WrittenItem>{};
     const bool is_word =
         std::find(key.choices.begin(), key.choices.end(), text) != key.choices.end();
@@ -62,7 +65,8 @@ WrittenValue written_value(const ZoneKey& key, const std::string& text) {
         (text.find(',') != std::string::npos || key.kind != ValueKind::twelve_numbers);
     if (is_list) {
         std::vector<WrittenItem> items;
-        for (const std::string_view part : separated(text, ',')) items.push_back(written_item(part));
+        for (const std::string_view part : separated(text, ','))
+            items.push_back(written_item(part));
         return items;
     }
     return std::visit([](const auto& value) { return WrittenValue(value); }, written_item(text));

@@ -7,6 +7,11 @@
 #include <utility>
 
 #include "lookup/demand/exact_units.hpp"
+#include "lookup/demand/field_measurements.hpp"
+#include "lookup/demand/irrigation_depth.hpp"
+#include "lookup/zone_file/assembly_messages.hpp"
+#include "lookup/zone_file/measurement_assembly.hpp"
+#include "lookup/zone_file/rules_assembly.hpp"
 
 namespace thirstline {
 namespace {
@@ -20,15 +25,19 @@ struct Alternatives {
     std::string_view wanted;  ///< what to add where none is given
 };
 
-const std::array<Alternatives, 4>& zone_alternatives() {
-    static const std::array<Alternatives, 4> kAll{{
+const std::array<Alternatives, 7>& zone_alternatives() {
+    static const std::array<Alternatives, 7> kAll{{
         {{planting, plant_factor, species, coefficient},
          true,
          "what grows: planting, plant_factor, species or coefficient"},
-        {{rate, zone_flow, emitters},
+        {{rate, zone_flow, emitters, catch_can_depths, catch_can_volumes, nozzle_flow},
          true,
-         "how it is watered: a rate, a flow or emitters, such as rate_in_per_h = 1.4"},
-        {{distribution_uniformity, efficiency}, false, ""},
+         "how it is watered: a rate, a flow, emitters or a catch-can test, such as "
+         "rate_in_per_h = 1.4"},
+        {{distribution_uniformity, efficiency, catch_can_depths, catch_can_volumes}, false, ""},
+        {{soil, sand_percent}, false, ""},
+        {{available_water, field_capacity}, false, ""},
+        {{catch_can_depths, catch_can_area}, false, ""},
         {{microclimate, exposure}, false, ""},
     }};
     return kAll;
@@ -40,7 +49,17 @@ struct Dependence {
     Quantity needed;
 };
 
-constexpr std::array<Dependence, 10> kZoneDependences{{
+constexpr std::array<Dependence, 20> kZoneDependences{{
+    {catch_can_depths, catch_can_minutes},
+    {catch_can_volumes, catch_can_minutes},
+    {catch_can_volumes, catch_can_area},
+    {catch_can_area, catch_can_volumes},
+    {nozzle_flow, nozzle_area},
+    {nozzle_area, nozzle_flow},
+    {sand_percent, clay_percent},
+    {clay_percent, sand_percent},
+    {field_capacity, wilting_point},
+    {wilting_point, field_capacity},
     {turf_coefficients, planting},
     {density, species},
     {emitter_flow, emitters},
@@ -52,38 +71,6 @@ constexpr std::array<Dependence, 10> kZoneDependences{{
     {new_planting_minutes, new_planting_until},
     {new_planting_runs, new_planting_until},
 }};
-
-/// The name by which a message asks for a quantity that is not there.
-std::string asked_for(Quantity quantity, const ValuePlace& place) {
-    const auto keys = zone_keys();
-    std::string out;
-    for (const ZoneKey& key : keys) {
-        if (key.quantity != quantity) continue;
-        out += (out.empty() ? "" : " or ") +
-               (place.file.empty() ? option_name(key) : quoted(key.name));
-    }
-    return out;
-}
-
-std::string table_start(const ValuePlace& place, KeyTable table) {
-    if (place.file.empty()) return "";
-    return place.file + ":" + std::to_string(place.line) + ": " + std::string(table_name(table)) +
-           " ";
-}
-
-Result<void> check_single_units(const ZoneValues& values) {
-    for (auto value = values.values.begin(); value != values.values.end(); ++value) {
-        const auto before =
-            std::find_if(values.values.begin(), value, [value](const ZoneValue& other) {
-                return other.key->quantity == value->key->quantity;
-            });
-        if (before == value) continue;
-        return fail_at(value->place, subject(*value->key, value->place) + " says again what " +
-                                         mention(*before->key, before->place) +
-                                         " says; keep one of them");
-    }
-    return {};
-}
 
 Result<void> check_alternatives(const ZoneValues& values, const Alternatives& alternatives) {
     const ZoneValue* first = nullptr;
@@ -125,6 +112,7 @@ Result<void> check_zone(const ZoneValues& values) {
     for (const Alternatives& alternatives : zone_alternatives())
         TRY(check_alternatives(values, alternatives));
     TRY(check_dependences(values));
+    TRY(check_measurements(values));
     const ZoneValue* factor = values.find(microclimate);
     if (factor != nullptr && !values.has(species) && !values.has(planting)) {
         return fail_at(factor->place, subject(*factor->key, factor->place) + " needs " +
@@ -165,6 +153,11 @@ Planting planting_of(const ZoneValues& values) {
 Application application_of(const ZoneValues& values) {
     if (const auto value = values.number(rate)) return ApplicationRate{*value};
     if (const auto value = values.number(zone_flow)) return ZoneFlow{*value};
+    if (const auto test = catch_can_test_of(values)) return ApplicationRate{test->rate_mm_per_h};
+    if (const auto value = values.number(nozzle_flow)) {
+        return ApplicationRate{
+            precipitation_rate_mm_per_h(*value, values.number(nozzle_area).value_or(1.0))};
+    }
     return Drip{values.whole_number(emitters).value_or(0),
                 values.number(emitter_flow).value_or(0.0), values.number(wetted_area),
                 values.whole_number(plants)};
@@ -175,20 +168,10 @@ std::optional<Uniformity> uniformity_of(const ZoneValues& values) {
         return DistributionUniformity{*value};
     }
     if (const auto value = values.number(efficiency)) return ApplicationEfficiency{*value};
+    if (const auto test = catch_can_test_of(values))
+        return DistributionUniformity{test->lowest_quarter};
     return std::nullopt;
 }
-
-/// The texture's place among the choices is its place in the enumeration.
-std::optional<SoilTexture> texture_of(const ZoneValues& values) {
-    const ZoneValue* found = values.find(soil);
-    if (found == nullptr) return std::nullopt;
-    const auto& choices = found->key->choices;
-    return static_cast<SoilTexture>(
-        std::find(choices.begin(), choices.end(), std::get<std::string>(found->value)) -
-        choices.begin());
-}
-static_assert(static_cast<int>(SoilTexture::clay) == 0 &&
-              static_cast<int>(SoilTexture::sand) == 11);
 
 std::optional<Exposure> exposure_of(const ZoneValues& values) {
     const std::string word = values.word(exposure);
@@ -219,7 +202,7 @@ Zone zone_of(const ZoneValues& values, std::size_t number) {
     zone.area_m2 = values.number(area);
     zone.application = application_of(values);
     zone.uniformity = uniformity_of(values);
-    zone.soil = {texture_of(values), values.number(available_water), values.number(intake),
+    zone.soil = {texture_of(values), available_water_of(values), values.number(intake),
                  values.number(surface_storage)};
     zone.root_depth_mm = values.number(root_depth);
     zone.allowed_depletion = values.number(allowed_depletion);
@@ -228,21 +211,9 @@ Zone zone_of(const ZoneValues& values, std::size_t number) {
     zone.salinity = salinity_of(values);
     zone.rain_credit = values.get<RainCredit>(rain_credit);
     zone.program = values.whole_number(program);
+    zone.is_exempt = values.get<bool>(exempt_zone).value_or(false);
     zone.dormant_months = values.get<Monthly<bool>>(dormant_months);
     return zone;
-}
-
-LocalRules rules_of(const ZoneValues& values) {
-    LocalRules rules;
-    rules.allowed_days = values.get<AllowedDays>(allowed_days).value_or(AllowedDays{});
-    rules.window_hours = values.number(window_hours);
-    rules.flow_l_per_min = values.number(site_flow);
-    rules.yearly_allowance_l = values.number(yearly_allowance);
-    rules.monthly_allowance_l = values.number(monthly_allowance);
-    rules.weekly_depth_cap_mm = values.number(weekly_depth_cap);
-    rules.days_per_week_cap = values.whole_number(days_per_week_cap);
-    rules.runs_per_week_cap = values.whole_number(runs_per_week_cap);
-    return rules;
 }
 
 Controller controller_of(const ZoneValues& values) {
@@ -254,7 +225,19 @@ Controller controller_of(const ZoneValues& values) {
     controller.interval_days = values.get<bool>(interval_days).value_or(controller.interval_days);
     controller.cycles_possible =
         values.get<bool>(cycles_possible).value_or(controller.cycles_possible);
+    controller.valves_at_once =
+        values.whole_number(valves_at_once).value_or(controller.valves_at_once);
     return controller;
+}
+
+/// Of several open valves the sum must be known to be available.
+Result<void> check_valves(const ZoneValues& controller, const ZoneValues& site) {
+    const ZoneValue* valves = controller.find(valves_at_once);
+    if (valves == nullptr || std::get<double>(valves->value) <= 1.0 || site.has(site_flow))
+        return {};
+    return fail_at(valves->place, subject(*valves->key, valves->place) +
+                                      " needs the available flow of the site, " +
+                                      asked_for(site_flow, valves->place));
 }
 
 JobSheet job_of(const ZoneValues& values) {
@@ -305,6 +288,17 @@ Result<WaterPrice> price_of(const ZoneValues& values) {
     return price;
 }
 
+Result<MeterRecord> meter_of(const ZoneValues& values) {
+    for (const Quantity quantity : {meter_unit, meter_readings}) {
+        if (values.has(quantity)) continue;
+        return fail_at(values.place, table_start(values.place, KeyTable::meter) + "lacks the key " +
+                                         asked_for(quantity, values.place));
+    }
+    return MeterRecord{litres_per_unit(values.word(meter_unit)),
+                       values.number(house_use).value_or(0.0),
+                       *values.get<std::vector<MeterReading>>(meter_readings)};
+}
+
 Result<void> check_names(const std::vector<Zone>& zones, const std::vector<ZoneValues>& tables) {
     for (std::size_t later = 1; later < zones.size(); ++later) {
         for (std::size_t earlier = 0; earlier < later; ++earlier) {
@@ -324,8 +318,9 @@ Result<void> check_names(const std::vector<Zone>& zones, const std::vector<ZoneV
 Result<ZoneSet> zone_set(const ZoneTables& tables) {
     ZoneSet set;
     TRY(check_single_units(tables.site));
-    set.rules = rules_of(tables.site);
+    set.rules = TRY(local_rules(tables.site, tables.restrictions));
     set.job = job_of(tables.job);
+    TRY(check_valves(tables.controller, tables.site));
     set.setup.controller = controller_of(tables.controller);
     set.setup.season = TRY(season_of(tables.season));
     set.setup.current_percents = tables.site.get<Monthly<double>>(current_percent);
@@ -334,6 +329,7 @@ Result<ZoneSet> zone_set(const ZoneTables& tables) {
         set.price = TRY(price_of(*tables.water));
         set.currency = tables.water->word(currency);
     }
+    if (tables.meter) set.meter = TRY(meter_of(*tables.meter));
     for (const ZoneValues& values : tables.zones) {
         TRY(check_zone(values));
         set.zones.push_back(zone_of(values, set.zones.size() + 1));

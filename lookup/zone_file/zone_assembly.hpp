@@ -19,6 +19,8 @@ struct ZoneTables {
     ZoneValues controller{};
     ZoneValues season{};
     ZoneValues job{};
+    std::vector<ZoneValues> restrictions{};  ///< in order
+    std::optional<ZoneValues> meter{};
 };
 
 /// A zone without a name is called "zone 1" after its place in the list.

@@ -11,8 +11,9 @@
 namespace thirstline {
 namespace {
 
-constexpr std::array kAllTables{KeyTable::site,   KeyTable::water, KeyTable::controller,
-                                KeyTable::season, KeyTable::zone,  KeyTable::job};
+constexpr std::array kAllTables{KeyTable::site,        KeyTable::water, KeyTable::controller,
+                                KeyTable::season,      KeyTable::zone,  KeyTable::job,
+                                KeyTable::restriction, KeyTable::meter};
 
 std::string place_text(const ValuePlace& place) {
     return place.file + ":" + std::to_string(place.line) + ": ";
@@ -77,9 +78,38 @@ Result<WrittenValue> written_tiers(const toml::node& node, const ValuePlace& pla
     return WrittenValue(std::move(tiers));
 }
 
+/// A date as TOML writes it, or as a text.
+std::optional<CalendarDay> date_of_node(const toml::node& node) {
+    if (const auto* date = node.as_date())
+        return CalendarDay{(*date)->year, (*date)->month, (*date)->day};
+    const auto text = node.value<std::string>();
+    return text ? calendar_day(*text) : std::nullopt;
+}
+
+Result<WrittenValue> written_readings(const toml::node& node, const ValuePlace& place) {
+    const toml::array* array = node.as_array();
+    if (array == nullptr) return WrittenValue{};
+    std::vector<MeterReading> readings;
+    for (const toml::node& entry : *array) {
+        const toml::table* table = entry.as_table();
+        const toml::node* date = table == nullptr ? nullptr : table->get("date");
+        const toml::node* reading = table == nullptr ? nullptr : table->get("reading");
+        const auto day = date == nullptr ? std::nullopt : date_of_node(*date);
+        if (!day || reading == nullptr || !reading->is_number() || table->size() != 2) {
+            return fail_at(place, place_text(place_of(entry, place)) +
+                                      "a reading of the meter has " + quoted("date") +
+                                      ", such as 2027-05-01, and " + quoted("reading") +
+                                      ", a number");
+        }
+        readings.push_back({*day, *reading->value<double>()});
+    }
+    return WrittenValue(std::move(readings));
+}
+
 Result<WrittenValue> written_value(const ZoneKey& key, const toml::node& node,
                                    const ValuePlace& place) {
     if (key.kind == ValueKind::price_tiers) return written_tiers(node, place);
+    if (key.kind == ValueKind::readings) return written_readings(node, place);
     if (const toml::array* array = node.as_array()) return written_list(*array);
     if (const auto flag = node.value<bool>(); node.is_boolean()) return WrittenValue(*flag);
     if (const auto* date = node.as_date()) {
@@ -135,31 +165,39 @@ Result<ZoneValues> read_table(KeyTable table, const toml::table& toml_table,
     return values;
 }
 
-Result<std::vector<ZoneValues>> read_zones(const toml::node* node, const ValuePlace& file) {
-    if (node == nullptr) {
-        return fail_at(file, file.file + ": there is no zone; begin one with [[zone]]");
-    }
+/// Tables that a file may have more than once; `node` may be null: none.
+Result<std::vector<ZoneValues>> read_each(KeyTable table, const toml::node* node,
+                                          const ValuePlace& file) {
+    std::vector<ZoneValues> tables;
+    if (node == nullptr) return tables;
     const toml::array* array = node->as_array();
     const bool are_tables =
         array != nullptr && std::all_of(array->begin(), array->end(),
                                         [](const toml::node& entry) { return entry.is_table(); });
     if (!are_tables) {
         const ValuePlace place = place_of(*node, file);
-        return fail_at(place, place_text(place) +
-                                  "each zone is written with two brackets: "
-                                  "[[zone]]");
+        return fail_at(place,
+                       place_text(place) + "each " +
+                           (table == KeyTable::zone ? "zone" : "restriction") +
+                           " is written with two brackets: " + std::string(table_name(table)));
     }
     if (array->size() > kMaxZones) {
-        return fail_at(file, file.file + ": there are " + std::to_string(array->size()) +
-                                 " zones, and the maximum is " + std::to_string(kMaxZones) +
+        return fail_at(file, file.file + ": there are " + std::to_string(array->size()) + " " +
+                                 std::string(table_name(table)) + " tables; the maximum is " +
+                                 std::to_string(kMaxZones) +
                                  "; give each controller a file of its own");
     }
-    std::vector<ZoneValues> zones;
     for (const toml::node& entry : *array) {
-        auto zone = TRY(read_table(KeyTable::zone, *entry.as_table(), file));
-        zones.push_back(std::move(zone));
+        auto values = TRY(read_table(table, *entry.as_table(), file));
+        tables.push_back(std::move(values));
     }
-    if (zones.empty()) return read_zones(nullptr, file);
+    return tables;
+}
+
+Result<std::vector<ZoneValues>> read_zones(const toml::node* node, const ValuePlace& file) {
+    auto zones = TRY(read_each(KeyTable::zone, node, file));
+    if (zones.empty())
+        return fail_at(file, file.file + ": there is no zone; begin one with [[zone]]");
     return zones;
 }
 
@@ -176,8 +214,8 @@ Result<std::optional<ZoneValues>> read_single(KeyTable table, const toml::node* 
 }
 
 Result<void> refuse_other_tables(const toml::table& document, const ValuePlace& file) {
-    const std::vector<std::string_view> known{"site",   "water", "controller",
-                                              "season", "zone",  "job"};
+    const std::vector<std::string_view> known{"site", "water", "controller",  "season",
+                                              "zone", "job",   "restriction", "meter"};
     for (const auto& [name, node] : document) {
         if (std::find(known.begin(), known.end(), name.str()) != known.end()) continue;
         const ValuePlace place = place_of(node, file);
@@ -209,7 +247,9 @@ Result<ZoneSet> read_zone_file(const std::string& path) {
     if (season) tables.season = std::move(*season);
     auto job = TRY(read_single(KeyTable::job, document.get("job"), file));
     if (job) tables.job = std::move(*job);
+    tables.meter = TRY(read_single(KeyTable::meter, document.get("meter"), file));
     tables.zones = TRY(read_zones(document.get("zone"), file));
+    tables.restrictions = TRY(read_each(KeyTable::restriction, document.get("restriction"), file));
     return zone_set(tables);
 }
 

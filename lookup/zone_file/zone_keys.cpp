@@ -18,7 +18,8 @@ constexpr std::array<std::string_view, 12> kSoils{
     "clay", "silty clay", "sandy clay", "silty clay loam", "clay loam",  "sandy clay loam",
     "silt", "silt loam",  "loam",       "sandy loam",      "loamy sand", "sand"};
 constexpr std::array<std::string_view, 3> kRainCredits{"half", "none", "soil-storage"};
-constexpr std::array<std::string_view, 3> kDayRules{"any", "odd", "even"};
+constexpr std::array<std::string_view, 4> kDayRules{"any", "odd", "even", "by address"};
+constexpr std::array<std::string_view, 2> kExemptKinds{"drip", "new plantings"};
 constexpr std::array<std::string_view, 6> kWaterUnits{"kgal", "gal", "hundred cubic feet",
                                                       "ccf",  "m3",  "l"};
 
@@ -61,6 +62,8 @@ std::span<const ZoneKey> all_keys() {
          .choices = kExposures},
         {zone, "program", Quantity::program, whole_number,
          "program of the controller; default: by kind of need", kProgramRange},
+        {zone, "exempt_zone", Quantity::exempt_zone, yes_or_no,
+         "true: exempt from rules on days, depth, minutes and cycles"},
         {zone, "dormant_months", Quantity::dormant_months, months,
          "as Dec,Jan,Feb or none; default: by temperature"},
         {zone, "new_planting_until", Quantity::new_planting_until, date,
@@ -99,6 +102,29 @@ std::span<const ZoneKey> all_keys() {
          "distribution uniformity, lower quarter (DU_LQ), 0-1", kUniformityRange},
         {zone, "efficiency", Quantity::efficiency, number, "or application efficiency, 0-1",
          kUniformityRange},
+        // Measured in the zone
+        {zone, "catch_can_in", Quantity::catch_can_depths, numbers,
+         "or catch-can test: depths in inches, by commas; gives rate and uniformity",
+         kCatchCanMmRange, kMmPerInch},
+        {zone, "catch_can_mm", Quantity::catch_can_depths, numbers,
+         "or catch-can test: depths in mm, by commas", kCatchCanMmRange},
+        {zone, "catch_can_ml", Quantity::catch_can_volumes, numbers,
+         "or catch-can test: volumes in ml, by commas", kCatchCanMlRange},
+        {zone, "catch_can_area_in2", Quantity::catch_can_area, number,
+         "opening of a can, square inches, for volumes", kCatchCanCm2Range, kCm2PerIn2},
+        {zone, "catch_can_area_cm2", Quantity::catch_can_area, number,
+         "opening of a can, square centimeters, for volumes", kCatchCanCm2Range},
+        {zone, "catch_can_minutes", Quantity::catch_can_minutes, number,
+         "run time of the catch-can test, minutes", kCatchCanMinutesRange},
+        {zone, "nozzle_gpm", Quantity::nozzle_flow, number,
+         "or flow of one nozzle, gallons per minute", kFlowLPerMinRange, kLitresPerGallon},
+        {zone, "nozzle_l_per_min", Quantity::nozzle_flow, number,
+         "or flow of one nozzle, liters per minute", kFlowLPerMinRange},
+        {zone, "nozzle_area_ft2", Quantity::nozzle_area, number,
+         "area that one nozzle covers (spacing by row spacing), square feet", kAreaM2Range,
+         kM2PerFt2},
+        {zone, "nozzle_area_m2", Quantity::nozzle_area, number,
+         "area that one nozzle covers, square meters", kAreaM2Range},
         // The ground
         {.table = zone,
          .name = "soil",
@@ -106,6 +132,17 @@ std::span<const ZoneKey> all_keys() {
          .kind = choice,
          .help = "USDA texture, such as clay loam or silt loam",
          .choices = kSoils},
+        {zone, "sand_percent", Quantity::sand_percent, number,
+         "or soil test: sand, percent by weight; with clay_percent gives the texture",
+         kSoilShareRange},
+        {zone, "clay_percent", Quantity::clay_percent, number, "soil test: clay, percent by weight",
+         kSoilShareRange},
+        {zone, "field_capacity_percent", Quantity::field_capacity, number,
+         "soil test: water at field capacity, percent by volume; with wilting_point_percent gives "
+         "the available water",
+         kSoilShareRange},
+        {zone, "wilting_point_percent", Quantity::wilting_point, number,
+         "soil test: water at wilting point, percent by volume", kSoilShareRange},
         {zone, "available_water_in_per_ft", Quantity::available_water, number,
          "available water of the soil, in/ft; default: by texture", kAvailableWaterMmPerMRange,
          kMmPerMetreOfInchPerFoot},
@@ -143,7 +180,8 @@ std::span<const ZoneKey> all_keys() {
          .name = "allowed_days",
          .quantity = Quantity::allowed_days,
          .kind = days,
-         .help = "as Mon,Wed,Fri, or odd, even, any",
+         .help = "as Mon,Wed,Fri, or odd, even, any; \"by address\": odd or even dates as the "
+                 "house number",
          .choices = kDayRules},
         {site, "window_hours", Quantity::window_hours, number, "daily water window, hours",
          kWindowHoursRange},
@@ -182,6 +220,25 @@ std::span<const ZoneKey> all_keys() {
          "maximum watering days per week", kDaysPerWeekRange},
         {site, "runs_per_week_cap", Quantity::runs_per_week_cap, whole_number,
          "maximum cycles per zone per week", kRunsPerWeekRange},
+        {site, "minutes_per_day_cap", Quantity::minutes_per_day_cap, number,
+         "maximum minutes per zone per day", kMinutesPerDayRange},
+        {site, "cycles_per_day_cap", Quantity::cycles_per_day_cap, whole_number,
+         "maximum cycles per zone per day", kCyclesPerDayRange},
+        {site, "window_start", Quantity::window_start, clock,
+         "start of the daily water window, as 22:00"},
+        {site, "barred_hours", Quantity::barred_hours, hours,
+         "hours without watering, as \"10:00-18:00; Sat, Sun 08:00-20:00\""},
+        {site, "house_number", Quantity::house_number, whole_number,
+         "house number, for rules by address", kHouseNumberRange},
+        {site, "address_days", Quantity::address_days, digits_days,
+         "watering days by house number, as \"odd: Wed, Sat; even: Thu, Sun\" or by last digit "
+         "\"0-4: Mon; 5-9: Tue\""},
+        {.table = site,
+         .name = "exempt",
+         .quantity = Quantity::exempt_kinds,
+         .kind = zone_kinds,
+         .help = "exempt from rules on days, depth, minutes and cycles: drip, new plantings",
+         .choices = kExemptKinds},
         {site, "current_percent", Quantity::current_percent, twelve_numbers,
          "monthly percentages set now, to compare with", kCurrentPercentRange},
         // Controller and season
@@ -204,6 +261,42 @@ std::span<const ZoneKey> all_keys() {
          "false: the same weekdays every week; default: true"},
         {controller, "cycles_possible", Quantity::cycles_possible, yes_or_no,
          "false: one cycle per watering day; default: true"},
+        {controller, "valves_at_once", Quantity::valves_at_once, whole_number,
+         "valves that may be open together, within the site's flow; default: 1",
+         kValvesAtOnceRange},
+        // Water that was used, of a file only
+        {.table = meter,
+         .name = "unit",
+         .quantity = Quantity::meter_unit,
+         .kind = choice,
+         .help = "unit of the readings",
+         .choices = kWaterUnits},
+        {meter, "readings", Quantity::meter_readings, readings, "dates and readings"},
+        {meter, "house_use", Quantity::house_use, number,
+         "what the house uses of it, units a month", kMoney},
+        // Restrictions for a part of the year, of a file only
+        {restriction, "from", Quantity::restriction_from, year_day, "first day, MM-DD"},
+        {restriction, "to", Quantity::restriction_to, year_day, "last day, MM-DD"},
+        {.table = restriction,
+         .name = "allowed_days",
+         .quantity = Quantity::allowed_days,
+         .kind = days,
+         .help = "as in [site]",
+         .choices = kDayRules},
+        {restriction, "address_days", Quantity::address_days, digits_days, "as in [site]"},
+        {restriction, "barred_hours", Quantity::barred_hours, hours, "as in [site]"},
+        {restriction, "weekly_depth_cap_in", Quantity::weekly_depth_cap, number, "as in [site]",
+         kWeeklyDepthMmRange, kMmPerInch},
+        {restriction, "weekly_depth_cap_mm", Quantity::weekly_depth_cap, number, "as in [site]",
+         kWeeklyDepthMmRange},
+        {restriction, "minutes_per_day_cap", Quantity::minutes_per_day_cap, number, "as in [site]",
+         kMinutesPerDayRange},
+        {restriction, "cycles_per_day_cap", Quantity::cycles_per_day_cap, whole_number,
+         "as in [site]", kCyclesPerDayRange},
+        {restriction, "days_per_week_cap", Quantity::days_per_week_cap, whole_number,
+         "as in [site]", kDaysPerWeekRange},
+        {restriction, "runs_per_week_cap", Quantity::runs_per_week_cap, whole_number,
+         "as in [site]", kRunsPerWeekRange},
         {.table = season,
          .name = "start",
          .quantity = Quantity::season_start,
@@ -297,6 +390,10 @@ std::string_view table_name(KeyTable table) {
             return "[season]";
         case job:
             return "[job]";
+        case restriction:
+            return "[[restriction]]";
+        case meter:
+            return "[meter]";
     }
     return "";
 }
@@ -336,6 +433,22 @@ std::string wanted_value(const ZoneKey& key) {
             return "true or false";
         case year_day:
             return "a day of the year such as 04-15";
+        case clock:
+            return "a time of day such as 22:00";
+        case hours:
+            return "hours such as 10:00-18:00, or \"10:00-18:00; Sat, Sun 08:00-20:00\"";
+        case digits_days:
+            return "days by house number such as \"odd: Wed, Sat; even: Thu, Sun\" or "
+                   "\"0-4: Mon; 5-9: Tue\"";
+        case zone_kinds:
+            return "a list of " + listed_choices(key);
+        case numbers:
+            return "a list of at least four numbers, each from " +
+                   short_number(key.range.least / key.si_per_unit) + " to " +
+                   short_number(key.range.greatest / key.si_per_unit) + ", not all 0";
+        case readings:
+            return "a list of at least two readings in order of their dates, such as "
+                   "[ { date = 2027-05-01, reading = 1204 }, … ], each not below the one before";
         case price_tiers:
             return "a list of prices such as 10:3.10,5.40 (first 10 units at 3.10, the rest at "
                    "5.40)";

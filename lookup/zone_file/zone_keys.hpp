@@ -12,15 +12,18 @@ namespace thirstline {
 
 /// The table of the file that a key stands in.
 enum class KeyTable {
-    site,        ///< [site]
-    water,       ///< [water]
-    zone,        ///< [[zone]]
-    controller,  ///< [controller]
-    season,      ///< [season]
-    job,         ///< [job]: of a file only
+    site,         ///< [site]
+    water,        ///< [water]
+    zone,         ///< [[zone]]
+    controller,   ///< [controller]
+    season,       ///< [season]
+    job,          ///< [job]: of a file only
+    restriction,  ///< [[restriction]]: of a file only
+    meter,        ///< [meter]: of a file only
 };
 
-/// "[site]", "[water]", "[[zone]]", "[controller]", "[season]" or "[job]"
+/// "[site]", "[water]", "[[zone]]", "[controller]", "[season]", "[job]", "[[restriction]]" or
+/// "[meter]"
 [[nodiscard]] std::string_view table_name(KeyTable table);
 
 /// What a key tells. Keys of one quantity differ only in their unit: one of them may be given.
@@ -34,7 +37,17 @@ enum class Quantity {
     weekly_depth_cap,
     days_per_week_cap,
     runs_per_week_cap,
+    minutes_per_day_cap,
+    cycles_per_day_cap,
+    window_start,
+    barred_hours,
+    house_number,
+    address_days,
+    exempt_kinds,
     current_percent,
+    // [[restriction]], besides some of [site]
+    restriction_from,
+    restriction_to,
     // [controller]
     programs,
     minute_step,
@@ -43,6 +56,7 @@ enum class Quantity {
     start_times,
     interval_days,
     cycles_possible,
+    valves_at_once,
     // [season]
     season_start,
     season_stop,
@@ -100,6 +114,21 @@ enum class Quantity {
     tolerated_salinity,
     rain_credit,
     program,
+    exempt_zone,
+    catch_can_depths,
+    catch_can_volumes,
+    catch_can_area,
+    catch_can_minutes,
+    nozzle_flow,
+    nozzle_area,
+    sand_percent,
+    clay_percent,
+    field_capacity,
+    wilting_point,
+    // [meter]
+    meter_unit,
+    meter_readings,
+    house_use,
 };
 
 enum class ValueKind {
@@ -113,7 +142,13 @@ enum class ValueKind {
     months,           ///< a list of months, by number or name; may be empty
     date,
     yes_or_no,
-    year_day,  ///< "04-15"
+    year_day,     ///< "04-15"
+    clock,        ///< "22:00"
+    hours,        ///< "10:00-18:00; Sat, Sun 08:00-20:00"
+    digits_days,  ///< "odd: Wed, Sat; even: Thu, Sun"
+    zone_kinds,   ///< a list of `choices`
+    numbers,      ///< a list of them, at least kMinCatchCans
+    readings,     ///< dates and numbers, in order, at least two
     price_tiers,
 };
 
@@ -134,7 +169,8 @@ struct ZoneKey {
 
 /// Is the key an option of the command, too?
 [[nodiscard]] constexpr bool is_option(const ZoneKey& key) {
-    return key.table != KeyTable::job;
+    return key.table != KeyTable::job && key.table != KeyTable::restriction &&
+           key.table != KeyTable::meter;
 }
 
 /// "--area-ft2"

@@ -12,6 +12,8 @@ namespace {
 const char* group_of(KeyTable table) {
     switch (table) {
         case KeyTable::site:
+        case KeyTable::restriction:
+        case KeyTable::meter:
             return "Local rules";
         case KeyTable::water:
             return "Water price";
@@ -36,13 +38,20 @@ const char* type_name_of(ValueKind kind) {
         case ValueKind::yes_or_no:
             return "BOOL";
         case ValueKind::text:
+        case ValueKind::hours:
+        case ValueKind::digits_days:
             return "TEXT";
+        case ValueKind::clock:
+            return "TIME";
         case ValueKind::choice:
         case ValueKind::choice_or_share:
             return "WORD";
         case ValueKind::days:
         case ValueKind::twelve_numbers:
         case ValueKind::months:
+        case ValueKind::zone_kinds:
+        case ValueKind::numbers:
+        case ValueKind::readings:
         case ValueKind::price_tiers:
             return "LIST";
     }

@@ -8,6 +8,7 @@
 
 #include "lookup/demand/controller.hpp"
 #include "lookup/demand/local_rules.hpp"
+#include "lookup/demand/meter_comparison.hpp"
 #include "lookup/demand/water_price.hpp"
 #include "lookup/demand/zone.hpp"
 
@@ -33,6 +34,7 @@ struct ZoneSet {
     SiteSetup setup;
     JobSheet job;
     std::optional<WaterPrice> price;
+    std::optional<MeterRecord> meter;
     std::string currency;  ///< written before amounts; empty if not named
 };
 

@@ -6,6 +6,7 @@
 #include <chrono>
 #include <cmath>
 
+#include "lookup/demand/field_measurements.hpp"
 #include "schema/base/nearest_name.hpp"
 #include "schema/base/words.hpp"
 #include "schema/text/double_text.hpp"
@@ -57,6 +58,7 @@ class ValueReader {
             case ValueKind::choice_or_share:
                 return wrapped(rain_credit());
             case ValueKind::days:
+                if (choice() == "by address") return ByAddress{};
                 return wrapped(allowed_days());
             case ValueKind::twelve_numbers:
                 return wrapped(twelve_numbers());
@@ -68,6 +70,18 @@ class ValueReader {
                 return wrapped(yes_or_no());
             case ValueKind::year_day:
                 return wrapped(year_day());
+            case ValueKind::clock:
+                return wrapped(read_word(read_clock_time));
+            case ValueKind::hours:
+                return wrapped(read_word(read_barred_hours));
+            case ValueKind::digits_days:
+                return wrapped(read_word(read_address_days));
+            case ValueKind::zone_kinds:
+                return wrapped(exempt_zones());
+            case ValueKind::numbers:
+                return wrapped(numbers());
+            case ValueKind::readings:
+                return wrapped(readings());
             case ValueKind::price_tiers:
                 return wrapped(tiers());
         }
@@ -214,6 +228,54 @@ class ValueReader {
         const auto* word = std::get_if<std::string>(&written_);
         const auto day = word == nullptr ? std::nullopt : calendar_day("2028-" + *word);
         return day ? std::optional(YearDay{day->month, day->day}) : std::nullopt;
+    }
+
+    /// What `reader` makes of a text.
+    template <class T>
+    [[nodiscard]] std::optional<T> read_word(std::optional<T> (*reader)(std::string_view)) const {
+        const auto* word = std::get_if<std::string>(&written_);
+        return word == nullptr ? std::nullopt : reader(*word);
+    }
+
+    [[nodiscard]] std::optional<ExemptZones> exempt_zones() const {
+        std::vector<WrittenItem> items;
+        if (const auto* word = std::get_if<std::string>(&written_)) items.emplace_back(*word);
+        if (const auto* list = std::get_if<std::vector<WrittenItem>>(&written_)) items = *list;
+        if (items.empty()) return std::nullopt;
+        ExemptZones exempt;
+        for (const WrittenItem& item : items) {
+            const auto* word = std::get_if<std::string>(&item);
+            if (word == nullptr || (*word != key_.choices[0] && *word != key_.choices[1]))
+                return std::nullopt;
+            (*word == key_.choices[0] ? exempt.drip : exempt.new_plantings) = true;
+        }
+        return exempt;
+    }
+
+    [[nodiscard]] std::optional<std::vector<double>> numbers() const {
+        const auto* list = std::get_if<std::vector<WrittenItem>>(&written_);
+        if (list == nullptr || list->size() < static_cast<std::size_t>(kMinCatchCans))
+            return std::nullopt;
+        std::vector<double> values;
+        for (const WrittenItem& item : *list) {
+            const auto* written = std::get_if<double>(&item);
+            const auto value = written == nullptr ? std::nullopt : in_range(*written);
+            if (!value) return std::nullopt;
+            values.push_back(*value);
+        }
+        if (*std::max_element(values.begin(), values.end()) <= 0.0) return std::nullopt;
+        return values;
+    }
+
+    [[nodiscard]] std::optional<std::vector<MeterReading>> readings() const {
+        const auto* list = std::get_if<std::vector<MeterReading>>(&written_);
+        if (list == nullptr || list->size() < 2) return std::nullopt;
+        for (std::size_t i = 1; i < list->size(); ++i) {
+            if ((*list)[i].date <= (*list)[i - 1].date ||
+                !((*list)[i].reading >= (*list)[i - 1].reading))
+                return std::nullopt;
+        }
+        return *list;
     }
 
     [[nodiscard]] std::optional<std::vector<PriceTier>> tiers() const {

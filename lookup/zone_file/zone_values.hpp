@@ -10,8 +10,10 @@
 
 #include "lookup/demand/controller.hpp"
 #include "lookup/demand/local_rules.hpp"
+#include "lookup/demand/meter_comparison.hpp"
 #include "lookup/demand/water_price.hpp"
 #include "lookup/demand/zone.hpp"
+#include "lookup/zone_file/rule_texts.hpp"
 #include "lookup/zone_file/zone_keys.hpp"
 #include "schema/base/calendar.hpp"
 #include "schema/base/result.hpp"
@@ -28,12 +30,17 @@ struct ValuePlace {
 using WrittenItem = std::variant<double, std::string>;
 using WrittenValue = std::variant<std::monostate,  ///< of a kind that no key has
                                   double, bool, std::string, std::vector<WrittenItem>, CalendarDay,
-                                  std::vector<PriceTier>>;
+                                  std::vector<PriceTier>, std::vector<MeterReading>>;
+
+/// Days by house number, of which a number is yet to come.
+struct ByAddress {};
 
 /// A value that fits its key; never of no kind. Choices stay words.
 using FittingValue =
     std::variant<std::monostate, double, bool, std::string, AllowedDays, Monthly<double>,
-                 Monthly<bool>, CalendarDay, YearDay, std::vector<PriceTier>, RainCredit>;
+                 Monthly<bool>, CalendarDay, YearDay, std::vector<PriceTier>, RainCredit, ClockTime,
+                 ByAddress, std::vector<BarredSpan>, std::vector<AddressDays>, ExemptZones,
+                 std::vector<double>, std::vector<MeterReading>>;
 
 struct ZoneValue {
     const ZoneKey* key = nullptr;

@@ -167,5 +167,19 @@ TEST_F(CommandDemand, HelpNamesEveryKeyOfAZone) {
     }
 }
 
+TEST_F(CommandDemand, WritesACalendarOfAYear) {
+    const CommandRun found = run(
+        {"--at", "47.25,-30.5", "--zones", zones(), "--format", "ics", "--calendar-year", "2027"});
+    EXPECT_EQ(found.status, 0) << found.message;
+    EXPECT_TRUE(found.out.starts_with("BEGIN:VCALENDAR\r\nVERSION:2.0\r\n"));
+    EXPECT_TRUE(found.out.ends_with("END:VCALENDAR\r\n"));
+    EXPECT_NE(found.out.find("RRULE:FREQ="), std::string::npos);
+    expect_failure({"--at", "47.25,-30.5", "--zones", zones(), "--format", "ics"}, 2,
+                   "a calendar file needs its year");
+    expect_failure(
+        {"--at", "47.25,-30.5", "--zones", zones(), "--format", "ics", "--calendar-year", "27"}, 2,
+        "--calendar-year must be a year from 1900 to 2200");
+}
+
 }  // namespace
 }  // namespace thirstline

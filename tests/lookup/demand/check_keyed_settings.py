@@ -20,78 +20,68 @@ import subprocess
 import sys
 import tempfile
 
-DAYS = [31, 28.25, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31]
-WEEK = ["Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"]
+from random_zone_files import DAYS, WEEK, random_case
+
 WEEKDAYS = ["Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday"]
-SOILS = [
-    "clay", "silty clay", "sandy clay", "silty clay loam", "clay loam", "sandy clay loam", "silt",
-    "silt loam", "loam", "sandy loam", "loamy sand", "sand",
-]  # fmt: skip
 LEAST_SHARE = 0.95
 
 
-def zone_text(rng, number):
-    lines = ["[[zone]]", f'name = "zone {number}"']
-    kind = rng.choice(["cool turf", "warm turf", "factor", "species"])
-    if kind.endswith("turf"):
-        lines.append(f'planting = "{kind}"')
-    elif kind == "factor":
-        lines.append(f"plant_factor = {rng.choice([0.3, 0.5, 0.6, 0.8])}")
-    else:
-        lines.append(f"species = {rng.choice([0.3, 0.5, 0.7])}")
-    if kind != "factor" and rng.random() < 0.3:
-        lines.append(f'exposure = "{rng.choice(["shaded", "hot", "average"])}"')
-    area = rng.randint(200, 4000)
-    lines.append(f"area_ft2 = {area}")
-    if rng.random() < 0.25:
-        lines += [f"emitters = {max(4, area // rng.randint(6, 12))}", "gph_each = 0.9"]
-        lines.append(f"wetted_ft2 = {int(area * rng.uniform(0.3, 1.0))}")
-    else:
-        lines.append(f"rate_in_per_h = {round(rng.uniform(0.35, 2.0), 2)}")
-    lines.append(f'soil = "{rng.choice(SOILS)}"')
-    lines.append(f"slope_percent = {rng.choice([0, 2, 5, 10])}")
-    return lines
+def is_within(day, first, last):
+    return first <= day <= last if first <= last else day >= first or day <= last
 
 
-def random_case(rng, with_rules):
-    """Zone file, and the rules and controller that it states."""
-    site, controller = {}, {"minute_step": 1, "percent_step": 5}
-    lines = ["[site]"]
-    if with_rules:
-        days = rng.choice(["any", "odd", "even", "list"])
-        if days == "list":
-            site["days"] = sorted(rng.sample(WEEK, rng.randint(1, 5)), key=WEEK.index)
-            lines.append(f"allowed_days = {json.dumps(site['days'])}")
-        else:
-            site["days"] = days
-            lines.append(f'allowed_days = "{days}"')
-        for name, low, high in [
-            ("window_hours", 1, 10),
-            ("weekly_depth_cap_in", 0.4, 2.0),
-            ("monthly_allowance_gal", 500, 30000),
-            ("yearly_allowance_gal", 3000, 200000),
-        ]:
-            if rng.random() < (0.6 if name == "window_hours" else 0.2):
-                site[name] = round(rng.uniform(low, high), 1)
-                lines.append(f"{name} = {site[name]}")
-        for name, low, high in [("days_per_week_cap", 1, 5), ("runs_per_week_cap", 2, 12)]:
-            if rng.random() < 0.2:
-                site[name] = rng.randint(low, high)
-                lines.append(f"{name} = {site[name]}")
-        if rng.random() < 0.3:
-            controller = {
-                "minute_step": rng.choice([1, 2, 5]),
-                "percent_step": rng.choice([1, 5, 10]),
-            }
-            lines += ["[controller]"] + [f"{key} = {value}" for key, value in controller.items()]
-    for number in range(1, rng.randint(1, 4) + 1):
-        lines += zone_text(rng, number)
-    return "\n".join(lines) + "\n", site, controller
+def rules_of_month(site, month):
+    """Every set of rules that is in force on some day of the month."""
+    sets = []
+    for day in range(1, int(DAYS[month - 1]) + 1):
+        rules = dict(site)
+        for restriction in site["restrictions"]:
+            if is_within((month, day), restriction["from"], restriction["to"]):
+                rules.update(restriction)
+        if rules not in sets:
+            sets.append(rules)
+    return sets
+
+
+def slots_of(names):
+    """The days that the names mean: ("weekday", slots of four weeks) or ("date", dates)."""
+    if names == "every day":
+        return "weekday", set(range(28))
+    if names in ("every odd date", "every even date"):
+        first = 1 if names == "every odd date" else 2
+        return "date", set(range(first, 32, 2))
+    if names[:1].isdigit():
+        return "date", {int(date) for date in names.split(", ")}
+    words = names.split()
+    if words[0] == "every":
+        week = int(words[-1]) - 1 if "from" in words else 0
+        stride = 2 if words[1] == "other" else 4
+        day = WEEKDAYS.index(words[2])
+        return "weekday", {day + 7 * w for w in range(week, 4, stride)}
+    days = [WEEK.index(day) for day in names.split(", ")]
+    return "weekday", {day + 7 * week for week in range(4) for day in days}
+
+
+def may_meet(a, b):
+    return a[0] != b[0] or bool(a[1] & b[1])
+
+
+def on_clock(texts):
+    """Minutes after midnight of the watering day: a time earlier than the last is the next day."""
+    out = []
+    for text in texts:
+        minutes = int(text[:2]) * 60 + int(text[3:])
+        while out and minutes < out[-1]:
+            minutes += 1440
+        out.append(minutes)
+    return out
 
 
 class Checker:
-    def __init__(self, plan, site, controller):
+    def __init__(self, plan, site, controller, text):
         self.plan, self.site, self.controller = plan, site, controller
+        tables = [table.splitlines() for table in text.split("[[zone]]\n")[1:]]
+        self.zone_texts = {lines[0].split('"')[1]: lines for lines in tables}
         self.faults = []
 
     def fault(self, text):
@@ -105,28 +95,136 @@ class Checker:
         if abs(value / step - round(value / step)) > 1e-6:
             self.fault(f"{what} {value} is not a multiple of {step}")
 
-    def check_days(self, what, names):
-        allowed = self.site.get("days", "any")
-        if allowed == "any" or not names:
+    def is_exempt(self, zone):
+        text = self.zone_texts[zone["name"]]
+        return "exempt_zone = true" in text or (
+            "drip" in self.site["exempt"] and any(line.startswith("emitters") for line in text)
+        )
+
+    def check_days(self, what, names, rules):
+        allowed = rules.get("days", "any")
+        if not names:
             return
-        for part in names.split(", "):
-            if allowed in ("odd", "even"):
-                is_every = part.startswith("every")
-                odd = part == "every odd date" if is_every else int(part) % 2 == 1
-                if odd != (allowed == "odd"):
-                    self.fault(f"{what}: {part} is not an {allowed} date")
-                continue
-            word = part.split()[-1]
-            day = WEEK[WEEKDAYS.index(word)] if word in WEEKDAYS else word
-            if part == "every day":
-                if len(allowed) < 7:
-                    self.fault(f"{what}: every day")
-            elif day not in allowed:
-                self.fault(f"{what}: {part} is not allowed")
+        kind, slots = slots_of(names)
+        if allowed in ("odd", "even"):
+            if kind != "date" or any(date % 2 != (allowed == "odd") for date in slots):
+                self.fault(f"{what}: {names} under {allowed} dates")
+        elif allowed != "any":
+            if kind != "weekday" or any(WEEK[slot % 7] not in allowed for slot in slots):
+                self.fault(f"{what}: {names} under {allowed}")
+
+    def check_caps(self, name, zone, month, rules):
+        """Both ways to key the month against the rules on days, depth, minutes and cycles."""
+        by, base = month["by_percentage"], zone["base_run"]
+        weeks = DAYS[month["month"] - 1] / 7
+        ways = [
+            (month, month["applied_mm"], month["cycles_per_day"] * month["minutes_per_cycle"],
+             month["cycles_per_day"]),
+        ]
+        if by["percent"] > 0:
+            ways.append((by, by["applied_mm"], base["minutes_per_day"] * by["percent"] / 100,
+                         base["cycles_per_day"]))
+        for way, depth, minutes, cycles in ways:
+            self.check_days(name, way["day_names"], rules)
+            a_week = way["watering_days"] / weeks
+            share = self.plan["site"]["season_share"][month["month"] - 1]
+            a_week = a_week / share if share else 0
+            if depth / weeks > rules.get("weekly_depth_cap_in", 1e9) * 25.4 + 0.01:
+                self.fault(f"{name}: {depth / weeks:.2f} mm a week beyond the cap")
+            if a_week > rules.get("days_per_week_cap", 7) + 1e-3:
+                self.fault(f"{name}: {a_week:.2f} days a week beyond the cap")
+            if a_week * cycles > rules.get("runs_per_week_cap", 1000) + 1e-2:
+                self.fault(f"{name}: {a_week * cycles:.2f} runs a week beyond the cap")
+            if minutes > rules.get("minutes_per_day_cap", 1440) + 1e-6:
+                self.fault(f"{name}: {minutes} min a day beyond the cap")
+            if a_week and cycles > rules.get("cycles_per_day_cap", 99):
+                self.fault(f"{name}: {cycles} cycles a day beyond the cap")
+
+    def ways_of(self, month):
+        """Of each way to key the month: zone, days, cycles as (start, end), and tolerance."""
+        for what in ("by month", "by percentage"):
+            zones = []
+            for zone in self.plan["zones"]:
+                keyed, base = zone["months"][month - 1], zone["base_run"]
+                by = keyed["by_percentage"]
+                if what == "by month":
+                    way, minutes = keyed, keyed["minutes_per_cycle"]
+                    cycles = keyed["cycles_per_day"]
+                else:
+                    way, minutes = by, base["minutes_per_cycle"] * by["percent"] / 100
+                    cycles = base["cycles_per_day"] if by["percent"] else 0
+                starts = on_clock(way["start_times"])
+                if len(starts) != cycles:
+                    self.fault(f"{zone['name']}, {month}, {what}: {len(starts)} of {cycles} starts")
+                if cycles:
+                    runs = [(start, start + minutes) for start in starts]
+                    zones.append((zone, slots_of(way["day_names"]), runs))
+                soak = keyed["soak_minutes"] if what == "by month" else base["soak_minutes"]
+                for first, second in zip(starts, starts[1:]):
+                    if second - first < minutes + soak - 1:
+                        self.fault(f"{zone['name']}, {month}, {what}: soak is cut")
+            yield what, zones
+
+    def check_hours(self, name, days, runs, rules, limited):
+        kind, slots = days
+        weekdays = {slot % 7 for slot in slots} if kind == "weekday" else set(range(7))
+        allowed = rules.get("days", "any")
+        if isinstance(allowed, list):
+            weekdays = {day for day in weekdays if WEEK[day] in allowed}
+        for start, end in runs:
+            if limited and end > 1441:
+                self.fault(f"{name}: {start} to {end} passes midnight")
+            for barred_days, barred_from, barred_to in rules.get("barred", []):
+                for day in weekdays:
+                    for offset in (0, 1440):
+                        if WEEK[(day + offset // 1440) % 7] not in barred_days:
+                            continue
+                        late = max(start, barred_from + offset)
+                        if late < min(end, barred_to + offset) - 1:
+                            self.fault(f"{name}: {start} to {end} is within barred hours")
+            if "window_start" in rules:
+                opens, length = rules["window_start"], rules["window_hours"] * 60
+                if not any(
+                    opens + shift - 1 <= start and end <= opens + shift + length + 1
+                    for shift in (-1440, 0, 1440)
+                ):
+                    self.fault(f"{name}: {start} to {end} is outside the window from {opens}")
+
+    def check_nights(self, month):
+        valves = self.controller.get("valves_at_once", 1)
+        flow = self.site.get("flow_gpm", 1e9) * 3.785411784
+        for what, zones in self.ways_of(month):
+            name = f"month {month}, {what}"
+            for rules in rules_of_month(self.site, month):
+                limited = rules.get("days", "any") != "any" or "days_per_week_cap" in rules
+                for zone, days, runs in zones:
+                    where = f"{zone['name']}, {name}"
+                    self.check_hours(where, days, runs, rules, limited)
+            if zones and "window_hours" in self.site:
+                first = min(runs[0][0] for _, _, runs in zones)
+                last = max(run[1] for _, _, runs in zones for run in runs)
+                if last - first > self.site["window_hours"] * 60 + 1.5:
+                    self.fault(f"{name}: {last - first} min from the first start to the last end")
+            for zone, days, runs in zones:
+                for start, _ in runs:
+                    # Valves that are open with this one as it opens, but for a minute of rounding.
+                    open_with = [
+                        other
+                        for other, other_days, other_runs in zones
+                        if other is not zone
+                        and may_meet(days, other_days)
+                        and any(a <= start and start + 1 < b for a, b in other_runs)
+                    ]
+                    # Those that meet this zone need not meet each other: pairs are certain.
+                    if open_with and valves == 1:
+                        self.fault(f"{name}: {zone['name']} opens beside {open_with[0]['name']}")
+                    for other in open_with:
+                        both = zone["flow_l_per_min"] + other["flow_l_per_min"]
+                        if valves > 1 and both > flow * 1.0001 + 0.02:
+                            self.fault(f"{name}: {both:.1f} l/min of {flow:.1f}")
 
     def check_month(self, zone, month):
         name = f"{zone['name']}, month {month['month']}"
-        days = DAYS[month["month"] - 1]
         minutes = month["cycles_per_day"] * month["minutes_per_cycle"]
         step = self.controller["minute_step"]
         self.is_step(name + ": minutes", month["minutes_per_cycle"], step)
@@ -161,28 +259,14 @@ class Checker:
             each = run["minutes_per_cycle"]
             if limit is not None and each > max(limit, step) + 0.006:
                 self.fault(f"{name}: {what} of {each} beyond the run-off limit {limit}")
-        self.check_days(name, month["day_names"])
-        weeks = days / 7
-        site = self.site
-        if "weekly_depth_cap_in" in site:
-            for depth in (month["applied_mm"], by["applied_mm"]):
-                if depth / weeks > site["weekly_depth_cap_in"] * 25.4 + 0.01:
-                    self.fault(f"{name}: {depth / weeks:.2f} mm a week beyond the cap")
-        if month["days_per_week"] > site.get("days_per_week_cap", 7) + 1e-3:
-            self.fault(name + ": days a week beyond the cap")
-        for run in (month, base):
-            runs = run["days_per_week"] * run["cycles_per_day"]
-            if runs > site.get("runs_per_week_cap", 1000) + 1e-2:
-                self.fault(name + ": runs a week beyond the cap")
-        if "window_hours" in site:
-            for run in (month, base):
-                soaks = max(0, run["cycles_per_day"] - 1) * run["soak_minutes"]
-                alone = run["cycles_per_day"] * run["minutes_per_cycle"] + soaks
-                if alone > site["window_hours"] * 60 + 0.01:
-                    self.fault(f"{name}: {alone} min beyond the window")
+        if not self.is_exempt(zone):
+            for rules in rules_of_month(self.site, month["month"]):
+                self.check_caps(name, zone, month, rules)
 
     def check(self):
         plan = self.plan
+        for month in range(1, 13):
+            self.check_nights(month)
         need = sum(m["gross_mm"] * z["area_m2"] for z in plan["zones"] for m in z["months"])
         totals = {"by month": [0.0] * 12, "by percentage": [0.0] * 12}
         for zone in plan["zones"]:
@@ -229,10 +313,16 @@ def run_case(arguments, number):
     command += ["--postal", postal, "--format", "json"]
     done = subprocess.run(command, capture_output=True, text=True, check=False)
     os.unlink(file.name)
+    # Hours that leave nothing of a day are refused.
+    if done.returncode == 3 and "no hour of a watering day is left" in done.stderr:
+        return number, [], [], text
     if done.returncode != 0:
         return number, [f"{postal}: {done.stderr.strip()}"], [], text
-    checker = Checker(json.loads(done.stdout), site, controller)
-    checker.check()
+    checker = Checker(json.loads(done.stdout), site, controller, text)
+    try:
+        checker.check()
+    except (LookupError, ValueError) as error:
+        checker.fault(f"unreadable: {error!r}")
     excesses = [] if with_rules else checker.program_excesses()
     return number, [f"{postal}: {fault}" for fault in checker.faults], excesses, text
 

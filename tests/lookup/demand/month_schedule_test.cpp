@@ -28,6 +28,14 @@ std::vector<DayPattern> patterns_of(const AllowedDays& allowed = {}) {
     return day_patterns(allowed, std::nullopt, kJuly);
 }
 
+/// All zones on the same days' patterns.
+MonthSchedule scheduled(const std::vector<ZoneTask>& tasks, const std::vector<DayPattern>& patterns,
+                        double window_hours = 24.0) {
+    MonthLimits limits;
+    limits.window_minutes = window_hours * 60.0;
+    return month_schedule(tasks, std::vector<ZonePatterns>(tasks.size(), &patterns), limits);
+}
+
 bool is_on(const ZoneRuns& runs, int slot) {
     return (runs.days.slots >> slot & 1U) != 0;
 }
@@ -41,23 +49,20 @@ double minutes_of_slot(const MonthSchedule& schedule, int slot) {
 }
 
 TEST(MonthSchedule, TakesTheFewestDaysThatTheSoilLasts) {
-    const MonthSchedule schedule = month_schedule({lawn_task(150.0)}, patterns_of(), {});
+    const MonthSchedule schedule = scheduled({lawn_task(150.0)}, patterns_of());
     EXPECT_EQ(schedule.zones[0].days.nominal_per_week, 3.0);
     EXPECT_EQ(schedule.zones[0].days.longest_gap_days, 3);
 }
 
 TEST(MonthSchedule, ZonesShareTheirNightsWhereTheyFit) {
-    const MonthSchedule schedule =
-        month_schedule({lawn_task(150.0), lawn_task(140.0)}, patterns_of(), {});
+    const MonthSchedule schedule = scheduled({lawn_task(150.0), lawn_task(140.0)}, patterns_of());
     EXPECT_EQ(schedule.zones[0].days.slots, schedule.zones[1].days.slots);
 }
 
 TEST(MonthSchedule, SpreadsNightsBeforeItAddsDays) {
     // By hand: each alone takes 10.5 + 60 + 10.5 minutes, both together 10.5 more: 91.6.
-    LocalRules rules;
-    rules.window_hours = 1.5;
     const MonthSchedule schedule =
-        month_schedule({lawn_task(140.0), lawn_task(140.0)}, patterns_of(), rules);
+        scheduled({lawn_task(140.0), lawn_task(140.0)}, patterns_of(), 1.5);
     const ZoneRuns& first = schedule.zones[0];
     const ZoneRuns& second = schedule.zones[1];
     EXPECT_EQ(first.days.slots & second.days.slots, 0U);
@@ -71,9 +76,9 @@ TEST(MonthSchedule, SpreadsNightsBeforeItAddsDays) {
 TEST(MonthSchedule, CountsOnCreditedRainBeforeRunsGetTooShort) {
     ZoneTask task = lawn_task(50.0);
     task.base_days_per_week = 3.0;
-    EXPECT_EQ(month_schedule({task}, patterns_of(), {}).zones[0].days.nominal_per_week, 3.0);
+    EXPECT_EQ(scheduled({task}, patterns_of()).zones[0].days.nominal_per_week, 3.0);
     task.wait_with_rain_days = 5;
-    const ZoneRuns runs = month_schedule({task}, patterns_of(), {}).zones[0];
+    const ZoneRuns runs = scheduled({task}, patterns_of()).zones[0];
     EXPECT_EQ(runs.days.nominal_per_week, 2.0);
     EXPECT_LE(runs.days.longest_gap_days, 5);
 }
@@ -81,9 +86,9 @@ TEST(MonthSchedule, CountsOnCreditedRainBeforeRunsGetTooShort) {
 TEST(MonthSchedule, DoesNotCountOnRainWhereRunsWetTheRoots) {
     ZoneTask task = lawn_task(150.0);
     task.base_days_per_week = 3.0;
-    const auto without = month_schedule({task}, patterns_of(), {}).zones[0].days;
+    const auto without = scheduled({task}, patterns_of()).zones[0].days;
     task.wait_with_rain_days = 7;
-    EXPECT_EQ(month_schedule({task}, patterns_of(), {}).zones[0].days.slots, without.slots);
+    EXPECT_EQ(scheduled({task}, patterns_of()).zones[0].days.slots, without.slots);
 }
 
 TEST(MonthSchedule, EveryNightOfRandomSitesFitsItsWindow) {
@@ -108,12 +113,10 @@ TEST(MonthSchedule, EveryNightOfRandomSitesFitsItsWindow) {
         }
         AllowedDays allowed;
         allowed.rule = whole(0, 1) == 0 ? DayRule::any : DayRule::odd_dates;
-        LocalRules rules;
-        rules.allowed_days = allowed;
-        rules.window_hours = between(0.3, 8.0);
-        const MonthSchedule schedule = month_schedule(tasks, patterns_of(allowed), rules);
+        const double window_hours = between(0.3, 8.0);
+        const MonthSchedule schedule = scheduled(tasks, patterns_of(allowed), window_hours);
         for (int slot = 0; slot < 31; ++slot) {
-            ASSERT_LE(minutes_of_slot(schedule, slot), *rules.window_hours * 60.0 + 1e-5) << site;
+            ASSERT_LE(minutes_of_slot(schedule, slot), window_hours * 60.0 + 1e-5) << site;
         }
         for (std::size_t z = 0; z < tasks.size(); ++z) {
             const ZoneRuns& runs = schedule.zones[z];

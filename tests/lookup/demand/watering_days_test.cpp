@@ -21,7 +21,7 @@ DayPattern densest(const AllowedDays& allowed, int month_index) {
 
 TEST(WateringDays, StayOnTheAllowedWeekdays) {
     const auto patterns = day_patterns(only({0, 2, 4}), std::nullopt, 6);
-    EXPECT_EQ(day_pattern_name(patterns.back(), DayRule::weekdays), "Mon, Wed, Fri");
+    EXPECT_EQ(day_pattern_name(patterns.back()), "Mon, Wed, Fri");
     EXPECT_EQ(patterns.back().longest_gap_days, 3);
     EXPECT_NEAR(patterns.back().days_in_month, 3.0 * 31.0 / 7.0, 1e-12);
     for (const DayPattern& pattern : patterns) {
@@ -71,7 +71,7 @@ TEST(WateringDays, OfOddDatesFollowTheCalendar) {
     EXPECT_EQ(densest(odd, 1).days_in_month, 14.25);
     EXPECT_EQ(densest(odd, 3).days_in_month, 15.0);
     EXPECT_EQ(densest(odd, 0).longest_gap_days, 2);
-    EXPECT_EQ(day_pattern_name(densest(odd, 0), DayRule::odd_dates), "every odd date");
+    EXPECT_EQ(day_pattern_name(densest(odd, 0)), "every odd date");
     // 29, 31, 1, 3: four within seven days.
     EXPECT_EQ(densest(odd, 0).most_in_seven_days, 4);
 }
@@ -100,7 +100,7 @@ TEST(WateringDays, HaveNames) {
     const auto names = [](DayRule rule) {
         std::vector<std::string> all;
         for (const DayPattern& p : day_patterns({rule, {}}, std::nullopt, 3)) {
-            all.push_back(day_pattern_name(p, rule));
+            all.push_back(day_pattern_name(p));
         }
         return all;
     };
@@ -110,10 +110,29 @@ TEST(WateringDays, HaveNames) {
     // As long at most, but less even than Monday, Wednesday and Friday.
     EXPECT_EQ(std::count(any.begin(), any.end(), "Mon, Tue, Fri"), 0);
     EXPECT_EQ(std::count(any.begin(), any.end(), "Mon, Wed, Fri"), 1);
-    EXPECT_EQ(std::count(any.begin(), any.end(), "every other Monday"), 2);
+    // Zones on alternate weeks must not read as if they were watered on the same night.
+    EXPECT_EQ(std::count(any.begin(), any.end(), "every other Monday"), 1);
+    EXPECT_EQ(std::count(any.begin(), any.end(), "every other Monday from week 2"), 1);
     const auto odd = names(DayRule::odd_dates);
     EXPECT_NE(std::find(odd.begin(), odd.end(), "1, 5, 9, 13, 17, 21, 25, 29"), odd.end());
     EXPECT_EQ(names(DayRule::even_dates).back(), "every even date");
+}
+
+TEST(WateringDays, StayInAnotherMonthWhereItsRulesAllowThem) {
+    const DayPattern monday_thursday = day_patterns(only({0, 3}), std::nullopt, 6).back();
+    ASSERT_EQ(day_pattern_name(monday_thursday), "Mon, Thu");
+    const auto in_december = [&](const DayLimits& limits) {
+        return days_within_limits(monday_thursday, limits, 11);
+    };
+    EXPECT_EQ(day_pattern_name(in_december({only({0, 3, 5}), std::nullopt})), "Mon, Thu");
+    EXPECT_NEAR(in_december({}).days_in_month, 2.0 * 31.0 / 7.0, 1e-12);
+    // One day a week; other days; dates of no more than two a week.
+    EXPECT_EQ(in_december({only({0, 3}), 1}).nominal_per_week, 1.0);
+    EXPECT_EQ(day_pattern_name(in_december({only({1, 4}), std::nullopt})), "Tue, Fri");
+    const DayPattern odd = in_december({{DayRule::odd_dates, {}}, std::nullopt});
+    EXPECT_EQ(odd.rule, DayRule::odd_dates);
+    EXPECT_LE(odd.nominal_per_week, 2.0);
+    EXPECT_FALSE(allows_days({{DayRule::odd_dates, {}}, std::nullopt}, monday_thursday));
 }
 
 }  // namespace

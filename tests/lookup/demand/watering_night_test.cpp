@@ -59,5 +59,83 @@ TEST(WateringNight, LiesBetweenItsBounds) {
     }
 }
 
+DayPattern on_slots(std::uint32_t slots, DayRule rule = DayRule::any) {
+    DayPattern days;
+    days.slots = slots;
+    days.rule = rule;
+    return days;
+}
+
+TEST(WateringNight, FindsEachDifferentNightOnce) {
+    // Monday and Thursday together, Tuesday alone, in four equal weeks.
+    const std::uint32_t week = 1U | 1U << 7 | 1U << 14 | 1U << 21;
+    const auto nights =
+        different_nights({on_slots(week | week << 3), on_slots(week << 1), on_slots(week)});
+    EXPECT_EQ(nights, (std::vector<Night>{{0, 2}, {1}, {0}}));
+    // A weekday may fall on any date.
+    EXPECT_EQ(different_nights({on_slots(week), on_slots(0b1010, DayRule::even_dates)}),
+              (std::vector<Night>{{0, 1}}));
+    EXPECT_TRUE(different_nights({on_slots(0)}).empty());
+}
+
+// By hand: A 0–10, B 10–25, A soaks to 40: 40–50. With two valves at once both open at 0.
+TEST(WateringNight, OpensSeveralValvesWhereTheFlowAllows) {
+    const std::vector<NightRun> runs{{{2, 10.0, 30.0}, 20.0}, {{1, 15.0, 0.0}, 25.0}};
+    const Night both{0, 1};
+    const auto starts = [&](const ValveLimits& limits) {
+        return night_layout(runs, {both}, limits).starts;
+    };
+    const std::vector<std::vector<double>> in_turn{{0.0, 40.0}, {10.0}};
+    EXPECT_EQ(starts({1, 100.0}), in_turn);
+    EXPECT_EQ(starts({2, 44.0}), in_turn);  // 45 l/min are too much
+    EXPECT_EQ(starts({2, 45.0}), (std::vector<std::vector<double>>{{0.0, 40.0}, {0.0}}));
+    // Zones of different nights need not wait for each other.
+    EXPECT_EQ(night_layout(runs, {{0}, {1}}, {}).starts,
+              (std::vector<std::vector<double>>{{0.0, 40.0}, {0.0}}));
+}
+
+// Whatever the nights: soaks are kept, and no night has more open than the limits allow.
+TEST(WateringNight, LayoutsKeepTheLimitsInEveryNight) {
+    std::mt19937 random(20'261'130);
+    const auto whole = [&](int least, int greatest) {
+        return std::uniform_int_distribution<int>(least, greatest)(random);
+    };
+    for (int site = 0; site < 500; ++site) {
+        std::vector<NightRun> runs;
+        std::vector<DayPattern> days;
+        for (int z = whole(1, 6); z > 0; --z) {
+            runs.push_back(
+                {{whole(1, 4), 1.0 * whole(1, 20), 1.0 * whole(0, 60)}, 1.0 * whole(5, 40)});
+            days.push_back(on_slots(static_cast<std::uint32_t>(whole(1, 127))));
+        }
+        const ValveLimits limits{whole(1, 3), 50.0};
+        const std::vector<Night> nights = different_nights(days);
+        const NightLayout layout = night_layout(runs, nights, limits);
+        for (std::size_t z = 0; z < runs.size(); ++z) {
+            ASSERT_EQ(layout.starts[z].size(), static_cast<std::size_t>(runs[z].cycles.count));
+            for (std::size_t c = 1; c < layout.starts[z].size(); ++c) {
+                ASSERT_GE(layout.starts[z][c] - layout.starts[z][c - 1],
+                          runs[z].cycles.minutes_each + runs[z].cycles.soak_minutes);
+            }
+        }
+        for (const Night& night : nights) {
+            for (int minute = 0; minute < static_cast<int>(layout.minutes); ++minute) {
+                int open = 0;
+                double flow = 0.0;
+                for (const std::size_t z : night) {
+                    for (const double start : layout.starts[z]) {
+                        if (minute < start || minute >= start + runs[z].cycles.minutes_each)
+                            continue;
+                        ++open;
+                        flow += runs[z].flow_l_per_min;
+                    }
+                }
+                ASSERT_LE(open, limits.valves_at_once) << site;
+                ASSERT_TRUE(open <= 1 || flow <= 50.0) << site;
+            }
+        }
+    }
+}
+
 }  // namespace
 }  // namespace thirstline

@@ -287,6 +287,107 @@ TEST(ZoneFile, TellsAFileThatIsNotThereFromOneThatIsNoToml) {
     EXPECT_NE(message_of("[[zone]\n").find("this is not TOML"), std::string::npos);
 }
 
+TEST(ZoneFile, ReadsRulesAsTheyAreWritten) {
+    const auto set = read(R"([site]
+house_number = 1428
+allowed_days = "by address"
+window_hours = 8
+window_start = "22:00"
+barred_hours = "10:00-18:00"
+minutes_per_day_cap = 20
+cycles_per_day_cap = 2
+exempt = ["drip", "new plantings"]
+
+[controller]
+valves_at_once = 1
+
+[[restriction]]
+from = "11-01"
+to = "02-28"
+address_days = "odd: Sat; even: Sun"
+weekly_depth_cap_in = 1
+)" + zone_with("exempt_zone = true"));
+    ASSERT_TRUE(set) << set.error().message;
+    const LocalRules& rules = set->rules;
+    EXPECT_EQ(rules.allowed_days.rule, DayRule::even_dates);
+    EXPECT_EQ(rules.window_start->minutes, 22 * 60);
+    ASSERT_EQ(rules.barred_hours.size(), 1U);
+    EXPECT_EQ(rules.barred_hours[0].from_minutes, 600);
+    EXPECT_EQ(rules.minutes_per_day_cap, 20.0);
+    EXPECT_EQ(rules.cycles_per_day_cap, 2);
+    EXPECT_TRUE(rules.exempt.drip && rules.exempt.new_plantings);
+    ASSERT_EQ(rules.restrictions.size(), 1U);
+    const Restriction& winter = rules.restrictions[0];
+    EXPECT_EQ(winter.dates.first.month, 11);
+    EXPECT_EQ(winter.dates.last.day, 28);
+    EXPECT_EQ(winter.allowed_days->weekdays,
+              (Weekdays{false, false, false, false, false, false, true}));
+    EXPECT_EQ(winter.weekly_depth_cap_mm, 25.4);
+    EXPECT_TRUE(set->zones[0].is_exempt);
+}
+
+TEST(ZoneFile, SaysWhatRulesByAddressAndDateLack) {
+    EXPECT_EQ(message_of("[site]\nallowed_days = \"by address\"\n" + zone_with("")),
+              "garden.toml:2: the key \"allowed_days\" needs \"house_number\" in [site]");
+    EXPECT_EQ(
+        message_of("[site]\nhouse_number = 7\naddress_days = \"even: Mon\"\n" + zone_with("")),
+        "garden.toml:3: the key \"address_days\" has no days for house number 7");
+    EXPECT_EQ(message_of("[site]\nwindow_start = \"22:00\"\n" + zone_with("")),
+              "garden.toml:2: the key \"window_start\" needs \"window_hours\"");
+    EXPECT_EQ(message_of("[[restriction]]\nfrom = \"11-01\"\n" + zone_with("")),
+              "garden.toml:1: [[restriction]] lacks the key \"to\"");
+    EXPECT_NE(message_of("[restriction]\nfrom = \"11-01\"\n" + zone_with("")).find("two brackets"),
+              std::string::npos);
+    EXPECT_EQ(message_of("[controller]\nvalves_at_once = 2\n" + zone_with("")),
+              "garden.toml:2: the key \"valves_at_once\" needs the available flow of the site, "
+              "\"flow_gpm\" or \"flow_l_per_min\"");
+}
+
+// By hand: 80 ml in a can of 100 cm² is 8 mm, in 15 minutes 32 mm/h; the lowest of four is 60 ml,
+// of a mean of 80.
+TEST(ZoneFile, ReadsWhatWasMeasured) {
+    const std::string start = "[[zone]]\nplanting = \"cool turf\"\narea_m2 = 100\n";
+    const auto set =
+        read(start +
+             "catch_can_ml = [80, 60, 100, 80]\ncatch_can_area_cm2 = 100\n"
+             "catch_can_minutes = 15\nsand_percent = 40\nclay_percent = 18\n"
+             "field_capacity_percent = 28\nwilting_point_percent = 13\n"
+             "[meter]\nunit = \"m3\"\nreadings = [ { date = 2027-05-01, reading = 10 }, "
+             "{ date = \"2027-06-01\", reading = 12.5 } ]\n");
+    ASSERT_TRUE(set) << set.error().message;
+    const Zone& zone = set->zones[0];
+    EXPECT_NEAR(std::get<ApplicationRate>(zone.application).mm_per_h, 32.0, 1e-12);
+    EXPECT_NEAR(std::get<DistributionUniformity>(*zone.uniformity).lowest_quarter, 0.75, 1e-12);
+    EXPECT_EQ(zone.soil.texture, SoilTexture::loam);
+    EXPECT_NEAR(*zone.soil.available_water_mm_per_m, 150.0, 1e-9);
+    ASSERT_TRUE(set->meter);
+    EXPECT_EQ(set->meter->readings[1].reading, 12.5);
+
+    const auto nozzle = read(start + "nozzle_l_per_min = 6\nnozzle_area_m2 = 20\n");
+    ASSERT_TRUE(nozzle) << nozzle.error().message;
+    EXPECT_NEAR(std::get<ApplicationRate>(nozzle->zones[0].application).mm_per_h, 18.0, 1e-12);
+
+    EXPECT_EQ(message_of(start + "catch_can_mm = [8, 9, 7, 8]\n"),
+              "garden.toml:4: the key \"catch_can_mm\" needs \"catch_can_minutes\"");
+    EXPECT_NE(message_of(start + "catch_can_mm = [8, 9, 7]\ncatch_can_minutes = 9\n")
+                  .find("at least four numbers"),
+              std::string::npos);
+    EXPECT_NE(message_of(start + "catch_can_mm = [0, 0, 9, 9]\ncatch_can_minutes = 9\n")
+                  .find("below 0.2"),
+              std::string::npos);
+    EXPECT_NE(message_of(zone_with("catch_can_mm = [8, 9, 7, 8]\ncatch_can_minutes = 9"))
+                  .find("excludes"),
+              std::string::npos);
+    EXPECT_NE(message_of(zone_with("sand_percent = 60\nclay_percent = 50")).find("more than 100%"),
+              std::string::npos);
+    EXPECT_NE(
+        message_of("[meter]\nunit = \"gal\"\nreadings = [ { date = 2027-06-01, reading = 5 }, "
+                   "{ date = 2027-05-01, reading = 6 } ]\n" +
+                   zone_with(""))
+            .find("in order of their dates"),
+        std::string::npos);
+}
+
 /// Whatever a file holds, it costs a message at most.
 TEST(ZoneFile, SurvivesCutsAndChangedBytes) {
     const std::string whole = kContract;

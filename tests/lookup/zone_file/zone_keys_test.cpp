@@ -44,7 +44,8 @@ TEST(ZoneKeys, EveryUsUnitHasItsMetricTwin) {
         for (const char* unit : {"_ft2_", "_in_", "_gpm_", "_gph_", "_gal_", "_in_per_"}) {
             if (name.find(unit) != std::string::npos) twins[{key.table, key.quantity}].insert(true);
         }
-        if (key.kind == ValueKind::number && key.si_per_unit == 1.0) {
+        const bool is_number = key.kind == ValueKind::number || key.kind == ValueKind::numbers;
+        if (is_number && key.si_per_unit == 1.0) {
             twins[{key.table, key.quantity}].insert(false);
         }
     }
@@ -135,11 +136,22 @@ ZoneValues zone_with_key(const ZoneKey& key, double value_si) {
     return values;
 }
 
+/// Of which only several together are a zone's number.
+bool is_measured(Quantity quantity) {
+    using enum Quantity;
+    for (const Quantity one :
+         {catch_can_area, catch_can_minutes, nozzle_flow, nozzle_area, Quantity::sand_percent,
+          Quantity::clay_percent, field_capacity, wilting_point}) {
+        if (quantity == one) return true;
+    }
+    return false;
+}
+
 TEST(ZoneKeys, AcceptNoNumberThatThePlanRefuses) {
     int tried = 0;
     for (const ZoneKey& key : zone_keys()) {
         const bool is_number = key.kind == ValueKind::number || key.kind == ValueKind::whole_number;
-        if (key.table != KeyTable::zone || !is_number) continue;
+        if (key.table != KeyTable::zone || !is_number || is_measured(key.quantity)) continue;
         for (const double value_si : {key.range.least, key.range.greatest}) {
             const auto set = zone_set({{}, std::nullopt, {zone_with_key(key, value_si)}});
             ASSERT_TRUE(set) << key.name << ": " << set.error().message;

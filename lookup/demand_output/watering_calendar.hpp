@@ -1,0 +1,46 @@
+// The settings of each month on the clock: on which days which valve opens when, and for how long.
+#pragma once
+
+#include <cstddef>
+#include <string>
+#include <vector>
+
+#include "lookup/demand/plan.hpp"
+#include "lookup/site_output/site_text.hpp"
+
+namespace thirstline {
+
+/// One cycle of one zone.
+struct CalendarRun {
+    double start_minutes = 0.0;  ///< after midnight of the watering day; 1440 and more: the next
+    double minutes = 0.0;
+    std::size_t zone = 0;  ///< index in the plan
+};
+
+/// The zones of a month that are watered on the same days.
+struct CalendarEntry {
+    DayPattern days;
+    std::string day_names;
+    std::vector<CalendarRun> runs;  ///< in order of their start, at least one
+    double end_minutes = 0.0;       ///< when the last valve closes, as start_minutes
+};
+
+/// Of the month-by-month settings; month index 0 to 11. Empty where nothing is watered.
+[[nodiscard]] std::vector<CalendarEntry> calendar_of_month(const DemandPlan& plan,
+                                                           std::size_t month);
+
+/// "03:05 and 04:21"; empty without starts.
+[[nodiscard]] std::string start_times_text(const std::vector<double>& start_minutes);
+
+/// "03:05 north lawn 10 min, 03:15 meadow 59 min; ends 05:30"
+[[nodiscard]] std::string runs_text(const CalendarEntry& entry, const DemandPlan& plan);
+
+/// The calendar in lines, one for each month and its days: "Jul, Mon, Wed, Fri: 03:05 …". Months
+/// with the same settings, one after the other, are one line: "Jul to Aug, …".
+[[nodiscard]] std::vector<std::string> calendar_lines(const DemandPlan& plan);
+
+/// Months in which a program, keyed by percentage, has other days or start times than in its base
+/// schedule: "Program 1 in Dec: Mon."
+[[nodiscard]] std::vector<std::string> changed_program_sentences(const DemandPlan& plan);
+
+}  // namespace thirstline

@@ -1,0 +1,21 @@
+// What messages about values that go together say, and what all tables are checked for.
+#pragma once
+
+#include <string>
+
+#include "lookup/zone_file/zone_values.hpp"
+#include "schema/base/result.hpp"
+
+namespace thirstline {
+
+/// The name by which a message asks for a quantity that is not there: the keys of a file, or the
+/// options.
+[[nodiscard]] std::string asked_for(Quantity quantity, const ValuePlace& place);
+
+/// "zones.toml:12: [[zone]] "; empty for options.
+[[nodiscard]] std::string table_start(const ValuePlace& place, KeyTable table);
+
+/// Errors: a quantity that is given twice, in two units.
+[[nodiscard]] Result<void> check_single_units(const ZoneValues& values);
+
+}  // namespace thirstline
