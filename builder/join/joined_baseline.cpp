@@ -36,7 +36,7 @@ class BaselineJoin {
         if (input.database->layout().layers != baseline_.layout().layers)
             contradiction(input, "their layers differ");
         if (input.database->layout().carrying != baseline_.layout().carrying)
-            contradiction(input, "answers are carried to an elevation in different ways");
+            contradiction(input, "answers are adjusted to an elevation in different ways");
         add_tile_rows(input);
         add_sources(input);
         add_rows(input, baseline_.periods, input.periods, &PeriodRow::id, "period");

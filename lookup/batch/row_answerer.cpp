@@ -107,8 +107,8 @@ void RowAnswerer::answer(const CsvRow& row, const PendingRow& pending) {
                            no_data_near(pending.position, answer->reach_m).reason);
     }
     if (answer->is_beyond_carrying) {
-        return append_miss(row, sought.row, query,
-                           reason_of_elevation(*answer, layout_, sought.elevation_m.value_or(0)));
+        return append_miss(row, pending.row, query,
+                           reason_of_elevation(*answer, layout_, pending.elevation_m.value_or(0)));
     }
     const auto period = periods_.text(answer->period);
     if (!period) return note_error(pending.row, period.error());

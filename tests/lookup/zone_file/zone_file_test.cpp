@@ -244,9 +244,10 @@ TEST(ZoneFile, HoldsTwoHundredZonesAtMost) {
     std::string zones;
     for (int i = 0; i < 201; ++i)
         zones += "[[zone]]\nplanting = \"cool turf\"\narea_m2 = 5\nrate_mm_per_h = 20\n";
-    EXPECT_EQ(message_of(zones),
-              "garden.toml: there are 201 zones, and the maximum is 200; give each controller a "
-              "file of its own");
+    EXPECT_EQ(
+        message_of(zones),
+        "garden.toml: there are 201 [[zone]] tables; the maximum is 200; give each controller a "
+        "file of its own");
 }
 
 TEST(ZoneFile, NamesWhatIsMissing) {
