@@ -1,5 +1,5 @@
-// Months as this project counts them: index 0 is January, and February has 28.25 days, so that a
-// monthly total is the daily mean times the days of an average year of the Gregorian calendar.
+// Months: index 0 is January. February has 28.25 days, so a monthly total is the daily mean times
+// the days of an average year of the Gregorian calendar.
 #pragma once
 
 #include <algorithm>
@@ -31,7 +31,7 @@ inline constexpr Monthly<std::string_view> kMonthNames{
 inline constexpr Monthly<std::string_view> kMonthAbbreviations{
     "Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"};
 
-/// The month before and after in a year that closes on itself.
+/// The month before and the month after, in a cyclic year.
 [[nodiscard]] constexpr int previous_month(int month_index) {
     return (month_index + 11) % kMonths;
 }

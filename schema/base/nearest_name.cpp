@@ -16,7 +16,7 @@ std::size_t cost_of_replacing(char a, char b) {
     return ascii_lower(a) == ascii_lower(b) ? kCaseStep : kStep;
 }
 
-/// One or two letters of the word in their order, from its first: "ft" of "feet".
+/// One or two letters of the word, in order, starting with its first: "ft" of "feet".
 bool is_abbreviation(std::string_view name, std::string_view word) {
     if (name.size() > 2 || name.front() != word.front()) return false;
     return word.find(name.back(), name.size() - 1) != std::string_view::npos;

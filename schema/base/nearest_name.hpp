@@ -1,4 +1,4 @@
-// "Did you mean …?": the known word that lies nearest to one that is not known.
+// "Did you mean …?": the known word nearest to an unknown one.
 #pragma once
 
 #include <cstddef>
@@ -8,25 +8,25 @@
 
 namespace thirstline {
 
-/// Least number of letters to insert, delete, replace or swap with their neighbour that makes one
-/// word into the other (optimal string alignment distance), in quarters of a step: a letter that
-/// differs only in case costs 1, every other step 4.
+/// Smallest number of insertions, deletions, replacements and swaps of adjacent letters that turn
+/// one word into the other (optimal string alignment distance), in quarters of a step: a letter
+/// that differs only in case costs 1, every other step 4.
 [[nodiscard]] std::size_t edit_distance_quarters(std::string_view a, std::string_view b);
 
-/// The candidate at the least distance as a share of the longer word's length, so that "C" is
-/// nearer to "degC" than to "K"; the first of several; empty only where there is no candidate.
+/// The candidate with the smallest distance relative to the longer word's length, so "C" is nearer
+/// to "degC" than to "K". The first one on a tie; empty only without candidates.
 [[nodiscard]] std::string nearest_name(std::string_view word,
                                        const std::vector<std::string_view>& candidates);
 
-/// Whether a word may be a misspelt name: fewer than half of its letters differ, or the name begins
-/// or ends with it ("C" for "degC"), or abbreviates it ("ft" for "feet").
+/// Whether a word may be a misspelled name: fewer than half of its letters differ, or the name
+/// begins or ends with it ("C" for "degC"), or it abbreviates the name ("ft" for "feet").
 [[nodiscard]] bool is_near_name(std::string_view word, std::string_view name);
 
-/// `did you mean "tmax"?` for the nearest name; empty where none is near.
+/// `did you mean "tmax"?` for the nearest name; empty if none is near.
 [[nodiscard]] std::string did_you_mean(std::string_view word,
                                        const std::vector<std::string_view>& candidates);
 
-/// The same after "; ", for the end of a sentence; empty alike.
+/// The same after "; ", for the end of a sentence; also empty if no name is near.
 [[nodiscard]] std::string did_you_mean_clause(std::string_view word,
                                               const std::vector<std::string_view>& candidates);
 

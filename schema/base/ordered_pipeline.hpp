@@ -1,6 +1,6 @@
-// Tasks on several threads, whose outcomes are taken one after the other by the thread that adds
-// the tasks, in the order in which it added them. So results do not depend on the number of
-// threads, and memory is bounded by the tasks in work.
+// Runs tasks on several threads. The thread that adds the tasks takes their outcomes one by one, in
+// the order in which it added them. So results do not depend on the number of threads, and memory
+// is bounded by the number of pending tasks.
 #pragma once
 
 #include <cstddef>
@@ -17,17 +17,17 @@ namespace thirstline {
 template <class Outcome>
 class OrderedPipeline {
   public:
-    /// At most `max_pending` tasks, 1 or more, are running, waiting or not taken yet.
+    /// At most `max_pending` tasks (1 or more) are running, waiting, or finished but not yet taken.
     OrderedPipeline(int threads, std::size_t max_pending, std::function<Result<void>(Outcome)> take)
         : max_pending_(max_pending), take_(std::move(take)), pool_(threads) {}
 
-    /// Takes the first outcome if there is no room for another task: then what that task used is
-    /// free again. Errors: those of `take`.
+    /// Takes the first outcome if there is no room for another task; whatever that task used is
+    /// then free again. Errors: those of `take`.
     Result<void> make_room() {
         return pending_.size() < max_pending_ ? Result<void>() : take_first();
     }
 
-    /// Errors: those of `take`, for an earlier task.
+    /// Errors: those of `take` for an earlier task.
     template <class Task>
     Result<void> add(Task task) {
         TRY(make_room());
@@ -35,7 +35,7 @@ class OrderedPipeline {
         return {};
     }
 
-    /// Takes what is left. Errors: those of `take`, after which nothing more is taken.
+    /// Takes all remaining outcomes. Errors: those of `take`, after which no more are taken.
     Result<void> finish() {
         while (!pending_.empty()) TRY(take_first());
         return {};
@@ -51,7 +51,7 @@ class OrderedPipeline {
     std::size_t max_pending_;
     std::function<Result<void>(Outcome)> take_;
     std::deque<std::future<Outcome>> pending_;
-    WorkerPool pool_;  ///< last: its threads end before what they use
+    WorkerPool pool_;  ///< last: its threads end before the members they use
 };
 
 }  // namespace thirstline

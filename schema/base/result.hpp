@@ -1,8 +1,8 @@
-// The one way in which every function of the project reports failure: as a value.
+// How every function of the project reports failure: as a value.
 //
 // A Result<T> holds a T or an Error. An Error is one sentence for the user (what is wrong, where,
-// what to do), an optional hint, and a code that decides the exit status. "No data at this place"
-// is not an error: functions that look something up say so in what they return.
+// what to do), an optional hint, and a code that determines the exit status. "No data at this
+// place" is not an error: look-up functions report it in their return value.
 //
 // Thread safety: plain values. No function here throws.
 #pragma once
@@ -18,17 +18,17 @@ namespace thirstline {
 enum class ErrorCode {
     usage,         ///< the command or one of its arguments cannot be understood
     bad_input,     ///< a recipe, grid, table or other input is wrong
-    bad_database,  ///< a Thirstline file is damaged, foreign or of an unsupported version
+    bad_database,  ///< a Thirstline file is damaged, of another kind or of an unsupported version
     io,            ///< the operating system refused: missing file, full disk, closed pipe
     no_data,       ///< a valid question without an answer, such as an unknown postal code
-    internal,      ///< a fault of the program itself
+    internal,      ///< a bug in the program
     interrupted,   ///< the user stopped the program
 };
 
 struct Error {
     ErrorCode code = ErrorCode::internal;
     std::string message;  ///< one sentence, without a full stop at its end
-    std::string hint;     ///< what may help; may be empty
+    std::string hint;     ///< a suggestion; may be empty
 };
 
 template <class T>
@@ -40,19 +40,20 @@ using Result = tl::expected<T, Error>;
     return tl::unexpected<Error>(Error{code, std::move(message), std::move(hint)});
 }
 
-/// Hands an error on, where TRY would lose something: `if (!r) return fail(r.error());`
+/// Passes an error on, where TRY would lose something: `if (!r) return fail(r.error());`
 [[nodiscard]] inline tl::unexpected<Error> fail(Error error) {
     return tl::unexpected<Error>(std::move(error));
 }
 
-/// The value of a result that holds one, moved out of it.
+/// Moves the value out of a result that holds one.
 template <class T>
 T taken(Result<T>& result) {
     if constexpr (!std::is_void_v<T>) return std::move(*result);
 }
 
-/// `auto rows = TRY(read_rows(path));`: the value, or the enclosing function returns the error. A
-/// statement or the whole of an initialiser or assignment, never a part of a larger expression.
+/// `auto rows = TRY(read_rows(path));` gives the value, or returns the error from the enclosing
+/// function. Use it as a whole statement, initialiser or right-hand side, never inside a larger
+/// expression.
 #define TRY(...) THIRSTLINE_TRY_AS(THIRSTLINE_JOINED(tried, __COUNTER__), __VA_ARGS__)
 #define THIRSTLINE_TRY_AS(tried, ...)                                    \
     __extension__({                                                      \
@@ -63,7 +64,7 @@ T taken(Result<T>& result) {
 #define THIRSTLINE_JOINED(a, b) THIRSTLINE_JOINED_AS_IT_IS(a, b)
 #define THIRSTLINE_JOINED_AS_IT_IS(a, b) a##b
 
-/// The exit status that both programs give for an error of this kind.
+/// The exit status of both programs for an error of this kind.
 [[nodiscard]] constexpr int exit_status(ErrorCode code) {
     switch (code) {
         case ErrorCode::no_data:

@@ -19,9 +19,10 @@ class Sha256 {
     void add(std::span<const std::uint8_t> bytes);
     void add(std::string_view text);
 
-    /// 64 lower-case hexadecimal digits; the object starts afresh.
+    /// 64 lower-case hexadecimal digits. Resets the object.
     [[nodiscard]] std::string hex_digest();
-    /// The digest in Base64 (RFC 4648), as content security policies want it; starts afresh, too.
+    /// The digest in Base64 (RFC 4648), as content security policies require it. Also resets the
+    /// object.
     [[nodiscard]] std::string base64_digest();
 
   private:

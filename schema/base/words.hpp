@@ -1,4 +1,4 @@
-// Lists of words, and ASCII letters, the same in every locale.
+// Lists of words, and functions of ASCII letters that are the same in every locale.
 #pragma once
 
 #include <algorithm>
@@ -17,7 +17,7 @@ inline void add_word(std::string& list, std::string_view word, std::string_view 
     list += word;
 }
 
-/// "a, b, c" of anything that a string_view can look at.
+/// "a, b, c" of anything convertible to a string_view.
 template <class Words>
 [[nodiscard]] std::string joined(const Words& words, std::string_view separator = ", ") {
     std::string list;
@@ -58,12 +58,12 @@ template <class Predicate>
     return out;
 }
 
-/// For messages: what somebody typed, in double quotes, its beginning if it is long.
+/// For messages: user input in double quotes, truncated if it is long.
 [[nodiscard]] inline std::string in_quotes(std::string_view text, std::size_t longest = 80) {
     return "\"" + std::string(text.substr(0, longest)) + "\"";
 }
 
-/// Letters and digits in lower case; bytes of letters outside ASCII as they are; nothing else.
+/// ASCII letters and digits in lower case, and non-ASCII bytes unchanged; all else is dropped.
 [[nodiscard]] inline std::string folded_name(std::string_view text) {
     std::string out;
     for (const char c : text)

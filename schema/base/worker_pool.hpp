@@ -1,4 +1,4 @@
-// A few threads that run tasks in the order in which they were given.
+// A few threads that run tasks in the order in which they were submitted.
 //
 // Thread safety: `run` may be called from any thread.
 #pragma once
@@ -16,7 +16,7 @@ namespace thirstline {
 
 inline constexpr int kMaxJobs = 256;
 
-/// As many threads as the machine has cores; 1 where it does not say.
+/// The number of cores of the machine; 1 if it is unknown.
 [[nodiscard]] inline int all_cores() {
     return std::max(1, static_cast<int>(std::thread::hardware_concurrency()));
 }
@@ -27,7 +27,7 @@ class WorkerPool {
         for (int i = 0; i < threads; ++i)
             threads_.emplace_back([this](const std::stop_token& stop) { work(stop); });
     }
-    /// Waits for the tasks that are running; those that are waiting are dropped.
+    /// Waits for running tasks; waiting tasks are dropped.
     ~WorkerPool() {
         for (std::jthread& thread : threads_) thread.request_stop();
         wake_.notify_all();
