@@ -1,4 +1,4 @@
-// What every command of both programs is: a name, options, and something it does with them.
+// What each command of both programs is: a name, options, and an action.
 #pragma once
 
 #include <initializer_list>
@@ -14,7 +14,7 @@ class App;
 
 namespace thirstline {
 
-/// The variables of the process's environment that the programs look at; empty where unset.
+/// The environment variables that the programs read; empty where unset.
 struct Environment {
     std::string_view lc_all;
     std::string_view lc_measurement;
@@ -25,7 +25,7 @@ struct Environment {
 
 enum class Outcome {
     done,
-    no_data,  ///< a valid question without an answer, which the data written says itself
+    no_data,  ///< a valid question without an answer; the output itself says so
 };
 
 class Command {
@@ -44,10 +44,10 @@ class Command {
     [[nodiscard]] virtual Result<Outcome> run(const Environment& environment, TextSink& out) = 0;
 };
 
-/// --db FILE, for which the environment's THIRSTLINE_DB may stand in.
+/// --db FILE; the environment variable THIRSTLINE_DB is its default.
 void declare_database_option(CLI::App& app, std::string& path);
 
-/// The help's last part: examples, one a line, and the exit codes.
+/// The last part of the help: examples, one per line, and the exit codes.
 [[nodiscard]] std::string help_footer(std::initializer_list<std::string_view> examples);
 
 }  // namespace thirstline

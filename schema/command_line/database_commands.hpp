@@ -11,7 +11,7 @@ namespace thirstline {
 
 /// How a program names the file that it reads.
 enum class DatabaseNaming {
-    option,    ///< --db FILE, or the environment
+    option,    ///< --db FILE, or the environment variable
     argument,  ///< an argument of the command
 };
 

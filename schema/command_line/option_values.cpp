@@ -10,8 +10,7 @@ namespace thirstline {
 
 namespace {
 
-// CLI11 appends the description of what checks a value to the name of its type:
-// "FORM:words|text|json".
+// CLI11 appends a validator's description to the name of the type: "FORM:words|text|json".
 constexpr std::string_view kWordsMark = ":words|";
 
 std::string described(const std::vector<std::string>& words) {

@@ -1,5 +1,5 @@
-// Values that an option may take, as data: the help lists them, a wrong one is refused when the
-// arguments are read, and man pages and completions are made from them.
+// The values that an option accepts, as data: the help lists them, other values are rejected when
+// the arguments are parsed, and man pages and completions are generated from them.
 #pragma once
 
 #include <cstdint>
@@ -14,7 +14,7 @@ class Option;
 
 namespace thirstline {
 
-/// The description is the list of the words and then `about`: "text, json or csv" + "; default:
+/// The description is the list of words followed by `about`: "text, json or csv" + "; default:
 /// text".
 struct WordOption {
     const char* name;
@@ -23,22 +23,23 @@ struct WordOption {
     const char* type;  ///< "FORM"
     const char* group;
 };
-/// Refuses other words with "--format must be one of text, json, not "xml"".
+/// Rejects other words with "--format must be one of text, json, not "xml"".
 CLI::Option* add_word_option(CLI::App& app, std::string& value, const WordOption& option);
 
-/// Words to offer where the option's own reader checks its value, which may be something else, too.
+/// Words for completion, where the option's own parser checks its value and also accepts other
+/// values.
 void offer_words(CLI::Option& option, const std::vector<std::string_view>& words);
 
-/// Refuses other numbers with "--jobs must be a number from 1 to 256, not "0"".
+/// Rejects other numbers with "--jobs must be a number from 1 to 256, not "0"".
 void require_number(CLI::Option& option, std::int64_t least, std::int64_t greatest);
 
-/// Of an option as declared by the functions above; empty for others.
+/// The words of an option declared by the functions above; empty for others.
 [[nodiscard]] std::vector<std::string> words_of(const CLI::Option& option);
 
-/// What the help calls the option's value; empty for a flag.
+/// The name of the option's value in the help; empty for a flag.
 [[nodiscard]] std::string type_of(const CLI::Option& option);
 
-/// Makes the program's help leave out CLI11's own notes on what a value may be.
+/// Removes CLI11's own notes on permitted values from the program's help.
 void use_plain_help(CLI::App& app);
 
 }  // namespace thirstline

@@ -1,7 +1,7 @@
-// A program of commands: the one that the arguments name runs, and its outcome becomes the exit
-// status.
+// A program of commands: runs the command named by the arguments and turns its outcome into the
+// exit status.
 //
-// Thread safety: none; once a process.
+// Thread safety: none; call it once per process.
 #pragma once
 
 #include <span>
@@ -18,26 +18,27 @@ struct ProgramText {
     const char* purpose;  ///< one line
     const char* example;
     const char* second_example;
-    bool has_database_option;  ///< --db may stand before the command, too
+    bool has_database_option;  ///< --db may also precede the command
 };
 
-/// Gives `app`, a new one, the program's name, options and commands. `commands` and `database`, to
-/// which --db goes, must outlive it.
+/// Gives `app`, a new object, the program's name, options and commands. `commands` and `database`,
+/// which receives the value of --db, must outlive it.
 void declare_program(CLI::App& app, const ProgramText& text, std::span<Command* const> commands,
                      std::string& database);
 
-/// `argv` as main has it. Returns 0, or 1 for a question without an answer.
-/// Throws only what the standard library throws when memory runs out.
+/// `argv` as main receives it. Returns 0, or 1 for a question without an answer. Throws only what
+/// the standard library throws when memory runs out.
 [[nodiscard]] Result<int> run_program(const ProgramText& text, std::span<Command* const> commands,
                                       int argc, const char* const* argv,
                                       const Environment& environment, TextSink& out);
 
-/// What a program does with its commands: its main's status, from the arguments as main has them.
+/// What a program does with its commands: takes the arguments as main receives them and returns the
+/// exit status.
 using ProgramEnding = int (*)(const ProgramText& text, std::span<Command* const> commands, int argc,
                               const char* const* argv);
 
-/// The whole of `main` around `run_program`: the environment, a closed standard output (status 5),
-/// errors printed on standard error, an exception turned into status 70. SIGPIPE is ignored.
+/// All of `main` around `run_program`: the environment, a closed standard output (status 5), errors
+/// printed on standard error, an exception turned into status 70. SIGPIPE is ignored.
 [[nodiscard]] int program_status(const ProgramText& text, std::span<Command* const> commands,
                                  int argc, const char* const* argv);
 

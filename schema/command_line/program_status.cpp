@@ -26,7 +26,7 @@ Environment environment_of_process() {
 }
 
 int report(const ProgramText& text, const Error& error) {
-    // Names from files stand in messages, too.
+    // Messages may contain names from files.
     const auto line_of = [](std::string words) {
         std::replace(words.begin(), words.end(), '\n', ' ');
         return terminal_text(words);
@@ -42,7 +42,7 @@ int program_status(const ProgramText& text, std::span<Command* const> commands, 
                    const char* const* argv) {
     std::signal(SIGPIPE, SIG_IGN);
     try {
-        // Were standard output closed, the next file to be opened would take its number.
+        // If standard output were closed, the next opened file would get its descriptor.
         if (fcntl(STDOUT_FILENO, F_GETFD) == -1)
             return report(text, {ErrorCode::io, "standard output is closed", ""});
         DescriptorSink out(STDOUT_FILENO, "standard output");

@@ -24,7 +24,7 @@ class DescriptorSink final : public TextSink {
     DescriptorSink(int descriptor, std::string name);
     /// Errors: io, naming the descriptor and the system's reason (full disk, closed pipe).
     [[nodiscard]] Result<void> write(std::string_view text) override;
-    /// Writes what waits. Nothing has safely left before this has succeeded.
+    /// Writes the buffered bytes. Output is complete only after this succeeds.
     [[nodiscard]] Result<void> flush();
 
   private:

@@ -16,10 +16,11 @@ namespace thirstline {
 
 namespace {
 
-/// Other words for an option; of several rows with one word, the first option that the command has.
+/// Other words for an option. If several rows have the same word, the first option that the command
+/// has is used.
 struct Synonym {
     std::string_view word;
-    std::string_view option;  ///< with its value where the word is one
+    std::string_view option;  ///< with its value where the word implies one
 };
 constexpr std::array<Synonym, 24> kSynonyms{{
     {"--zip", "--postal"},         {"--zipcode", "--postal"},   {"--zip-code", "--postal"},
@@ -47,7 +48,7 @@ std::string meant_option(const CLI::App& command, std::string_view word) {
         if (std::find(names.begin(), names.end(), name) != names.end())
             return "; did you mean " + std::string(synonym.option) + "?";
     }
-    // Without the hyphens, which make all options alike.
+    // Compared without the hyphens, which all options share.
     const std::string nearest = nearest_name(word, {names.begin(), names.end()});
     if (word.size() < 3 || nearest.size() < 3 || !is_near_name(word.substr(2), nearest.substr(2)))
         return "";
@@ -108,14 +109,14 @@ std::string lacking(const CLI::App& command, const CLI::Option& option) {
 
 Error usage_error(const CLI::App& command, const CLI::ParseError& error) {
     if (is(error, CLI::ExitCodes::ValidationError)) {
-        // "--jobs: must be …": the sentence goes on where CLI11 puts a colon.
+        // "--jobs: must be …": the sentence continues where CLI11 inserts a colon.
         std::string message = error.what();
         message.erase(std::min(message.find(':'), message.size()), 1);
         return {ErrorCode::usage, message, ""};
     }
     const std::vector<std::string> rest = command.remaining();
     if (is(error, CLI::ExitCodes::ExtrasError) && !rest.empty()) {
-        // Of "--zip 04103", the option.
+        // In "--zip 04103", the option.
         const auto option = std::find_if(rest.begin(), rest.end(), [](const std::string& argument) {
             return argument.starts_with('-') && !is_number_like(argument);
         });

@@ -1,4 +1,4 @@
-// A program's man page: a frame that people write, and in it what the program itself knows.
+// A program's man page: a hand-written frame, filled with the facts the program itself knows.
 #pragma once
 
 #include <string>
@@ -9,13 +9,13 @@
 
 namespace thirstline {
 
-/// The frame, in man(7)'s macros, with each of these marks replaced, which it must hold:
-/// @VERSION@, @SYNOPSIS@ (a line for each command), @OPTIONS@ (those before a command), @COMMANDS@
+/// The frame uses man(7) macros and must contain each of these marks, which are replaced:
+/// @VERSION@, @SYNOPSIS@ (one line per command), @OPTIONS@ (those before a command), @COMMANDS@
 /// (each with its options, notes and examples) and @EXIT_STATUS@.
-/// Errors: bad_input for a mark that is not there.
+/// Errors: bad_input for a missing mark.
 [[nodiscard]] Result<std::string> man_page(const ProgramOutline& program, std::string frame);
 
-/// Text as man(7) wants it: hyphens that can be copied, no control line by accident.
+/// Text escaped for man(7): hyphens can be copied, and no line is taken for a control line.
 [[nodiscard]] std::string roff_text(std::string_view text);
 
 }  // namespace thirstline

@@ -47,8 +47,8 @@ void for_each_option(const CLI::App& app, const Take& take) {
         if (!option->get_group().empty()) take(*option);
 }
 
-/// The parts of a footer as help_footer makes it: notes before "Examples:", a line each after it,
-/// and what stands under "Exit codes:".
+/// The parts of a footer made by help_footer: notes before "Examples:", then one example per line,
+/// and the text below "Exit codes:".
 struct Footer {
     std::string notes;
     std::vector<std::string> examples;
@@ -91,7 +91,7 @@ CommandOutline command_outline(const CLI::App& app) {
     outline.purpose = app.get_description();
     for_each_option(app, [&outline](const CLI::Option& option) {
         OptionOutline one = option_outline(option);
-        // A value that may be given either way is listed both ways.
+        // A value that may be given as an option or an argument is listed as both.
         if (!one.names.empty()) outline.options.push_back(one);
         one.names.clear();
         if (option.get_positional()) outline.arguments.push_back(std::move(one));

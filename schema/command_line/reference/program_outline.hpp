@@ -1,5 +1,5 @@
-// What a program's options and commands are, as plain values read from CLI11's own model of it: the
-// one source of its man page and of its shells' completions.
+// A program's options and commands as plain values, read from CLI11's model of the program. The
+// only source of its man page and its shell completions.
 #pragma once
 
 #include <string>
@@ -12,7 +12,7 @@ class App;
 
 namespace thirstline {
 
-/// What follows an option, as far as a shell can help with it.
+/// The kind of an option's argument, as far as a shell can complete it.
 enum class ArgumentKind {
     none,    ///< it is a flag
     word,    ///< one of a few words
@@ -44,12 +44,12 @@ struct ProgramOutline {
     std::string name;
     std::string purpose;
     std::string version;                 ///< "0.1.0"
-    std::vector<OptionOutline> options;  ///< that stand before a command
+    std::vector<OptionOutline> options;  ///< options that precede a command
     std::vector<CommandOutline> commands;
     std::vector<std::pair<std::string, std::string>> exit_statuses;  ///< "2", "usage"
 };
 
-/// `app` as declare_program makes it.
+/// `app` as declare_program sets it up.
 [[nodiscard]] ProgramOutline program_outline(const CLI::App& app);
 
 }  // namespace thirstline

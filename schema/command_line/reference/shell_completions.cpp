@@ -22,14 +22,14 @@ std::string names_of(const std::vector<CommandOutline>& commands, std::string_vi
     return joined(names, by);
 }
 
-/// A name that a shell function may bear.
+/// A valid name for a shell function.
 std::string function_name(const std::string& program) {
     std::string name = "_" + program;
     std::replace(name.begin(), name.end(), '-', '_');
     return name;
 }
 
-/// Each of the given characters behind a backslash.
+/// A backslash before each of the given characters.
 std::string escaped(const std::string& text, std::string_view characters) {
     std::string out;
     for (const char c : text) {
@@ -39,7 +39,7 @@ std::string escaped(const std::string& text, std::string_view characters) {
     return out;
 }
 
-/// Within single quotes of a shell.
+/// In the shell's single quotes.
 std::string single_quoted(const std::string& text) {
     std::string out = "'";
     for (const char c : text) out += c == '\'' ? std::string("'\\''") : std::string(1, c);
@@ -52,7 +52,7 @@ bool takes_files(const std::vector<OptionOutline>& arguments) {
     });
 }
 
-/// Words as a shell takes them apart again: blanks behind a backslash.
+/// Words separated as a shell splits them: a backslash before each blank.
 std::string separated_words(const OptionOutline& option) {
     std::vector<std::string> words;
     for (const std::string& word : option.words) words.push_back(escaped(word, " \\"));
@@ -101,7 +101,7 @@ std::string zsh_values(const OptionOutline& option) {
     return " ";
 }
 
-/// A line for each spelling, as _arguments takes it: --format[…]:FORM:(text json).
+/// One line per spelling, as _arguments takes it: --format[…]:FORM:(text json).
 std::string zsh_specs(const std::vector<OptionOutline>& options, const std::string& indent) {
     std::string out;
     for (const OptionOutline& option : options) {
@@ -147,7 +147,7 @@ std::string fish_option(const std::string& start, const OptionOutline& option) {
             out += " -x";
             break;
     }
-    // Within single quotes fish knows a backslash before a quote or a backslash.
+    // Within single quotes, fish accepts a backslash before a quote or a backslash.
     return out + " -d '" + escaped(option.description, "'\\") + "'\n";
 }
 

@@ -1,4 +1,4 @@
-// What the shells bash, zsh and fish need to complete a program's commands, options and values.
+// Completion scripts of bash, zsh and fish for a program's commands, options and values.
 #pragma once
 
 #include <string>
