@@ -1,6 +1,7 @@
 // Distances in integers, the same on every processor: the Earth as a sphere, positions as unit
-// vectors in 2^-30, distance as the chord between them. Good to 3 cm at hand and to 0.02 % at 400
-// km (a chord is a little shorter than its arc); no trouble at the poles or the antimeridian.
+// vectors in 2^-30, distance as the chord between them. Accurate to 3 cm at short range and to
+// 0.02 % at 400 km (a chord is slightly shorter than its arc); poles and antimeridian need no
+// special case.
 #pragma once
 
 #include <cstdint>
@@ -12,7 +13,7 @@ namespace thirstline {
 inline constexpr std::int64_t kEarthRadiusM = 6'371'009;
 
 struct UnitVectorQ30 {
-    std::int32_t x = 0;  ///< −2^30 to 2^30, as y and z
+    std::int32_t x = 0;  ///< −2^30 to 2^30; y and z too
     std::int32_t y = 0;
     std::int32_t z = 0;
 };
@@ -22,14 +23,14 @@ struct UnitVectorQ30 {
 /// product shifted right by 30 bits (rounded down). Error below 1e-7.
 [[nodiscard]] std::int32_t sine_q30(std::int64_t angle_e7);
 
-/// Both functions of one angle, in 2^-30.
+/// Cosine and sine of one angle, in 2^-30.
 struct CosineAndSineQ30 {
     std::int32_t cosine = 0;
     std::int32_t sine = 0;
 };
 [[nodiscard]] CosineAndSineQ30 cosine_and_sine_q30(std::int64_t angle_e7);
 
-/// From those of its latitude and its longitude.
+/// From the cosine and sine of the latitude and of the longitude.
 [[nodiscard]] inline UnitVectorQ30 unit_vector_q30(CosineAndSineQ30 lat, CosineAndSineQ30 lon) {
     const std::int64_t cos_lat = lat.cosine;
     return {static_cast<std::int32_t>((cos_lat * lon.cosine) >> 30),

@@ -17,7 +17,7 @@ enum class Kind { number, degree, minute, second, letter, separator };
 
 struct Token {
     Kind kind = Kind::number;
-    double value = 0.0;  ///< without its sign
+    double value = 0.0;  ///< absolute value
     char sign = 0;       ///< '+', '-' or none
     bool whole = true;   ///< no decimal point
     char letter = 0;     ///< N S E W
@@ -43,7 +43,7 @@ constexpr std::array kMarks{
 constexpr std::array<std::string_view, 4> kBlanks{" ", "\t", "\u00A0", "\u202F"};
 constexpr std::string_view kMinusSign = "\u2212";
 
-/// So many digits make an integer that a double holds exactly, as it does these powers of ten.
+/// An integer of this many digits is exact in a double, as are these powers of ten.
 constexpr std::size_t kExactDigits = 15;
 constexpr std::array<double, kExactDigits + 1> kExactPowersOfTen{
     1e0, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14, 1e15};
@@ -52,7 +52,7 @@ bool is_digit(char c) {
     return c >= '0' && c <= '9';
 }
 
-/// Takes `prefix` off the front of `text` if it stands there.
+/// Removes `prefix` from the front of `text` if it is there.
 bool take(std::string_view& text, std::string_view prefix) {
     if (!text.starts_with(prefix)) return false;
     text.remove_prefix(prefix.size());
@@ -76,7 +76,7 @@ std::optional<Token> take_number(std::string_view& text) {
     std::size_t length = 0;
     std::size_t points = 0;
     std::size_t decimals = 0;
-    std::uint64_t digits = 0;  // all of them as one integer, as long as they are few
+    std::uint64_t digits = 0;  // all of them as one integer, if there are few enough
     for (; length < rest.size(); ++length) {
         if (rest[length] == '.') {
             ++points;
@@ -89,7 +89,7 @@ std::optional<Token> take_number(std::string_view& text) {
     }
     if (points > 1 || length == points) return std::nullopt;
     if (length - points <= kExactDigits) {
-        // Both are exact, so that the quotient is the double nearest to what is written.
+        // Both are exact, so the quotient is the double nearest to the written number.
         token.value = static_cast<double>(digits) / kExactPowersOfTen[decimals];
     } else {
         const auto [end, error] = std::from_chars(rest.data(), rest.data() + length, token.value,
@@ -114,7 +114,7 @@ std::optional<Token> take_mark_or_letter(std::string_view& text) {
     return std::nullopt;
 }
 
-/// Nothing where a character belongs to no token.
+/// Nothing if a character belongs to no token.
 std::optional<std::vector<Token>> tokens_of(std::string_view text) {
     std::vector<Token> tokens;
     while (!text.empty()) {
@@ -168,10 +168,10 @@ std::size_t count_of(Tokens tokens, Kind kind) {
     return count;
 }
 
-/// Index of the `wanted`-th (from 0) token of that kind; the number of tokens if there is none.
-std::size_t index_of(Tokens tokens, Kind kind, std::size_t wanted) {
+/// Index of the `n`-th (from 0) token of that kind; the number of tokens if there is none.
+std::size_t index_of(Tokens tokens, Kind kind, std::size_t n) {
     for (std::size_t i = 0; i < tokens.size(); ++i)
-        if (tokens[i].kind == kind && wanted-- == 0) return i;
+        if (tokens[i].kind == kind && n-- == 0) return i;
     return tokens.size();
 }
 
@@ -180,7 +180,7 @@ struct Halves {
     Tokens second;
 };
 
-/// Where latitude ends and longitude begins.
+/// Splits the tokens into latitude and longitude.
 std::optional<Halves> halves_of(Tokens tokens) {
     const std::size_t separators = count_of(tokens, Kind::separator);
     if (separators > 1 || tokens.empty()) return std::nullopt;
@@ -234,7 +234,7 @@ tl::unexpected<Error> unreadable(const std::string& written) {
                 std::string(kFormHint));
 }
 
-/// The common case of a table, without building tokens.
+/// The common case in a table, without building tokens.
 std::optional<Angle> plain_decimal(std::string_view text) {
     while (take_blank(text)) {
     }

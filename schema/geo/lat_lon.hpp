@@ -1,7 +1,8 @@
-// Positions on the Earth. Latitude comes first, always, and the two never travel as bare numbers.
+// Positions on the Earth. Latitude always comes first, and the two are never passed as bare
+// numbers.
 //
-// Science uses LatLon (degrees, double). Everything that must give the same answer on a desktop and
-// on a microcontroller uses LatLonE7 (whole 1e-7 degrees, about a centimetre).
+// Science uses LatLon (degrees, double). Code that must give the same answer on a desktop and on a
+// microcontroller uses LatLonE7 (whole 1e-7 degrees, about a centimetre).
 #pragma once
 
 #include <cstdint>
@@ -23,25 +24,25 @@ struct LatLonE7 {
     friend bool operator==(const LatLonE7&, const LatLonE7&) = default;
 };
 
-/// Heights of sites, in metres: a little beyond the lowest and the highest on land.
+/// Range of site elevations, in metres: slightly beyond the lowest and the highest on land.
 inline constexpr std::int32_t kLowestSiteM = -1000;
 inline constexpr std::int32_t kHighestSiteM = 10000;
 
 inline constexpr std::int64_t kE7PerDegree = 10'000'000;
 
-/// Are these the numbers of a LatLonE7?
+/// Whether these are valid numbers of a LatLonE7.
 [[nodiscard]] constexpr bool is_on_earth(std::int64_t lat_e7, std::int64_t lon_e7) {
     return lat_e7 >= -90 * kE7PerDegree && lat_e7 <= 90 * kE7PerDegree &&
            lon_e7 >= -180 * kE7PerDegree && lon_e7 < 180 * kE7PerDegree;
 }
 
-/// Any whole 1e-7 degrees of longitude, brought into −1800000000 … 1799999999.
+/// Any longitude in whole 1e-7 degrees, normalised to −1800000000 … 1799999999.
 [[nodiscard]] std::int32_t normalised_lon_e7(std::int64_t lon_e7);
 
-/// Longitude in degrees, brought into [−180, 180).
+/// Longitude in degrees, normalised to [−180, 180).
 [[nodiscard]] double normalised_lon_deg(double lon_deg);
 
-/// Rounded half away from zero, longitude normalised. The latitude must lie within −90 … 90.
+/// Rounded half away from zero, longitude normalised. The latitude must be within −90 … 90.
 [[nodiscard]] LatLonE7 to_e7(LatLon position);
 
 [[nodiscard]] LatLon to_degrees(LatLonE7 position);

@@ -12,8 +12,8 @@ constexpr int kTileRowBits = 20;
 constexpr int kTileColumnBits = 20;
 constexpr std::int64_t kTileColumnMask = (std::int64_t{1} << kTileColumnBits) - 1;
 
-// Positions are compared with lattices in units of 1/9e7 degree: 1e-7 degrees are 9 of them and one
-// arc-second is 25,000, so both are whole.
+// Positions are compared with lattices in units of 1/9e7 degree: 1e-7 degrees is 9 units and one
+// arc-second 25,000, both integers.
 constexpr std::int64_t kUnitsPerE7 = 9;
 constexpr std::int64_t kUnitsPerArcsec = 25'000;
 constexpr std::int64_t kUnitsPerCircle = kArcsecPerCircle * kUnitsPerArcsec;
@@ -37,7 +37,7 @@ std::int32_t fraction_of(std::int64_t rest, std::int64_t cell) {
 }
 
 LatLonE7 e7_of_arcsec(std::int64_t lat_arcsec, std::int64_t lon_arcsec) {
-    // 1e7/3600 e7 an arc-second, rounded half away from zero.
+    // 1e7/3600 e7 per arc-second, rounded half away from zero.
     const auto e7 = [](std::int64_t arcsec) {
         const std::int64_t twice = 2 * arcsec * kUnitsPerArcsec;
         return (twice + (twice < 0 ? -kUnitsPerE7 : kUnitsPerE7)) / (2 * kUnitsPerE7);
@@ -164,7 +164,7 @@ CellPosition cell_of(const Lattice& lattice, LatLonE7 position) {
     const std::int64_t cell = lattice.spacing_arcsec * kUnitsPerArcsec;
     const Quotient north =
         floor_divided(position.lat_e7 * kUnitsPerE7 - lattice.south_arcsec * kUnitsPerArcsec, cell);
-    // At a pole every longitude is the same place: that of the first column.
+    // At a pole all longitudes are the same place; use that of the first column.
     const bool at_pole =
         position.lat_e7 == 90 * kE7PerDegree || position.lat_e7 == -90 * kE7PerDegree;
     const std::int64_t east_of_west_edge =
@@ -174,7 +174,7 @@ CellPosition cell_of(const Lattice& lattice, LatLonE7 position) {
                             kUnitsPerCircle)
                   .rest;
     Quotient east = floor_divided(east_of_west_edge, cell);
-    // Just west of the lattice is column −1, not the far end of the circle.
+    // Just west of the lattice is column −1, not the last columns of a full circle.
     if (east.whole >= lattice.columns && east_of_west_edge >= kUnitsPerCircle - cell) {
         east = {-1, east_of_west_edge - (kUnitsPerCircle - cell)};
     }

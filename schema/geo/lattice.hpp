@@ -1,11 +1,11 @@
-// A lattice: the points, evenly spaced in latitude and longitude, at which a file holds values.
+// A lattice: the points, evenly spaced in latitude and longitude, for which a file holds values.
 //
-// Everything is in whole arc-seconds. Points lie at west + column·spacing, south + row·spacing.
-// Tiles are squares of tile_edge × tile_edge points, anchored not to the lattice's own corner but
-// to the global grid that starts at 90° S, 180° W: so the same points fall into the same tiles in a
-// whole file, in a part of it, and in a shard. A lattice that crosses the antimeridian goes on
-// counting columns past 180° E. (A part of it that begins east of the antimeridian counts from 180°
-// W again, and so has other tiles.)
+// All numbers are in whole arc-seconds. Points are at west + column·spacing, south + row·spacing.
+// Tiles are squares of tile_edge × tile_edge points. They are anchored not to the lattice's corner
+// but to the global grid that starts at 90° S, 180° W, so the same points fall into the same tiles
+// in a whole file, in an extract of it, and in a shard. In a lattice that crosses the antimeridian,
+// column numbers continue past 180° E. (An extract of it that begins east of the antimeridian
+// counts from 180° W again, and so has other tiles.)
 #pragma once
 
 #include <bit>
@@ -42,13 +42,14 @@ struct Lattice {
     std::int32_t spacing_arcsec = 900;
     std::int32_t columns = 0;
     std::int32_t rows = 0;
-    int rank = 0;              ///< a query takes the highest rank that holds data
+    int rank = 0;              ///< a query uses the highest rank that has data
     int tile_edge = 8;         ///< points along the side of a tile, 2 to 64
-    std::int32_t reach_m = 0;  ///< how far from a point with data a look-up may answer
+    std::int32_t reach_m = 0;  ///< maximum distance from a point with data at which a look-up
+                               ///< answers
     friend bool operator==(const Lattice&, const Lattice&) = default;
 };
 
-/// The lattice that covers a box given in whole arc-seconds. `east` may lie up to 360° east of
+/// The lattice that covers a box given in whole arc-seconds. `east` may be up to 360° east of
 /// `west`; points on the north and east edges are included, and an east column that coincides with
 /// the west one is dropped.
 /// Errors (bad_input): a spacing outside 1 … 36000, latitudes outside −90 … 90 or out of order, an
@@ -57,10 +58,10 @@ struct Lattice {
                                                std::int32_t east, std::int32_t north,
                                                std::int32_t spacing);
 
-/// Nothing that was read from a file is used before this has accepted it (bad_database otherwise).
+/// Must accept every lattice read from a file before it is used. Errors: bad_database.
 [[nodiscard]] Result<void> check_lattice(const Lattice& lattice);
 
-/// Do the columns close a full circle, so that the last one's eastern neighbour is the first?
+/// Whether the columns form a full circle, so that the last one's eastern neighbour is the first.
 [[nodiscard]] bool wraps(const Lattice& lattice);
 
 [[nodiscard]] LatLon position_of(const Lattice& lattice, LatticePoint point);
@@ -74,13 +75,13 @@ struct Lattice {
 /// Index of the point within its tile: row-major, southernmost row and westernmost column first.
 [[nodiscard]] int slot_in_tile(const Lattice& lattice, LatticePoint point);
 
-/// Both at once.
+/// A point's tile and its slot there.
 struct PlaceInTile {
     TileAddress tile;
     int slot = 0;
 };
 
-/// The tiles of a lattice, for many points: what all of them share is computed once.
+/// The tiles of a lattice, for many points: shared quantities are computed once.
 class TileGrid {
   public:
     explicit TileGrid(const Lattice& lattice)
@@ -96,8 +97,8 @@ class TileGrid {
         return {tile, (row - tile.tile_row * edge_) * edge_ + column - tile.tile_column * edge_};
     }
 
-    /// The southernmost row, and the westernmost column, of the lattice's points that fall into
-    /// tiles of that row or column; outside the lattice where no tile of it lies.
+    /// The southernmost row, and the westernmost column, of the lattice's points in tiles of that
+    /// row or column; outside the lattice if it has no such tile.
     [[nodiscard]] std::int32_t first_point_row(std::int32_t tile_row) const {
         return tile_row * edge_ - offset_.row;
     }
@@ -106,7 +107,7 @@ class TileGrid {
     }
 
   private:
-    /// Nearly always the edge is a power of two, and a shift is far quicker than a division.
+    /// The edge is almost always a power of two, and a shift is much faster than a division.
     [[nodiscard]] int in_tiles(int points) const {
         return shift_ >= 0 ? points >> shift_ : points / edge_;
     }
@@ -116,16 +117,16 @@ class TileGrid {
     int shift_ = -1;
 };
 
-/// The lattice point in a slot of a tile; it may lie outside the lattice.
+/// The lattice point of a slot of a tile; it may be outside the lattice.
 [[nodiscard]] LatticePoint point_in_tile(const Lattice& lattice, TileAddress tile, int slot);
 
 [[nodiscard]] bool contains(const Lattice& lattice, LatticePoint point);
 
-/// First and last (inclusive) tile row and column that the lattice touches.
+/// First and last (inclusive) tile row and column that the lattice covers.
 [[nodiscard]] TileAddress first_tile(const Lattice& lattice);
 [[nodiscard]] TileAddress last_tile(const Lattice& lattice);
 
-/// The greatest that a key has room for, of rows and of columns.
+/// The largest row and column that a key can hold.
 inline constexpr std::int32_t kLastTileColumn = (1 << 20) - 1;
 
 /// Key of a tile in the table `tile`: lattice · 2^40 + tile row · 2^20 + tile column.
@@ -133,10 +134,10 @@ inline constexpr std::int32_t kLastTileColumn = (1 << 20) - 1;
 [[nodiscard]] int lattice_id_of_key(std::int64_t key);
 [[nodiscard]] TileAddress tile_of_key(std::int64_t key);
 
-/// The cell of the lattice in which a position lies, and how far it lies from the cell's south-west
-/// corner: fractions of 1/32768 of a spacing, 0 to 32767, rounded down. The cell's corners may lie
-/// outside the lattice; a wrapping lattice's columns are those of the first turn. At a pole, where
-/// every longitude is the same place, it is column 0 and fraction 0.
+/// The lattice cell that contains a position, and the offset from the cell's south-west corner:
+/// fractions of 1/32768 of a spacing, 0 to 32767, rounded down. The cell's corners may be outside
+/// the lattice; a wrapping lattice's columns are those of the first turn. At a pole, where all
+/// longitudes are the same place, it is column 0 and fraction 0.
 struct CellPosition {
     LatticePoint south_west;
     std::int32_t north_fraction = 0;

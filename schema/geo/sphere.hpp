@@ -1,5 +1,5 @@
-// The Earth as a sphere, for distances of floating point: its radius, and places as points in
-// space. (chord.hpp has the distances in integers that every reader must repeat.)
+// The Earth as a sphere, for distances in floating point: its radius, and places as points in
+// space. (chord.hpp has the integer distances that every reader must reproduce.)
 #pragma once
 
 #include <array>
@@ -13,8 +13,7 @@ namespace thirstline {
 /// Mean radius (IUGG).
 inline constexpr double kEarthRadiusKm = 6371.0088;
 
-/// Axes: through the meridian of Greenwich at the equator, through 90° E there, through the north
-/// pole.
+/// Axes: through 0° N 0° E, through 0° N 90° E, and through the north pole.
 using Vector3 = std::array<double, 3>;
 
 /// On a sphere of that radius around the origin, in the radius's unit.
@@ -29,7 +28,7 @@ using Vector3 = std::array<double, 3>;
     return point_on_sphere(position, 1.0);
 }
 
-/// The straight distance, a little shorter than the way along the surface.
+/// The straight-line distance, slightly shorter than the distance along the surface.
 [[nodiscard]] inline double chord_length(const Vector3& a, const Vector3& b) {
     const double dx = a[0] - b[0];
     const double dy = a[1] - b[1];
