@@ -13,7 +13,7 @@ namespace thirstline {
 
 namespace {
 
-/// Its columns, those of the primary key first, in the key's order.
+/// Its columns: those of the primary key first, in the key's order.
 struct ExpectedTable {
     std::string_view name;
     std::size_t key_columns;
@@ -49,7 +49,7 @@ tl::unexpected<Error> not_accepted(const std::string& path, const std::string& w
                 "download or build the file again");
 }
 
-/// A row of sqlite_schema. `begins` is the start of its SQL.
+/// A row of sqlite_schema. `begins` is the beginning of its SQL.
 struct SchemaRow {
     std::string type, name, begins;
 };

@@ -9,8 +9,8 @@ namespace {
 constexpr int kSlices = 8;
 using SliceTables = std::array<std::array<std::uint32_t, 256>, kSlices>;
 
-/// Table 0 is the remainder of a byte; table k that of a byte with k zero bytes behind it, so that
-/// eight bytes are folded at once.
+/// Table 0 is the remainder of a byte; table k that of a byte followed by k zero bytes, so that
+/// eight bytes are processed at once.
 constexpr SliceTables slice_tables() {
     SliceTables tables{};
     for (std::uint32_t byte = 0; byte < 256; ++byte) {

@@ -13,7 +13,7 @@ namespace thirstline {
 
 [[nodiscard]] std::uint32_t crc32(std::span<const std::uint8_t> bytes);
 
-/// A CRC-32 over bytes that come piece by piece.
+/// A CRC-32 over bytes added piece by piece.
 class Crc32 {
   public:
     void add(std::uint8_t byte);
@@ -27,8 +27,8 @@ class Crc32 {
 };
 
 /// The checksum of a row of the table `tile`: over its key and its gap (8 bytes each,
-/// little-endian), its codec (1 byte) and its data, so that a blob that was moved to another row is
-/// found out too.
+/// little-endian), its codec (1 byte) and its data, so that a blob moved to another row is detected
+/// too.
 [[nodiscard]] std::uint32_t tile_crc32(std::int64_t tile_key, std::int64_t gap, int codec,
                                        std::span<const std::uint8_t> data);
 

@@ -26,10 +26,10 @@ void add_sized(Sink& sink, char type, std::span<const std::uint8_t> bytes) {
     sink.add(std::string_view("\n"));
 }
 
-/// The small tables together: in a hostile file many rows can share the same pages.
+/// Limit on the small tables together: in a malicious file many rows can share the same pages.
 constexpr std::size_t kMaxHeadBytes = std::size_t{64} << 20;
 
-/// A checksum that counts what it is given.
+/// A checksum that also counts its bytes.
 class CountedCrc32 {
   public:
     template <class Bytes>
@@ -73,7 +73,7 @@ Result<void> add_row(Sink& sink, const SqliteStatement& row, const std::string& 
     return {};
 }
 
-/// Dumps a table, without the metadata rows of the keys given.
+/// Dumps a table without the metadata rows of the given keys.
 template <class Sink>
 Result<void> add_table(Sink& sink, sqlite3* connection, const std::string& table,
                        std::initializer_list<std::string_view> keys_left_out,
@@ -93,7 +93,7 @@ Result<void> add_table(Sink& sink, sqlite3* connection, const std::string& table
     }
 }
 
-/// Tables by ascending name. Their names go into SQL as they stand, so a strange one is refused.
+/// Tables by ascending name. Their names are pasted into SQL, so unusual ones are rejected.
 Result<std::vector<std::string>> table_names(sqlite3* connection, const std::string& path) {
     const std::string doing = "reading the schema of " + path;
     auto rows =

@@ -48,7 +48,7 @@ Carrying carrying_of(const SqliteHeader& header) {
                : Carrying::bounded;
 }
 
-/// What the first hundred bytes can tell without SQLite: kind, version and length.
+/// Checks that need only the first hundred bytes, without SQLite: kind, version and length.
 Result<void> check_header(const OpenedFile& file) {
     const std::string& path = file.path();
     const SqliteHeader& header = file.header();
@@ -99,7 +99,7 @@ Result<Layer> layer_of_row(const SqliteStatement& row, const std::string& path) 
 
 Lattice lattice_of_row(const SqliteStatement& row) {
     const auto number = [&row](int column) {
-        // Out-of-range numbers are held at the ends, where check_lattice refuses them.
+        // Out-of-range numbers are clamped; check_lattice then rejects them.
         const std::int64_t value = row.integer(column);
         return static_cast<std::int32_t>(std::clamp<std::int64_t>(value, INT32_MIN, INT32_MAX));
     };
@@ -133,7 +133,7 @@ Result<std::unique_ptr<Database>> Database::open(const std::string& path, FileAc
     auto file = TRY(OpenedFile::open(path, access));
     auto database = over(file);
     if (database || !file->was_replaced()) return database;
-    // A new version was put in its place meanwhile: what was wrong may have been the old one's end.
+    // The file was replaced in the meantime: the fault may be due to the old file's removal.
     file = TRY(OpenedFile::open(path, access));
     return over(std::move(file));
 }
@@ -210,7 +210,7 @@ Result<void> Database::read_head() {
     return {};
 }
 
-/// The small tables, and what tells the great ones apart, against their checksum.
+/// The small tables, and the properties of the large ones, against their checksum.
 Result<void> Database::check_head() {
     const auto damaged = [this](const std::string& how) {
         return fail(ErrorCode::bad_database, path_ + " is damaged: " + how, kFetchAgain);
@@ -258,7 +258,7 @@ Result<std::vector<Source>> Database::sources() {
             return {};
         });
     if (!read) return fail(read.error());
-    // By ascending id: read so.
+    // Sorted by ascending id, as they are read.
     const auto owner = [&sources](std::int64_t id) -> Source* {
         const auto found = std::ranges::lower_bound(sources, id, {}, &Source::id);
         return found != sources.end() && found->id == id ? &*found : nullptr;
@@ -372,7 +372,7 @@ Result<std::vector<std::string>> Database::postal_codes_beside(std::string_view 
 }
 
 Result<std::vector<PostalPlace>> Database::postal_places_named(std::string_view name, int limit) {
-    // instr() compares byte by byte, and LIKE would take % and _ for patterns.
+    // instr() compares byte by byte; LIKE would treat % and _ as wildcards.
     auto statement = TRY(SqliteStatement::prepare(
         connection(),
         "SELECT country, code, place, lat_e7, lon_e7, crc32 FROM postal WHERE "

@@ -19,7 +19,7 @@ namespace {
 
 using Json = nlohmann::ordered_json;
 
-/// The metadata keys that are shown, in the order in which they are.
+/// The metadata keys that are shown, in this order.
 constexpr const char* kShownMetadata[] = {
     "title",     "region",          "publisher",      "notice",          "period",
     "reference", "site_correction", "soil_heat_flux", "builder_version", "content_sha256"};
@@ -102,7 +102,7 @@ Result<Json> info_json(Database& database) {
 
 Result<void> integrity_checked(Database& database) {
     const std::string doing = "checking " + database.path();
-    // A file's own constraints can hold any expression; what they are to say is checked below.
+    // A file's own constraints can contain any expression; the rules are checked below instead.
     TRY(run_sql(database.connection(), "PRAGMA ignore_check_constraints=ON", doing));
     auto check =
         TRY(SqliteStatement::prepare(database.connection(), "PRAGMA integrity_check(1)", doing));
@@ -114,7 +114,7 @@ Result<void> integrity_checked(Database& database) {
     return {};
 }
 
-/// A query that finds no row in a sound file, for what nothing else notices.
+/// A query that finds no row in a valid file, for faults that no other check detects.
 struct RowRule {
     const char* table;
     const char* offending_rows;
@@ -157,7 +157,7 @@ Result<std::int64_t> postal_codes_checked(Database& database) {
     }
 }
 
-/// What points may refer to. A value that is missing refers to nothing.
+/// What points may refer to. A missing value refers to nothing.
 struct KnownRows {
     std::set<std::int64_t> methods;
     std::set<std::int64_t> periods;
@@ -181,7 +181,8 @@ Result<KnownRows> known_rows(Database& database) {
     return KnownRows{std::move(methods), std::move(periods)};
 }
 
-/// How many points a decoded tile holds; a sentence's end if what it holds cannot be.
+/// The number of points in a decoded tile; the end of an error sentence if the content is not
+/// valid.
 Result<std::int64_t> points_of(const Tile& tile, const Lattice& lattice, TileAddress address,
                                const TileLayout& layout, const KnownRows& known) {
     std::int64_t points = 0;
@@ -307,7 +308,7 @@ Result<Verified> all_verified(Database& database) {
 
 Result<Verified> verify_database(Database& database) {
     auto verified = all_verified(database);
-    // Damage may only be the other half of a file that is being overwritten.
+    // The apparent damage may come from a file that is being overwritten.
     TRY(database.check_unchanged());
     return verified;
 }

@@ -1,5 +1,5 @@
-// What a file says of itself, and whether it is whole: the commands `info` and `verify` of both
-// programs.
+// The commands `info` and `verify` of both programs: a file's description of itself, and whether it
+// is intact.
 //
 // Thread safety: a Database belongs to one thread at a time.
 #pragma once
@@ -12,7 +12,7 @@
 
 namespace thirstline {
 
-/// For people: lines of "name  value", sources with their licence and attribution.
+/// For people: lines of "name  value", and each source with its licence and attribution.
 [[nodiscard]] Result<std::string> database_info_text(Database& database);
 
 /// The same as one JSON object, indented by two blanks, with a final newline.
@@ -25,10 +25,10 @@ struct Verified {
     std::int64_t postal_codes = 0;
 };
 
-/// Reads all that an answer can come from: SQLite's own structure, every table's rows and ranges,
-/// every tile's key, checksum, content, method codes and periods, every postal code and station,
-/// and the content hash. Bytes of the file that no table uses are not looked at. The first fault is
-/// the Error (bad_database), naming table and row.
+/// Reads everything that an answer can depend on: SQLite's own structure, all tables' rows and
+/// ranges, all tiles' keys, checksums, content, method codes and periods, all postal codes and
+/// stations, and the content hash. Bytes of the file that no table uses are not checked. The first
+/// fault is the Error (bad_database), naming table and row.
 [[nodiscard]] Result<Verified> verify_database(Database& database);
 
 /// One line, such as "OK: 412 tiles, 23104 points, 41490 postal codes, 5132288 bytes".

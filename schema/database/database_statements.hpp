@@ -1,7 +1,7 @@
-// What a Database keeps beside its head: the connection, statements in use, tiles read before. For
-// database.cpp and database_tiles.cpp alone.
+// Internal state of a Database: the connection, prepared statements, cached tiles. Only for
+// database.cpp and database_tiles.cpp.
 //
-// Thread safety: belongs to one thread at a time, as its Database does.
+// Thread safety: belongs to one thread at a time, like its Database.
 #pragma once
 
 #include <cstdint>
@@ -30,9 +30,8 @@ struct Database::Statements {
     ReadOnlyConnection connection;
     std::optional<SqliteStatement> tile;
     std::optional<SqliteStatement> postal;
-    std::int64_t checked_key = 0;  ///< of the tile whose checksum was found to fit last
-    /// Keys between which there is no tile, the lower by the upper: proved by searches that found
-    /// none.
+    std::int64_t checked_key = 0;  ///< of the tile whose checksum was verified last
+    /// Ranges of keys without a tile, lower bound by upper bound: proved by earlier searches.
     std::map<std::int64_t, std::int64_t> absent;
     std::optional<TileCache> tiles, blocks;
 };

@@ -1,4 +1,4 @@
-// The tiles of a Database: found, tested, decoded as far as they are needed, and kept.
+// The tiles of a Database: finding, checking, decoding as far as needed, and caching them.
 #include <algorithm>
 #include <limits>
 #include <string>
@@ -11,7 +11,7 @@ namespace thirstline {
 
 namespace {
 
-// Some 350 bytes each in memory: a batch over a continent stays within 50 MB.
+// About 350 bytes each in memory: a batch over a continent stays within 50 MB.
 constexpr std::size_t kCachedPoints = 131'072;
 
 }  // namespace
@@ -39,8 +39,8 @@ Error Database::damaged_tile(std::int64_t key, const std::string& how) const {
             "tile " + std::to_string(key) + " of " + path_ + " is damaged: " + how, kFetchAgain};
 }
 
-/// The row of that key or the next after it. The next one proves by its gap that there is no tile
-/// of that key; the end of the table, by the last key that the metadata name.
+/// The row of that key or the next one after it. The next row's gap proves that there is no tile
+/// with that key; at the end of the table, the last key named in the metadata proves it.
 Result<std::optional<Database::TileRow>> Database::find_tile(std::int64_t key) {
     SqliteStatement& statement = *statements_->tile;
     statement.bind(1, key);
@@ -54,7 +54,7 @@ Result<std::optional<Database::TileRow>> Database::find_tile(std::int64_t key) {
     const std::int64_t gap = statement.integer(1);
     const std::int64_t codec = statement.integer(2);
     const auto data = statement.blob(4);
-    // The file does not change: who reads one block after the other need not test it again.
+    // The file does not change, so a reader of several blocks need not check the same tile again.
     if (found_key != statements_->checked_key) {
         if (codec < 0 || codec > 255 ||
             statement.integer(3) !=
@@ -64,7 +64,7 @@ Result<std::optional<Database::TileRow>> Database::find_tile(std::int64_t key) {
         statements_->checked_key = found_key;
     }
     if (found_key != key) {
-        // In a damaged table the next row can be one before.
+        // In a damaged table the next row can have a smaller key.
         if (found_key < key || gap <= found_key - key || gap > found_key)
             return fail(damaged_tile(key, "it cannot be found"));
         statements_->note_absent(found_key - gap, found_key);
@@ -113,7 +113,8 @@ Result<AbsentTiles> Database::absent_around(const Lattice& lattice, TileAddress 
         if (is_there) return TileSource::absent_around(lattice, address);
         known = statements_->absent.upper_bound(key);
     }
-    // What lies in other lattices only bounds: this one's tiles begin and end with it.
+    // Tiles of other lattices only bound the range: it ends where this lattice's keys begin and
+    // end.
     const std::int64_t before = std::max(known->second, tile_key(lattice.id, {0, 0}) - 1);
     const std::int64_t after = std::min(known->first, tile_key(lattice.id + 1, {0, 0}));
     const TileAddress first = tile_of_key(before + 1);

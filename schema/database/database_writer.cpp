@@ -23,9 +23,9 @@ const char* shape_name(LayerShape shape) {
     return "";
 }
 
-// Sizes of SQLite's pages, in bytes. A whole, plain tile has some kilobytes. Compact ones have some
-// hundreds of bytes to a few thousand, and what is left empty of a page is a good part of a file of
-// such; small pages leave little, but tables of many short rows want larger ones.
+// Sizes of SQLite's pages, in bytes. A plain tile takes several kilobytes. Compact ones take
+// hundreds to a few thousand bytes, and the unused space in pages becomes a large part of such a
+// file. Small pages leave less unused, but tables of many short rows are smaller with larger pages.
 constexpr int kUsualPageBytes = 4096;
 constexpr int kSmallPageBytes[] = {512, 1024, 2048};
 
@@ -50,7 +50,7 @@ Result<std::unique_ptr<DatabaseWriter>> DatabaseWriter::create(const std::string
     const int user_version = writer->layout_.carrying == Carrying::bounded
                                  ? kUserVersion
                                  : kFormatMajor * 1000 + kLastMinorOfStraightLines;
-    // No journal and no syncing on the way: a file that is not finished is thrown away.
+    // No journal and no intermediate syncing: an unfinished file is discarded.
     const std::string pragmas =
         "PRAGMA page_size=" + std::to_string(kUsualPageBytes) +
         "; PRAGMA journal_mode=OFF; PRAGMA synchronous=OFF; "
@@ -230,8 +230,8 @@ Result<void> DatabaseWriter::add_checks() {
     return write_metadata("head_crc32", std::to_string(crc));
 }
 
-/// Copies are made and the smallest is kept, rather than its size foretold: what SQLite leaves
-/// empty hangs on every row.
+/// Makes copies and keeps the smallest rather than predicting sizes: unused space depends on every
+/// row.
 Result<void> DatabaseWriter::take_smallest_pages() {
     const std::string doing = "writing " + target_;
     auto least = temporary_.bytes();

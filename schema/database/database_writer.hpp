@@ -1,11 +1,11 @@
-// Writes a Thirstline file: to a temporary file beside the target, which takes the target's place
-// only when everything is written, checked and on the disk. A writer that is destroyed before
-// `finish` leaves nothing behind, and what stood at the target still stands.
+// Writes a Thirstline file: to a temporary file next to the target, which replaces the target only
+// when everything is written, checked and on the disk. A writer that is destroyed before `finish`
+// leaves nothing behind and the target unchanged.
 //
-// The same calls give the same bytes. Tiles must come by ascending key.
+// The same calls give the same bytes. Tiles must be added by ascending key.
 //
-// A file with tiles of another codec than 0 has pages of that size which makes it the smallest of
-// those tried; while these are compared, up to three times its size is taken beside the target.
+// A file with tiles of a codec other than 0 gets the page size with which it is smallest; while
+// sizes are compared, up to three times its size is used next to the target.
 #pragma once
 
 #include <cstdint>
@@ -27,7 +27,7 @@ namespace thirstline {
 class DatabaseWriter {
   public:
     /// The file's format is the newest, or 1.1 where the layout is carried along straight lines.
-    /// Errors: io where the folder does not let itself be written to.
+    /// Errors: io if the folder cannot be written to.
     [[nodiscard]] static Result<std::unique_ptr<DatabaseWriter>> create(const std::string& target,
                                                                         TileLayout layout);
     DatabaseWriter(const DatabaseWriter&) = delete;
@@ -36,7 +36,7 @@ class DatabaseWriter {
     [[nodiscard]] const TileLayout& layout() const { return layout_; }
 
     [[nodiscard]] Result<void> add_lattice(const Lattice& lattice);
-    /// `data` is a tile as encode_tile made it.
+    /// `data` is a tile encoded by encode_tile.
     [[nodiscard]] Result<void> add_tile(std::int64_t key, int codec,
                                         std::span<const std::uint8_t> data);
     [[nodiscard]] Result<void> add_source(const Source& source);
@@ -45,15 +45,15 @@ class DatabaseWriter {
     [[nodiscard]] Result<void> add_method(std::uint16_t code);
     /// The same with the texts of another file.
     [[nodiscard]] Result<void> add_method(const MethodRow& method);
-    /// By code, then country: in another order, the same places would give other bytes.
+    /// By code, then country: the same places in another order would give other bytes.
     [[nodiscard]] Result<void> add_postal_place(const PostalPlace& place);
-    /// In the order in which they shall be listed.
+    /// In the order in which they will be listed.
     [[nodiscard]] Result<void> add_station(const StationRecord& station);
     /// In any order. `finish` itself writes "content_sha256", "head_crc32" and "last_tile_key".
-    /// Errors: internal for a key that is there already.
+    /// Errors: internal for a key that already exists.
     [[nodiscard]] Result<void> add_metadata(const std::string& key, const std::string& value);
 
-    /// Writes hash and checksums, checks the file, syncs it and puts it in its place. Returns the
+    /// Writes hash and checksums, checks the file, syncs it and moves it into place. Returns the
     /// size in bytes. Nothing else may be called afterwards.
     [[nodiscard]] Result<std::int64_t> finish();
 
@@ -68,12 +68,12 @@ class DatabaseWriter {
     std::string target_;
     TemporaryFile temporary_;
     TileLayout layout_;
-    SqliteConnection connection_;  ///< after the file, so that it is closed before that is gone
+    SqliteConnection connection_;  ///< declared after the file, so it is closed first
     std::map<std::string, SqliteStatement> statements_;
-    std::map<std::string, std::string> metadata_;  ///< written by `finish`, in the keys' order
+    std::map<std::string, std::string> metadata_;  ///< written by `finish`, in order of keys
     std::int64_t stations_ = 0;
     std::int64_t last_key_ = 0;
-    bool is_compact_ = false;  ///< holds a tile of another codec than 0
+    bool is_compact_ = false;  ///< has a tile of a codec other than 0
 };
 
 }  // namespace thirstline

@@ -12,7 +12,7 @@ namespace thirstline {
 
 namespace {
 
-/// How many bytes there were, fewer than asked for at the end of the file; -1 on failure.
+/// The number of bytes read, fewer than requested at the end of the file; -1 on failure.
 std::int64_t read_at(int descriptor, std::int64_t offset, std::span<std::uint8_t> to) {
     std::size_t got = 0;
     while (got < to.size()) {
@@ -38,7 +38,7 @@ const char* kind_of(mode_t mode) {
 Result<std::shared_ptr<OpenedFile>> OpenedFile::open(const std::string& path, FileAccess access) {
     std::shared_ptr<OpenedFile> file(new OpenedFile());
     file->path_ = path;
-    // A pipe without a writer would be waited for.
+    // Without O_NONBLOCK, opening a pipe would wait for a writer.
     file->descriptor_ = ::open(path.c_str(), O_RDONLY | O_CLOEXEC | O_NONBLOCK | O_NOCTTY);
     if (file->descriptor_ < 0) {
         return fail(ErrorCode::io,
@@ -63,7 +63,7 @@ Result<std::shared_ptr<OpenedFile>> OpenedFile::open(const std::string& path, Fi
     if (access == FileAccess::mapped) {
         void* map = mmap(nullptr, static_cast<std::size_t>(file->bytes_), PROT_READ, MAP_SHARED,
                          file->descriptor_, 0);
-        // Where a file cannot be mapped it is read.
+        // A file that cannot be mapped is read.
         if (map != MAP_FAILED) file->map_ = static_cast<const std::uint8_t*>(map);
     }
     return file;
@@ -82,7 +82,7 @@ bool OpenedFile::is_as_opened() const {
 
 std::int64_t OpenedFile::read(std::int64_t offset, std::span<std::uint8_t> to) {
     const std::int64_t got = read_at(descriptor_, offset, to);
-    // Asked after the bytes were read: a writer sets the time before it writes.
+    // Checked after reading: a writer sets the time before it writes.
     if (got < 0 || !is_as_opened()) {
         was_changed_ = was_changed_ || got >= 0;
         return -1;

@@ -1,9 +1,9 @@
-// A database file, opened once: whatever takes its place under its name afterwards, all that read
-// from it read the same file.
+// A database file, opened once: all its readers read the same file, even if another takes its name
+// later.
 //
-// Reading goes through `pread` by default: a file that is truncated or overwritten while it is open
-// gives an error. A mapped file is a little quicker, but the system ends a process that reads a
-// page that is gone (SIGBUS).
+// Reading uses `pread` by default: a file that is truncated or overwritten while it is open gives
+// an error. A mapped file is slightly faster, but the system terminates a process that reads a
+// missing page (SIGBUS).
 //
 // Thread safety: may be used by several threads at once.
 #pragma once
@@ -23,8 +23,8 @@ namespace thirstline {
 
 /// How the bytes of a file are fetched.
 enum class FileAccess {
-    read,    ///< by system calls: safe whatever happens to the file
-    mapped,  ///< as memory: for files that nobody truncates while they are open
+    read,    ///< with system calls: safe even if the file changes
+    mapped,  ///< as memory: for files that are never truncated while they are open
 };
 
 inline constexpr std::size_t kSqliteHeaderBytes = 100;
@@ -32,8 +32,8 @@ using SqliteHeader = std::array<std::uint8_t, kSqliteHeaderBytes>;
 
 class OpenedFile {
   public:
-    /// Errors: io for what is not there, cannot be read, or is not a regular file (a folder, a pipe
-    /// or a device is never waited for); bad_database for a file shorter than SQLite's header.
+    /// Errors: io if it does not exist, cannot be read, or is not a regular file (never waits for a
+    /// folder, pipe or device); bad_database for a file shorter than SQLite's header.
     [[nodiscard]] static Result<std::shared_ptr<OpenedFile>> open(const std::string& path,
                                                                   FileAccess access);
     ~OpenedFile();
@@ -44,19 +44,19 @@ class OpenedFile {
     [[nodiscard]] std::int64_t bytes() const { return bytes_; }
     [[nodiscard]] const SqliteHeader& header() const { return header_; }
 
-    /// Fills `to` from that offset on; how many bytes there were. What was read is as old as the
-    /// file was when it was opened: -1 if it has changed since, or cannot be read.
+    /// Fills `to` from that offset on and returns the number of bytes read. The bytes are those of
+    /// the file as it was when it was opened: -1 if it has changed since, or cannot be read.
     [[nodiscard]] std::int64_t read(std::int64_t offset, std::span<std::uint8_t> to);
-    /// Mapped bytes; null where the file is not mapped, or does not hold so many.
+    /// Mapped bytes; null if the file is not mapped or is shorter.
     [[nodiscard]] const std::uint8_t* mapped(std::int64_t offset, std::int64_t count) const;
 
-    /// Errors (io): the file's size, time of change or header is another than when it was opened.
+    /// Errors (io): the file's size, modification time or header differs from when it was opened.
     [[nodiscard]] Result<void> check_unchanged();
-    /// Has a read, or check_unchanged, found a change?
+    /// Whether a read, or check_unchanged, has found a change.
     [[nodiscard]] bool was_changed() const { return was_changed_; }
     [[nodiscard]] Error changed_error() const;
 
-    /// Is the path's file another one by now, or this one changed?
+    /// Whether the path now names another file, or this file has changed.
     [[nodiscard]] bool was_replaced() const;
 
   private:
@@ -66,7 +66,7 @@ class OpenedFile {
     std::string path_;
     int descriptor_ = -1;
     std::int64_t bytes_ = 0;
-    std::uint64_t device_ = 0, number_ = 0;  ///< which file it is
+    std::uint64_t device_ = 0, number_ = 0;  ///< identify the file
     std::timespec modified_{};
     SqliteHeader header_{};
     const std::uint8_t* map_ = nullptr;

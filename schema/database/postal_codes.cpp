@@ -19,7 +19,7 @@ bool is_blank(char c) {
     return c == ' ' || c == '\t';
 }
 
-/// Trimmed, upper case, inner blanks folded.
+/// Trimmed, upper case, each run of inner blanks one blank.
 std::string tidied(std::string_view text) {
     std::string out;
     bool blank_waits = false;
@@ -47,7 +47,7 @@ bool all_digits(std::string_view text) {
     return !text.empty() && std::all_of(text.begin(), text.end(), is_digit);
 }
 
-/// 'A' stands for a letter, '9' for a digit, anything else for itself.
+/// 'A' matches a letter, '9' a digit, anything else itself.
 bool has_shape(std::string_view text, std::string_view shape) {
     if (text.size() != shape.size()) return false;
     for (std::size_t i = 0; i < shape.size(); ++i) {

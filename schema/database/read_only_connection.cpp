@@ -12,7 +12,7 @@ namespace thirstline {
 
 namespace {
 
-/// SQLite's file, as the one that it opens here.
+/// SQLite's file object for the OpenedFile.
 struct SqliteFile {
     sqlite3_file base;  ///< must come first
     OpenedFile* opened;
@@ -23,7 +23,7 @@ SqliteFile& own(sqlite3_file* file) {
     return *reinterpret_cast<SqliteFile*>(file);
 }
 
-/// Asks a file for its work budget. SQLite keeps numbers below 100 for itself.
+/// Asks a file for its work budget. SQLite reserves numbers below 100.
 constexpr int kAskForBudget = 0x54684C69;
 
 int close_file(sqlite3_file*) {
@@ -99,7 +99,7 @@ constexpr sqlite3_io_methods kMethods{3,
                                       fetch_mapped,
                                       unfetch_nothing};
 
-/// What a file system of SQLite's hands to the one file that it holds.
+/// The data of a SQLite file system that contains one file.
 struct OneFile {
     OpenedFile* opened;
     WorkBudget* budget;
@@ -108,7 +108,8 @@ struct OneFile {
 int open_file(sqlite3_vfs* system, sqlite3_filename name, sqlite3_file* file, int flags,
               int* flags_out) {
     file->pMethods = nullptr;
-    // Journals and temporary files are never wanted: nothing is written, sorting is done in memory.
+    // Journals and temporary files are never needed: nothing is written, and sorting is done in
+    // memory.
     if (name == nullptr || (flags & SQLITE_OPEN_MAIN_DB) == 0) return SQLITE_CANTOPEN;
     const auto& one = *static_cast<const OneFile*>(system->pAppData);
     own(file).opened = one.opened;
@@ -171,9 +172,9 @@ int looked_at_budget(void* budget_of_connection) {
     return budget.was_spent ? 1 : 0;
 }
 
-/// Nothing that a sound file needs comes near to these.
+/// A valid file needs far less than these limits.
 void set_limits(sqlite3* connection) {
-    sqlite3_limit(connection, SQLITE_LIMIT_LENGTH, 32 << 20);  // more than a tile can have
+    sqlite3_limit(connection, SQLITE_LIMIT_LENGTH, 32 << 20);  // more than any tile
     sqlite3_limit(connection, SQLITE_LIMIT_SQL_LENGTH, 256 << 10);
     sqlite3_limit(connection, SQLITE_LIMIT_COLUMN, 256);
     sqlite3_limit(connection, SQLITE_LIMIT_EXPR_DEPTH, 500);
@@ -195,7 +196,7 @@ struct ReadOnlyConnection::State {
     OneFile one{};
     std::string system_name;
     sqlite3_vfs system{};
-    SqliteConnection connection;  ///< last: it ends before what it uses
+    SqliteConnection connection;  ///< last: it ends before the members it uses
 };
 
 ReadOnlyConnection::ReadOnlyConnection(std::unique_ptr<State> state) : state_(std::move(state)) {}
@@ -216,7 +217,7 @@ Result<ReadOnlyConnection> ReadOnlyConnection::to(std::shared_ptr<OpenedFile> fi
     state->file = std::move(file);
     state->budget = {whole_table_steps(state->file->bytes()), false, state->file.get()};
     state->one = {state->file.get(), &state->budget};
-    // SQLite finds a file system by its name, once, when a connection is opened.
+    // SQLite looks up a file system by name once, when a connection is opened.
     state->system_name =
         "thirstline-" + std::to_string(reinterpret_cast<std::uintptr_t>(state.get()));
     state->system = file_system_of(state->one, state->system_name.c_str());
@@ -230,7 +231,7 @@ Result<ReadOnlyConnection> ReadOnlyConnection::to(std::shared_ptr<OpenedFile> fi
     state->connection.reset(raw);
     const std::string doing = "opening " + state->file->path();
     if (code != SQLITE_OK) {
-        // Without a file that SQLite has opened there is no budget to ask.
+        // There is no budget until SQLite has opened the file.
         if (state->file->was_changed()) return fail(state->file->changed_error());
         return fail(sqlite_error(raw, code, doing));
     }

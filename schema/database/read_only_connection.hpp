@@ -1,6 +1,6 @@
-// SQLite's connection to an OpenedFile. It reads that very file, never one of the same name, writes
-// nothing anywhere, and stops a statement that takes more work than the file can need: whatever
-// stands in a file, a look-up ends.
+// SQLite's connection to an OpenedFile. It reads exactly that file, never another of the same name,
+// writes nothing, and stops a statement that takes more work than the file can need: a look-up ends
+// whatever a file contains.
 //
 // Thread safety: a connection belongs to one thread at a time; several may share an OpenedFile.
 #pragma once
@@ -15,8 +15,8 @@ struct sqlite3;
 
 namespace thirstline {
 
-/// The work that a statement may take between two of its rows, in SQLite's own steps (some ten for
-/// each row that it passes).
+/// The work that a statement may do between two of its rows, in SQLite's own steps (about ten for
+/// each row that it visits).
 struct WorkBudget {
     std::int64_t steps_left = 0;
     bool was_spent = false;
@@ -26,13 +26,12 @@ struct WorkBudget {
 /// For a statement that finds a few rows by their key.
 inline constexpr std::int64_t kLookUpSteps = 1'000'000;
 
-/// For a statement that passes over whole tables of a file of that size: more than sound rows can
-/// take.
+/// For a statement that scans whole tables of a file of that size: more than valid rows can take.
 [[nodiscard]] inline std::int64_t whole_table_steps(std::int64_t file_bytes) {
     return 10'000'000 + 4 * file_bytes;
 }
 
-/// The budget of a connection that was made here; null for any other.
+/// The budget of a connection made here; null for any other.
 [[nodiscard]] WorkBudget* work_budget_of(sqlite3* connection);
 
 class ReadOnlyConnection {
@@ -41,7 +40,7 @@ class ReadOnlyConnection {
     [[nodiscard]] static Result<ReadOnlyConnection> to(std::shared_ptr<OpenedFile> file);
     ReadOnlyConnection(ReadOnlyConnection&&) noexcept;
     ReadOnlyConnection& operator=(ReadOnlyConnection&&) noexcept;
-    /// Every statement must be gone before.
+    /// All statements must be destroyed first.
     ~ReadOnlyConnection();
 
     [[nodiscard]] sqlite3* get() const;

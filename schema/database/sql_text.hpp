@@ -1,4 +1,4 @@
-// The text of schema/database/sql/*.sql, as it was when the program was built.
+// The text of schema/database/sql/*.sql, embedded at build time.
 #pragma once
 
 namespace thirstline {

@@ -29,7 +29,7 @@ Error sqlite_error(sqlite3* connection, int result_code, const std::string& doin
         case SQLITE_NOTADB:
         case SQLITE_SCHEMA:
         case SQLITE_ERROR:   // a missing table or column
-        case SQLITE_TOOBIG:  // beyond the limits of ReadOnlyConnection
+        case SQLITE_TOOBIG:  // exceeds the limits of ReadOnlyConnection
             return {ErrorCode::bad_database, doing + " failed: " + reason,
                     "download or build the file again"};
         default:

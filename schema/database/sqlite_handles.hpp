@@ -1,6 +1,6 @@
-// Owners of SQLite's connection and statement, and the few calls that this project makes on them.
+// Owners of SQLite's connection and statement, and the few calls on them that this project makes.
 //
-// Thread safety: as SQLite's own; each object belongs to one thread at a time.
+// Thread safety: as in SQLite; each object belongs to one thread at a time.
 #pragma once
 
 #include <sqlite3.h>
@@ -20,29 +20,28 @@ struct SqliteCloser {
 };
 using SqliteConnection = std::unique_ptr<sqlite3, SqliteCloser>;
 
-/// The Error behind a result code of SQLite: io for what the operating system refused, bad_database
-/// for what is damaged or not a database, internal otherwise. `doing` begins the sentence: "reading
-/// table tile of a.sqlite".
+/// The Error for a result code of SQLite: io if the operating system refused, bad_database for a
+/// damaged file or one that is not a database, internal otherwise. `doing` begins the sentence:
+/// "reading table tile of a.sqlite".
 [[nodiscard]] Error sqlite_error(sqlite3* connection, int result_code, const std::string& doing);
 
 struct WorkBudget;
 
-/// A prepared statement. Over a ReadOnlyConnection each step is given a WorkBudget: as much as its
-/// file can need, or what `limit_steps` says. Columns are read only after `step` has said that
-/// there is a row.
+/// A prepared statement. On a ReadOnlyConnection each step has a WorkBudget: as much as its file
+/// can need, or the value set with `limit_steps`. Read columns only after `step` has returned true.
 class SqliteStatement {
   public:
     [[nodiscard]] static Result<SqliteStatement> prepare(sqlite3* connection, std::string_view sql,
                                                          const std::string& doing);
 
-    /// The most work that a step may take: see WorkBudget.
+    /// The maximum work of a step: see WorkBudget.
     void limit_steps(std::int64_t steps) { steps_ = steps; }
 
     void bind(int position, std::int64_t value);
     void bind(int position, std::string_view text);  ///< the text must outlive the next step
-    void bind(int position, std::span<const std::uint8_t> blob);  ///< as the text
+    void bind(int position, std::span<const std::uint8_t> blob);  ///< like the text
 
-    /// True: a row is there. False: done, and the statement is ready for another run.
+    /// True: there is a row. False: done, and the statement can be run again.
     [[nodiscard]] Result<bool> step();
     void reset();
 
@@ -62,7 +61,7 @@ class SqliteStatement {
     std::int64_t steps_ = 0;
 };
 
-/// Runs SQL that gives no rows.
+/// Runs SQL that returns no rows.
 [[nodiscard]] Result<void> run_sql(sqlite3* connection, const char* sql, const std::string& doing);
 
 }  // namespace thirstline

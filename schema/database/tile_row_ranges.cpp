@@ -7,7 +7,7 @@ namespace thirstline {
 
 namespace {
 
-/// Takes a whole number off the front of the text.
+/// Removes a whole number from the front of the text and returns it.
 std::optional<int> taken_number(std::string_view& text) {
     int number = 0;
     const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), number);

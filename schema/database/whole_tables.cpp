@@ -48,7 +48,8 @@ Result<std::optional<TileRow>> TileScan::next() {
         rows_.integer(3) != std::int64_t{tile_crc32(key, gap, static_cast<int>(codec), data)}) {
         return damaged(key, "its checksum does not match its bytes");
     }
-    // A scan that begins within the table knows of the first row only that its gap reaches back.
+    // A scan that begins within the table knows only that the first row's gap reaches back far
+    // enough.
     const bool follows = is_first_ && first_key_ > 1 ? gap <= key && key - gap < first_key_
                                                      : gap == key - key_before_;
     if (key <= key_before_ || !follows) return damaged(key, "the one before is missing");

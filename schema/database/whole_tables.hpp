@@ -1,6 +1,6 @@
-// The tables of a file from end to end, row by row, for those who copy, join or check whole files.
-// Memory does not grow with the table. As everywhere, every row is tested against its checksum, and
-// a tile that damage has hidden is missed by the gap of the next one.
+// Scans a file's tables row by row, for code that copies, joins or checks whole files. Memory does
+// not grow with the table. As elsewhere, each row is checked against its checksum, and a tile
+// hidden by damage is detected by the gap of the next one.
 //
 // Thread safety: a scan belongs to the thread of its Database, which must outlive it.
 #pragma once
@@ -18,7 +18,7 @@
 
 namespace thirstline {
 
-/// A row of table `tile` as it stands in the file; its bytes last until the scan's next step.
+/// A row of table `tile` as stored in the file; its bytes are valid until the scan's next step.
 struct TileRow {
     std::int64_t key = 0;
     int codec = 0;
@@ -73,8 +73,8 @@ class PostalScan {
     SqliteStatement rows_;
 };
 
-/// The place in a row of columns country, code, place, lat_e7, lon_e7, crc32.
-/// Errors: bad_database where it does not fit its checksum or its position is out of range.
+/// The place in a row of columns country, code, place, lat_e7, lon_e7, crc32. Errors: bad_database
+/// if it does not match its checksum or its position is out of range.
 [[nodiscard]] Result<PostalPlace> postal_place_of_row(const SqliteStatement& row,
                                                       const Database& database);
 
@@ -84,8 +84,8 @@ class PostalScan {
 /// By ascending code. Errors: those of reading the table.
 [[nodiscard]] Result<std::vector<MethodRow>> method_rows(const Database& database);
 
-/// Errors: bad_database for a file of a newer minor version, of which a copy made here could lose
-/// what this program does not know.
+/// Errors: bad_database for a file of a newer minor version: a copy made here could lose data that
+/// this program does not know.
 [[nodiscard]] Result<void> check_copyable(const Database& database);
 
 }  // namespace thirstline

@@ -1,5 +1,5 @@
--- The tables of a Thirstline file, format 1. FORMAT.md tells what stands in them.
--- Every constraint has a name, so that an error says which rule was broken.
+-- The tables of a Thirstline file, format 1. FORMAT.md describes their content.
+-- Every constraint has a name, so that an error names the rule that was broken.
 
 CREATE TABLE metadata (
     key   TEXT NOT NULL PRIMARY KEY,

@@ -1,6 +1,6 @@
--- Plain numbers for a person with the sqlite3 shell. The tiles of codec 0 are taken apart here, in
--- SQL alone; no function of our own is needed. A constraint on tile_key, or on lat and lon of one
--- tile, keeps it quick.
+-- Plain numbers for users of the sqlite3 shell. The tiles of codec 0 are decoded here in SQL alone,
+-- without functions of our own. A constraint on tile_key, or on lat and lon of one tile, makes
+-- queries fast.
 
 -- Where each layer's values begin in a tile of codec 0, in bytes from the start of its data.
 CREATE VIEW plain_layer AS
