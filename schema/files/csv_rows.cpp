@@ -16,7 +16,7 @@ namespace {
 
 constexpr std::size_t kBlockBytes = std::size_t{1} << 16;
 
-/// An open file that closes itself, standard input apart.
+/// An open file that closes itself, except standard input.
 class Descriptor {
   public:
     explicit Descriptor(int number) : number_(number) {}
@@ -46,7 +46,7 @@ ByteSource bytes_of(int descriptor, const std::string& name) {
 struct Line {
     std::string text;  ///< ends in LF
     std::int64_t number = 0;
-    std::int64_t end = 0;  ///< where it ends, counted in bytes of all lines
+    std::int64_t end = 0;  ///< offset of its end, in bytes of all lines
     bool too_long = false;
 };
 
@@ -58,7 +58,7 @@ class LineReader {
 
     [[nodiscard]] const std::string& name() const { return name_; }
 
-    /// False at the end. The last line gets the LF that it may lack.
+    /// False at the end. Adds the LF that the last line may lack.
     [[nodiscard]] Result<bool> next(Line& line) {
         line.text.clear();
         line.too_long = false;
@@ -135,7 +135,7 @@ void end_row(int, void* builder) {
     static_cast<RowBuilder*>(builder)->complete = true;
 }
 
-/// libcsv's parser, ready for the start of a row.
+/// libcsv's parser, reset for the start of a row.
 class FieldParser {
   public:
     explicit FieldParser(CsvDialect dialect) : dialect_(dialect) { init(); }
@@ -143,17 +143,17 @@ class FieldParser {
     FieldParser& operator=(const FieldParser&) = delete;
     ~FieldParser() { csv_free(&parser_); }
 
-    /// False if memory ran out.
+    /// False if memory runs out.
     [[nodiscard]] bool feed(std::string_view text, RowBuilder& row) {
         return csv_parse(&parser_, text.data(), text.size(), end_field, end_row, &row) ==
                text.size();
     }
-    /// Forgets a row that was begun.
+    /// Discards a partial row.
     void reset() {
         csv_free(&parser_);
         init();
     }
-    /// Does a row that is within quotes before this line end with it?
+    /// Whether this line ends a row that is within quotes before it.
     [[nodiscard]] Result<bool> closes(std::string_view line, const std::string& name) {
         reset();
         std::string ignored_bytes;
@@ -174,8 +174,8 @@ class FieldParser {
         if (dialect_.delimiter == '\t') {
             csv_set_space_func(&parser_, [](unsigned char c) { return c == CSV_SPACE ? 1 : 0; });
         }
-        // A carriage return within a line is a character like any other: taken for a row's end it
-        // would make what follows it vanish.
+        // A carriage return within a line is an ordinary character: as a row end it would hide the
+        // text after it.
         csv_set_term_func(&parser_, [](unsigned char c) { return c == CSV_LF ? 1 : 0; });
     }
 
@@ -196,11 +196,11 @@ struct CsvReader::State {
         return true;
     }
 
-    /// The last line of a row that is within quotes after its first one, `first`; nothing where it
-    /// does not end, or is longer than a row may be. Lines that are read for this wait in `again`.
+    /// The last line of a row that is within quotes after its first line, `first`; nothing if the
+    /// row does not end, or is longer than the limit. Lines read ahead are kept in `again`.
     ///
     /// At the end of a line within quotes it no longer matters where the row began: a line that
-    /// does not end one such row ends none. So no line is looked at twice.
+    /// does not end one such row ends none. So no line is examined twice.
     [[nodiscard]] Result<std::optional<std::int64_t>> last_line_of(const Line& first) {
         const std::int64_t begin = first.end - static_cast<std::int64_t>(first.text.size());
         for (;;) {
@@ -225,8 +225,8 @@ struct CsvReader::State {
     LineReader lines;
     FieldParser parser, ahead;
     std::deque<Line> again;       ///< lines that were read ahead
-    std::int64_t open_until = 0;  ///< up to this line none ends a row that is within quotes
-    Line line;                    ///< the one in hand; a member so that its memory is used again
+    std::int64_t open_until = 0;  ///< no line up to this one ends a row that is within quotes
+    Line line;                    ///< the current one; a member so that its memory is reused
 };
 
 CsvReader::CsvReader(std::unique_ptr<State> state) : state_(std::move(state)) {}

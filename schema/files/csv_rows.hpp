@@ -1,15 +1,14 @@
-// Reads comma-separated text a row at a time, in bounded memory, and knows each row's line.
+// Reads comma-separated text row by row, in bounded memory, with the line number of each row.
 //
-// The fields themselves are parsed by libcsv: quotes, doubled quotes, commas and line ends within
-// quotes, blanks around a field. Blank lines are skipped, a byte order mark is dropped, and lines
-// may end in LF or CRLF. A row that cannot be read does not end the reading: it is handed over with
-// what is wrong with it. If a quote is never closed, only the line that opened it is given up;
-// those after it are read again as rows of their own. The time taken grows with the bytes, whatever
-// stands in them.
+// The fields are parsed by libcsv: quotes, doubled quotes, commas and line ends within quotes,
+// blanks around a field. Blank lines are skipped, a byte order mark is dropped, and lines may end
+// in LF or CRLF. A row that cannot be read does not end the reading: it is returned with a
+// description of the fault. If a quote is never closed, only the line that opened it is lost; the
+// lines after it are read again as rows of their own. The time is linear in the number of bytes,
+// for any content.
 //
 // The bytes come from a file, from standard input or from a function of the caller, who may also
-// have fields separated by another character, such as a tab, or quotes taken for characters like
-// any other.
+// choose another field separator, such as a tab, or have quotes treated as ordinary characters.
 #pragma once
 
 #include <cstddef>
@@ -24,16 +23,16 @@
 
 namespace thirstline {
 
-/// A row may run over several lines, but not be longer than this.
+/// Maximum length of a row, which may span several lines.
 inline constexpr std::size_t kLongestRowBytes = 64 * 1024;
 
 class CsvRow {
   public:
-    [[nodiscard]] std::int64_t line() const { return line_; }  ///< its first line, from 1
+    [[nodiscard]] std::int64_t line() const { return line_; }  ///< the row's first line, from 1
     [[nodiscard]] std::size_t size() const { return ends_.size(); }
     /// Empty beyond the row's end.
     [[nodiscard]] std::string_view field(std::size_t index) const;
-    /// Why the row cannot be used, such as "a quote is not closed"; empty for a sound row.
+    /// Why the row cannot be used, such as "a quote is not closed"; empty for a valid row.
     [[nodiscard]] std::string_view problem() const { return problem_; }
 
   private:
@@ -49,12 +48,12 @@ struct CsvDialect {
     bool quotes = true;
 };
 
-/// Puts up to `capacity` bytes into `buffer` and says how many; 0 at the end.
+/// Puts up to `capacity` bytes into `buffer` and returns their number; 0 at the end.
 using ByteSource = std::function<Result<std::size_t>(char* buffer, std::size_t capacity)>;
 
 class CsvReader {
   public:
-    /// `name` is what errors call the source.
+    /// Errors call the source `name`.
     [[nodiscard]] static CsvReader over(std::string name, ByteSource bytes,
                                         CsvDialect dialect = {});
     /// "-" reads standard input, which errors call "standard input".
@@ -80,9 +79,9 @@ class CsvReader {
 /// Appends a field, in quotes if it needs them (RFC 4180).
 void append_csv_field(std::string& out, std::string_view field);
 
-/// The same for a text that came from a file or a user: one that a spreadsheet would run as a
-/// formula (it begins with = + - @, a tab or a carriage return, and is not a plain number) gets an
-/// apostrophe before it.
+/// The same for a text from a file or a user: an apostrophe is put before text that a spreadsheet
+/// would run as a formula (it begins with = + - @, a tab or a carriage return, and is not a plain
+/// number).
 void append_csv_text(std::string& out, std::string_view text);
 
 }  // namespace thirstline

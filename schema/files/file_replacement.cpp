@@ -29,7 +29,7 @@ bool is_partial_of(std::string_view name, std::string_view target_name) {
     return !name.empty() && name.find_first_not_of("0123456789-") == std::string_view::npos;
 }
 
-/// Removes it unless a process that is alive holds its lock.
+/// Removes it unless a running process holds its lock.
 void remove_unless_locked(const std::filesystem::path& path) {
     const int descriptor = open(path.c_str(), O_RDONLY | O_CLOEXEC | O_NOFOLLOW | O_NONBLOCK);
     if (descriptor < 0) return;
@@ -50,7 +50,7 @@ Result<void> synced(const std::string& path) {
     const int descriptor = open(path.c_str(), O_RDONLY | O_CLOEXEC);
     if (descriptor < 0) return fail(system_error("opening " + path));
     const int status = fsync(descriptor);
-    // Some file systems cannot sync a folder and say EINVAL: there is nothing to do about it.
+    // Some file systems cannot sync a folder and report EINVAL, which is ignored.
     const bool failed = status != 0 && errno != EINVAL;
     const Error error = failed ? system_error("syncing " + path) : Error{};
     close(descriptor);

@@ -11,11 +11,11 @@
 
 namespace thirstline {
 
-// Made by hand: SQLite's own message would not say why a file cannot be made.
+// Not made by SQLite, whose message would not give the reason if the file cannot be created.
 Result<TemporaryFile> TemporaryFile::beside(const std::string& target) {
     const auto replaced = TRY(replaced_path(target));
     remove_leftovers(replaced);
-    // What is left is locked by processes that are alive: this one, perhaps, with another thread.
+    // Remaining files are locked by running processes, possibly by another thread of this one.
     for (int attempt = 0; attempt < 100; ++attempt) {
         std::string path = replaced + partial_suffix(attempt);
         const int descriptor = open(path.c_str(), O_CREAT | O_EXCL | O_RDWR | O_CLOEXEC, 0644);

@@ -1,6 +1,6 @@
-// A file on its way to a target: it stands beside the target, under a name of its own, and is gone
-// with its owner unless it has taken the target's place. It is locked: what a killed process left
-// is known by its lock being free, and removed by the next that writes to the same target.
+// A temporary file that will replace a target: it is in the target's folder, under its own name,
+// and is removed with its owner unless it has replaced the target. It is locked: a file left by a
+// killed process is recognised by its free lock, and removed by the next writer of the same target.
 #pragma once
 
 #include <cstdint>
@@ -12,8 +12,8 @@ namespace thirstline {
 
 class TemporaryFile {
   public:
-    /// A new, empty file. Errors: io where the target's folder does not let itself be written to,
-    /// or for a target that is there and is not a regular file.
+    /// A new, empty file. Errors: io if the target's folder cannot be written to, or for a target
+    /// that exists and is not a regular file.
     [[nodiscard]] static Result<TemporaryFile> beside(const std::string& target);
 
     TemporaryFile() = default;  ///< owns no file
@@ -26,7 +26,7 @@ class TemporaryFile {
     [[nodiscard]] const std::string& path() const { return path_; }
     /// Errors: io.
     [[nodiscard]] Result<std::int64_t> bytes() const;
-    /// Syncs it and puts it in the target's place. Errors: io; it is then still owned.
+    /// Syncs it and moves it to the target. Errors: io; it is then still owned.
     [[nodiscard]] Result<void> replace(const std::string& target);
     void discard();
 
@@ -34,7 +34,7 @@ class TemporaryFile {
     void unlock();
 
     std::string path_;
-    int lock_ = -1;  ///< the descriptor that holds it
+    int lock_ = -1;  ///< the locked descriptor
 };
 
 }  // namespace thirstline

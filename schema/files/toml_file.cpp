@@ -16,13 +16,13 @@ bool is_key_character(char c) {
            c == '-';
 }
 
-/// Passes over a document before the parser does, and finds what would bring that down: keys and
-/// values nested so deep that its stack runs out, and headers in which it asserts a key.
+/// Scans a document before the parser does, for content that would crash the parser: keys and
+/// values nested so deep that its stack overflows, and headers in which it asserts a key.
 class DepthCheck {
   public:
     explicit DepthCheck(std::string_view text) : text_(text) {}
 
-    /// Empty if there is nothing wrong. Then at() is where it is.
+    /// Empty if the document can be parsed. Otherwise at() gives the position.
     [[nodiscard]] std::string problem() {
         std::optional<std::string> found;
         while (at_ < text_.size() && !found) found = next();
@@ -74,13 +74,13 @@ class DepthCheck {
         std::size_t after = at_ + 1;
         if (after < text_.size() && text_[after] == '[') ++after;
         after = text_.find_first_not_of(kBlanks, after);
-        // At the end, and at a bracket, the parser itself says what is wrong.
+        // The parser itself reports the fault at the end, and at a bracket.
         if (after >= text_.size()) return true;
         const char c = text_[after];
         return is_key_character(c) || c == '"' || c == '\'' || c == '[' || c == ']';
     }
 
-    /// To behind its end; an unclosed one ends with its line.
+    /// Skips a string including its end; an unclosed one ends with its line.
     void pass_string(char quote) {
         const std::string three(3, quote);
         const bool is_long = text_.substr(at_, 3) == three;
@@ -103,7 +103,7 @@ class DepthCheck {
     std::string_view text_;
     std::size_t at_ = 0;
     int depth_ = 0;
-    int dots_ = 0;  ///< in the key, or number, in hand
+    int dots_ = 0;  ///< in the current key or number
     bool at_line_start_ = true;
 };
 

@@ -13,14 +13,14 @@
 
 namespace thirstline {
 
-/// Far more than a person writes; without bounds a document could exhaust memory or stack.
+/// Far more than a person writes; without limits a document could exhaust memory or stack.
 inline constexpr std::size_t kMaxTomlBytes = std::size_t{4} << 20;
 inline constexpr int kMaxTomlKeyParts = 16;
-inline constexpr int kMaxTomlDepth = 32;  ///< of brackets and braces
+inline constexpr int kMaxTomlDepth = 32;  ///< nesting depth of brackets and braces
 
-/// The document of a file; `what` names it in messages: "recipe".
-/// Errors: io for a file that is not there, a folder, or one that cannot be read to its end;
-/// bad_input, naming line and column, for what is no TOML or beyond the bounds above.
+/// The document of a file; `what` names it in messages: "recipe". Errors: io for a file that does
+/// not exist, a folder, or one that cannot be read to its end; bad_input, naming line and column,
+/// for text that is not TOML or exceeds the limits above.
 [[nodiscard]] Result<toml::table> read_toml_file(const std::string& path, std::string_view what);
 
 }  // namespace thirstline

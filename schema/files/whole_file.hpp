@@ -1,4 +1,4 @@
-// Files read from end to end, and small files written whole or not at all.
+// Reads whole files, and writes small files completely or not at all.
 #pragma once
 
 #include <cstddef>
@@ -11,8 +11,8 @@
 
 namespace thirstline {
 
-/// Hands over a file piece by piece, a megabyte at most, until it ends or an error is returned.
-/// Errors: io, in which the file is called `name`; those of `take`.
+/// Passes a file's content to `take` in pieces of at most a megabyte until it ends or an error is
+/// returned. Errors: io, in which the file is called `name`; those of `take`.
 [[nodiscard]] Result<void> for_each_piece(
     const std::string& path, const std::string& name,
     const std::function<Result<void>(std::string_view)>& take);
@@ -23,7 +23,7 @@ namespace thirstline {
     const std::string& path, const std::string& name,
     std::size_t most_bytes = std::numeric_limits<std::size_t>::max());
 
-/// To a temporary file beside it, which then takes its place. Errors: io.
+/// Writes a temporary file in the same folder, which then replaces the target. Errors: io.
 [[nodiscard]] Result<void> write_whole_file(const std::string& path, std::string_view text);
 
 }  // namespace thirstline
