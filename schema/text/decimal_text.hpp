@@ -1,4 +1,4 @@
-// Whole multiples of a decimal fraction as text, written into room that the caller has.
+// Whole multiples of a decimal fraction as text, written into the caller's buffer.
 #pragma once
 
 #include <array>
@@ -12,7 +12,7 @@ namespace thirstline {
 inline constexpr std::array<std::int64_t, 8> kPowersOfTen{1,      10,      100,       1'000,
                                                           10'000, 100'000, 1'000'000, 10'000'000};
 
-/// More than any 64-bit integer takes with a sign and a point.
+/// More characters than any 64-bit integer needs with a sign and a point.
 inline constexpr std::size_t kLongestDecimal = 24;
 
 /// A number below 1000 without leading zeros.
@@ -39,7 +39,7 @@ inline constexpr std::array<SmallNumberText, 1000> kSmallNumberTexts = small_num
 
 /// Writes it at `at` and returns the end. Up to two characters beyond the end may be overwritten.
 inline char* write_whole(char* at, std::uint64_t number) {
-    // Most numbers of an answer are small: theirs are copied, which is quicker than to divide.
+    // Most numbers of an answer are small: their text is copied, which is faster than dividing.
     if (number >= kSmallNumberTexts.size())
         return std::to_chars(at, at + kLongestDecimal, number).ptr;
     const SmallNumberText& text = kSmallNumberTexts[number];
@@ -65,7 +65,7 @@ char* write_scaled(char* at, std::int64_t scaled) {
     return at;
 }
 
-/// Writes whole 1e-7 units in degrees without needless zeros, and returns the end.
+/// Writes whole 1e-7 units in degrees without trailing zeros, and returns the end.
 inline char* write_degrees(char* at, std::int32_t e7) {
     char* end = write_scaled<7>(at, e7);
     while (end[-1] == '0') --end;

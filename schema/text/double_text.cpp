@@ -10,24 +10,24 @@
 namespace thirstline {
 namespace {
 
-constexpr int kMaxDigits = 17;                             // tell any double from its neighbours
+constexpr int kMaxDigits = 17;                             // distinguish any two doubles
 constexpr double kAllWholeNumbersTo = 9007199254740992.0;  // 2^53
 
-/// "d.ddde±xx" with so many digits.
+/// "d.ddde±xx" with that many digits.
 std::string scientific(double value, int digits) {
     std::array<char, 40> text{};
     std::snprintf(text.data(), text.size(), "%.*e", digits - 1, value);
     return text.data();
 }
 
-/// All digits of a whole number, and none of what is behind the point.
+/// All digits of a whole number, without a decimal point.
 std::string whole_number(double value) {
     std::array<char, 40> text{};
     std::snprintf(text.data(), text.size(), "%.0f", value);
     return text.data();
 }
 
-/// The digits of a positive number without the point, and the power of ten of the first.
+/// The digits of a positive number without the point, and the power of ten of the first digit.
 struct Decimal {
     std::string digits;
     int exponent = 0;
@@ -90,7 +90,7 @@ std::string shortest_text(double value) {
 }
 
 std::optional<double> nearest_double(std::string_view text) {
-    // from_chars would take "nan", "inf" and "infinity".
+    // from_chars would accept "nan", "inf" and "infinity".
     if (text.empty() || text.find_first_not_of("-.0123456789") != std::string_view::npos) return {};
     double value = 0.0;
     const char* const end = text.data() + text.size();

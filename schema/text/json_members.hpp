@@ -1,4 +1,4 @@
-// Writes an object's members one after another: a name and a value.
+// Writes an object's members in turn: a name and a value each.
 #pragma once
 
 #include <cstdint>

@@ -6,9 +6,9 @@
 
 namespace thirstline {
 
-/// Appends the text in double quotes, escaped where JSON (RFC 8259) wants it or a terminal must not
-/// be sent it (is_terminal_control), and else as it is.
-/// What is not UTF-8 becomes U+FFFD (utf8_text.hpp).
+/// Appends the text in double quotes. Characters are escaped only where JSON (RFC 8259) requires it
+/// or a terminal must not receive them (is_terminal_control). Bytes that are not UTF-8 become
+/// U+FFFD (utf8_text.hpp).
 void append_json_text(std::string& out, std::string_view text);
 
 }  // namespace thirstline

@@ -1,10 +1,10 @@
-// Writes JSON straight into a string, member after member, with numbers rounded in decimal.
+// Writes JSON directly into a string, one member after another, with numbers rounded in decimal.
 //
 // Why not a tree of nlohmann's values: `batch` writes answers by the hundred thousand, and building
 // and printing trees made the whole run take three and a half times as long. Texts are escaped by
-// json_text.hpp, which puts U+FFFD in place of bytes that are no UTF-8.
+// json_text.hpp, which replaces bytes that are not UTF-8 with U+FFFD.
 //
-// The caller opens, names and closes in the right order; nothing here checks it.
+// The caller opens, names and closes in the right order; this is not checked.
 #pragma once
 
 #include <cstdint>
@@ -50,7 +50,7 @@ class JsonWriter {
     std::string& out_;
     JsonLayout layout_;
     int depth_ = 0;
-    bool is_first_ = true;  ///< of its object or array
+    bool is_first_ = true;  ///< of the current object or array
     bool follows_name_ = false;
 };
 

@@ -1,4 +1,4 @@
-// What all of the project's pages look like: colours by day and by night, letters, tables.
+// The common style of all pages: light and dark colours, fonts, tables.
 #pragma once
 
 #include <string>
@@ -6,11 +6,11 @@
 
 namespace thirstline {
 
-/// page_style.css, to which each page adds its own.
+/// page_style.css; each page adds its own rules.
 [[nodiscard]] const char* page_style_css();
 
-/// The beginning of a page in one file, up to and with "<main>". Its policy lets nothing be fetched
-/// or run, and no style but this one in.
+/// The beginning of a single-file page, up to and including "<main>". Its content security policy
+/// forbids fetching, scripts and any style other than this one.
 [[nodiscard]] std::string one_file_page_head(std::string_view title, std::string_view style);
 
 }  // namespace thirstline

@@ -1,5 +1,5 @@
-// Numbers as tables and options hold them: an optional sign, digits, a decimal point. The same in
-// every locale; no exponent, no hexadecimal, no nan or inf, nothing before or after.
+// Numbers as in tables and options: an optional sign, digits, a decimal point. The same in every
+// locale; no exponent, no hexadecimal, no nan or inf, nothing before or after.
 #pragma once
 
 #include <cstdint>
@@ -14,8 +14,8 @@ enum class LengthUnit { metre, foot };
 
 [[nodiscard]] std::optional<double> plain_number(std::string_view text);
 
-/// Metres above sea level, rounded to the whole metre: "5280ft", "1609m" or a bare number.
-/// Errors (usage): anything but a number that is −1000 to 10000 m.
+/// Metres above sea level, rounded to the whole metre: "5280ft", "1609m" or a bare number. Errors
+/// (usage): anything except a number from −1000 to 10000 m.
 [[nodiscard]] Result<std::int32_t> parse_elevation_m(std::string_view text,
                                                      LengthUnit bare = LengthUnit::metre);
 

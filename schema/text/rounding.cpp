@@ -13,7 +13,7 @@ constexpr std::array<Writer, sizeof...(kDecimals)> writers(std::index_sequence<k
     return {&write_scaled<static_cast<int>(kDecimals)>...};
 }
 
-/// Appends |scaled| / 10^decimals with that many digits after the point.
+/// Appends |scaled| / 10^decimals with exactly that many decimals.
 void append_scaled(std::string& out, std::int64_t scaled, int decimals) {
     static constexpr auto kWriters = writers(std::make_index_sequence<kPowersOfTen.size()>());
     std::array<char, kLongestDecimal> text;
@@ -24,7 +24,7 @@ void append_scaled(std::string& out, std::int64_t scaled, int decimals) {
 }  // namespace
 
 double rounded(double value, int decimals) {
-    // Integer over power of ten, correctly rounded: the double that prints as this decimal.
+    // Integer over power of ten, correctly rounded: the double nearest to this decimal.
     return static_cast<double>(rounded_to_integer(value, decimals)) /
            static_cast<double>(kPowersOfTen[static_cast<std::size_t>(decimals)]);
 }

@@ -1,9 +1,9 @@
 // Decimal rounding for output: half away from zero, and never "-0.0".
 //
-// Stored values are whole multiples of a decimal fraction, so that true ties occur (0.695 mm/day to
-// two places) although no binary double holds them. A value within 1e-7 of a last place from a tie
-// counts as one; every answer of a file is a multiple of 2.5e-7 at the finest, so nothing else is
-// caught.
+// Stored values are whole multiples of a decimal fraction, so true ties occur (0.695 mm/day to two
+// places) although no binary double represents them. A value within 1e-7 of a last place from a tie
+// counts as a tie. Answers from a file are multiples of 2.5e-7 or coarser, so no other value is
+// affected.
 #pragma once
 
 #include <cmath>
@@ -14,7 +14,7 @@
 
 namespace thirstline {
 
-/// `value`, which must be finite and below 1e9 in size, to 0 … 7 decimals.
+/// `value`, which must be finite and below 1e9 in magnitude, to 0 … 7 decimals.
 [[nodiscard]] double rounded(double value, int decimals);
 
 /// `value · 10^decimals` as an integer; the same limits.
@@ -30,7 +30,7 @@ namespace thirstline {
 void append_fixed(std::string& out, double value, int decimals);
 [[nodiscard]] std::string fixed(double value, int decimals);
 
-/// Appends whole 1e-7 units in degrees without needless zeros: "44.45", "-123".
+/// Appends whole 1e-7 units in degrees without trailing zeros: "44.45", "-123".
 void append_degrees(std::string& out, std::int32_t e7);
 
 }  // namespace thirstline

@@ -1,4 +1,4 @@
-// Tables of a text: columns set flush right beside a first column set flush left.
+// Tables in plain text: right-aligned columns after a left-aligned first column.
 #pragma once
 
 #include <cstddef>
@@ -7,17 +7,17 @@
 
 namespace thirstline {
 
-/// A heading and a cell a row.
+/// A heading, and one cell per row.
 struct TextColumn {
     std::string heading;
     std::vector<std::string> cells;
 
-    /// Columns of the screen that its widest text takes.
+    /// Width in screen columns of its widest text.
     [[nodiscard]] std::size_t width() const;
 };
 
-/// A line of headings and one a row, each column at least `gap` blanks from the one before; no line
-/// ends in blanks. All columns must have as many cells as `labels`.
+/// A line of headings and one line per row, at least `gap` blanks between columns; no line ends in
+/// blanks. All columns must have as many cells as `labels`.
 [[nodiscard]] std::string text_table(const TextColumn& labels,
                                      const std::vector<TextColumn>& columns, std::size_t gap);
 

@@ -7,15 +7,15 @@ unsigned char byte_at(std::string_view text, std::size_t at) {
     return static_cast<unsigned char>(text[at]);
 }
 
-/// How many bytes follow a first byte, and between what the next one must lie, so that no character
-/// is longer than it need be, a surrogate, or beyond U+10FFFF (Unicode Standard, table 3-7).
+/// How many bytes follow a first byte, and the range of the second byte that excludes overlong
+/// forms, surrogates and characters beyond U+10FFFF (Unicode Standard, table 3-7).
 struct Continuation {
     std::size_t bytes = 0;
     unsigned char least = 0x80;
     unsigned char greatest = 0xBF;
 };
 
-/// Of bytes from 0x80 on; no bytes where none begins a character so.
+/// For bytes from 0x80 on; no bytes if a character cannot begin with it.
 Continuation continuation_of(unsigned char first) {
     if (first >= 0xC2 && first <= 0xDF) return {1};
     if (first == 0xE0) return {2, 0xA0, 0xBF};

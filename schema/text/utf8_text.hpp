@@ -1,4 +1,4 @@
-// UTF-8 of any origin, made valid: the one rule of the project for bytes that are not.
+// Makes any bytes valid UTF-8: the project's only rule for invalid bytes.
 #pragma once
 
 #include <cstddef>
@@ -7,19 +7,19 @@
 
 namespace thirstline {
 
-/// U+FFFD in UTF-8, in the place of what is not valid: one for each maximal part of a character as
+/// U+FFFD in UTF-8, which replaces invalid bytes: one for each maximal subpart of a character as
 /// the Unicode Standard counts them (chapter 3, "U+FFFD Substitution of Maximal Subparts").
 inline constexpr std::string_view kReplacement = "\xEF\xBF\xBD";
 
-/// A character's bytes, or the maximal part of one.
+/// A character's bytes, or a maximal subpart of one.
 struct Utf8Sequence {
     std::size_t bytes = 1;
     bool is_whole = false;
-    /// The character itself if it is whole.
+    /// The character, if it is complete.
     char32_t character = 0;
 };
 
-/// `at` is within the text.
+/// `at` must be within the text.
 [[nodiscard]] Utf8Sequence utf8_sequence_at(std::string_view text, std::size_t at);
 
 /// Calls `take(character, bytes)` with each character and its bytes in valid UTF-8.
@@ -35,11 +35,12 @@ void for_each_character(std::string_view text, const Take& take) {
     }
 }
 
-/// Controls (C0, DEL, C1) and what changes the direction or the lines of the text around it, such
-/// as U+202E: a name that holds them could hide or forge what a terminal shows.
+/// Controls (C0, DEL, C1) and characters that change the direction or the lines of the surrounding
+/// text, such as U+202E: a name that contains them could hide or forge what a terminal shows.
 [[nodiscard]] bool is_terminal_control(char32_t character);
 
-/// `text` with U+FFFD in place of such characters, line ends apart, and of what is not UTF-8.
+/// `text` with U+FFFD in place of such characters, except line ends, and of bytes that are not
+/// UTF-8.
 [[nodiscard]] std::string terminal_text(std::string_view text);
 
 }  // namespace thirstline

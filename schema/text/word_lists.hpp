@@ -1,4 +1,4 @@
-// Words put together to sentences.
+// Joins words for use in sentences.
 #pragma once
 
 #include <cstdint>
@@ -13,7 +13,7 @@ namespace thirstline {
 /// "Mon, Wed and Fri"
 [[nodiscard]] std::string joined_with_and(const std::vector<std::string>& words);
 
-/// With a capital letter at its start.
+/// With a capital first letter.
 [[nodiscard]] std::string capitalised(std::string text);
 
 }  // namespace thirstline
