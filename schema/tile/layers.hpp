@@ -1,7 +1,7 @@
-// The layers that a tile may hold: what each value means, and how it is kept as an integer.
+// The layers that a tile may have: the meaning of each value, and how it is stored as an integer.
 //
 // A layer's value is integer / divisor in the layer's unit. The table `layer` of a database repeats
-// these facts, and a reader goes by the table, so that a later version can store finer numbers.
+// these facts, and a reader uses the table, so that a later version can store finer numbers.
 #pragma once
 
 #include <cstdint>
@@ -29,17 +29,17 @@ enum class LayerId : std::uint8_t {
     tmin_gradient = 13,  ///< change of tmin with elevation, °C per km
 };
 
-inline constexpr int kLayerSlots = 14;  ///< one more than the greatest LayerId
+inline constexpr int kLayerSlots = 14;  ///< one more than the largest LayerId
 
-/// False for a layer that only a newer minor version of the format knows.
+/// False for a layer added by a newer minor version of the format.
 [[nodiscard]] constexpr bool is_known(LayerId id) {
     return static_cast<int>(id) >= 1 && static_cast<int>(id) < kLayerSlots;
 }
 
 enum class LayerShape : std::uint8_t {
-    point_month = 0,  ///< twelve values a point
-    point = 1,        ///< one value a point
-    tile_month = 2,   ///< twelve values a tile
+    point_month = 0,  ///< twelve values per point
+    point = 1,        ///< one value per point
+    tile_month = 2,   ///< twelve values per tile
 };
 
 struct Layer {
@@ -53,17 +53,17 @@ struct Layer {
     friend bool operator==(const Layer&, const Layer&) = default;
 };
 
-/// A value that is not there, in memory. (In a file it is the most negative integer of a signed
-/// layer and the greatest of an unsigned one.)
+/// A missing value, in memory. (In a file it is the most negative integer of a signed layer and the
+/// largest of an unsigned one.)
 inline constexpr std::int32_t kMissingValue = std::numeric_limits<std::int32_t>::min();
 
-/// Every layer of this version of the format, by ascending id.
+/// All layers of this version of the format, by ascending id.
 [[nodiscard]] const std::vector<Layer>& all_layers();
 
-/// The layer of that id as this version writes it, or nothing if the number is unknown.
+/// The layer of that id as this version writes it; nothing if the id is unknown.
 [[nodiscard]] std::optional<Layer> layer_by_id(int id);
 
-/// Least and greatest integer that the layer can hold besides "missing".
+/// Smallest and largest integer that the layer can store, other than "missing".
 [[nodiscard]] std::int32_t least_value(const Layer& layer);
 [[nodiscard]] std::int32_t greatest_value(const Layer& layer);
 

@@ -1,4 +1,4 @@
-// A tile in memory: the decoded integers of a small square of neighbouring lattice points.
+// A tile in memory: the decoded integers of a small square of adjacent lattice points.
 #pragma once
 
 #include <cstddef>
@@ -10,7 +10,7 @@
 
 namespace thirstline {
 
-/// What a file's tiles hold. The layers are sorted by id, without repetition.
+/// The content of a file's tiles. The layers are sorted by id, without repetition.
 /// How a file's answers are carried to a site's elevation: FORMAT.md, section 6.
 enum class Carrying {
     bounded,               ///< format 1.2 and later
@@ -46,7 +46,7 @@ struct TileLayout {
 
 struct Tile {  // NOLINT: clang names what it makes of the defaulted ==
     int edge = 8;
-    std::vector<std::uint8_t> present;              ///< a slot: 1 if its point holds data
+    std::vector<std::uint8_t> present;              ///< one per slot: 1 if its point has data
     std::vector<std::int32_t> values[kLayerSlots];  ///< by LayerId; empty if the file lacks it
 
     /// An empty tile: no point present, every value missing.

@@ -1,6 +1,5 @@
-// Decoded tiles, the recently used kept: two generations, of which the older is dropped when the
-// younger is full. A tile that is asked for again moves to the younger one, so what is in use
-// stays.
+// A cache of recently used decoded tiles: two generations, of which the older is dropped when the
+// younger is full. A tile that is requested again moves to the younger one, so tiles in use stay.
 #pragma once
 
 #include <cstddef>
@@ -16,8 +15,7 @@ class TileCache {
   public:
     explicit TileCache(std::size_t tiles) : half_(tiles / 2) {}
 
-    /// Null if the key is not kept. What is kept may itself be a null pointer: there is no such
-    /// tile.
+    /// Null if the key is not cached. The cached pointer may itself be null: there is no such tile.
     [[nodiscard]] const std::shared_ptr<const Tile>* find(std::int64_t key) {
         if (const auto found = younger_.find(key); found != younger_.end()) return &found->second;
         const auto found = older_.find(key);
