@@ -1,5 +1,5 @@
-// Bits one after the other, the lowest of a byte first, and Golomb codes of whole numbers: the head
-// of a tile in codec 1 (see TILE_CODE.md).
+// Bits in sequence, the lowest of a byte first, and Golomb codes of whole numbers: the head of a
+// tile in codec 1 (see TILE_CODE.md).
 #pragma once
 
 #include <cstddef>
@@ -8,7 +8,7 @@
 
 namespace thirstline {
 
-inline constexpr int kLongestGolombQuotient = 16;  ///< from there, 17 plain bits
+inline constexpr int kLongestGolombQuotient = 16;  ///< for larger quotients, 17 plain bits
 
 /// Length of a number's Golomb code with divisor 2^parameter, in bits.
 [[nodiscard]] inline std::uint64_t golomb_bits(std::uint32_t number, int parameter) {
@@ -17,7 +17,7 @@ inline constexpr int kLongestGolombQuotient = 16;  ///< from there, 17 plain bit
                                              : kLongestGolombQuotient + 17;
 }
 
-/// The parameter, 0 to 15, with which these numbers take the fewest bits; the least of equals.
+/// The parameter, 0 to 15, with which these numbers take the fewest bits; the smallest on a tie.
 [[nodiscard]] inline int best_golomb_parameter(const std::vector<std::uint32_t>& numbers) {
     int best = 0;
     std::uint64_t least = ~std::uint64_t{0};
@@ -45,7 +45,7 @@ class BitWriter {
         }
     }
 
-    /// `number` below 2^17.
+    /// `number` must be below 2^17.
     void add_golomb(std::uint32_t number, int parameter) {
         const std::uint32_t quotient = number >> parameter;
         if (quotient < kLongestGolombQuotient) {
@@ -62,7 +62,7 @@ class BitWriter {
         add(other.held_, other.held_bits_);
     }
 
-    /// What was added, filled up with zeros to whole bytes.
+    /// The bits added so far, padded with zeros to whole bytes.
     [[nodiscard]] std::vector<std::uint8_t> bytes() const {
         std::vector<std::uint8_t> bytes = bytes_;
         if (held_bits_ > 0) bytes.push_back(static_cast<std::uint8_t>(held_));

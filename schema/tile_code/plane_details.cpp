@@ -8,8 +8,8 @@ struct Neighbours {
     Plane west, north, north_west, north_east;
 };
 
-/// At the south and west edges all four are the one there is: of four equal neighbours every
-/// predictor makes the same. The corner is its own neighbour.
+/// At the south and west edges all four neighbours are the only one there is: with four equal
+/// neighbours every predictor gives the same value. The corner is its own neighbour.
 void find_neighbours(const Plane& plane, std::size_t width, Neighbours& near) {
     near.west[0] = near.north[0] = near.north_west[0] = near.north_east[0] = plane[0];
     for (std::size_t at = 1; at < kSlots; ++at) near.west[at] = plane[at - 1];
@@ -62,7 +62,7 @@ void find_details_by(std::uint32_t predictor, const Plane& plane, int width, Pla
 void find_details(const Plane& plane, int width, PlaneDetails& details) {
     Neighbours near;
     find_neighbours(plane, static_cast<std::size_t>(width), near);
-    // In one loop, since the predictors have much in common.
+    // In one loop, since the predictors share intermediate values.
     for (std::size_t at = 0; at < kSlots; ++at) {
         details[0][at] = detail<0>(plane, near, at);
         details[1][at] = detail<1>(plane, near, at);

@@ -12,11 +12,11 @@ namespace thirstline {
 namespace {
 
 constexpr int kRefinements = 2;
-constexpr std::size_t kTried = 8;        // of the weights that leave the least distances
-constexpr std::size_t kTriedFilled = 3;  // of blocks with gaps: with the gaps as each fills them
+constexpr std::size_t kTried = 8;        // number of weights with the smallest distances
+constexpr std::size_t kTriedFilled = 3;  // for blocks with gaps: each with the gaps filled for it
 constexpr std::size_t kGridForms = kPredictors * kGridSide * kGridSide;
 
-/// The references' changes to the predictions of a plane.
+/// The changes of a plane's predictions due to its references.
 void find_changes(const CodedBlock& block, const thirstline_plane_form& form, Plane& changes) {
     const Plane& first = block.details[form.references[0]][form.predictor];
     const Plane& second = block.details[form.references[1]][form.predictor];
@@ -33,7 +33,7 @@ void find_residuals(const CodedBlock& block, const thirstline_plane_form& form, 
         residuals[slot] = folded(static_cast<std::uint32_t>(own[slot] - changes[slot]));
 }
 
-/// Adds what a block's plane costs under a form. Returns 0 if all of its residuals are.
+/// Adds the cost of a block's plane under a form. Returns 0 if all residuals are 0.
 std::uint32_t add_form_costs(const CodedBlock& block, const thirstline_plane_form& form,
                              const ClassWindow& window, ClassCosts& costs) {
     const Plane& own = block.own_details[form.predictor];
@@ -49,7 +49,7 @@ std::uint32_t add_form_costs(const CodedBlock& block, const thirstline_plane_for
         rows[slot] = residual;
     }
     if (window.low_bits != 0) {
-        // A shift, as the product that is made of a vector instruction.
+        // A shift, written as a product because that vectorises.
         const std::uint32_t factor = 0x10000U >> window.low_bits;
         for (std::uint16_t& row : rows) row = static_cast<std::uint16_t>((row * factor) >> 16);
     }
@@ -62,7 +62,7 @@ std::uint32_t add_form_costs(const CodedBlock& block, const thirstline_plane_for
     return any;
 }
 
-/// What its neighbours in the plane predict for a slot.
+/// The prediction for a slot from its neighbours in the plane.
 template <std::uint32_t predictor>
 std::uint16_t due_value(const Plane& plane, std::size_t slot, std::size_t width) {
     if (slot < kStride) return plane[slot - 1];
@@ -83,7 +83,7 @@ void fill_gaps_by(const Plane& changes, CodedBlock& block) {
     }
 }
 
-/// Gives the points without a value what a reader of this form will give them.
+/// Gives points without a value the values that a reader of this form will give them.
 void fill_gaps(CodedBlock& block, const thirstline_plane_form& form) {
     Plane changes;
     find_changes(block, form, changes);
@@ -101,13 +101,13 @@ void fill_gaps(CodedBlock& block, const thirstline_plane_form& form) {
     }
 }
 
-/// A way to code a plane, and how good it seemed: the less, the better.
+/// A way to code a plane, and its estimated cost: lower is better.
 struct Candidate {
     std::int64_t rank = 0;
     thirstline_plane_form form{};
 };
 
-/// The best of those added, in order, without an allocation.
+/// The best of the candidates added, in order, without an allocation.
 template <std::size_t kept>
 class BestCandidates {
   public:
@@ -124,7 +124,7 @@ class BestCandidates {
     std::size_t count_ = 0;
 };
 
-/// What the weights around those of least squares leave, under one predictor.
+/// Distances for the weights around the least-squares weights, under one predictor.
 struct Grid {
     Weights centre{};
     GridDistances distances{};
@@ -163,7 +163,7 @@ class PlaneSearch {
   private:
     static constexpr std::size_t kCentre = kGridSide / 2;
     static constexpr std::uint64_t kNoRank = ~std::uint64_t{0};
-    /// The predictor whose details are the greatest, as a rule.
+    /// The predictor whose details are usually the largest.
     static constexpr std::uint32_t kSteepest = 2;
 
     [[nodiscard]] Weights default_weights() const {
@@ -189,7 +189,7 @@ class PlaneSearch {
                 best_.reference_count == 0 ? usual : moments.fitted_weights(best_.reference_count),
                 predictor, spared_bits);
             if (has_gaps_) {
-                // Few points may know their neighbours: what was learnt from them can be poor.
+                // If few points have neighbours, the weights fitted to them can be poor.
                 const Grid other = grid_around(usual, predictor, spared_bits);
                 if (least_distance_of(other) <= least_distance_of(grid)) grid = other;
             }
@@ -219,7 +219,7 @@ class PlaneSearch {
                 block.details[best_.references[1]][predictor]};
     }
 
-    /// Visits the places of grids whose weights this plane can have.
+    /// Visits the entries of grids whose weights are valid for this plane.
     template <class Visit>
     void for_each_place(const Visit& visit) const {
         const std::size_t first = best_.reference_count > 0 ? 1 : 0;
@@ -234,14 +234,14 @@ class PlaneSearch {
                static_cast<std::uint32_t>(kCentre);
     }
 
-    /// Tries the best weights of the grids. A plane takes some count · log2(distance) bits; from
-    /// its slope at the least distance, with one more for each residual, follows how much distance
-    /// a bit of the head is worth.
+    /// Tries the best weights of the grids. A plane takes about count · log2(distance) bits. The
+    /// slope at the smallest distance, with one more for each residual, gives how much distance one
+    /// bit of the head is worth.
     void try_nearest() {
         constexpr std::uint64_t kParts = 16, kPartsLn2 = 11;
         const std::uint64_t worth = kPartsLn2 * (least_distance_ + count_);
         const std::uint64_t scale = kParts * count_;
-        // Ranks, and in their lowest bits the place of the form among all.
+        // Estimated costs, with the index of the form in their lowest bits.
         constexpr int kPlaceBits = 6;
         static_assert(kGridForms <= 1U << kPlaceBits);
         std::array<std::uint64_t, kTried> nearest;
@@ -287,7 +287,7 @@ class PlaneSearch {
                            THIRSTLINE_WEIGHT_PARAMETER);
     }
 
-    /// What it takes to say a form but for its class.
+    /// Cost of coding a form, except for its class.
     [[nodiscard]] std::uint32_t cost_of_saying_form(const thirstline_plane_form& form) const {
         std::uint64_t bits = bits_of_predictor(form.predictor);
         for (std::uint32_t i = 0; i < form.reference_count; ++i)
@@ -295,7 +295,7 @@ class PlaneSearch {
         return static_cast<std::uint32_t>(bits) * kCostOfABit;
     }
 
-    /// Finds the class that suits a form best. Returns what the plane then costs.
+    /// Finds the best class for a form. Returns the resulting cost of the plane.
     std::uint32_t cost_of(thirstline_plane_form& form) const {
         ClassCosts costs = costs_of_saying_;
         std::uint32_t any = 0;
@@ -316,14 +316,14 @@ class PlaneSearch {
         best_ = form;
     }
 
-    /// They are far from the grid where neighbours say little, but take few bits to say.
+    /// They are outside the grid if neighbours predict poorly, but take few bits to code.
     void try_default_weights() {
         thirstline_plane_form form = best_;
         set_weights(form, default_weights());
         try_form(form);
     }
 
-    /// Whether this form was asked for before.
+    /// Whether this form has been tried before.
     bool was_known(const thirstline_plane_form& form) {
         const std::uint64_t key = form.predictor | std::uint64_t{form.weight[0] & 0xFFFF} << 16 |
                                   std::uint64_t{form.weight[1] & 0xFFFF} << 32;
@@ -333,8 +333,8 @@ class PlaneSearch {
         return false;
     }
 
-    /// Gaps were filled as the first form would have them: the best are compared once more, each
-    /// with the gaps as it fills them.
+    /// Gaps were filled for the first form: compares the best candidates again, each with the gaps
+    /// filled for it.
     void try_filled() {
         least_cost_ = ~0U;
         for (const Candidate& candidate : tried_.in_order()) {
@@ -356,7 +356,8 @@ class PlaneSearch {
             if (block.gap_count != 0) fill_gaps(block, form);
     }
 
-    /// Least distances are not least bits: walks to the cheapest weights nearby.
+    /// The smallest distance is not always the fewest bits: searches nearby weights for the
+    /// cheapest.
     void refine_weights() {
         for (int round = 0; round < kRefinements; ++round) {
             const thirstline_plane_form centre = best_;
@@ -379,11 +380,11 @@ class PlaneSearch {
             if (block.gap_count != 0) find_details(block.own, block.width, block.own_details);
             find_residuals(block, best_, block.residuals);
         }
-        if (is_wild()) best_.residual_class = cheapest_class_of_all();
+        if (has_large_residual()) best_.residual_class = cheapest_class_of_all();
     }
 
-    /// Whether there is a residual whose cost the tables understate.
-    [[nodiscard]] bool is_wild() const {
+    /// Whether the tables understate the cost of any residual.
+    [[nodiscard]] bool has_large_residual() const {
         if (best_.residual_class == 0) return false;
         const int low_bits = table_of(best_.residual_class).low_bits;
         std::uint32_t greatest = 0;
@@ -395,7 +396,7 @@ class PlaneSearch {
         return greatest >> low_bits > kGreatestCostRow;
     }
 
-    /// By the cost of every residual in every class.
+    /// Computed from the cost of each residual in each class.
     [[nodiscard]] std::uint32_t cheapest_class_of_all() const {
         constexpr std::uint32_t kWidest = THIRSTLINE_GREATEST_CLASS - THIRSTLINE_EDGE_CLASSES;
         std::uint32_t best = best_.residual_class;
@@ -424,10 +425,10 @@ class PlaneSearch {
     thirstline_plane_form best_{};
     std::uint32_t least_cost_ = ~0U;
     bool has_gaps_ = false;
-    std::uint64_t count_ = 0;  ///< of residuals
+    std::uint64_t count_ = 0;  ///< number of residuals
     std::array<Grid, kPredictors> grids_;
     std::uint64_t least_distance_ = ~std::uint64_t{0};
-    std::array<std::uint64_t, kTried + 1 + kRefinements * 4> known_{};  ///< forms that were tried
+    std::array<std::uint64_t, kTried + 1 + kRefinements * 4> known_{};  ///< forms already tried
     std::size_t known_count_ = 0;
     BestCandidates<kTriedFilled> tried_;
     ClassWindow window_;

@@ -9,11 +9,11 @@ namespace thirstline {
 
 namespace {
 
-/// A state below 2^22 needs to lose at most 12 bits.
+/// A state below 2^22 needs to output at most 12 bits.
 constexpr std::size_t kGreatestBytesOfStep = 2;
 
-/// A symbol's share of 4096, and 2^34 divided by it, rounded up: a state below 2^10 shares divides
-/// by the share as the highest bits of a product.
+/// A symbol's frequency in 4096, and 2^34 divided by it, rounded up: a state below 2^10 times the
+/// frequency is divided by it by taking the high bits of a product.
 struct SymbolShare {
     std::uint64_t reciprocal = 0;
     std::uint16_t below = 0, frequency = 0;
@@ -82,14 +82,15 @@ void ResidualCoder::add_low_bits(std::uint32_t folded, int count) {
 }
 
 void ResidualCoder::add_even_bits(std::uint32_t value, int count) {
-    if (count == 0) return;  // takes nothing from a state
+    if (count == 0) return;  // would take nothing from a state
     steps_.push_back({static_cast<std::uint16_t>(value & ((1U << count) - 1U)),
                       static_cast<std::uint8_t>(count), state_});
 }
 
 ResidualStream ResidualCoder::stream() const {
-    // So that after a step of this share the state is below 2^22, as the reader found it.
-    constexpr std::uint32_t kStatesAShare = THIRSTLINE_LEAST_STATE / 4096 * 256;
+    // Limits the state so that after a step with this frequency it is below 2^22, as the reader
+    // requires.
+    constexpr std::uint32_t kStatesPerShare = THIRSTLINE_LEAST_STATE / 4096 * 256;
     const SymbolShares& shares = symbol_shares();
     std::array<std::uint32_t, 2> states{THIRSTLINE_LEAST_STATE, THIRSTLINE_LEAST_STATE};
     std::vector<std::uint8_t> backwards(steps_.size() * kGreatestBytesOfStep + 1);
@@ -100,8 +101,8 @@ ResidualStream ResidualCoder::stream() const {
         const SymbolShare& share = shares[step->even_bits == 0 ? step->number : 0];
         const std::uint32_t frequency =
             step->even_bits == 0 ? share.frequency : 4096U >> step->even_bits;
-        // Whether a byte must go cannot be foreseen, so the first goes without a branch.
-        const std::uint32_t greatest = frequency * kStatesAShare;
+        // Whether a byte must be output is unpredictable, so the first is handled without a branch.
+        const std::uint32_t greatest = frequency * kStatesPerShare;
         const bool goes = state >= greatest;
         backwards[count] = static_cast<std::uint8_t>(state);
         count += goes ? 1 : 0;
@@ -117,7 +118,7 @@ ResidualStream ResidualCoder::stream() const {
         }
         states[step->state] = state;
     }
-    // Both begin with the same parity: the state of step 0 is number 0.
+    // Both begin with the same parity: step 0 uses state number 0.
     backwards.resize(count);
     return {states, {backwards.rbegin(), backwards.rend()}};
 }

@@ -1,7 +1,7 @@
-// Residuals of codec 1 as bytes: the entropy code (rANS, two states in turn) whose reading side is
-// in tile_code.h.
+// Residuals of codec 1 as bytes: the writer of the entropy code (rANS, two states in turn) that
+// tile_code.h reads.
 //
-// Residuals are "folded": 0, −1, 1, −2 … stand as 0, 1, 2, 3 …, at most 65535.
+// Residuals are "folded": 0, −1, 1, −2 … are written as 0, 1, 2, 3 …, at most 65535.
 #pragma once
 
 #include <array>
@@ -12,23 +12,23 @@
 namespace thirstline {
 
 struct ResidualStream {
-    std::array<std::uint32_t, 2> states{};  ///< with which a reader begins
+    std::array<std::uint32_t, 2> states{};  ///< a reader's initial states
     std::vector<std::uint8_t> bytes;
 };
 
-/// Collects a block's residuals in the order in which they are read.
+/// Collects a block's residuals in reading order.
 class ResidualCoder {
   public:
     void add(std::uint32_t residual_class, std::span<const std::uint16_t> folded);
     [[nodiscard]] ResidualStream stream() const;
 
   private:
-    /// A symbol, all tables' numbered in one row, or plain bits where even_bits is not 0.
+    /// A symbol, numbered across all tables, or plain bits if even_bits is not 0.
     struct Step {
         std::uint16_t number;
         std::uint8_t even_bits, state;
     };
-    /// Residuals that are symbols and nothing else, as most are.
+    /// Residuals that are single symbols, as most are.
     void add_symbols(std::uint32_t table, std::span<const std::uint16_t> symbols);
     void add_escape(std::uint32_t number);
     void add_low_bits(std::uint32_t folded, int count);

@@ -11,15 +11,15 @@ namespace thirstline {
 
 namespace {
 
-/// Classes whose costs stand in a row: a window begins at class 14 at most, since for wider ones
-/// all residuals are halved first, and at the edge classes are wider.
+/// Number of classes per row of costs: a window begins at class 14 at most, since for wider ones
+/// all residuals are halved first, and classes are wider at the edge.
 constexpr std::size_t kClassesInRow = 32;
 
-/// By residual and class, class 1 first.
+/// By residual and class, starting with class 1.
 struct alignas(64) CostRows
     : std::array<std::array<std::uint16_t, kClassesInRow>, kFreeCostRow + 1> {};
 
-/// One vector register: the compiler finds no vector instructions for these sums by itself.
+/// One vector register: the compiler does not vectorise these sums by itself.
 using CostVector [[gnu::vector_size(kClassesAtOnce * sizeof(std::uint16_t))]] = std::uint16_t;
 
 double bits_in(std::uint32_t residual_class, std::uint32_t residual) {
@@ -47,7 +47,7 @@ const CostRows& cost_rows() {
 
 constexpr std::uint64_t kMeanScale = 4096;
 
-/// The mean of the residuals that each class from 1 on expects, in 1/kMeanScale.
+/// The mean residual that each class from 1 on expects, in 1/kMeanScale.
 const std::array<std::uint64_t, THIRSTLINE_GREATEST_CLASS>& class_means() {
     static const auto kMeans = [] {
         std::array<std::uint64_t, THIRSTLINE_GREATEST_CLASS> made{};
@@ -90,7 +90,7 @@ ClassWindow window_around(std::uint64_t sum_of_residuals, std::uint64_t count) {
     const auto wider = std::find_if(means.begin(), means.end(), [&](std::uint64_t mean) {
         return mean * count >= sum_of_residuals * kMeanScale;
     });
-    // Mostly narrower ones: means are swollen by a few great residuals.
+    // Mostly narrower classes: a few large residuals inflate the mean.
     return window_from(static_cast<std::int32_t>(wider - means.begin()) - 5);
 }
 

@@ -1,10 +1,11 @@
 /* Codec 1 of a tile, the reading side: C99 (and C++), one header, integers only. It allocates
- * nothing, calls itself nowhere, keeps 1.3 KB of state, and tests every read against the end of
- * the bytes. Desktop, page and firmware all read with this code. The code itself is described in
- * TILE_CODE.md, section by section in the order of this file.
+ * nothing, does not recurse, keeps 1.3 KB of state, and checks every read against the end of the
+ * bytes. Desktop, page and firmware all read with this code. TILE_CODE.md describes the code,
+ * section by section in the order of this file.
  *
  * A tile is read block by block: at most 8 x 8 points. Within a block, planes are read in the order
- * in which they were written (a plane is one layer's month): a reader that has what it needs stops.
+ * in which they were written (a plane is one month of a layer). A reader can stop when it has the
+ * planes that it needs.
  *
  *     thirstline_block block;
  *     thirstline_block_begin(&block, &bytes, tile_edge, which, NULL);
@@ -12,11 +13,11 @@
  *         thirstline_layer_begin(&block, shape, is_signed);
  *         tile_month:   thirstline_layer_tile_months(&block, twelve);
  *         otherwise:    for each step: thirstline_layer_plane(&block, step, last_slot);
- *     block.damaged tells whether all of it could be true.
+ *     block.damaged is set if the bytes cannot be a valid tile.
  *
- * Values are 16 bits: the integer itself in an unsigned layer, integer + 32768 in a signed one.
- * Whatever stands in the bytes, a read ends, stays within bounds, and gives some value or
- * `damaged`; that the values are the writer's is for the tile's checksum to say.
+ * Values are 16 bits: the integer itself in an unsigned layer, integer + 32768 in a signed one. For
+ * any bytes, a read ends, stays within bounds, and gives some value or `damaged`; only the tile's
+ * checksum shows that the values are the writer's.
  *
  * The entropy code is rANS: J. Duda, "Asymmetric numeral systems: entropy coding combining speed of
  * Huffman coding with compression rate of arithmetic coding", arXiv:1311.2540 (2013), with two
@@ -24,7 +25,7 @@
  * edge detector is that of LOCO-I: M. Weinberger, G. Seroussi and G. Sapiro, IEEE Transactions on
  * Image Processing 9 (2000) 1309-1324.
  *
- * Thread safety: everything lives in the caller's `thirstline_block`. */
+ * Thread safety: all state is in the caller's `thirstline_block`. */
 #ifndef THIRSTLINE_TILE_CODE_H
 #define THIRSTLINE_TILE_CODE_H
 
@@ -39,12 +40,12 @@
 extern "C" {
 #endif
 
-/* How a layer's planes stand in the tile. */
+/* How a layer's planes are stored in the tile. */
 enum {
     THIRSTLINE_LAYER_WHOLE = 0,     /* every point has a value in every plane */
-    THIRSTLINE_LAYER_STEADY = 1,    /* so, and all planes are like the first */
-    THIRSTLINE_LAYER_ABSENT = 2,    /* no point has any */
-    THIRSTLINE_LAYER_PERFORATED = 3 /* each plane tells which points have none */
+    THIRSTLINE_LAYER_STEADY = 1,    /* the same, and all planes equal the first */
+    THIRSTLINE_LAYER_ABSENT = 2,    /* no point has a value */
+    THIRSTLINE_LAYER_PERFORATED = 3 /* each plane has flags for the points that lack a value */
 };
 
 typedef enum {
@@ -57,32 +58,32 @@ typedef struct {
     thirstline_bit_reader head;
     thirstline_byte_reader stream;
 #ifndef THIRSTLINE_SMALL
-    /* Made by thirstline_fill_quick_tables, for speed; or null. */
+    /* From thirstline_fill_quick_tables, for speed; or null. */
     const thirstline_quick_table* quick;
 #endif
     uint32_t state, state_in_turn; /* of the entropy decoder; they swap after every symbol */
-    uint16_t points_before, points, points_after; /* with data: in the blocks before, this, after */
+    uint16_t points_before, points, points_after; /* with data: in blocks before, this, after */
     uint32_t corner_error;                        /* of the last corner */
-    uint8_t blocks, block; /* that hold points; the number of this one among them */
+    uint8_t blocks, block; /* that have points; the index of this one among them */
     uint8_t previous_class, previous_predictor;
     uint8_t corner_parameter;
-    uint8_t layers_before; /* with planes, that were read; goes no farther than 2 */
+    uint8_t layers_before; /* layers with planes read so far, at most 2 */
     uint8_t width, height; /* of the block */
     uint8_t damaged;
     uint8_t form; /* of the layer: THIRSTLINE_LAYER_... */
     uint8_t is_signed;
     uint8_t present[THIRSTLINE_ROW];   /* row by row, column c is bit c: points with data */
-    uint8_t has_value[THIRSTLINE_ROW]; /* ... that have a value in the plane just read */
-    /* January, April, July, October, the two others of the quarter in hand, and the first of all.
-     */
+    uint8_t has_value[THIRSTLINE_ROW]; /* ... that have a value in the last plane read */
+    /* January, April, July, October, the other two months of the current quarter, and the first
+       layer's first plane. */
     uint16_t planes[THIRSTLINE_PLANES][THIRSTLINE_PLANE_VALUES];
 #ifndef THIRSTLINE_SMALL
     thirstline_outer_columns outer_columns;
 #endif
 } thirstline_block;
-/* --- which points there are --------------------------------------------------------------- */
+/* --- presence of points ------------------------------------------------------------------- */
 
-/* Blocks along the side of a tile, and the points along the side of all but the last of them. */
+/* Blocks along the side of a tile, and points along the side of all blocks except the last. */
 static inline uint32_t thirstline_blocks_along(uint32_t tile_edge) {
     return (tile_edge + THIRSTLINE_BLOCK_EDGE - 1u) / THIRSTLINE_BLOCK_EDGE;
 }
@@ -90,17 +91,17 @@ static inline uint32_t thirstline_block_edge(uint32_t tile_edge) {
     const uint32_t along = thirstline_blocks_along(tile_edge);
     return (tile_edge + along - 1u) / along;
 }
-/* Points along the side of the block that is number `at` in its row or column. */
+/* Points along the side of block number `at` in its row or column. */
 static inline uint32_t thirstline_block_side(uint32_t tile_edge, uint32_t at) {
     const uint32_t edge = thirstline_block_edge(tile_edge);
     const uint32_t left = tile_edge - at * edge;
     return left < edge ? left : edge;
 }
 
-/* One block's part of the head: two bits for none or all, or one bit a point. Returns the points.
- */
+/* One block's part of the head: two bits if none or all points are present, or one bit per point.
+   Returns the number of points. */
 THIRSTLINE_OUTLINE uint32_t thirstline_read_presence(thirstline_bit_reader* head, uint32_t width,
-                                                   uint32_t height, uint8_t* rows) {
+                                                     uint32_t height, uint8_t* rows) {
     const uint32_t all = thirstline_bits(head, 1);
     const uint32_t none = all != 0 ? 0u : thirstline_bits(head, 1);
     uint32_t points = 0;
@@ -115,7 +116,7 @@ THIRSTLINE_OUTLINE uint32_t thirstline_read_presence(thirstline_bit_reader* head
     return points;
 }
 
-/* Which points of a tile of one block there are: row by row, column c is bit c. */
+/* The points present in a tile of one block: row by row, column c is bit c. */
 static inline void thirstline_tile_presence(const thirstline_tile_bytes* source, uint32_t tile_edge,
                                             uint8_t present[THIRSTLINE_ROW]) {
     thirstline_bit_reader head;
@@ -124,9 +125,9 @@ static inline void thirstline_tile_presence(const thirstline_tile_bytes* source,
     thirstline_read_presence(&head, tile_edge, tile_edge, present);
 }
 
-/* Reads the head's first part and makes ready to read the planes of block `which`, of row
- * which / blocks_along and column which % blocks_along. If the block holds no point
- * (block->points == 0) nothing more may be read. */
+/* Reads the first part of the head and prepares to read the planes of block `which`, in row which /
+ * blocks_along and column which % blocks_along. If the block has no points (block->points == 0),
+ * read nothing more. */
 static inline void thirstline_block_begin(thirstline_block* block,
                                           const thirstline_tile_bytes* source, uint32_t tile_edge,
                                           uint32_t which, const thirstline_quick_table* quick) {
@@ -150,7 +151,7 @@ static inline void thirstline_block_begin(thirstline_block* block,
     block->previous_predictor = 0;
     block->head.buffer = block->head.buffer_bits = 0;
     thirstline_read_from(&block->head.bytes, source, 0, source->size);
-#if THIRSTLINE_ROW < 8 /* no tile has a second block */
+#if THIRSTLINE_ROW < 8 /* tiles have one block only */
     block->width = block->height = (uint8_t)tile_edge;
     block->points =
         (uint16_t)thirstline_read_presence(&block->head, tile_edge, tile_edge, block->present);
@@ -182,7 +183,7 @@ static inline void thirstline_block_begin(thirstline_block* block,
 #ifndef THIRSTLINE_SMALL
     thirstline_fill_outer_columns(block->width, &block->outer_columns);
 #endif
-    /* Streams follow the head, in the order of the blocks; each length stands in the head. */
+    /* Streams follow the head, in the order of the blocks; the head contains each length. */
     from = thirstline_golomb(&block->head, THIRSTLINE_HEAD_LENGTH_PARAMETER);
     for (row = 0; row < block->blocks; ++row) {
         const uint32_t this_length =
@@ -211,7 +212,7 @@ static inline void thirstline_block_begin(thirstline_block* block,
 
 /* --- planes ------------------------------------------------------------------------------- */
 
-/* The corner's value of this block's plane; those of the other blocks are read on the way. */
+/* The corner's value of this block's plane; also reads those of the other blocks. */
 static inline uint32_t thirstline_read_corner(thirstline_block* block, uint32_t month) {
     const uint32_t parameter = thirstline_corner_parameter(block->corner_parameter, month);
     uint16_t quarters[4];
@@ -234,7 +235,8 @@ static inline uint32_t thirstline_read_corner(thirstline_block* block, uint32_t 
     return first + own;
 }
 
-/* Which of the block's points lack a value in this plane: a bit a point, or as the plane before. */
+/* The points of the block that lack a value in this plane: one bit per point, or the same as in the
+   previous plane. */
 static inline void thirstline_read_gaps(thirstline_block* block) {
     uint32_t row, column, skipped;
     if (thirstline_bits(&block->head, 1) == 0) return;
@@ -250,7 +252,7 @@ static inline void thirstline_read_gaps(thirstline_block* block) {
     for (skipped = 0; skipped < block->points_after; ++skipped) thirstline_bits(&block->head, 1);
 }
 
-/* Begins the next layer; the layers come by ascending id. Signed ones hold integer + 32768. */
+/* Begins the next layer; layers are read by ascending id. Signed ones hold integer + 32768. */
 static inline void thirstline_layer_begin(thirstline_block* block, thirstline_shape shape,
                                           int is_signed) {
     uint32_t row;
@@ -271,7 +273,7 @@ static inline void thirstline_layer_begin(thirstline_block* block, thirstline_sh
 
 /* How a plane is coded. */
 typedef struct {
-    uint32_t residual_class; /* 0: every residual is 0, and none is written */
+    uint32_t residual_class; /* 0: all residuals are 0 and not written */
     uint32_t predictor;
     uint32_t references[2];
     uint32_t reference_count;
@@ -303,19 +305,20 @@ static inline void thirstline_read_plane_form(thirstline_block* block, uint32_t 
     block->previous_predictor = (uint8_t)form->predictor;
 }
 
-/* The class at the block's south and west edges, where there is less to predict from. */
+/* The class at the block's south and west edges, where fewer neighbours predict a value. */
 static inline uint32_t thirstline_edge_class(uint32_t residual_class) {
     const uint32_t wider = residual_class + THIRSTLINE_EDGE_CLASSES;
     return wider < THIRSTLINE_GREATEST_CLASS ? wider : (uint32_t)THIRSTLINE_GREATEST_CLASS;
 }
 
-/* The rows from 1 on: their residuals are added to the changes, and those before `end_row` are
- * completed. In turns, since the processor can work at both at a time. */
-static THIRSTLINE_ALWAYS_INLINE void thirstline_read_rows(thirstline_block* block, uint32_t residual_class,
-                                                 thirstline_symbols* all_symbols,
-                                                 uint32_t predictor, uint32_t end_row,
-                                                 uint16_t* plane, uint16_t* sums,
-                                                 const thirstline_spread* spread) {
+/* The rows from 1 on: adds their residuals to the changes, and completes those before `end_row`.
+ * Done alternately, since the processor can overlap the two. */
+static THIRSTLINE_ALWAYS_INLINE void thirstline_read_rows(thirstline_block* block,
+                                                          uint32_t residual_class,
+                                                          thirstline_symbols* all_symbols,
+                                                          uint32_t predictor, uint32_t end_row,
+                                                          uint16_t* plane, uint16_t* sums,
+                                                          const thirstline_spread* spread) {
     const uint32_t width = block->width, height = block->height;
     thirstline_symbols symbols = *all_symbols;
     uint32_t row;
@@ -334,8 +337,8 @@ static THIRSTLINE_ALWAYS_INLINE void thirstline_read_rows(thirstline_block* bloc
     *all_symbols = symbols;
 }
 
-/* Reads the residuals, if there are any: first those at the south and west edges, then by rows; and
- * completes the plane, whose corner stands, up to `end_row`. */
+/* Reads the residuals, if there are any: first those at the south and west edges, then row by row;
+ * and completes the plane, whose corner is set, up to `end_row`. */
 static inline void thirstline_read_values(thirstline_block* block,
                                           const thirstline_plane_form* form, uint32_t end_row,
                                           uint16_t* plane, uint16_t* sums) {
@@ -372,7 +375,7 @@ static inline void thirstline_read_values(thirstline_block* block,
     thirstline_read_rows(block, form->residual_class, &state, form->predictor, end_row, plane, sums,
                          &spread);
 #else
-    switch (form->predictor) { /* a loop for each, so that none asks within */
+    switch (form->predictor) { /* a loop for each, so that there is no test inside */
         case 0:
             thirstline_read_rows(block, form->residual_class, &state, 0, end_row, plane, sums,
                                  &spread);
@@ -402,8 +405,8 @@ static inline void thirstline_read_values(thirstline_block* block,
     }
 }
 
-/* Sets what is expected beside the prediction: the change that the references show. In small code
- * `sums` is the plane itself, which may be its own reference: so the last slot comes first. */
+/* Sets the change of the prediction due to the references. In small code `sums` is the plane
+ * itself, which may be its own reference, so slots are processed last to first. */
 static inline void thirstline_expect_change(const thirstline_block* block,
                                             const thirstline_plane_form* form, uint32_t end_row,
                                             uint16_t* sums) {
@@ -429,11 +432,12 @@ static inline void thirstline_expect_change(const thirstline_block* block,
 #endif
 }
 
-/* The plane of a step, 0 to 11 (of a layer of shape `point`: 0 only), in order: its month is
- * thirstline_month_of_step(step). Slots after last_slot's row are left out. Which points have a
- * value stands in block->has_value. The pointer is good until the next plane is read. */
+/* The plane of a step, 0 to 11 (only 0 for a layer of shape `point`), to be called in order. Its
+ * month is thirstline_month_of_step(step). Slots after last_slot's row are not computed.
+ * block->has_value holds which points have a value. The pointer is valid until the next plane is
+ * read. */
 THIRSTLINE_OUTLINE const uint16_t* thirstline_layer_plane(thirstline_block* block, uint32_t step,
-                                                        uint32_t last_slot) {
+                                                          uint32_t last_slot) {
     const uint32_t month = thirstline_month_of_step(step);
     uint16_t* plane = block->planes[thirstline_plane_of_month(month)];
 #ifdef THIRSTLINE_SMALL
@@ -460,7 +464,8 @@ THIRSTLINE_OUTLINE const uint16_t* thirstline_layer_plane(thirstline_block* bloc
     return plane;
 }
 
-/* A layer of shape tile_month: twelve values. Returns which of them are missing: bit 0 January. */
+/* A layer of shape tile_month: twelve values. Returns the missing ones as bits: bit 0 is
+   January. */
 static inline uint32_t thirstline_layer_tile_months(thirstline_block* block, uint16_t months[12]) {
     uint32_t missing = 0, before = block->is_signed ? 0x8000u : 0u;
     uint32_t month, parameter;
@@ -475,7 +480,7 @@ static inline uint32_t thirstline_layer_tile_months(thirstline_block* block, uin
     return missing;
 }
 
-/* After the last plane of the last layer: did the block end where its writer's did? */
+/* After the last plane of the last layer: whether the block ended where its writer's did. */
 static inline int thirstline_block_is_whole(const thirstline_block* block) {
     return !block->damaged && block->stream.past_end == 0 &&
            block->state == THIRSTLINE_LEAST_STATE &&

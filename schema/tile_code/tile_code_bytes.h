@@ -1,5 +1,4 @@
-/* Codec 1 of a tile, the reading side: its bytes and bits. See tile_code.h, of which this is the
- * first part. */
+/* Codec 1 of a tile, the reading side: its bytes and bits. First part of tile_code.h; see there. */
 #ifndef THIRSTLINE_TILE_CODE_BYTES_H
 #define THIRSTLINE_TILE_CODE_BYTES_H
 
@@ -24,48 +23,48 @@ extern "C" {
 #define THIRSTLINE_RESTRICT restrict
 #endif
 
-/* Firmware says THIRSTLINE_SMALL before it includes this: less code, less memory, and fewer bytes
- * to look at past a tile's end, for a slower read. Tiles may then have two layers with planes. */
+/* Firmware defines THIRSTLINE_SMALL before it includes this: less code, less memory, and a shorter
+ * read past a tile's end, but slower. Tiles may then have at most two layers with planes. */
 #ifdef THIRSTLINE_SMALL
 #define THIRSTLINE_LONGEST_RUN 1
 #else
 #define THIRSTLINE_LONGEST_RUN 7
 #endif
 
-/* What stands once in small code, however often it is called. */
+/* Marks code that is kept once in small code, no matter how often it is called. */
 #if defined(THIRSTLINE_SMALL) && defined(__GNUC__)
 #define THIRSTLINE_OUTLINE static __attribute__((noinline, unused))
 #else
 #define THIRSTLINE_OUTLINE static inline
 #endif
 
-/* A tile's bytes, in memory. What stands after the last does not matter. */
+/* A tile's bytes, in memory. The bytes after the last may have any value. */
 typedef struct {
     const uint8_t* memory; /* THIRSTLINE_READ_AHEAD bytes after the last must be readable */
     uint32_t size;         /* of the tile, in bytes */
 } thirstline_tile_bytes;
 
 enum {
-    THIRSTLINE_LONGEST_SYMBOL = 7, /* bytes that one residual takes at most */
-    /* THIRSTLINE_LONGEST_RUN residuals are read without looking where the end is. */
+    THIRSTLINE_LONGEST_SYMBOL = 7, /* maximum bytes of one residual */
+    /* THIRSTLINE_LONGEST_RUN residuals are read without checking for the end. */
     THIRSTLINE_READ_AHEAD = THIRSTLINE_LONGEST_SYMBOL * THIRSTLINE_LONGEST_RUN
 };
 
-/* Bytes read one after the other. */
+/* Bytes read in sequence. */
 typedef struct {
     const uint8_t* next;
     const uint8_t* end;
-    uint32_t past_end; /* bytes that were asked for and are not there */
+    uint32_t past_end; /* number of bytes requested beyond the end */
 } thirstline_byte_reader;
 
-/* Bits read one after the other, the lowest of a byte first. */
+/* Bits read in sequence, the lowest of a byte first. */
 typedef struct {
     thirstline_byte_reader bytes;
     uint32_t buffer;
     uint32_t buffer_bits;
 } thirstline_bit_reader;
 
-/* `from` and `limit` must lie within the tile, in order. */
+/* `from` and `limit` must be within the tile, in order. */
 static inline void thirstline_read_from(thirstline_byte_reader* reader,
                                         const thirstline_tile_bytes* source, uint32_t from,
                                         uint32_t limit) {
@@ -74,14 +73,14 @@ static inline void thirstline_read_from(thirstline_byte_reader* reader,
     reader->past_end = 0;
 }
 
-/* The next byte; 0 for ever after the last. */
+/* The next byte; always 0 after the last. */
 static inline uint32_t thirstline_byte(thirstline_byte_reader* reader) {
     if (reader->next < reader->end) return *reader->next++;
     ++reader->past_end;
     return 0;
 }
 
-/* After this THIRSTLINE_READ_AHEAD bytes may be read from `next` without a look at `end`. */
+/* After this, THIRSTLINE_READ_AHEAD bytes may be read from `next` without checking `end`. */
 static inline void thirstline_make_ready(thirstline_byte_reader* reader) {
     if (reader->next > reader->end) {
         reader->past_end = 1;
@@ -106,12 +105,12 @@ THIRSTLINE_OUTLINE uint32_t thirstline_bits(thirstline_bit_reader* reader, uint3
     return value;
 }
 
-/* Were bits read that are not there? */
+/* Whether bits beyond the end were read. */
 static inline int thirstline_bits_ran_out(const thirstline_bit_reader* reader) {
     return reader->bytes.past_end > reader->buffer_bits / 8u;
 }
 
-/* How many of the lowest bits are ones, up to the first zero. */
+/* Number of one bits below the lowest zero bit. */
 static inline uint32_t thirstline_low_ones(uint32_t number) {
 #ifdef THIRSTLINE_HAS_COUNT
     return number == 0xFFFFFFFFu ? 32u : (uint32_t)__builtin_ctz(~number);
@@ -122,8 +121,8 @@ static inline uint32_t thirstline_low_ones(uint32_t number) {
 #endif
 }
 
-/* A Golomb code with divisor 2^parameter: the quotient in ones that a zero ends, then the rest.
- * Sixteen ones: the number stands in the next 17 bits. */
+/* A Golomb code with divisor 2^parameter: the quotient as ones ended by a zero, then the remainder.
+ * After sixteen ones, the number is in the next 17 bits. */
 THIRSTLINE_OUTLINE uint32_t thirstline_golomb(thirstline_bit_reader* reader, uint32_t parameter) {
     uint32_t quotient;
     if (reader->buffer_bits < 17) thirstline_hold_bits(reader);
@@ -137,7 +136,7 @@ THIRSTLINE_OUTLINE uint32_t thirstline_golomb(thirstline_bit_reader* reader, uin
     return (quotient << parameter) + thirstline_bits(reader, parameter);
 }
 
-/* 0, -1, 1, -2, 2 ... from 0, 1, 2, 3, 4 ...; as a difference of unsigned numbers. */
+/* 0, 1, 2, 3, 4 ... to 0, -1, 1, -2, 2 ...; as a difference of unsigned numbers. */
 static inline uint32_t thirstline_signed(uint32_t folded) {
     return (folded >> 1) ^ (0u - (folded & 1u));
 }

@@ -1,5 +1,5 @@
-/* Codec 1 of a tile, the reading side: what a value is predicted to be from its neighbours and from
- * other months. See tile_code.h. */
+/* Codec 1 of a tile, the reading side: how a value is predicted from its neighbours and from other
+ * months. See tile_code.h. */
 #ifndef THIRSTLINE_TILE_CODE_PREDICTION_H
 #define THIRSTLINE_TILE_CODE_PREDICTION_H
 
@@ -11,23 +11,23 @@
 extern "C" {
 #endif
 
-/* Firmware that reads smaller tiles only may say so, 2 to 8, and saves memory. */
+/* Firmware that reads only smaller tiles may define a smaller edge, 2 to 8, which saves memory. */
 #ifndef THIRSTLINE_ROW
 #define THIRSTLINE_ROW 8
 #endif
 
 enum {
-    THIRSTLINE_BLOCK_EDGE = 8, /* the greatest that the code knows */
+    THIRSTLINE_BLOCK_EDGE = 8, /* the largest edge of the code */
     /* Slots of a block are numbered THIRSTLINE_ROW * row + column. */
     THIRSTLINE_BLOCK_SLOTS = THIRSTLINE_ROW * THIRSTLINE_ROW,
-/* Values of a plane in memory: eight slots at a time go one past the last. */
+/* Values of a plane in memory: processing eight slots at a time accesses one past the last. */
 #ifdef THIRSTLINE_SMALL
     THIRSTLINE_PLANE_VALUES = THIRSTLINE_BLOCK_SLOTS,
 #else
     THIRSTLINE_PLANE_VALUES = THIRSTLINE_BLOCK_SLOTS + THIRSTLINE_ROW,
 #endif
     THIRSTLINE_GREATEST_TILE_EDGE = 64,
-/* The planes that are kept: see thirstline_block. Only a third layer needs the last. */
+/* The planes that are kept: see thirstline_block. Only a third layer uses the last. */
 #ifdef THIRSTLINE_SMALL
     THIRSTLINE_PLANES = 6,
 #else
@@ -36,9 +36,9 @@ enum {
     THIRSTLINE_FIRST_OF_ALL = 6
 };
 
-/* Everything here is modulo 2^16: 16 bits are all that is needed, and vectorise well. */
+/* Everything here is modulo 2^16: 16 bits are sufficient and vectorise well. */
 
-/* Half of a number that is signed modulo 2^16, rounded down; a quarter, likewise. */
+/* Half of a signed number modulo 2^16, rounded down; a quarter, likewise. */
 static inline uint16_t thirstline_half(uint16_t number) {
     return (uint16_t)(((number ^ 0x8000u) >> 1) - 0x4000u);
 }
@@ -46,14 +46,14 @@ static inline uint16_t thirstline_quarter(uint16_t number) {
     return (uint16_t)(((number ^ 0x8000u) >> 2) - 0x2000u);
 }
 
-/* The mean of two, rounded down: in 32 bits. */
+/* The mean of two numbers, rounded down; computed in 32 bits. */
 static inline uint16_t thirstline_mean(uint16_t a, uint16_t b) {
     return (uint16_t)(((uint32_t)a + b) >> 1);
 }
 
-/* What a predictor makes of the neighbours to the west, north and north-west, and of `mean`: that
- * of west and the mean of north and north-east, rounded up; where there is none to the north-east,
- * of west and north. */
+/* A predictor's value from the neighbours to the west, north and north-west, and from `mean`: that
+ * of west and the mean of north and north-east, rounded up; without a north-east neighbour, that of
+ * west and north. */
 static inline uint16_t thirstline_predicted_by(uint32_t predictor, uint16_t west, uint16_t north,
                                                uint16_t north_west, uint16_t mean) {
     const uint16_t plane = (uint16_t)(west + north - north_west);
@@ -68,14 +68,14 @@ static inline uint16_t thirstline_predicted_by(uint32_t predictor, uint16_t west
         }
         case 2: /* the plane through west, north and north-west */
             return plane;
-        case 3: /* half way from mean to plane */
+        case 3: /* halfway from mean to plane */
             return (uint16_t)(mean + thirstline_half((uint16_t)(plane - mean)));
         default: /* three quarters of the way */
             return (uint16_t)(plane - thirstline_quarter((uint16_t)(plane - mean)));
     }
 }
 
-/* The same from the value to the north-east (where there is none, that to the north once more). */
+/* The same with the north-east neighbour (if there is none, pass the north one again). */
 static inline uint16_t thirstline_predicted(uint32_t predictor, uint16_t west, uint16_t north,
                                             uint16_t north_west, uint16_t north_east) {
     const uint16_t north_mean = (uint16_t)(((uint32_t)north + north_east + 1u) >> 1);
@@ -85,7 +85,7 @@ static inline uint16_t thirstline_predicted(uint32_t predictor, uint16_t west, u
 
 #ifdef THIRSTLINE_SMALL
 
-/* What the plane `other` has in a slot beside its own prediction. */
+/* The detail of plane `other` in a slot: its value minus its own prediction. */
 static inline uint32_t thirstline_detail(const uint16_t* other, uint32_t slot, uint32_t column,
                                          uint32_t predictor, uint32_t width) {
     const uint16_t* before = other + slot - THIRSTLINE_ROW;
@@ -102,7 +102,8 @@ static inline uint32_t thirstline_detail(const uint16_t* other, uint32_t slot, u
 
 #else
 
-/* Means of two, rounded down and up, without a 17th bit: so eight fit a vector register. */
+/* Means of two numbers, rounded down and up, without a 17th bit, so that eight fit a vector
+   register. */
 static inline uint16_t thirstline_lane_mean(uint16_t a, uint16_t b) {
     return (uint16_t)((a & b) + ((a ^ b) >> 1));
 }
@@ -115,10 +116,10 @@ static inline uint16_t thirstline_chosen(uint16_t mask, uint16_t a, uint16_t b) 
     return (uint16_t)(b ^ ((a ^ b) & mask));
 }
 
-/* Slots from the second row's second column on, as thirstline_add_detail takes them. */
+/* Slots from the second row's second column on, as processed by thirstline_add_detail. */
 enum { THIRSTLINE_LANES = THIRSTLINE_BLOCK_SLOTS - THIRSTLINE_ROW };
 
-/* Which lanes stand in their block's first column, and which in its last: all bits 1. */
+/* Masks of the lanes in their block's first column and in its last: all bits 1. */
 typedef struct {
     uint16_t first[THIRSTLINE_LANES], last[THIRSTLINE_LANES];
 } thirstline_outer_columns;
@@ -133,9 +134,9 @@ static inline void thirstline_fill_outer_columns(uint32_t width,
     }
 }
 
-/* Adds to `sums`, in quarters, what the plane `other` has beside its own prediction, `weight`
- * times, in all slots but the first; what lies east of a narrow block is spoilt. One loop from the
- * second row on, so that it is made of vector instructions: it ends one past the last row. */
+/* Adds `weight` times the detail of plane `other`, in quarters, to `sums`, in all slots except the
+ * first; slots east of a narrow block are overwritten. A single loop from the second row on, so
+ * that it is vectorised; it ends one slot past the last row. */
 static THIRSTLINE_ALWAYS_INLINE void thirstline_add_detail_by(
     uint16_t* THIRSTLINE_RESTRICT sums, const uint16_t* THIRSTLINE_RESTRICT other,
     uint32_t predictor, uint16_t weight,
@@ -162,7 +163,7 @@ static inline void thirstline_add_detail(uint16_t* sums, const uint16_t* other, 
                                          uint16_t weight, const thirstline_outer_columns* columns,
                                          uint32_t end_row) {
     const uint32_t lanes = (end_row - 1u) * THIRSTLINE_ROW;
-    switch (predictor) { /* a loop for each, so that each is made of vector instructions */
+    switch (predictor) { /* a loop for each, so that each is vectorised */
         case 0:
             thirstline_add_detail_by(sums, other, 0, weight, columns, lanes);
             break;
@@ -183,10 +184,11 @@ static inline void thirstline_add_detail(uint16_t* sums, const uint16_t* other, 
 
 #endif
 
-/* Completes a row after the first: every value is the prediction and its sum of change and
+/* Completes a row after the first: each value is the prediction plus its sum of change and
  * residual. */
 static THIRSTLINE_ALWAYS_INLINE void thirstline_complete_row(uint16_t* here, uint32_t width,
-                                                    uint32_t predictor, const uint16_t* sums) {
+                                                             uint32_t predictor,
+                                                             const uint16_t* sums) {
     const uint16_t* north = here - THIRSTLINE_ROW;
     uint16_t west = (uint16_t)(north[0] + sums[0]);
     uint32_t column;
@@ -212,25 +214,26 @@ static THIRSTLINE_ALWAYS_INLINE void thirstline_complete_row(uint16_t* here, uin
     }
 }
 
-/* Quarters to whole ones, halves upwards. */
+/* Converts quarters to whole units, halves rounded up. */
 static inline void thirstline_whole_quarters(uint16_t* sums) {
     uint32_t at;
     for (at = 0; at < THIRSTLINE_BLOCK_SLOTS; ++at)
         sums[at] = thirstline_quarter((uint16_t)(sums[at] + 2u));
 }
 
-/* The month of each step: first the quarters' first months, then those that lie between them. */
+/* The month of each step: first the first months of the quarters, then the months between them. */
 static inline uint32_t thirstline_month_of_step(uint32_t step) {
     return step < 4 ? 6u * (step & 1u) + 3u * (step >> 1) : step - 3u + ((step - 4u) >> 1);
 }
 
-/* The plane of a month among block->planes. */
+/* Index of a month's plane in block->planes. */
 static inline uint32_t thirstline_plane_of_month(uint32_t month) {
     return month % 3u == 0 ? month / 3u : 3u + month % 3u;
 }
 
-/* What a month is predicted from: none, one or two other planes. Returns how many. The first month
- * goes by those of the layers before: the last and, if that is another, the first of all. */
+/* The planes that a month is predicted from: none, one or two. Returns their number. The first
+ * month refers to those of earlier layers: the last layer's and, if different, the first
+ * layer's. */
 static inline uint32_t thirstline_references_of_month(uint32_t month, uint32_t layers_before,
                                                       uint32_t references[2]) {
     const uint32_t quarter = month / 3u;
@@ -241,17 +244,17 @@ static inline uint32_t thirstline_references_of_month(uint32_t month, uint32_t l
     if (month == 6) return 1;
     if (month % 3u == 0) return 2;
     references[0] = month % 3u == 1 ? quarter : 4u; /* the month before */
-    references[1] = (quarter + 1u) % 4u;            /* and the next quarter's first */
+    references[1] = (quarter + 1u) % 4u;            /* and the first month of the next quarter */
     return 2;
 }
 
-/* The weight of references if nothing better is known, in quarters. */
+/* The weight of references if none is coded, in quarters. */
 static inline uint32_t thirstline_default_weight(uint32_t month) {
     return month == 0 ? 0u : month == 6 ? 4u : 2u;
 }
 
-/* The value that a month's corner is predicted to have, from those of January, April, July and
- * October: as a year's first two harmonics run between them. Modulo 2^16. */
+/* The predicted value of a month's corner, from those of January, April, July and October:
+ * interpolated with a year's first two harmonics. Modulo 2^16. */
 static inline uint32_t thirstline_predicted_corner(const uint16_t quarters[4], uint32_t month,
                                                    uint32_t corner_error) {
     const uint32_t quarter = month / 3u;
@@ -271,8 +274,8 @@ static inline uint32_t thirstline_predicted_corner(const uint16_t quarters[4], u
            ((corner_error + 1u + ((uint32_t)1 << 31)) >> 1);
 }
 
-/* The Golomb parameter of a month's corners: the first quarters differ most from what is predicted.
- */
+/* The Golomb parameter of a month's corners: those of the quarters' first months differ most from
+   the prediction. */
 static inline uint32_t thirstline_corner_parameter(uint32_t layer_parameter, uint32_t month) {
     return layer_parameter + (month == 6 ? 4u : month == 3 || month == 9 ? 1u : 0u);
 }

@@ -1,4 +1,4 @@
-/* Codec 1 of a tile, the reading side: residuals, by an entropy code of fixed tables. See
+/* Codec 1 of a tile, the reading side: residuals, in an entropy code with fixed tables. See
  * tile_code.h. */
 #ifndef THIRSTLINE_TILE_CODE_RESIDUALS_H
 #define THIRSTLINE_TILE_CODE_RESIDUALS_H
@@ -12,9 +12,10 @@
 extern "C" {
 #endif
 
-/* Brings a state back into its range, from the bytes that come next. Whether a byte is needed
- * cannot be foreseen, so the first is taken without a branch. */
-static THIRSTLINE_ALWAYS_INLINE uint32_t thirstline_renormalised(uint32_t state, const uint8_t** next) {
+/* Brings a state back into its range with the next bytes. Whether a byte is needed is
+ * unpredictable, so the first is read without a branch. */
+static THIRSTLINE_ALWAYS_INLINE uint32_t thirstline_renormalised(uint32_t state,
+                                                                 const uint8_t** next) {
     const uint32_t longer = (state << 8) | **next;
     const uint32_t is_short = (state - THIRSTLINE_LEAST_STATE) >> 31;
     state ^= (state ^ longer) & (0u - is_short);
@@ -23,16 +24,16 @@ static THIRSTLINE_ALWAYS_INLINE uint32_t thirstline_renormalised(uint32_t state,
     return state;
 }
 
-/* At most 8 bits, each of probability a half. */
+/* At most 8 bits, each with probability one half. */
 static inline uint32_t thirstline_even_bits(uint32_t* state, uint32_t count, const uint8_t** next) {
     const uint32_t value = *state & (((uint32_t)1 << count) - 1u);
     *state = thirstline_renormalised(*state >> count, next);
     return value;
 }
 
-/* What a state says by its bits 4 to 11: the first symbol that it can be, where that begins and how
- * often it is, in 4096, and its residual where no low bits follow. Of an escape or a rare symbol
- * the residual is THIRSTLINE_SEARCH; and a state may lie past the symbol's share. */
+/* Entry for bits 4 to 11 of a state: the first symbol it can be, with its start and frequency in
+ * 4096, and its residual if no low bits follow. For an escape or a rare symbol the residual is
+ * THIRSTLINE_SEARCH. The state may also be past the symbol's range. */
 typedef struct {
     uint16_t start, share;
     int16_t residual;
@@ -45,11 +46,11 @@ typedef struct {
     thirstline_quick_symbol at[THIRSTLINE_QUICK_SYMBOLS];
 } thirstline_quick_table;
 
-/* The tables of a class, and how many low bits stand beside the symbol. */
+/* The tables of a class, and the number of low bits after the symbol. */
 typedef struct {
-    const uint16_t* below; /* below[s]: in 4096, how often a symbol is less than s */
+    const uint16_t* below; /* below[s]: frequency, in 4096, of symbols less than s */
 #ifndef THIRSTLINE_SMALL
-    const uint8_t* hint;                  /* the symbol at each 256th of them */
+    const uint8_t* hint;                  /* the symbol at every 256th of them */
     const thirstline_quick_symbol* quick; /* or null */
 #endif
     uint32_t low_bits;
@@ -76,15 +77,15 @@ static inline thirstline_spread thirstline_spread_of(uint32_t residual_class,
     return spread;
 }
 
-/* A state, what was read from it, and where the stream's next byte is. */
+/* A state, what was read from it, and the position of the stream's next byte. */
 typedef struct {
     uint32_t state, folded;
     const uint8_t* next;
 } thirstline_symbol;
 
-/* The low bits of a residual whose other bits are in hand. */
+/* Reads the low bits of a residual whose other bits are known. */
 static THIRSTLINE_NOINLINE thirstline_symbol thirstline_with_low_bits(thirstline_symbol symbol,
-                                                                    uint32_t low_bits) {
+                                                                      uint32_t low_bits) {
     if (low_bits > 8) {
         symbol.folded = (symbol.folded << 8) | thirstline_even_bits(&symbol.state, 8, &symbol.next);
         low_bits -= 8;
@@ -117,8 +118,8 @@ thirstline_searched_symbol(const thirstline_spread* spread, thirstline_symbol sy
 }
 
 #ifndef THIRSTLINE_SMALL
-/* The tables that make reading faster where 28 KB of memory are no matter. A symbol that stands in
- * them leaves a state that one byte at most brings back into its range. */
+/* Fills tables that make reading faster where 28 KB of memory are available. A symbol in them
+ * leaves a state that needs at most one byte to return to its range. */
 static inline void thirstline_fill_quick_tables(thirstline_quick_table quick[THIRSTLINE_TABLES]) {
     uint32_t table, at, symbol;
     for (table = 0; table < THIRSTLINE_TABLES; ++table) {
@@ -140,7 +141,8 @@ static inline void thirstline_fill_quick_tables(thirstline_quick_table quick[THI
 
 /* The next residual, modulo 2^16, from one of the two states. */
 static THIRSTLINE_ALWAYS_INLINE uint32_t thirstline_residual(const thirstline_spread* spread,
-                                                    uint32_t* state, const uint8_t** next) {
+                                                             uint32_t* state,
+                                                             const uint8_t** next) {
     thirstline_symbol symbol;
     symbol.state = *state;
     symbol.next = *next;
@@ -154,8 +156,9 @@ static THIRSTLINE_ALWAYS_INLINE uint32_t thirstline_residual(const thirstline_sp
 #ifndef THIRSTLINE_SMALL
 /* The same with `spread->quick`, which is not null. */
 static THIRSTLINE_ALWAYS_INLINE uint32_t thirstline_quick_residual(const thirstline_spread* spread,
-                                                          uint32_t has_low_bits, uint32_t* state,
-                                                          const uint8_t** next) {
+                                                                   uint32_t has_low_bits,
+                                                                   uint32_t* state,
+                                                                   const uint8_t** next) {
     const thirstline_quick_symbol* quick = spread->quick + (*state >> 4 & 255u);
     const uint32_t past = (*state & 4095u) - quick->start;
     if (quick->residual != THIRSTLINE_SEARCH && past < quick->share) {
@@ -180,9 +183,10 @@ static THIRSTLINE_ALWAYS_INLINE uint32_t thirstline_quick_residual(const thirstl
 }
 #endif
 
-/* The same, by the quickest way there is. */
+/* The same, by the fastest method available. */
 static THIRSTLINE_ALWAYS_INLINE uint32_t thirstline_any_residual(const thirstline_spread* spread,
-                                                        uint32_t* state, const uint8_t** next) {
+                                                                 uint32_t* state,
+                                                                 const uint8_t** next) {
 #ifndef THIRSTLINE_SMALL
     if (spread->quick != NULL)
         return thirstline_quick_residual(spread, spread->low_bits != 0, state, next);
@@ -190,15 +194,15 @@ static THIRSTLINE_ALWAYS_INLINE uint32_t thirstline_any_residual(const thirstlin
     return thirstline_residual(spread, state, next);
 }
 
-/* The entropy decoder at work: kept out of the block while a plane is read, for speed. */
+/* The entropy decoder's state: kept outside the block while a plane is read, for speed. */
 typedef struct {
     uint32_t state, in_turn;
     const uint8_t* next;
 } thirstline_symbols;
 
-/* Looks where the end of the stream is. */
+/* Checks for the end of the stream. */
 static THIRSTLINE_ALWAYS_INLINE void thirstline_symbols_ready(thirstline_byte_reader* stream,
-                                                     thirstline_symbols* symbols) {
+                                                              thirstline_symbols* symbols) {
     stream->next = symbols->next;
     thirstline_make_ready(stream);
     symbols->next = stream->next;
@@ -211,11 +215,11 @@ static THIRSTLINE_ALWAYS_INLINE void thirstline_swap_states(thirstline_symbols* 
 }
 
 #ifndef THIRSTLINE_SMALL
-/* Adds the residuals of seven points, `stride` apart, by pairs: nothing to ask for. */
+/* Adds the residuals of seven points, `stride` apart, in pairs, without tests. */
 static THIRSTLINE_ALWAYS_INLINE void thirstline_add_seven(thirstline_symbols* symbols,
-                                                 const thirstline_spread* spread,
-                                                 uint32_t has_low_bits, uint16_t* sums,
-                                                 uint32_t stride) {
+                                                          const thirstline_spread* spread,
+                                                          uint32_t has_low_bits, uint16_t* sums,
+                                                          uint32_t stride) {
     uint32_t pair;
     for (pair = 0; pair < 3; ++pair, sums += 2u * stride) {
         sums[0] = (uint16_t)(sums[0] + thirstline_quick_residual(spread, has_low_bits,
@@ -230,12 +234,13 @@ static THIRSTLINE_ALWAYS_INLINE void thirstline_add_seven(thirstline_symbols* sy
 }
 #endif
 
-/* Adds the residuals of a run of at most seven points, `stride` apart, to what
- * stands in `sums`; only points whose bit is set have one. The states take turns. */
+/* Adds the residuals of a run of at most seven points, `stride` apart, to `sums`; only points whose
+ * bit is set have one. The two states alternate. */
 static THIRSTLINE_ALWAYS_INLINE void thirstline_add_run(thirstline_byte_reader* stream,
-                                               thirstline_symbols* symbols,
-                                               const thirstline_spread* spread, uint32_t has_value,
-                                               uint16_t* sums, uint32_t stride) {
+                                                        thirstline_symbols* symbols,
+                                                        const thirstline_spread* spread,
+                                                        uint32_t has_value, uint16_t* sums,
+                                                        uint32_t stride) {
     thirstline_symbols_ready(stream, symbols);
 #ifndef THIRSTLINE_SMALL
     if (has_value == 127u && spread->quick != NULL) { /* the usual run */

@@ -11,14 +11,15 @@ enum {
     THIRSTLINE_TABLES = 14,
     THIRSTLINE_SYMBOLS = 16,
     THIRSTLINE_ESCAPE = THIRSTLINE_SYMBOLS - 1,
-    THIRSTLINE_TABLES_AN_OCTAVE = 4, /* the last four tables, with low bits beside: wider classes */
+    THIRSTLINE_TABLES_AN_OCTAVE = 4, /* the last four tables are used with low bits for wider
+                                        classes */
     THIRSTLINE_MOST_LOW_BITS = 12,
     THIRSTLINE_GREATEST_CLASS =
         THIRSTLINE_TABLES + THIRSTLINE_TABLES_AN_OCTAVE * THIRSTLINE_MOST_LOW_BITS,
     THIRSTLINE_EDGE_CLASSES = 2,
     THIRSTLINE_LEAST_STATE = 1 << 14,
 
-    /* Golomb parameters of the head, and where its differences begin. */
+    /* Golomb parameters of the head; its differences start from these values. */
     THIRSTLINE_HEAD_LENGTH_PARAMETER = 6,
     THIRSTLINE_STREAM_LENGTH_PARAMETER = 8,
     THIRSTLINE_FIRST_CORNER_PARAMETER = 8,
@@ -27,7 +28,7 @@ enum {
     THIRSTLINE_FIRST_CLASS = 11
 };
 
-/* How often, in 4096, a symbol is less than 0, 1, ... 16. */
+/* Frequency, in 4096, of symbols less than 0, 1, ... 16. */
 static const uint16_t thirstline_below[THIRSTLINE_TABLES][THIRSTLINE_SYMBOLS + 1] = {
     {0, 3818, 3901, 4070, 4073, 4076, 4077, 4078, 4079, 4080, 4081, 4082, 4083, 4084, 4085, 4086,
      4096},
@@ -60,7 +61,7 @@ static const uint16_t thirstline_below[THIRSTLINE_TABLES][THIRSTLINE_SYMBOLS + 1
 };
 
 #ifndef THIRSTLINE_SMALL
-/* The symbol at each 256th of 4096. */
+/* The symbol at every 256th of 4096. */
 static const uint8_t thirstline_hint[THIRSTLINE_TABLES][16] = {
     {0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 1},
     {0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 1, 1},

@@ -21,7 +21,7 @@ std::size_t plain_bytes(const TileLayout& layout) {
     return bytes;
 }
 
-/// The integer that stands for "missing" in a file.
+/// The integer that means "missing" in a file.
 std::int32_t stored_missing(const Layer& layer) {
     return layer.is_signed ? least_value(layer) - 1 : greatest_value(layer) + 1;
 }
@@ -32,7 +32,7 @@ Result<void> check_ranges(const TileLayout& layout, const Tile& tile) {
         const auto is_outside = [least, greatest](std::int32_t value) {
             return value != kMissingValue && (value < least || value > greatest);
         };
-        // Nearly always none is: a loop without a branch finds that out fastest.
+        // There is almost never one: a loop without a branch checks this fastest.
         bool any_outside = false;
         for (const std::int32_t value : tile.of(layer.id)) any_outside |= is_outside(value);
         if (!any_outside) continue;
@@ -80,7 +80,7 @@ void take_plain_values(const std::uint8_t* bytes, std::int32_t missing,
 
 void take_plain_layer(const Layer& layer, const std::uint8_t* bytes,
                       std::span<std::int32_t> values) {
-    // A loop for each kind, so that each is made of vector instructions.
+    // A loop for each kind, so that each is vectorised.
     const std::int32_t missing = stored_missing(layer);
     if (layer.width_bytes == 1)
         layer.is_signed ? take_plain_values<1, true>(bytes, missing, values)
@@ -104,14 +104,14 @@ Result<Tile> decode_plain(const TileLayout& layout, std::span<const std::uint8_t
         tile.present[slot] = (data[slot / 8] >> (slot % 8)) & 1U;
     const std::uint8_t* next = data.data() + bitmap_bytes(layout);
     for (const Layer& layer : layout.layers) {
-        // One of a newer minor version is stepped over.
+        // A layer of a newer minor version is skipped.
         if (is_known(layer.id)) take_plain_layer(layer, next, tile.of(layer.id));
         next += values_in_tile(layer, layout.edge) * static_cast<std::size_t>(layer.width_bytes);
     }
     return tile;
 }
 
-/// A square of a tile, `edge` points along its side, as a tile of its own.
+/// A square of a tile, `edge` points along its side, as a separate tile.
 Tile square_of(const Tile& tile, const TileLayout& layout, int edge, int square_row,
                int square_column) {
     TileLayout of_square = layout;

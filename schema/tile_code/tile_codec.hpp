@@ -1,15 +1,15 @@
-// From a tile's integers to bytes and back. One interface, whatever the codec; the number of the
-// codec stands beside the bytes in the file.
+// Converts a tile's integers to bytes and back. One interface for all codecs; the codec's number is
+// stored with the bytes in the file.
 //
-// Codec 0 keeps plain fixed-width integers: a bitmap of the points that hold data (slot i is bit
-// i mod 8 of byte i div 8), then for each layer, by ascending id, all its values in order
-// (slot-major, months within), little-endian, of the layer's width. Missing is the most negative
-// integer of a signed layer, the greatest of an unsigned one.
+// Codec 0 stores plain fixed-width integers: a bitmap of the points that have data (slot i is bit i
+// mod 8 of byte i div 8), then for each layer, by ascending id, all its values in order
+// (slot-major, months within), little-endian, in the layer's width. Missing is the most negative
+// integer of a signed layer, the largest of an unsigned one.
 //
-// Codec 1 predicts each value from its neighbours and from other months and writes what is left:
-// TILE_CODE.md. What stands in slots without a point is not kept.
+// Codec 1 predicts each value from its neighbours and from other months and writes the residuals:
+// TILE_CODE.md. Values in slots without a point are not kept.
 //
-// Thread safety: pure. decode_tile never reads outside `data`, whatever stands in it.
+// Thread safety: pure. decode_tile never reads outside `data`, for any content.
 #pragma once
 
 #include <cstdint>
@@ -36,19 +36,19 @@ struct TileBytes {
     std::vector<std::uint8_t> data;
 };
 
-/// The newest codec, or codec 0 where that is smaller. Errors as above.
+/// Codec 1, or codec 0 if that is smaller. Errors as above.
 [[nodiscard]] Result<TileBytes> encode_tile_compactly(const TileLayout& layout, const Tile& tile);
 
-/// Errors (bad_database): an unknown codec, bytes too few or too many.
+/// Errors (bad_database): an unknown codec, too few or too many bytes.
 [[nodiscard]] Result<Tile> decode_tile(int codec, const TileLayout& layout,
                                        std::span<const std::uint8_t> data);
 
-/// Tiles that are a whole number of blocks of 8 × 8 points high and wide can be read block by
-/// block: the blocks along a side, otherwise 1.
+/// Number of blocks along a tile's side if it can be read block by block, that is if it is a whole
+/// number of blocks of 8 × 8 points high and wide; otherwise 1.
 [[nodiscard]] int readable_blocks_along(int tile_edge);
 
-/// One of the readable_blocks_along² blocks, numbered by rows from the south-west, as a tile of its
-/// own. Errors as above, as far as the bytes were looked at.
+/// One of the readable_blocks_along² blocks, numbered by rows from the south-west, as a separate
+/// tile. Errors as above, for the bytes that were read.
 [[nodiscard]] Result<Tile> decode_block(int codec, const TileLayout& layout,
                                         std::span<const std::uint8_t> data, int block);
 

@@ -10,7 +10,7 @@ namespace thirstline {
 
 namespace {
 
-/// Where a block's slots belong in a tile in memory.
+/// Where a block's slots are in a tile in memory.
 struct Placement {
     int edge = 0;  ///< of the tile in memory
     int first_row = 0, first_column = 0;
@@ -68,7 +68,7 @@ void decode_layer(thirstline_block& block, const Layer& layer, const Placement& 
     const std::uint32_t steps = monthly ? kMonths : 1;
     for (std::uint32_t step = 0; step < steps; ++step) {
         const std::uint16_t* plane = thirstline_layer_plane(&block, step, kLastSlot);
-        if (values == nullptr) continue;  // of a newer minor version: stepped over
+        if (values == nullptr) continue;  // of a newer minor version: skipped
         if (monthly)
             place_plane<kMonths>(block, plane, layer, placement, thirstline_month_of_step(step),
                                  values->data());
@@ -86,7 +86,7 @@ const thirstline_quick_table* quick_tables() {
     return kTables.data();
 }
 
-/// A tile's bytes with as many zeros after them as tile_code.h may look at.
+/// A tile's bytes followed by as many zeros as tile_code.h may read ahead.
 class PaddedBytes {
   public:
     explicit PaddedBytes(std::span<const std::uint8_t> data) {

@@ -16,13 +16,13 @@ constexpr int kBlockEdge = THIRSTLINE_BLOCK_EDGE;
 constexpr std::int32_t kSignedBias = 0x8000;
 constexpr std::uint16_t kYes = 0xFFFF;
 
-/// A block's values in every month of a layer, as they are stored, and which points have one.
+/// A block's values in every month of a layer, as stored, and which points have one.
 struct LayerValues {
     std::array<Plane, kMonths> stored;
     std::array<Plane, kMonths> has_value;
 };
 
-/// Where a slot of a block stands in its tile.
+/// The tile slot of a block's slot.
 std::size_t tile_slot(const CodedBlock& block, int slot, int tile_edge) {
     return static_cast<std::size_t>((block.first_row + slot / kBlockEdge) * tile_edge +
                                     block.first_column + slot % kBlockEdge);
@@ -154,7 +154,7 @@ class TileEncoder {
                         : THIRSTLINE_LAYER_WHOLE;
     }
 
-    /// Takes the points that lack a value out of `values_`.
+    /// Removes the points that lack a value from `values_`.
     void find_gaps(const std::vector<std::int32_t>& values, std::size_t months) {
         for (std::size_t b = 0; b < blocks_.size(); ++b) {
             for (std::size_t slot = 0; slot < kBlockSlots; ++slot) {
@@ -171,7 +171,7 @@ class TileEncoder {
         return static_cast<int>(thirstline_month_of_step(static_cast<std::uint32_t>(step)));
     }
 
-    /// The corner's own value, or in its place that of the nearest point that has one.
+    /// The corner's own value, or else that of the nearest point that has one.
     [[nodiscard]] static std::uint16_t corner_value(const Layer& layer, const Plane& stored,
                                                     const Plane& has_value) {
         if (has_value[0] != 0) return stored[0];
@@ -186,7 +186,7 @@ class TileEncoder {
         return corner;
     }
 
-    /// A plane's corners, and the numbers as which they are written; those of earlier steps stand.
+    /// A plane's corners, and the numbers that encode them; those of earlier steps must be set.
     void find_corner_numbers(const Layer& layer, int step) {
         const auto at = static_cast<std::size_t>(step);
         const auto month = static_cast<std::size_t>(month_of(step));
@@ -208,7 +208,7 @@ class TileEncoder {
                           quarters.data(), static_cast<std::uint32_t>(month), block.corner_error)
                 : layer.is_signed ? static_cast<std::uint32_t>(kSignedBias)
                                   : 0U;
-            // As the decoder has it: the sum of two differences modulo 2^16.
+            // Modulo 2^16, as in the decoder: the sum of two differences.
             const std::uint32_t own = (of_step[at] - predicted) & 0xFFFF;
             if (b == 0) {
                 const bool plain = month == 0 && !layer.is_signed;
@@ -235,7 +235,7 @@ class TileEncoder {
             std::uint64_t bits = 0;
             for (int step = 0; step < steps; ++step) {
                 const auto& numbers = corner_numbers_[static_cast<std::size_t>(step)];
-                // The very first has a parameter of its own.
+                // The very first corner has its own parameter.
                 for (std::size_t i = step == 0 ? 1 : 0; i < numbers.size(); ++i)
                     bits += golomb_bits(numbers[i], corner_parameter_of(parameter, step));
             }
@@ -302,7 +302,7 @@ class TileEncoder {
         context_.previous_predictor = form.predictor;
     }
 
-    /// First those of the south and west edges, then the others.
+    /// First the residuals of the south and west edges, then the others.
     static void write_residuals(CodedBlock& block, std::uint32_t residual_class) {
         if (residual_class == 0) return;
         std::array<std::uint16_t, kBlockSlots> edge, inner;
@@ -325,7 +325,7 @@ class TileEncoder {
     std::vector<std::uint8_t> assembled(const BitWriter& presence) {
         std::vector<ResidualStream> streams;
         for (const CodedBlock& block : blocks_) streams.push_back(block.coder.stream());
-        // The head tells its own length, which grows with what it takes to tell it.
+        // The head contains its own length, whose code makes the head longer.
         std::vector<std::uint8_t> bytes;
         std::size_t head_bytes = 0;
         do {
@@ -357,10 +357,10 @@ class TileEncoder {
 
     const TileLayout& layout_;
     const Tile& tile_;
-    std::vector<CodedBlock> blocks_;  ///< those that hold points
+    std::vector<CodedBlock> blocks_;  ///< those that have points
     BitWriter head_;
     PlaneContext context_;
-    // Of the layer in hand, by block, and by step:
+    // Of the current layer, by block, and by step:
     std::vector<LayerValues> values_;
     std::vector<std::array<std::uint16_t, kMonths>> corners_;
     std::array<std::vector<std::uint32_t>, kMonths> corner_numbers_;

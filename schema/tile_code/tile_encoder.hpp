@@ -12,7 +12,7 @@
 namespace thirstline {
 
 /// The tile's bytes in codec 1. The tile must fit the layout and hold values within its layers'
-/// ranges (encode_tile sees to both); what stands in slots without a point is not kept.
+/// ranges (encode_tile checks both). Values in slots without a point are not kept.
 [[nodiscard]] std::vector<std::uint8_t> predictively_coded(const TileLayout& layout,
                                                            const Tile& tile);
 

@@ -8,9 +8,9 @@ namespace thirstline {
 
 namespace {
 
-constexpr std::int32_t kGreatestWeight = 20;  // in quarters: more has never paid
+constexpr std::int32_t kGreatestWeight = 20;  // in quarters: larger weights never helped
 
-/// One vector register: left to itself, the compiler does not keep nine sums in registers.
+/// One vector register: the compiler does not keep nine sums in registers by itself.
 constexpr std::size_t kLanes = 8;
 using Lanes [[gnu::vector_size(kLanes * sizeof(std::uint16_t))]] = std::uint16_t;
 using SignedLanes [[gnu::vector_size(kLanes * sizeof(std::int16_t))]] = std::int16_t;
@@ -24,7 +24,7 @@ std::int32_t quarters_of(double dividend, double divisor) {
     return static_cast<std::int32_t>(within + kGreatestWeight + 0.5) - kGreatestWeight;
 }
 
-/// So small that the sum of a block's products fits 32 bits.
+/// Small enough that the sum of a block's products fits 32 bits.
 std::int16_t small(std::uint16_t number) {
     constexpr std::int16_t kGreatest = 4095;
     return std::min<std::int16_t>(
@@ -47,7 +47,7 @@ std::uint64_t sum_of(const Lanes& lanes) {
     return sum;
 }
 
-/// Numbers that are signed modulo 2^16, divided by 2^bits and rounded down.
+/// Signed numbers modulo 2^16, divided by 2^bits and rounded down.
 Lanes shifted(const Lanes& numbers, int bits) {
     const auto signed_numbers = __builtin_convertvector(numbers, SignedLanes);
     return __builtin_convertvector(signed_numbers >> static_cast<std::int16_t>(bits), Lanes);
@@ -89,8 +89,8 @@ void add_moments(const FamilyDetails& details, const Plane& counts, Moments& mom
 }
 
 int bits_to_spare(const FamilyDetails& details) {
-    // A lane sums a residual of each of eight rows: they may have 13 bits. They may be some times
-    // as great as the details, and one bit is the sign.
+    // A lane sums one residual from each of eight rows, so they may have 13 bits. They may be
+    // several times as large as the details, and one bit is the sign.
     constexpr int kBits = 11;
     std::uint16_t any = 0;
     for (std::size_t slot = 0; slot < kSlots; ++slot) {
