@@ -1,22 +1,21 @@
-# How every target of the project is compiled, said once.
+# Compiler settings of all targets of the project.
 #
 #   thirstline_library(NAME SOURCES files… [PUBLIC libraries…] [PRIVATE libraries…])
-#   thirstline_compiled(TARGET)      the same for a target that was added in another way
+#   thirstline_compiled(TARGET)      the same for a target added in another way
 #   thirstline_embedded_texts(TARGET header files…)     SQL and style sheets as functions
 
-# Warnings, and arithmetic that is the same on every processor: no fused multiply-add that one has and
-# another has not.
+# Warnings, and arithmetic that is the same on every processor: no fused multiply-add, which only some have.
 add_library(thirstline_settings INTERFACE)
 target_include_directories(thirstline_settings INTERFACE ${CMAKE_SOURCE_DIR} ${CMAKE_BINARY_DIR}/generated)
 target_compile_options(thirstline_settings INTERFACE
     -Wall -Wextra -Wpedantic -Wshadow -Wconversion -Wno-sign-conversion -ffp-contract=off
-    # GCC 12 sees overlapping copies in std::string's operator+ where there are none (GCC bug 105651).
+    # GCC 12 reports overlapping copies in std::string's operator+ where there are none (GCC bug 105651).
     $<$<CXX_COMPILER_ID:GNU>:-Wno-restrict>
     $<$<BOOL:${THIRSTLINE_WARNINGS_ARE_ERRORS}>:-Werror>)
 if(THIRSTLINE_SANITIZE)
     target_compile_options(thirstline_settings INTERFACE
         -fsanitize=address,undefined -fno-sanitize-recover=all -fno-omit-frame-pointer
-        # GCC 12 takes parts of std::regex for uninitialised where it is instrumented (GCC bug 105562).
+        # GCC 12 reports parts of std::regex as uninitialised in instrumented code (GCC bug 105562).
         $<$<CXX_COMPILER_ID:GNU>:-Wno-maybe-uninitialized>)
     target_link_options(thirstline_settings INTERFACE -fsanitize=address,undefined)
 endif()
@@ -30,16 +29,16 @@ function(thirstline_compiled target)
     target_link_libraries(${target} PRIVATE thirstline_settings)
     if(THIRSTLINE_UNITY_BUILD)
         set_target_properties(${target} PROPERTIES UNITY_BUILD ON UNITY_BUILD_BATCH_SIZE 12)
-        # GCC takes a file that is included for a header, whose types must not hold those of an unnamed
+        # GCC treats an included file as a header, whose types must not have members from an unnamed
         # namespace.
         target_compile_options(${target} PRIVATE
             $<$<COMPILE_LANG_AND_ID:CXX,GNU>:-Wno-subobject-linkage>)
     endif()
 endfunction()
 
-# Code that becomes part of libthirstline, too, may lie at any address, keeps its names to itself, and
-# functions that nobody calls can be left out. (Unique names of GCC would stay visible, whatever a linker
-# is told.) The other libraries are compiled alike, so that all of them share one precompiled header.
+# Code that is also part of libthirstline is position-independent and hides its symbols, and unused functions
+# can be dropped. (GCC's unique symbols would stay visible despite the linker's options.)
+# The other libraries are compiled the same way, so that all share one precompiled header.
 function(thirstline_library name)
     cmake_parse_arguments(arg "" "" "SOURCES;PUBLIC;PRIVATE" ${ARGN})
     add_library(${name} STATIC ${arg_SOURCES})

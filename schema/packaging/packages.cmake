@@ -1,11 +1,11 @@
-# Debian packages and a tar archive, by CPack:
+# Debian packages and a tar archive, made with CPack:
 #
 #   cmake -S . -B build/packages -DCMAKE_INSTALL_PREFIX=/usr && cmake --build build/packages
 #   (cd build/packages && cpack -G DEB && cpack -G TGZ)
 #
 # The components runtime, library, development and builder become the packages thirstline-lookup,
-# libthirstline<major>, libthirstline-dev and thirstline-builder. What they depend on dpkg-shlibdeps
-# finds out from the programs themselves.
+# libthirstline<major>, libthirstline-dev and thirstline-builder. dpkg-shlibdeps finds their dependencies from
+# the programs.
 set(library_package libthirstline${PROJECT_VERSION_MAJOR})
 set(copyright_notice
     "Thirstline ${PROJECT_VERSION}\n"
@@ -15,8 +15,8 @@ set(copyright_notice
     "/usr/share/common-licenses/Apache-2.0 on Debian.\n")
 list(JOIN copyright_notice "" copyright_notice)
 
-# thirstline_licences(COMPONENT PACKAGE debian packages…): the licence, and a copyright file that
-# repeats what the libraries ask for whose code becomes part of the component's programs.
+# thirstline_licences(COMPONENT PACKAGE debian packages…): the licence, and a copyright file with the notices
+# required by the libraries whose code becomes part of the component's programs.
 function(thirstline_licences component package)
     set(text "${copyright_notice}")
     if(ARGN)

@@ -1,10 +1,10 @@
-# thirstline_program_reference(PROGRAM COMMANDS header:function LIBRARY library FRAME file
-# COMPONENT component): the man page and the completions of a program, made from its own commands and
-# installed with it.
+# thirstline_program_reference(PROGRAM COMMANDS header:function LIBRARY library FRAME file COMPONENT
+# component): the man page and the completions of a program, generated from its commands and installed with
+# it.
 find_program(THIRSTLINE_GZIP gzip)
 mark_as_advanced(THIRSTLINE_GZIP)
 
-# Manual pages are installed compressed where gzip is to be had, the same bytes at any time.
+# Manual pages are installed compressed if gzip is available, with the same bytes every time.
 function(thirstline_install_man_page page section component)
     get_filename_component(name ${page} NAME)
     set(installed ${page})
