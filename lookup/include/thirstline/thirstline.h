@@ -1,6 +1,6 @@
-/* Thirstline for C (C99 and later): monthly reference evapotranspiration (ETo) and rain of any
- * site, from a file that thirstline-builder made. No network. C++ has thirstline.hpp on top of
- * this.
+/* Thirstline for C (C99 and later): monthly reference evapotranspiration (ETo) and rain for any
+ * site, from a file made by thirstline-builder. No network access. For C++, use thirstline.hpp,
+ * which wraps this interface.
  *
  *     thirstline_file* file = NULL;
  *     thirstline_error error = {.struct_size = sizeof error};
@@ -12,33 +12,33 @@
  *         printf("July: %.1f mm\n", thirstline_rounded(site.eto_mm[6], 1));
  *     thirstline_close(file);
  *
- * Numbers are those of thirstline-lookup to the last digit: both ask the same integers.
+ * Numbers match those of thirstline-lookup to the last digit: both use the same integers.
  *
- * Structs. The caller sets struct_size to sizeof the struct before a call, in each struct that has
- * one (of an array: in its first element, for all). Later versions of a major version only add
- * members at the end, and a library fills no more than struct_size bytes; members that it does not
- * know become 0.
+ * Structs. Before a call, set struct_size to the sizeof of the struct, in each struct that has this
+ * member (for an array, the first element's applies to all). Later minor versions only add members
+ * at the end, and the library writes at most struct_size bytes; members that it does not know are
+ * set to 0.
  *
- * Texts are UTF-8 and end with a zero byte. A `const char*` in an answer belongs to the file and
- * lives until thirstline_close. Texts copied into an array are cut to its length between two
+ * Texts are UTF-8 and end with a zero byte. A `const char*` in an answer belongs to the file and is
+ * valid until thirstline_close. A text copied into an array is truncated to fit, between two
  * characters.
  *
- * Errors come as a status. `error` may be NULL; it is written only when the status is not
+ * Errors are returned as a status. `error` may be NULL; it is written only if the status is not
  * THIRSTLINE_OK. A null pointer or a struct_size that is too small gives THIRSTLINE_USAGE. No
  * function throws, prints, or ends the process.
  *
- * Thread safety. A file belongs to one thread at a time: a call with a file that another thread is
- * in a call with gives THIRSTLINE_BUSY and does nothing else. Files are independent of each other:
- * open one for each thread, even of the same path. Functions without a file may be called from any
- * thread. The library keeps no state outside of files.
+ * Thread safety. Only one thread at a time may use a file: a call with a file that another thread
+ * is using returns THIRSTLINE_BUSY and does nothing else. Files are independent of each other: open
+ * one for each thread, even of the same path. Functions without a file may be called from any
+ * thread. The library has no global state.
  *
- * Replacing a file. Write the new version under another name on the same disk and rename it to the
- * old one's name. Files that are open go on reading the old version; open again to read the new
- * one. A file that is overwritten or cut while it is open gives THIRSTLINE_IO: close it and open
- * again.
+ * Replacing a file. Write the new version under another name on the same file system and rename it
+ * to the old name. Open files continue to read the old version; open the path again to read the new
+ * one. A file that is overwritten or truncated while it is open gives THIRSTLINE_IO: close it and
+ * open it again.
  *
- * A normal is no forecast, and reference ET is not yet a watering time. Local watering rules and
- * codes come first; show the baseline's notice and its sources' attribution with what you answer.
+ * A normal is not a forecast, and reference ET is not a watering time. Local watering rules and
+ * codes come first. Show the baseline's notice and its sources' attribution with your answers.
  */
 #ifndef THIRSTLINE_H
 #define THIRSTLINE_H
@@ -59,29 +59,30 @@
 extern "C" {
 #endif
 
-/* What a call came to. The values up to 70 are also the exit statuses of thirstline-lookup. */
+/* Result of a call. The values up to 70 are also the exit statuses of thirstline-lookup. */
 typedef enum thirstline_status {
     THIRSTLINE_OK = 0,
     THIRSTLINE_NO_DATA = 1,   /* a valid question, but the file has no data there or no such code */
-    THIRSTLINE_USAGE = 2,     /* the question cannot be understood: a latitude of 91 */
-    THIRSTLINE_BAD_FILE = 4,  /* the file is damaged, foreign, or of an unsupported version */
+    THIRSTLINE_USAGE = 2,     /* the question is not valid, such as a latitude of 91 */
+    THIRSTLINE_BAD_FILE = 4,  /* the file is damaged, not a Thirstline file, or of an unsupported
+                                 version */
     THIRSTLINE_IO = 5,        /* the operating system refused: no such file, no permission; or the
                                  file was changed while it was open */
     THIRSTLINE_INTERNAL = 70, /* memory ran out, or an internal error of the library */
-    THIRSTLINE_AMBIGUOUS = 100, /* several countries have that postal code: name one */
-    THIRSTLINE_BUSY = 101       /* another thread is in a call with this file */
+    THIRSTLINE_AMBIGUOUS = 100, /* several countries have this postal code: name one */
+    THIRSTLINE_BUSY = 101       /* another thread is using this file */
 } thirstline_status;
 
 /* Why a call failed. */
 typedef struct thirstline_error {
     size_t struct_size;
-    int32_t status;       /* as the call returned it */
+    int32_t status;       /* the status that the call returned */
     char message[1024];   /* one sentence without a full stop: what is wrong, and where */
-    char hint[512];       /* what may help; may be empty */
+    char hint[512];       /* a suggestion; may be empty */
     char countries[1024]; /* of an ambiguous postal code: "CA US", sorted, separated by spaces */
 } thirstline_error;
 
-/* WGS 84 degrees: latitude -90 to 90, longitude -180 to 180. Taken to 1e-7 degrees, about 1 cm. */
+/* WGS 84 degrees: latitude -90 to 90, longitude -180 to 180. Rounded to 1e-7 degrees (1 cm). */
 typedef struct thirstline_lat_lon {
     double lat_deg;
     double lon_deg;
@@ -90,59 +91,59 @@ typedef struct thirstline_lat_lon {
 /* An open file. */
 typedef struct thirstline_file thirstline_file;
 
-/* In integers: a value that the file does not know. In doubles: NaN. */
+/* A value that is not known, in integers. In doubles it is NaN. */
 #define THIRSTLINE_UNKNOWN INT32_MIN
 
-/* The answer about a site. Arrays of 12 begin with January.
+/* The answer for a site. Arrays of 12 begin with January.
  *
  * The doubles are not rounded; thirstline_rounded gives the digits that thirstline-lookup prints.
- * The integers are what all answers are made of, and exact: value = integer / (units per …), where
- * the divisors are those of thirstline_baseline. Standard errors are of the normal, not of single
- * years: the 90 % interval of the normal is 1.645 of them either way. */
+ * The integers are exact, and all other numbers are derived from them: value = integer / divisor,
+ * with the divisors in thirstline_baseline. Standard errors are those of the normal, not of single
+ * years: the 90 % interval of the normal is ±1.645 standard errors. */
 typedef struct thirstline_site {
     size_t struct_size;
-    int32_t status;   /* THIRSTLINE_OK, or why there is no answer; then only the query is filled */
-    char reason[256]; /* of a miss: one sentence without a full stop */
-    char hint[256];   /* of a miss: what may help; may be empty */
+    int32_t status;   /* THIRSTLINE_OK, or why there is no answer; then only the query is set */
+    char reason[256]; /* if there is no answer: one sentence without a full stop */
+    char hint[256];   /* if there is no answer: a suggestion; may be empty */
 
-    /* What was asked. */
-    int32_t lat_e7;      /* 1e-7 degrees; the postal code's centroid; THIRSTLINE_UNKNOWN if there */
-    int32_t lon_e7;      /* is no such code */
-    char postal[24];     /* as the file keeps it; empty if asked by coordinates */
+    /* The query. */
+    int32_t lat_e7;      /* 1e-7 degrees; for a postal code, its centroid; */
+    int32_t lon_e7;      /* THIRSTLINE_UNKNOWN if there is no such code */
+    char postal[24];     /* as stored in the file; empty for a query by coordinates */
     char country[8];     /* two letters; empty if not known */
-    int32_t elevation_m; /* THIRSTLINE_UNKNOWN unless given */
-    const char* place;   /* the postal code's, if the file names it; else empty */
+    int32_t elevation_m; /* THIRSTLINE_UNKNOWN if not given */
+    const char* place;   /* of the postal code, if the file has its name; else empty */
 
-    /* What answered. */
+    /* The location of the answer. */
     int32_t point_lat_e7;         /* the site itself if interpolated, else the nearest point */
     int32_t point_lon_e7;         /* with data */
-    int32_t interpolated;         /* 1: from the points around the site */
+    int32_t interpolated;         /* 1: from the grid points around the site */
     int32_t distance_m;           /* from the site; 0 if interpolated */
-    int32_t shifted_by_cm;        /* elevation_m less that of the data, -150000 to 150000: values
-                                    are carried no farther; 0 unless given */
-    int32_t data_elevation_fixed; /* as an exact integer, like those below */
-    int32_t method_code;          /* the greatest, least trusted, of any corner and month */
-    int32_t peak_month;           /* 1 to 12: of the greatest ETo per day; 0 if no month has any */
-    double data_elevation_m;      /* of the data, before values are carried to elevation_m */
+    int32_t shifted_by_cm;        /* elevation_m minus data elevation, -150000 to 150000: values are
+                                     adjusted no further; 0 if not given */
+    int32_t data_elevation_fixed; /* an exact integer, like those below */
+    int32_t method_code;          /* the largest (least trusted) of all corners and months */
+    int32_t peak_month;           /* 1 to 12, by ETo per day; 0 if ETo is not known in any month */
+    double data_elevation_m;      /* of the data, before values are adjusted to elevation_m */
     const char* method;           /* "penman-monteith", "hargreaves-samani" or "eto-grid" */
-    const char* method_note;      /* what had to be estimated, such as "wind taken from nearby" */
-    const char* site_correction;  /* "reference" or "none", with the reason where it has one */
-    const char* period;           /* that the normals stand for: "1991-2020" */
-    double annual_eto_mm;         /* of unrounded months; NaN unless all are known */
+    const char* method_note;      /* what was estimated, such as "wind interpolated from nearby" */
+    const char* site_correction;  /* "reference" or "none", with a reason if there is one */
+    const char* period;           /* years of the normals, such as "1991-2020" */
+    double annual_eto_mm;         /* sum of unrounded months; NaN unless all are known */
     double annual_rain_mm;
 
-    /* The months. */
+    /* Monthly values. */
     double eto_mm_per_day[12];
-    double eto_mm[12]; /* a month; February has 28.25 days */
+    double eto_mm[12]; /* per month; February has 28.25 days */
     double eto_se_mm[12];
     double rain_mm[12]; /* total precipitation, including snow water equivalent */
     double rain_se_mm[12];
-    double tmax_c[12]; /* temperatures are as measured, without site correction */
+    double tmax_c[12]; /* air temperatures as measured, without site correction */
     double tmin_c[12];
-    double percent_of_peak[12]; /* of ETo per day */
+    double percent_of_peak[12]; /* of the peak month's ETo per day */
     int32_t method_codes[12];
 
-    /* The same as exact integers. */
+    /* The same values as exact integers. */
     int32_t eto_fixed[12];    /* per day */
     int32_t eto_se_fixed[12]; /* per day */
     int32_t rain_fixed[12];
@@ -151,32 +152,32 @@ typedef struct thirstline_site {
     int32_t tmin_fixed[12];
 } thirstline_site;
 
-/* A site among many. */
+/* One of several sites. */
 typedef struct thirstline_query {
     size_t struct_size;
-    const char* postal;  /* NULL: lat_lon is asked */
-    const char* country; /* of the postal code, two letters; NULL: whichever has it */
+    const char* postal;  /* NULL: use lat_lon */
+    const char* country; /* of the postal code, two letters; NULL: any country that has it */
     thirstline_lat_lon lat_lon;
-    int32_t elevation_m; /* THIRSTLINE_UNKNOWN: that of the file's own points */
+    int32_t elevation_m; /* THIRSTLINE_UNKNOWN: use that of the file's points */
 } thirstline_query;
 
-/* What a file says of itself as a whole. Show the notice with every answer. */
+/* A file's description of itself. Show the notice with every answer. */
 typedef struct thirstline_baseline {
     size_t struct_size;
     const char* title;
     const char* region;
     const char* publisher;
     const char* period;
-    const char* reference;       /* the surface that ETo stands for: "short" or "tall" */
+    const char* reference;       /* reference surface of ETo: "short" or "tall" */
     const char* site_correction; /* "reference" or "none" */
     const char* notice;
     const char* builder_version;
-    const char* content_sha256; /* the same for files that hold the same */
+    const char* content_sha256; /* the same for files with the same content */
     int32_t source_count;
     int32_t has_temperature;
     int32_t has_standard_errors;
 
-    /* Divisors of the integers of thirstline_site; 0 where the file lacks the layer. */
+    /* Divisors of the integers of thirstline_site; 0 if the file lacks the layer. */
     int32_t eto_units_per_mm_per_day;
     int32_t eto_se_units_per_mm_per_day;
     int32_t rain_units_per_mm;
@@ -186,7 +187,7 @@ typedef struct thirstline_baseline {
     int32_t elevation_units_per_m;
 } thirstline_baseline;
 
-/* Where a file's numbers come from. Show the attribution, and keep to the licence. */
+/* A source of a file's numbers. Show the attribution, and comply with the licence. */
 typedef struct thirstline_source {
     size_t struct_size;
     const char* name;
@@ -210,11 +211,11 @@ typedef struct thirstline_station {
     int32_t lon_e7;
     int32_t elevation_m;
     double distance_km;
-    double elevation_difference_m; /* station less site; NaN if the site's is not known */
-    double weight;                 /* share among those given; they add up to 1 */
+    double elevation_difference_m; /* station minus site; NaN if the site's is not known */
+    double weight;                 /* the weights of the listed stations add up to 1 */
 } thirstline_station;
 
-/* The version of the library that runs: text, and number as THIRSTLINE_VERSION_NUMBER. */
+/* The version of the library at run time: text, and a number like THIRSTLINE_VERSION_NUMBER. */
 THIRSTLINE_API const char* thirstline_version(void);
 THIRSTLINE_API int32_t thirstline_version_number(void);
 
@@ -222,22 +223,22 @@ THIRSTLINE_API int32_t thirstline_version_number(void);
 THIRSTLINE_API thirstline_status thirstline_open(const char* path, thirstline_file** file,
                                                  thirstline_error* error);
 
-/* The same, mapped into memory: a little quicker, for a file that is never cut while it is open. If
- * it is cut all the same, the system may end the process (SIGBUS). */
+/* The same, mapped into memory: slightly faster, for a file that is never truncated while it is
+ * open. If it is truncated anyway, the system may end the process (SIGBUS). */
 THIRSTLINE_API thirstline_status thirstline_open_mapped(const char* path, thirstline_file** file,
                                                         thirstline_error* error);
 
-/* Ends the use of a file and of every text that belongs to it. NULL does nothing. No other thread
- * may be in a call with it. */
+/* Closes a file; all texts that belong to it become invalid. NULL is allowed and does nothing. No
+ * other thread may be using the file. */
 THIRSTLINE_API void thirstline_close(thirstline_file* file);
 
-/* Reads all tables of the file and makes sure that nothing in them is damaged. Answers check what
- * they read without it; this is for a file that has just been fetched. */
+/* Reads all tables of the file and checks them for damage. Answers check the data that they read
+ * even without it; use this for a file that has just been downloaded. */
 THIRSTLINE_API thirstline_status thirstline_verify(thirstline_file* file, thirstline_error* error);
 
-/* The year of a site by coordinates. `elevation_m` is the site's own, whole metres from -1000 to
- * 10000, to which values are carried; NULL: that of the file's points.
- * THIRSTLINE_NO_DATA where the file has no point within reach: site->reason says so. */
+/* The year of a site by coordinates. `elevation_m` is the site's own elevation, whole metres from
+ * -1000 to 10000, to which values are adjusted; NULL: use the elevation of the file's points.
+ * Returns THIRSTLINE_NO_DATA, with site->reason, if the file has no point within reach. */
 THIRSTLINE_API thirstline_status thirstline_site_at(thirstline_file* file,
                                                     thirstline_lat_lon lat_lon,
                                                     const int32_t* elevation_m,
@@ -245,22 +246,22 @@ THIRSTLINE_API thirstline_status thirstline_site_at(thirstline_file* file,
 
 /* The same by postal code, as people write them: "97401-1234", "k1a 0b1". `country` is two letters;
  * NULL or "": the country that has the code, or THIRSTLINE_AMBIGUOUS with error->countries if there
- * are several. THIRSTLINE_NO_DATA for a code that the file does not know. */
+ * are several. Returns THIRSTLINE_NO_DATA for a code that is not in the file. */
 THIRSTLINE_API thirstline_status thirstline_site_of_postal_code(
     thirstline_file* file, const char* code, const char* country, const int32_t* elevation_m,
     thirstline_site* site, thirstline_error* error);
 
-/* Many sites: sites[i] answers queries[i]. What is wrong with one query is its own site's status
- * and reason, not the end of the run; the call fails only where the file does, or for a wrong
- * argument. `jobs` threads answer, 1 to 256, each over a connection of its own; 0: one a core. They
- * have ended when the call returns. */
+/* Several sites: sites[i] answers queries[i]. An error in one query is reported in the status and
+ * reason of its site and does not end the run. The call fails only if the file cannot be read or an
+ * argument is not valid. `jobs` is the number of threads, 1 to 256, each with its own connection;
+ * 0: one per core. All threads have ended when the call returns. */
 THIRSTLINE_API thirstline_status thirstline_sites(thirstline_file* file,
                                                   const thirstline_query* queries, size_t count,
                                                   int32_t jobs, thirstline_site* sites,
                                                   thirstline_error* error);
 
-/* The stations used for a site, by falling weight: *count of them, at most `capacity`.
- * None in a file made from grids alone. */
+/* The stations used for a site, by decreasing weight: *count of them, at most `capacity`. There are
+ * none in a file made from grids alone. */
 THIRSTLINE_API thirstline_status thirstline_stations_near(
     thirstline_file* file, thirstline_lat_lon lat_lon, const int32_t* elevation_m,
     thirstline_station* stations, size_t capacity, size_t* count, thirstline_error* error);
@@ -269,14 +270,14 @@ THIRSTLINE_API thirstline_status thirstline_get_baseline(thirstline_file* file,
                                                          thirstline_baseline* baseline,
                                                          thirstline_error* error);
 
-/* The source of that index, from 0 to one less than the baseline's source_count. */
+/* The source with that index, from 0 to the baseline's source_count - 1. */
 THIRSTLINE_API thirstline_status thirstline_get_source(thirstline_file* file, int32_t index,
                                                        thirstline_source* source,
                                                        thirstline_error* error);
 
-/* `value` to 0 … 7 decimals as thirstline-lookup rounds: half away from zero, true decimal ties
- * included. It prints mm and degrees to 1, mm a day to 2, kilometres to 3. NaN, and what is 1e9 or
- * more in size, come back as they are. */
+/* `value` rounded to 0 … 7 decimals as in thirstline-lookup: half away from zero, including exact
+ * decimal ties. thirstline-lookup prints mm and degrees to 1 decimal, mm per day to 2, kilometres
+ * to 3. NaN, and values of magnitude 1e9 or more, are returned unchanged. */
 THIRSTLINE_API double thirstline_rounded(double value, int32_t decimals);
 
 #ifdef __cplusplus

@@ -1,26 +1,26 @@
-// Thirstline for C++ (C++17 and later): monthly reference evapotranspiration (ETo) and rain of any
-// site, from a file that thirstline-builder made. No network, no exceptions of its own.
+// Thirstline for C++ (C++17 and later): monthly reference evapotranspiration (ETo) and rain for any
+// site, from a file made by thirstline-builder. No network access, no exceptions of its own.
 //
 //     auto file = thirstline::File::open("merrow.sqlite");
 //     if (!file) { std::cerr << file.error().message << '\n'; return 1; }
 //     const auto site = file->site(thirstline::LatLon{44.603, -37.532});
-//     if (!site) …                                     // the question or the file is at fault
+//     if (!site) …                                       // an error in the question or the file
 //     else if (!site->found) std::cout << site->reason;  // no data there: an answer, not an error
 //     else std::cout << *site->months[6].eto_mm;         // July, in mm
 //
-// Numbers are those of thirstline-lookup to the last digit; `rounded` gives the digits it prints.
-// Latitude comes first. What a file does not know is an empty optional.
+// Numbers match those of thirstline-lookup to the last digit; `rounded` gives the digits it prints.
+// Latitude comes first. A value that is not known is an empty optional.
 //
-// Errors come as values. Only the standard library throws, when memory runs out.
+// Errors are returned as values. Only the standard library throws, when memory runs out.
 //
-// Thread safety: a File belongs to one thread at a time. Files are independent of each other: open
-// one for each thread, even of the same path. Everything else is plain values.
+// Thread safety: only one thread at a time may use a File. Files are independent of each other:
+// open one for each thread, even of the same path. Everything else is plain values.
 //
-// This header stands on the C interface of thirstline.h and needs nothing else but the standard
-// library, so that programs of any C++ compiler run with one library.
+// This header uses only the C interface of thirstline.h and the standard library, so that one
+// library works with programs of any C++ compiler.
 //
-// A normal is no forecast, and reference ET is not yet a watering time. Local watering rules and
-// codes come first; show the baseline's notice and its sources' attribution with what you answer.
+// A normal is not a forecast, and reference ET is not a watering time. Local watering rules and
+// codes come first. Show the baseline's notice and its sources' attribution with your answers.
 #pragma once
 
 #include <algorithm>
@@ -38,7 +38,7 @@
 #include "thirstline/thirstline.h"
 
 namespace thirstline {
-// The version stands in every name, so that a program may hold two of them.
+// The version is part of every name, so that a program may contain two versions.
 inline namespace THIRSTLINE_VERSION_NAMESPACE {
 
 /// WGS 84 degrees: latitude −90 to 90, longitude −180 to 180.
@@ -48,23 +48,24 @@ struct LatLon {
 };
 
 enum class ErrorCode {
-    no_data = THIRSTLINE_NO_DATA,      ///< only as the code of a miss
-    usage = THIRSTLINE_USAGE,          ///< the question cannot be understood
-    bad_file = THIRSTLINE_BAD_FILE,    ///< damaged, foreign, or of an unsupported version
+    no_data = THIRSTLINE_NO_DATA,      ///< only as the reason of a missing answer
+    usage = THIRSTLINE_USAGE,          ///< the question is not valid
+    bad_file = THIRSTLINE_BAD_FILE,    ///< damaged, not a Thirstline file, or of an unsupported
+                                       ///< version
     io = THIRSTLINE_IO,                ///< the operating system refused, or the file was changed
     internal = THIRSTLINE_INTERNAL,    ///< memory ran out, or an internal error of the library
-    ambiguous = THIRSTLINE_AMBIGUOUS,  ///< several countries have that postal code
-    busy = THIRSTLINE_BUSY,            ///< another thread is in a call with this file
+    ambiguous = THIRSTLINE_AMBIGUOUS,  ///< several countries have this postal code
+    busy = THIRSTLINE_BUSY,            ///< another thread is using this file
 };
 
 struct Error {
     ErrorCode code = ErrorCode::internal;
     std::string message;  ///< one sentence without a full stop: what is wrong, and where
-    std::string hint;     ///< what may help; may be empty
+    std::string hint;     ///< a suggestion; may be empty
     std::vector<std::string> countries;  ///< that have an ambiguous postal code, sorted
 };
 
-/// A T, or why there is none.
+/// A T, or the reason why there is none.
 template <class T>
 class [[nodiscard]] Result {
   public:
@@ -74,7 +75,7 @@ class [[nodiscard]] Result {
     [[nodiscard]] bool has_value() const noexcept { return content_.index() == 0; }
     explicit operator bool() const noexcept { return has_value(); }
 
-    /// Only if there is one.
+    /// Only if there is a value.
     [[nodiscard]] T& operator*() & noexcept { return *std::get_if<0>(&content_); }
     [[nodiscard]] const T& operator*() const& noexcept { return *std::get_if<0>(&content_); }
     [[nodiscard]] T&& operator*() && noexcept { return std::move(*std::get_if<0>(&content_)); }
@@ -91,19 +92,19 @@ class [[nodiscard]] Result {
 /// Success without a value.
 struct Done {};
 
-/// As people write it: "97401-1234", "k1a 0b1". Without a country, whichever has the code.
+/// As people write it: "97401-1234", "k1a 0b1". Without a country, any country that has the code.
 struct PostalCode {
     std::string code;
     std::string country = {};  ///< two letters
 };
 
-/// A site among many.
+/// One of several sites.
 struct SiteQuery {
     std::variant<LatLon, PostalCode> place;
     std::optional<std::int32_t> elevation_m = {};  ///< −1000 to 10000
 };
 
-/// The exact integers behind a month: value = integer / divisor; see Divisors.
+/// The exact integers of a month: value = integer / divisor; see Divisors.
 struct FixedMonth {
     std::optional<std::int32_t> eto;  ///< per day
     std::optional<std::int32_t> eto_se;
@@ -115,46 +116,46 @@ struct FixedMonth {
 
 struct Month {
     std::optional<double> eto_mm_per_day;
-    std::optional<double> eto_mm;  ///< a month; February has 28.25 days
+    std::optional<double> eto_mm;  ///< per month; February has 28.25 days
     std::optional<double> eto_se_mm;
     std::optional<double> rain_mm;  ///< total precipitation, including snow water equivalent
     std::optional<double> rain_se_mm;
-    std::optional<double> tmax_c;  ///< temperatures are as measured
+    std::optional<double> tmax_c;  ///< air temperatures as measured
     std::optional<double> tmin_c;
-    std::optional<double> percent_of_peak;  ///< of ETo per day
-    std::int32_t method_code = 0;           ///< greater is less trusted
+    std::optional<double> percent_of_peak;  ///< of the peak month's ETo per day
+    std::int32_t method_code = 0;           ///< larger is less trusted
     FixedMonth fixed;
 };
 
-/// The answer about a site.
+/// The answer for a site.
 struct Site {
     bool found = false;
-    ErrorCode miss = ErrorCode::no_data;  ///< among many sites: what is wrong with this one's query
-    std::string reason;                   ///< of a miss: one sentence without a full stop
+    ErrorCode miss = ErrorCode::no_data;  ///< if not found: why, including errors in the query
+    std::string reason;                   ///< if not found: one sentence without a full stop
     std::string hint;
 
     std::optional<LatLon> asked_at;  ///< the postal code's centroid; empty for an unknown code
-    std::string postal;              ///< as the file keeps it; empty if asked by coordinates
+    std::string postal;              ///< as stored in the file; empty for a query by coordinates
     std::string country;
-    std::string place;  ///< the postal code's, if the file names it
+    std::string place;  ///< of the postal code, if the file has its name
     std::optional<std::int32_t> elevation_m;
 
     LatLon answered_at;  ///< the site itself if interpolated, else the nearest point with data
-    bool interpolated = false;               ///< from the points around the site
+    bool interpolated = false;               ///< from the grid points around the site
     double distance_km = 0.0;                ///< from the site; 0 if interpolated
-    std::optional<double> data_elevation_m;  ///< before values are carried to elevation_m
+    std::optional<double> data_elevation_m;  ///< before values are adjusted to elevation_m
     std::optional<std::int32_t> data_elevation_fixed;
-    double shifted_by_m = 0.0;  ///< elevation_m less that of the data; 0 unless given
+    double shifted_by_m = 0.0;  ///< elevation_m minus data elevation; 0 if not given
     std::int32_t method_code = 0;
     std::string method;           ///< "penman-monteith", "hargreaves-samani" or "eto-grid"
-    std::string method_note;      ///< what had to be estimated
-    std::string site_correction;  ///< "reference" or "none", with the reason where it has one
-    std::string period;           ///< that the normals stand for: "1991-2020"
+    std::string method_note;      ///< what was estimated
+    std::string site_correction;  ///< "reference" or "none", with a reason if there is one
+    std::string period;           ///< years of the normals, such as "1991-2020"
 
     std::array<Month, 12> months;         ///< January first
-    std::optional<double> annual_eto_mm;  ///< of unrounded months
+    std::optional<double> annual_eto_mm;  ///< sum of unrounded months
     std::optional<double> annual_rain_mm;
-    std::optional<int> peak_month;  ///< 1 to 12, of the greatest ETo per day
+    std::optional<int> peak_month;  ///< 1 to 12, by ETo per day
 };
 
 /// A station used for a site.
@@ -167,11 +168,11 @@ struct Station {
     LatLon at;
     std::int32_t elevation_m = 0;
     double distance_km = 0.0;
-    std::optional<double> elevation_difference_m;  ///< station less site
-    double weight = 0.0;                           ///< share among those given; they add up to 1
+    std::optional<double> elevation_difference_m;  ///< station minus site
+    double weight = 0.0;                           ///< weights of listed stations add up to 1
 };
 
-/// Where a file's numbers come from. Show the attribution, and keep to the licence.
+/// A source of a file's numbers. Show the attribution, and comply with the licence.
 struct Source {
     std::string name;
     std::string variable;
@@ -182,7 +183,7 @@ struct Source {
     std::int64_t values_used = 0;
 };
 
-/// Of the integers of an answer; 0 where the file lacks the layer.
+/// Divisors of an answer's integers; 0 if the file lacks the layer.
 struct Divisors {
     std::int32_t eto_per_mm_per_day = 0;
     std::int32_t eto_se_per_mm_per_day = 0;
@@ -193,29 +194,29 @@ struct Divisors {
     std::int32_t elevation_per_m = 0;
 };
 
-/// What a file says of itself as a whole. Show the notice with every answer.
+/// A file's description of itself. Show the notice with every answer.
 struct Baseline {
     std::string title;
     std::string region;
     std::string publisher;
     std::string period;
-    std::string reference;        ///< the surface that ETo stands for: "short" or "tall"
+    std::string reference;        ///< reference surface of ETo: "short" or "tall"
     std::string site_correction;  ///< "reference" or "none"
     std::string notice;
     std::string builder_version;
-    std::string content_sha256;  ///< the same for files that hold the same
+    std::string content_sha256;  ///< the same for files with the same content
     bool has_temperature = false;
     bool has_standard_errors = false;
     Divisors divisors;
     std::vector<Source> sources;
 };
 
-/// `value` to 0 … 7 decimals as thirstline-lookup rounds: half away from zero.
+/// `value` rounded to 0 … 7 decimals as in thirstline-lookup: half away from zero.
 [[nodiscard]] inline double rounded(double value, int decimals) noexcept {
     return thirstline_rounded(value, decimals);
 }
 
-/// The version of the library that runs: "0.1.0".
+/// The version of the library at run time: "0.1.0".
 [[nodiscard]] inline const char* version() noexcept {
     return thirstline_version();
 }
@@ -351,18 +352,18 @@ inline Baseline baseline_of(const thirstline_baseline& plain) {
 
 }  // namespace detail
 
-/// How the bytes of a file are fetched.
+/// How the bytes of a file are read.
 enum class Access {
-    read,    ///< by system calls: safe whatever happens to the file
-    mapped,  ///< as memory: a little quicker; a file that is cut while it is open may end the
-             ///< process
+    read,    ///< with system calls: safe even if the file changes
+    mapped,  ///< as memory: slightly faster; if the file is truncated while open, the process may
+             ///< end
 };
 
-/// An open file. A new version is put in its place by renaming a finished file; this one goes on
-/// reading the old version.
+/// An open file. To publish a new version, rename a finished file into place; an open File
+/// continues to read the old version.
 class File {
   public:
-    /// Errors: io where it cannot be opened, bad_file where it is not one of ours or damaged.
+    /// Errors: io if it cannot be opened; bad_file if it is damaged or not a Thirstline file.
     static Result<File> open(const std::string& path, Access access = Access::read) {
         auto error = detail::sized<thirstline_error>();
         thirstline_file* file = nullptr;
@@ -371,8 +372,9 @@ class File {
         return File(file);
     }
 
-    /// The year of a site. With the site's own elevation, −1000 to 10000 m, values are carried to
-    /// it. Errors: usage for a position or elevation that cannot be; bad_file, io, internal.
+    /// The year of a site. If the site's own elevation is given, −1000 to 10000 m, values are
+    /// adjusted to it. Errors: usage for a position or elevation that is not valid; bad_file, io,
+    /// internal.
     Result<Site> site(LatLon at, std::optional<std::int32_t> elevation_m = std::nullopt) {
         auto plain = detail::sized<thirstline_site>();
         auto error = detail::sized<thirstline_error>();
@@ -381,7 +383,7 @@ class File {
         return site_or_error(status, plain, error);
     }
 
-    /// Errors: also ambiguous, with the countries; usage for text that is not a postal code.
+    /// Errors: also ambiguous, with the countries; usage for a text that is not a postal code.
     Result<Site> site(const PostalCode& postal,
                       std::optional<std::int32_t> elevation_m = std::nullopt) {
         auto plain = detail::sized<thirstline_site>();
@@ -392,10 +394,10 @@ class File {
         return site_or_error(status, plain, error);
     }
 
-    /// Answers `count` queries into `sites`, in order. What is wrong with one of them is its own
-    /// site's reason. `jobs` threads answer, 1 to 256; 0: one a core.
+    /// Answers `count` queries into `sites`, in order. An error in a query is reported in the
+    /// reason of its site. `jobs` is the number of threads, 1 to 256; 0: one per core.
     Result<Done> sites(const SiteQuery* queries, std::size_t count, Site* sites, int jobs = 1) {
-        constexpr std::size_t kAtOnce = 4096;  // some 8 MB
+        constexpr std::size_t kAtOnce = 4096;  // about 8 MB
         auto error = detail::sized<thirstline_error>();
         std::vector<thirstline_query> plain_queries;
         std::vector<thirstline_site> plain_sites;
@@ -415,7 +417,7 @@ class File {
         return Done{};
     }
 
-    /// The same for what lies in a row: std::vector, std::array, std::span.
+    /// The same for contiguous containers: std::vector, std::array, std::span.
     template <class Queries>
     Result<std::vector<Site>> sites(const Queries& queries, int jobs = 1) {
         std::vector<Site> answers(queries.size());
@@ -424,8 +426,8 @@ class File {
         return answers;
     }
 
-    /// The stations used for a site, at most so many, by falling weight; none in a file made
-    /// from grids alone.
+    /// The stations used for a site, at most `most`, by decreasing weight; none in a file made from
+    /// grids alone.
     Result<std::vector<Station>> stations_near(
         LatLon at, std::optional<std::int32_t> elevation_m = std::nullopt, std::size_t most = 10) {
         auto error = detail::sized<thirstline_error>();
@@ -457,8 +459,8 @@ class File {
         return baseline;
     }
 
-    /// Reads the whole file and makes sure that nothing in it is damaged. Answers check what they
-    /// read without it; this is for a file that has just been fetched.
+    /// Reads the whole file and checks it for damage. Answers check the data that they read even
+    /// without it; use this for a file that has just been downloaded.
     Result<Done> verify() {
         auto error = detail::sized<thirstline_error>();
         if (thirstline_verify(file_.get(), &error) != THIRSTLINE_OK) return detail::error_of(error);
