@@ -1,4 +1,4 @@
-// The C interface: checks what a caller hands over, asks the file, and lets no exception out.
+// The C interface: checks the caller's arguments, queries the file, and catches all exceptions.
 #include <algorithm>
 #include <atomic>
 #include <cmath>
@@ -28,7 +28,7 @@ namespace {
 constexpr double kRoundedBelow = 1e9;
 constexpr std::int32_t kMaxDecimals = 7;
 
-// Up to the last member that the struct had in its first version.
+// Minimum sizes: up to the last member that the struct had in its first version.
 constexpr std::size_t kMinError = offsetof(thirstline_error, countries) + 1024;
 constexpr std::size_t kMinSite = offsetof(thirstline_site, tmin_fixed) + 48;
 constexpr std::size_t kMinQuery = offsetof(thirstline_query, elevation_m) + 4;
@@ -53,7 +53,7 @@ void fill_error(thirstline_error* to, thirstline_status status, std::string_view
     copy_struct(to, to->struct_size, error);
 }
 
-/// A call either fails, or comes to a status that is perhaps not OK.
+/// A call either fails, or ends with a status that may not be OK.
 struct Outcome {
     thirstline_status status = THIRSTLINE_OK;
     std::string message;
@@ -76,7 +76,7 @@ Result<void> check_struct(const Struct* given, std::size_t least, const char* na
                 "set it to sizeof the struct before the call");
 }
 
-/// Runs `work`, which returns Result<Outcome>, and turns whatever becomes of it into a status.
+/// Runs `work`, which returns Result<Outcome>, and converts its result or exception to a status.
 template <class Work>
 thirstline_status status_after(thirstline_error* error, const Work& work) noexcept {
     if (error != nullptr && error->struct_size < kMinError) return THIRSTLINE_USAGE;
@@ -100,7 +100,7 @@ thirstline_status status_after(thirstline_error* error, const Work& work) noexce
     return THIRSTLINE_INTERNAL;
 }
 
-/// Runs `work` with the file, unless another thread is in a call with it.
+/// Runs `work` with the file, unless another thread is using it.
 template <class Work>
 thirstline_status status_with(thirstline_file* file, thirstline_error* error,
                               const Work& work) noexcept {
@@ -135,7 +135,7 @@ Result<Outcome> answer_one(thirstline_file* file, const SiteQuestion& question,
                    joined_by_blank(answer.countries)};
 }
 
-/// The element of an array whose elements may be of another version's length.
+/// The element of an array whose elements may have another version's size.
 template <class Struct>
 Struct* element(Struct* first, std::size_t index) {
     using Byte = std::conditional_t<std::is_const_v<Struct>, const char, char>;

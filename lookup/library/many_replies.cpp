@@ -9,7 +9,7 @@ namespace thirstline {
 
 namespace {
 
-// A millisecond of work: long against handing it over, little memory.
+// About a millisecond of work: long compared to the overhead, and little memory.
 constexpr std::size_t kQuestionsInChunk = 256;
 
 struct Chunk {
@@ -59,7 +59,7 @@ Result<void> answer_many(const std::vector<Database*>& databases, std::size_t co
         return {};
     }
     std::size_t first = 0;
-    // A database is free when the answers of its last chunk were taken.
+    // A database is free once the answers of its last chunk have been taken.
     OrderedPipeline<Answers> pipeline(static_cast<int>(std::min(databases.size(), chunks)),
                                       databases.size(), [&](const Answers& answers) {
                                           const std::size_t number = first;

@@ -1,4 +1,4 @@
-// Many questions put to one file by several threads.
+// Answers many questions from one file with several threads.
 //
 // Thread safety: the databases belong to this call until it returns.
 #pragma once
@@ -13,10 +13,10 @@
 
 namespace thirstline {
 
-/// Puts the questions `question_at(0 … count − 1)` to the databases, each in a thread of its own (a
-/// single one in the calling thread). `take(i, answer)` is called by the calling thread, in order.
-/// Memory is bounded by a chunk of answers for each thread.
-/// Errors: those of site_answer and of `take`; of several, that of the first question.
+/// Answers the questions `question_at(0 … count − 1)` from the databases, each in its own thread
+/// (with a single database, in the calling thread). The calling thread calls `take(i, answer)`, in
+/// order. Memory is bounded by a chunk of answers per thread.
+/// Errors: those of site_answer and of `take`; if several, that of the first question.
 [[nodiscard]] Result<void> answer_many(
     const std::vector<Database*>& databases, std::size_t count,
     const std::function<SiteQuestion(std::size_t)>& question_at,

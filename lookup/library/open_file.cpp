@@ -23,7 +23,7 @@ void fill_query(thirstline_site& site, const SiteQuery& query) {
     site.elevation_m = query.elevation_m.value_or(THIRSTLINE_UNKNOWN);
 }
 
-/// What a file cannot say is unknown, not 0.
+/// Values that are not in the file are unknown, not 0.
 thirstline_site blank_site() {
     constexpr double kNan = std::numeric_limits<double>::quiet_NaN();
     thirstline_site site{};

@@ -1,4 +1,4 @@
-// What stands behind a `thirstline_file`: the database, and every text that answers point to.
+// The implementation of a `thirstline_file`: the database, and all texts that answers point to.
 #pragma once
 
 #include <atomic>
@@ -25,12 +25,12 @@ class OpenFile {
 
     [[nodiscard]] Database& database() { return *database_; }
 
-    /// Other connections to the same file, as many as asked for; they stay for the next time.
+    /// The requested number of further connections to the same file; they are kept for later calls.
     /// Errors: those of Database::open.
     [[nodiscard]] Result<std::vector<Database*>> more_databases(std::size_t count);
 
-    /// The same text for as long as the file is open. Texts come from the file and from short
-    /// lists, so that what is kept stays bounded.
+    /// A copy of the text that is kept as long as the file is open. Texts come from the file and
+    /// from short lists, so memory is bounded.
     [[nodiscard]] const char* kept(const std::string& text);
 
     /// Errors: those of reading the file, each as below.
@@ -38,9 +38,9 @@ class OpenFile {
     [[nodiscard]] Result<const std::vector<StationRecord>*> stations();
     [[nodiscard]] Result<const char*> period(std::uint8_t period_id);
 
-    /// The answer in the C interface's form.
+    /// The answer as a struct of the C interface.
     [[nodiscard]] Result<thirstline_site> plain_site(const Reply& answer);
-    /// The divisors of that form's integers.
+    /// The divisors of that struct's integers.
     void fill_divisors(thirstline_baseline& baseline) const;
 
   private:
@@ -57,5 +57,5 @@ class OpenFile {
 /// The opaque type of the C interface.
 struct thirstline_file {  // NOLINT(readability-identifier-naming)
     thirstline::OpenFile open;
-    std::atomic<bool> in_use = false;  ///< a call with it is under way
+    std::atomic<bool> in_use = false;  ///< a call is using it
 };

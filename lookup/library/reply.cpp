@@ -10,7 +10,7 @@ namespace thirstline {
 
 namespace {
 
-/// Faults of the question become the answer's; faults of the file are handed on.
+/// Errors in the question become the answer's status; errors of the file are returned.
 Result<Reply> refused_or_failed(Reply answer, const Error& error) {
     if (error.code != ErrorCode::usage) return fail(error);
     answer.status = THIRSTLINE_USAGE;
@@ -34,7 +34,7 @@ Result<std::vector<std::string>> rival_countries(Database& database, std::string
     return countries;
 }
 
-/// Puts the place that is meant into the query, or says why there is none.
+/// Puts the place into the query, or gives the reason why there is none.
 Result<Reply> with_place(Database& database, const SiteQuestion& question) {
     Reply answer;
     if (!question.postal) {

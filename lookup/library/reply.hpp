@@ -1,4 +1,4 @@
-// One question of the library put to a file: by coordinates or postal code, found or not.
+// Answers one question of the library from a file: by coordinates or postal code, found or not.
 #pragma once
 
 #include <cstdint>
@@ -17,7 +17,7 @@
 namespace thirstline {
 
 struct SiteQuestion {
-    std::optional<std::string_view> postal;  ///< else lat_lon is asked
+    std::optional<std::string_view> postal;  ///< if empty, lat_lon is used
     std::string_view country;                ///< of the postal code; may be empty
     LatLon lat_lon;
     std::optional<std::int32_t> elevation_m;
@@ -27,15 +27,14 @@ struct Reply {
     thirstline_status status = THIRSTLINE_OK;
     SiteQuery query;
     Answer answer;                       ///< if the status is THIRSTLINE_OK
-    Miss miss;                           ///< else
+    Miss miss;                           ///< for any other status
     std::vector<std::string> countries;  ///< if the status is THIRSTLINE_AMBIGUOUS
 };
 
-/// What is wrong with the question is in the answer's status.
-/// Errors: those of reading the file.
+/// Errors in the question are in the answer's status. Errors: those of reading the file.
 [[nodiscard]] Result<Reply> site_answer(Database& database, const SiteQuestion& question);
 
-/// The status that stands for an error.
+/// The status for an error.
 [[nodiscard]] thirstline_status status_of(ErrorCode code);
 
 }  // namespace thirstline

@@ -1,5 +1,5 @@
-/* The year at a postal code from an embedded image, without any library: firmware would bring the
- * bytes by source.read instead.
+/* The year at a postal code from an embedded image, without any library. Firmware would read the
+ * bytes with source.read instead.
  *
  *   image_site merrow.img 04107 */
 #include <stdio.h>
@@ -20,7 +20,7 @@ static uint8_t* bytes_of(const char* path, uint32_t* size) {
     return bytes;
 }
 
-/* A value to the digits that it has: in 1/(divisor * 100). */
+/* A value with all its digits: in 1/(divisor * 100). */
 static void print_value(const thirstline_image* image, const thirstline_image_answer* answer,
                         uint32_t layer, uint32_t month) {
     const int32_t value = thirstline_image_value(answer, layer, month);
@@ -58,7 +58,7 @@ int main(int argc, char** argv) {
             print_value(&image, &answer, 1, month);
             printf("\n");
         }
-        /* What must be shown with every answer. */
+        /* Must be shown with every answer. */
         for (at = 0; at < image.notice_bytes; at += taken) {
             uint32_t count = image.notice_bytes - at;
             if (count > sizeof notice) count = sizeof notice;

@@ -1,11 +1,11 @@
-/* A table of many sites, in C: one after another.
+/* A table of several sites, in C: one after another.
  *
  *   many_sites_c merrow.sqlite < sites.txt > table.csv
  *
- * A line of the input is a position "44.61,-37.55", one with the site's height "44.61,-37.55,520",
- * or a postal code "04107" or "04107,XM". A line of the output: found, elevation of the data in m,
- * distance in km, method, month of greatest ETo, then ETo in mm, rain in mm, both standard errors,
- * Tmax and Tmin in degrees Celsius, twelve of each; empty where not known. */
+ * An input line is a position "44.61,-37.55", a position with the site's elevation
+ * "44.61,-37.55,520", or a postal code "04107" or "04107,XM". An output line has: found, elevation
+ * of the data in m, distance in km, method, peak month, then ETo in mm, rain in mm, both standard
+ * errors, Tmax and Tmin in degrees Celsius, twelve of each; empty where not known. */
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
@@ -66,7 +66,7 @@ int main(int argc, char** argv) {
     while (status == THIRSTLINE_OK && fgets(line, sizeof line, stdin) != NULL) {
         thirstline_site site = {.struct_size = sizeof site};
         status = ask(file, line, &site, &error);
-        /* A site without an answer is a line of the table; a damaged file is the end. */
+        /* A site without an answer is a line of the table; a damaged file ends the run. */
         if (status == THIRSTLINE_NO_DATA || status == THIRSTLINE_AMBIGUOUS ||
             status == THIRSTLINE_USAGE)
             status = THIRSTLINE_OK;

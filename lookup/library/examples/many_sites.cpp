@@ -1,5 +1,5 @@
-// A table of many sites, in C++: all at once, by as many threads as there are cores. Input and
-// output are those of many_sites.c.
+// A table of several sites, in C++: all at once, with one thread per core. Input and output are
+// those of many_sites.c.
 //
 //   many_sites_cpp merrow.sqlite < sites.txt > table.csv
 #include <cstdio>

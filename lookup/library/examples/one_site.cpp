@@ -1,4 +1,4 @@
-// The month of greatest reference ET at a postal code, in C++.
+// The peak month of reference ET at a postal code, in C++.
 //
 //   one_site_cpp merrow.sqlite 04107
 #include <cstdio>
