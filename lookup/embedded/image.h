@@ -1,10 +1,10 @@
 /* The embedded image of a Thirstline baseline, read by firmware and apps without SQLite: C99 (and
  * C++), headers only, integers only. The format is described in schema/IMAGE.md.
  *
- * Nothing is allocated, nothing calls itself, there are no globals and no floating point, bytes are
- * read one by one, and every read is tested against the end. The image is in memory, or a callback
- * brings its bytes into a buffer of the caller's. Answers are those of the database that the image
- * was made from, to the last digit.
+ * There is no allocation, no recursion, no global state and no floating point. Bytes are read one
+ * by one, and every read is checked against the end. The image is in memory, or a callback reads
+ * its bytes into the caller's buffer. Answers match those of the database that the image was made
+ * from, to the last digit.
  *
  *     thirstline_image_source source = {0};
  *     thirstline_image image;
@@ -19,16 +19,16 @@
  * thirstline_image_find_code gives the position of a postal code, thirstline_image_text the notice,
  * sources and terms that an app must show.
  *
- * What firmware may say before it includes this:
+ * Macros that firmware may define before it includes this:
  *     THIRSTLINE_SMALL             less code, a smaller buffer, slower
- *     THIRSTLINE_ROW               the greatest tile_edge that is read: images have 6; default 8
- *     THIRSTLINE_IMAGE_LATTICES    how many lattices an image may have; default 4
+ *     THIRSTLINE_ROW               the largest tile_edge supported: images have 6; default 8
+ *     THIRSTLINE_IMAGE_LATTICES    maximum number of lattices of an image; default 4
  *
- * For any bytes, a call ends, reads only within them, and returns a status. The maker of an image
- * decides what it says, so trust it as you trust the maker of the firmware.
+ * For any bytes, a call ends, reads only within them, and returns a status. The content of an image
+ * is under its maker's control, so trust it as you trust the maker of the firmware.
  *
- * Thread safety: an open image belongs to one thread at a time, as its buffer does; with `memory`
- * any number of threads may read it at once. */
+ * Thread safety: only one thread at a time may use an open image and its buffer; with `memory`, any
+ * number of threads may read it at once. */
 #ifndef THIRSTLINE_IMAGE_H
 #define THIRSTLINE_IMAGE_H
 

@@ -1,4 +1,4 @@
-/* The embedded image, the reading side: what it says of a position. See image.h. */
+/* The embedded image, the reading side: the answer for a position. See image.h. */
 #ifndef THIRSTLINE_IMAGE_ANSWER_H
 #define THIRSTLINE_IMAGE_ANSWER_H
 
@@ -13,29 +13,29 @@ extern "C" {
 enum { THIRSTLINE_IMAGE_VALUES = 12 * THIRSTLINE_IMAGE_PART_LAYERS, THIRSTLINE_IMAGE_CORNERS = 4 };
 #define THIRSTLINE_IMAGE_MISSING INT32_MIN
 
-/* What is told of a position. Where the position's cell holds no data, the nearest point with data
- * within the lattice's reach answers instead. */
+/* The answer for a position. If the position's cell has no data, the answer is that of the nearest
+ * point with data within the lattice's reach. */
 typedef struct {
-    thirstline_position_e7 at; /* the position asked for, or the point that answered instead */
-    int32_t distance_m;        /* to it; 0 for a position that lies among points with data */
+    thirstline_position_e7 at; /* the position asked for, or the nearest point used instead */
+    int32_t distance_m;        /* to that point; 0 for a position among points with data */
     uint8_t is_interpolated;
     uint8_t layer_count;                          /* of the part */
-    uint8_t layers[THIRSTLINE_IMAGE_PART_LAYERS]; /* their numbers in image->layers */
-    /* While it is made: sums of weight * value in two words each, the lower first. Afterwards:
+    uint8_t layers[THIRSTLINE_IMAGE_PART_LAYERS]; /* their indices in image->layers */
+    /* During a look-up: sums of weight * value in two words each, the lower first. Afterwards:
      * values by layer and month, see thirstline_image_value. */
     uint32_t words[2 * THIRSTLINE_IMAGE_VALUES];
     uint8_t
         corners_with[THIRSTLINE_IMAGE_VALUES]; /* which corners had the value: bit 0 the first */
 } thirstline_image_answer;
 
-/* The value in a month, 0 to 11, of one of the answer's layers, 0 to layer_count - 1: an integer in
- * 1 / (divisor * 100) of the layer's unit, or THIRSTLINE_IMAGE_MISSING. */
+/* The value for a month, 0 to 11, of one of the answer's layers, 0 to layer_count - 1: an integer
+ * in 1 / (divisor * 100) of the layer's unit, or THIRSTLINE_IMAGE_MISSING. */
 static inline int32_t thirstline_image_value(const thirstline_image_answer* answer, uint32_t layer,
                                              uint32_t month) {
     return thirstline_s32(answer->words[12u * layer + month]);
 }
 
-/* A point of a lattice: its tile, its slot in there as the tile code numbers them. */
+/* A point of a lattice: its tile, and its slot there, numbered as in the tile code. */
 typedef struct {
     uint32_t tile_row, tile_column; /* from the lattice's first tile */
     uint32_t slot;
@@ -52,7 +52,7 @@ static inline thirstline_image_place thirstline_image_place_of(
     return place;
 }
 
-/* One lattice as it is asked. */
+/* A lattice being searched. */
 typedef struct {
     const thirstline_image* image;
     const thirstline_image_lattice* lattice;
@@ -61,7 +61,7 @@ typedef struct {
     thirstline_image_tiling tiling;
 } thirstline_image_search;
 
-/* A tile's bytes, checked, good until others are asked for: tile->size is 0 if the image has no
+/* A tile's bytes, checked, valid until others are requested: tile->size is 0 if the image has no
  * such tile. */
 THIRSTLINE_OUTLINE thirstline_image_status
 thirstline_image_tile(const thirstline_image_search* search, uint32_t tile_row,
@@ -103,11 +103,11 @@ static inline int thirstline_has_bit(const uint8_t* rows, uint32_t slot) {
     return rows[slot / THIRSTLINE_ROW] >> slot % THIRSTLINE_ROW & 1;
 }
 
-/* The corners of a cell, or the one point that answers. */
+/* The corners of a cell, or the single point used instead. */
 typedef struct {
-    uint32_t weight[THIRSTLINE_IMAGE_CORNERS]; /* 0: takes no part */
-    uint32_t tile_row[2];                      /* of the southern corners, of the northern */
-    uint32_t tile_column[2];                   /* of the western, of the eastern */
+    uint32_t weight[THIRSTLINE_IMAGE_CORNERS]; /* 0: not used */
+    uint32_t tile_row[2];                      /* of the southern and northern corners */
+    uint32_t tile_column[2];                   /* of the western and eastern corners */
     uint8_t slot[THIRSTLINE_IMAGE_CORNERS];
 } thirstline_image_corners;
 
@@ -118,7 +118,7 @@ static inline void thirstline_image_put_corner(thirstline_image_corners* corners
     corners->slot[corner] = (uint8_t)place->slot;
 }
 
-/* Adds what the tile in hand says of those of its corners whose bit is set in `here`. */
+/* Adds the current tile's values of the corners whose bit is set in `here`. */
 static inline thirstline_image_status thirstline_image_add_tile(
     const thirstline_image_search* search, thirstline_block* block,
     const thirstline_image_corners* corners, uint32_t here, thirstline_image_answer* answer) {
@@ -149,11 +149,11 @@ static inline thirstline_image_status thirstline_image_add_tile(
     return thirstline_block_is_whole(block) ? THIRSTLINE_IMAGE_OK : THIRSTLINE_IMAGE_DAMAGED;
 }
 
-/* From sums to values: the weighted mean over the corners that have it, in hundredths, rounded,
+/* Converts sums to values: the weighted mean over the corners that have it, in hundredths, rounded,
  * halves away from zero. */
 THIRSTLINE_OUTLINE void thirstline_image_finish(const thirstline_image* image,
-                                              const thirstline_image_corners* corners,
-                                              thirstline_image_answer* answer) {
+                                                const thirstline_image_corners* corners,
+                                                thirstline_image_answer* answer) {
     uint32_t at, corner;
     for (at = 0; at < THIRSTLINE_IMAGE_VALUES; ++at) {
         const uint64_t sum = (uint64_t)answer->words[2u * at + 1u] << 32 | answer->words[2u * at];
@@ -164,7 +164,7 @@ THIRSTLINE_OUTLINE void thirstline_image_finish(const thirstline_image* image,
             answer->words[at] = (uint32_t)1 << 31; /* THIRSTLINE_IMAGE_MISSING */
         } else {
             const int is_signed = image->layers[answer->layers[at / 12u]].is_signed;
-            const uint64_t middle = is_signed ? (uint64_t)weight << 15 : 0; /* stands for 0 */
+            const uint64_t middle = is_signed ? (uint64_t)weight << 15 : 0; /* represents 0 */
             const int is_negative = sum < middle;
             const uint64_t size = is_negative ? middle - sum : sum - middle;
             const uint32_t value = (uint32_t)((size * 100u + weight / 2u) / weight);
@@ -173,10 +173,10 @@ THIRSTLINE_OUTLINE void thirstline_image_finish(const thirstline_image* image,
     }
 }
 
-/* Sets the corners of the position's cell, as far as they lie within the lattice. */
+/* Sets those corners of the position's cell that are within the lattice. */
 THIRSTLINE_OUTLINE void thirstline_image_corners_of(const thirstline_image_search* search,
-                                                  thirstline_position_e7 position,
-                                                  thirstline_image_corners* corners) {
+                                                    thirstline_position_e7 position,
+                                                    thirstline_image_corners* corners) {
     const thirstline_image_lattice* lattice = search->lattice;
     const thirstline_cell cell = thirstline_cell_of(lattice, position);
     thirstline_image_place place;
@@ -201,7 +201,7 @@ THIRSTLINE_OUTLINE void thirstline_image_corners_of(const thirstline_image_searc
     }
 }
 
-/* Adds up all corners that hold data, a tile at a time; NO_DATA if none does. */
+/* Adds all corners that have data, tile by tile; NO_DATA if none has. */
 THIRSTLINE_OUTLINE thirstline_image_status thirstline_image_add_corners(
     const thirstline_image_search* search, const thirstline_image_corners* corners,
     thirstline_image_answer* answer) {

@@ -1,4 +1,4 @@
-/* The embedded image, the reading side: what it holds and where. See image.h. */
+/* The embedded image, the reading side: its contents and their offsets. See image.h. */
 #ifndef THIRSTLINE_IMAGE_HEAD_H
 #define THIRSTLINE_IMAGE_HEAD_H
 
@@ -10,7 +10,8 @@
 extern "C" {
 #endif
 
-/* Firmware for images of one lattice may say so, and saves 36 bytes for each of the others. */
+/* Firmware for images of one lattice may define it as 1, which saves 36 bytes for each of the
+   others. */
 #ifndef THIRSTLINE_IMAGE_LATTICES
 #define THIRSTLINE_IMAGE_LATTICES 4
 #endif
@@ -27,10 +28,10 @@ enum {
     THIRSTLINE_IMAGE_GROUP_BYTES = 24
 };
 
-/* Layers are asked for by part: all of a part come at once. */
+/* Layers are read by part: all layers of a part together. */
 enum {
-    THIRSTLINE_IMAGE_MEANS = 0,           /* eto in mm/day, rain in mm a month */
-    THIRSTLINE_IMAGE_STANDARD_ERRORS = 1, /* theirs, in the same units */
+    THIRSTLINE_IMAGE_MEANS = 0,           /* eto in mm/day, rain in mm per month */
+    THIRSTLINE_IMAGE_STANDARD_ERRORS = 1, /* of these, in the same units */
     THIRSTLINE_IMAGE_TEMPERATURES = 2,    /* mean daily maximum and minimum in degrees Celsius */
     THIRSTLINE_IMAGE_ELEVATION = 3        /* in metres; the same in every month */
 };
@@ -40,7 +41,7 @@ typedef struct {
     uint16_t divisor; /* 1 to 10000 */
     uint8_t id;       /* 1 eto, 2 rain, 3 eto_se, 4 rain_se, 5 tmax, 6 tmin, 9 elevation */
     uint8_t part;
-    uint8_t is_of_points; /* one value a point, not twelve */
+    uint8_t is_of_points; /* one value per point, not twelve */
     uint8_t is_signed;
 } thirstline_image_layer;
 
@@ -53,29 +54,29 @@ typedef struct {
     uint32_t directory[THIRSTLINE_IMAGE_PARTS]; /* offset; 0 if there is no such part */
 } thirstline_image_lattice;
 
-/* An open image. Everything lives in here and in the caller's buffer: one thread at a time. Its
- * members are for the functions of these headers, but for `layers` and what is marked. */
+/* An open image. All state is here and in the caller's buffer: one thread at a time. Its members
+ * are private to these headers, except `layers` and those marked as public. */
 typedef struct {
     thirstline_image_source source;
-    uint16_t minor; /* of the format's version, to be read by anyone */
+    uint16_t minor; /* of the format's version; public */
     uint16_t greatest_tile_bytes[THIRSTLINE_IMAGE_PARTS];
     uint8_t tile_edge;
-    uint8_t lattice_count; /* asked in this order */
-    uint8_t layer_count;   /* to be read by anyone, as the layers are */
+    uint8_t lattice_count; /* searched in this order */
+    uint8_t layer_count;   /* public, as are the layers */
     uint8_t postal_levels;
     uint8_t position_bytes;
     uint32_t position_unit_e7;
-    uint32_t postal_codes; /* how many, to be read by anyone */
+    uint32_t postal_codes; /* their number; public */
     uint32_t postal_offset, postal_blocks, postal_leaves;
     uint32_t text_offset;
-    uint32_t text_bytes, notice_bytes; /* to be read by anyone */
+    uint32_t text_bytes, notice_bytes; /* public */
     thirstline_image_layer layers[THIRSTLINE_IMAGE_LAYERS];
     thirstline_image_lattice lattices[THIRSTLINE_IMAGE_LATTICES];
 } thirstline_image;
 
-/* How a lattice's points fall into tiles, which are anchored to 90 S 180 W. */
+/* How a lattice's points fall into tiles, which are anchored at 90 S 180 W. */
 typedef struct {
-    uint32_t row_offset, column_offset; /* the first point's, on the globe's grid of this spacing */
+    uint32_t row_offset, column_offset; /* the first point's, on the global grid of this spacing */
     uint32_t first_tile_row, first_tile_column;
     uint32_t tile_rows, tile_columns;
 } thirstline_image_tiling;
@@ -98,13 +99,13 @@ static inline uint32_t thirstline_image_groups_along(uint32_t tile_columns) {
     return (tile_columns + THIRSTLINE_IMAGE_GROUP_TILES - 1u) / THIRSTLINE_IMAGE_GROUP_TILES;
 }
 
-/* Does a section of `count` records lie within the image? */
+/* Whether a section of `count` records is within the image. */
 static inline int thirstline_image_holds(const thirstline_image* image, uint32_t offset,
                                          uint32_t count, uint32_t record_bytes) {
     return offset <= image->source.size && count <= (image->source.size - offset) / record_bytes;
 }
 
-/* The columns close the circle. */
+/* Whether the columns form a full circle. */
 static inline int thirstline_image_wraps(const thirstline_image_lattice* lattice) {
     return lattice->columns * lattice->spacing_arcsec == 1296000u;
 }
@@ -159,8 +160,7 @@ static inline thirstline_image_status thirstline_image_read_fixed(thirstline_ima
     return THIRSTLINE_IMAGE_OK;
 }
 
-/* Text is kept in blocks of so many bytes: one tells how many of them there are, four check them.
- */
+/* Bytes of text in a block, besides one byte for their number and four for the checksum. */
 enum { THIRSTLINE_IMAGE_TEXT_BYTES = THIRSTLINE_IMAGE_BLOCK_BYTES - 5 };
 
 static inline int thirstline_image_head_is_sound(const thirstline_image* image) {
@@ -215,9 +215,9 @@ static inline void thirstline_image_read_lattice(thirstline_image_lattice* latti
         lattice->directory[part] = thirstline_u32(bytes + 24 + 4 * part);
 }
 
-/* Opens an image and checks all that it says of itself; tiles, postal codes and texts are checked
- * when they are read. `source` is copied; what it points to must live as long as the image.
- * Returns OK, DAMAGED, UNREADABLE, or UNSUPPORTED: a newer major version, more lattices than
+/* Opens an image and checks its head; tiles, postal codes and texts are checked when they are read.
+ * `source` is copied; what it points to must exist as long as the image is used. Returns OK,
+ * DAMAGED, UNREADABLE, or UNSUPPORTED: a newer major version, more lattices than
  * THIRSTLINE_IMAGE_LATTICES, tiles larger than THIRSTLINE_ROW, a buffer too small for the means. */
 static inline thirstline_image_status thirstline_image_open(thirstline_image* image,
                                                             const thirstline_image_source* source) {
@@ -261,7 +261,7 @@ static inline thirstline_image_status thirstline_image_open(thirstline_image* im
                                                                   : THIRSTLINE_IMAGE_DAMAGED;
 }
 
-/* How large a buffer the callback needs for this part; 256 at least, for codes and texts. */
+/* The buffer size that the callback needs for this part; at least 256, for codes and texts. */
 static inline uint32_t thirstline_image_buffer_bytes(const thirstline_image* image, uint32_t part) {
     const uint32_t greatest = part < THIRSTLINE_IMAGE_PARTS ? image->greatest_tile_bytes[part] : 0u;
     const uint32_t tile = greatest + (uint32_t)THIRSTLINE_READ_AHEAD - THIRSTLINE_IMAGE_CRC_BYTES;

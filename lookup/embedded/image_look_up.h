@@ -1,5 +1,5 @@
-/* The embedded image, the reading side: looking up by position, and the nearest point where a
- * position's own cell holds no data. See image.h. */
+/* The embedded image, the reading side: looking up a position, and the nearest point if the
+ * position's own cell has no data. See image.h. */
 #ifndef THIRSTLINE_IMAGE_LOOK_UP_H
 #define THIRSTLINE_IMAGE_LOOK_UP_H
 
@@ -11,29 +11,29 @@
 extern "C" {
 #endif
 
-/* Rounding moves chords by less than this, in 2^-30: the search goes on by so much beyond the
+/* Rounding changes chords by less than this, in 2^-30: the search continues this far beyond the
  * best. */
 enum { THIRSTLINE_CHORD_ROUNDING = 1024 };
 
-/* The nearest point that was found, and how far the search must still go. */
+/* The nearest point found so far, and the distance that remains to be searched. */
 typedef struct {
     thirstline_position_e7 from;
     thirstline_direction direction;
     uint64_t limit_squared;
-    uint64_t squared; /* of the nearest; all ones before there is one */
+    uint64_t squared; /* of the nearest; all ones if there is none yet */
     uint32_t row, column;
 } thirstline_image_nearest;
 
 static inline void thirstline_image_go_no_farther(thirstline_image_nearest* nearest,
                                                   uint64_t chord) {
-    const uint64_t farthest = UINT64_C(3000000000); /* beyond any chord; its square fits */
+    const uint64_t farthest = UINT64_C(3000000000); /* larger than any chord; its square fits */
     chord += THIRSTLINE_CHORD_ROUNDING;
     if (chord > farthest) chord = farthest;
     nearest->limit_squared = chord * chord;
 }
 
-/* The lattice's rows, or columns, in a tile of its: from `first` on. `at` counts from the lattice's
- * first tile, whose first `before` ones lie before the lattice. */
+/* The lattice's rows, or columns, in one of its tiles: from `first` on. `at` counts from the
+ * lattice's first tile, whose first `before` ones are before the lattice. */
 typedef struct {
     uint32_t first, count;
 } thirstline_image_span;
@@ -48,7 +48,7 @@ static inline thirstline_image_span thirstline_image_span_of(uint32_t at, uint32
     return span;
 }
 
-/* Looks at a tile's points: sets `*is_near` if any of its places is within the limit, and takes the
+/* Searches a tile's points: sets `*is_near` if any of them is within the limit, and updates the
  * nearest with data. */
 static inline thirstline_image_status thirstline_image_look_into(
     const thirstline_image_search* search, uint32_t tile_row, uint32_t tile_column,
@@ -84,7 +84,7 @@ static inline thirstline_image_status thirstline_image_look_into(
             if (squared > nearest->squared ||
                 thirstline_metres_of_chord(chord) > (int32_t)search->lattice->reach_m)
                 continue;
-            /* Of equals the southernmost, then the westernmost. */
+            /* On a tie the southernmost, then the westernmost. */
             if (squared == nearest->squared &&
                 (row > nearest->row || (row == nearest->row && column > nearest->column)))
                 continue;
@@ -97,7 +97,8 @@ static inline thirstline_image_status thirstline_image_look_into(
     return THIRSTLINE_IMAGE_OK;
 }
 
-/* One way along a row of tiles, from a tile on, round the whole circle if need be. */
+/* Searches one direction along a row of tiles, starting at a tile, around the full circle if
+   necessary. */
 static inline thirstline_image_status thirstline_image_look_along(
     const thirstline_image_search* search, uint32_t tile_row, uint32_t tile_column, int eastward,
     thirstline_image_nearest* nearest) {
@@ -116,7 +117,7 @@ static inline thirstline_image_status thirstline_image_look_along(
     return THIRSTLINE_IMAGE_OK;
 }
 
-/* Is a row of the lattice near enough to look at, at its point due north or south? */
+/* Whether a row of the lattice is near enough to search, at its point due north or south. */
 static inline int thirstline_image_row_is_near(const thirstline_image_search* search, uint32_t row,
                                                const thirstline_image_nearest* nearest) {
     thirstline_position_e7 due = thirstline_position_of(search->lattice, row, 0);
@@ -167,7 +168,7 @@ static inline thirstline_image_status thirstline_image_find_nearest(
     return THIRSTLINE_IMAGE_OK;
 }
 
-/* Makes the nearest point with data the only corner; NO_DATA without one within reach. */
+/* Makes the nearest point with data the only corner; NO_DATA if there is none within reach. */
 THIRSTLINE_OUTLINE thirstline_image_status thirstline_image_nearest_as_corner(
     const thirstline_image_search* search, thirstline_image_answer* answer,
     thirstline_image_corners* corners) {
@@ -188,7 +189,7 @@ THIRSTLINE_OUTLINE thirstline_image_status thirstline_image_nearest_as_corner(
     return THIRSTLINE_IMAGE_OK;
 }
 
-/* Which layers a part has: 0 if there is no such part. */
+/* Number of layers of a part: 0 if there is no such part. */
 static inline uint32_t thirstline_image_begin_answer(const thirstline_image* image, uint32_t part,
                                                      thirstline_image_answer* answer) {
     uint32_t at;
@@ -204,9 +205,9 @@ static inline uint32_t thirstline_image_begin_answer(const thirstline_image* ima
     return answer->layer_count;
 }
 
-/* What the image says of a position: all values of a part, THIRSTLINE_IMAGE_MEANS and so on, to the
- * last digit as the database answers that it was made from. Returns OK, NO_DATA, BAD_ARGUMENT, or
- * a failure, after which nothing in `*answer` may be used. */
+/* Looks up a position: all values of a part, THIRSTLINE_IMAGE_MEANS and so on, to the last digit as
+ * the database that the image was made from gives them. Returns OK, NO_DATA, BAD_ARGUMENT, or a
+ * failure, after which `*answer` must not be used. */
 static inline thirstline_image_status thirstline_image_look_up(const thirstline_image* image,
                                                                thirstline_position_e7 position,
                                                                uint32_t part,
@@ -226,7 +227,7 @@ static inline thirstline_image_status thirstline_image_look_up(const thirstline_
     answer->at = position;
     answer->distance_m = 0;
     answer->is_interpolated = 1;
-    /* First each lattice for the position's cell, then each for its nearest point. */
+    /* First searches each lattice for the position's cell, then each for its nearest point. */
     for (round = 0; round < 2; ++round) {
         for (search.number = 0; search.number < image->lattice_count; ++search.number) {
             search.lattice = &image->lattices[search.number];

@@ -19,25 +19,25 @@ typedef struct {
 #define THIRSTLINE_RIGHT_ANGLE_E7 INT32_C(900000000)
 #define THIRSTLINE_STRAIGHT_ANGLE_E7 UINT32_C(1800000000)
 
-/* Positions and lattices are compared in 1/90000000 degree: 9 make 1e-7 degree, 25000 an
- * arc-second. */
+/* Positions and lattices are compared in 1/90000000 degree: 1e-7 degree is 9 units, an arc-second
+ * 25000. */
 #define THIRSTLINE_CIRCLE_UNITS (1296000 * INT64_C(25000))
 
-/* A number modulo `divisor`, from 0 on. */
+/* A number modulo `divisor`, never negative. */
 static inline int64_t thirstline_rest(int64_t number, int64_t divisor) {
     const int64_t rest = number % divisor;
     return rest < 0 ? rest + divisor : rest;
 }
 
-/* The cell a position lies in: its south-west corner, which may lie outside the lattice, and how
- * far from it, in 1/32768 of the spacing. */
+/* The cell that contains a position: its south-west corner, which may be outside the lattice, and
+ * the offset from it, in 1/32768 of the spacing. */
 typedef struct {
     int32_t row, column;
     uint32_t north_fraction, east_fraction;
 } thirstline_cell;
 
-/* Which of equal steps from 0 on a number lies in (-1 for one below 0 by less than a step, and so
- * on), and how far within it in 1/32768. */
+/* The index of the step of equal length, counted from 0, that contains a number (-1 for a number up
+ * to one step below 0, and so on), and the offset within it in 1/32768. */
 THIRSTLINE_OUTLINE int32_t thirstline_step_of(int64_t number, uint32_t step, uint32_t* fraction) {
     const int64_t rest = thirstline_rest(number, step);
     *fraction = (uint32_t)(((uint64_t)rest << 15) / step);
@@ -58,7 +58,7 @@ static inline thirstline_cell thirstline_cell_of(const thirstline_image_lattice*
         east = thirstline_rest((int64_t)position.lon_e7 * 9 - (int64_t)lattice->west_arcsec * 25000,
                                THIRSTLINE_CIRCLE_UNITS);
     cell.column = thirstline_step_of(east, cell_units, &cell.east_fraction);
-    /* Just west of the lattice is column -1, not the far end of the circle. */
+    /* Just west of the lattice is column -1, not the last columns of a full circle. */
     if (cell.column >= (int32_t)lattice->columns &&
         east >= THIRSTLINE_CIRCLE_UNITS - (int64_t)cell_units) {
         thirstline_step_of(east - (THIRSTLINE_CIRCLE_UNITS - (int64_t)cell_units), cell_units,
@@ -68,7 +68,7 @@ static inline thirstline_cell thirstline_cell_of(const thirstline_image_lattice*
     return cell;
 }
 
-/* Arc-seconds in 1e-7 degree, rounded, halves away from zero. */
+/* Converts arc-seconds to 1e-7 degree, rounded, halves away from zero. */
 static inline int64_t thirstline_e7_of_arcsec(int64_t arcsec) {
     const int64_t twice = arcsec * 50000;
     return (twice + (twice < 0 ? -9 : 9)) / 18;
@@ -95,8 +95,8 @@ THIRSTLINE_OUTLINE int32_t thirstline_product_q30(int32_t a, int32_t b) {
     return (int32_t)((int64_t)a * b >> 30);
 }
 
-/* The sine of an angle in 1e-7 degree, within four right angles either way, in 2^-30: by a Taylor
- * polynomial. */
+/* The sine of an angle in 1e-7 degree, up to four right angles in either direction, in 2^-30: by a
+ * Taylor polynomial. */
 THIRSTLINE_OUTLINE int32_t thirstline_sine(int64_t angle_e7) {
     static const int32_t coefficients[6] = {-3864,    172272,     -5026995,
                                             85569306, -693598668, 1686629713};

@@ -1,5 +1,5 @@
-/* The embedded image, the reading side: its bytes, in memory or brought by a callback, and what
- * proves that they are as they were written. See image.h, of which this is the first part. */
+/* The embedded image, the reading side: its bytes, in memory or read by a callback, and their
+ * checksums. First part of image.h; see there. */
 #ifndef THIRSTLINE_IMAGE_SOURCE_H
 #define THIRSTLINE_IMAGE_SOURCE_H
 
@@ -14,20 +14,20 @@
 extern "C" {
 #endif
 
-/* What a call ended with. Everything from THIRSTLINE_IMAGE_DAMAGED on is a failure. */
+/* Result of a call. Everything from THIRSTLINE_IMAGE_DAMAGED on is a failure. */
 typedef enum {
     THIRSTLINE_IMAGE_OK = 0,
-    THIRSTLINE_IMAGE_NO_DATA = 1,      /* no point within reach of the position: an answer */
-    THIRSTLINE_IMAGE_NO_SUCH_CODE = 2, /* the image does not know this postal code */
-    THIRSTLINE_IMAGE_SEVERAL = 3,      /* several countries have this code: say which is meant */
-    THIRSTLINE_IMAGE_DAMAGED = 4,      /* not an image, or not as it was written */
+    THIRSTLINE_IMAGE_NO_DATA = 1,      /* no point within reach of the position: a valid answer */
+    THIRSTLINE_IMAGE_NO_SUCH_CODE = 2, /* the image does not have this postal code */
+    THIRSTLINE_IMAGE_SEVERAL = 3,      /* several countries have this code: name one */
+    THIRSTLINE_IMAGE_DAMAGED = 4,      /* not an image, or damaged */
     THIRSTLINE_IMAGE_UNSUPPORTED = 5,  /* of another version, or larger than this build allows */
-    THIRSTLINE_IMAGE_UNREADABLE = 6,   /* the callback could not bring the bytes */
-    THIRSTLINE_IMAGE_BAD_ARGUMENT = 7  /* a position off the Earth, a part that there is not ... */
+    THIRSTLINE_IMAGE_UNREADABLE = 6,   /* the callback could not read the bytes */
+    THIRSTLINE_IMAGE_BAD_ARGUMENT = 7  /* a position off the Earth, no such part ... */
 } thirstline_image_status;
 
-/* Where the image is. Either `memory` points to all of it, and the rest but `size` is 0; or `read`
- * brings `count` bytes from `offset` into `into` and returns 0 if it cannot. */
+/* Where the image is. Either `memory` points to all of it, and the rest except `size` is 0; or
+ * `read` reads `count` bytes from `offset` into `into` and returns 0 if it cannot. */
 typedef struct {
     const uint8_t* memory;
     uint32_t size; /* of the whole image in bytes */
@@ -38,7 +38,7 @@ typedef struct {
 } thirstline_image_source;
 
 enum {
-    THIRSTLINE_IMAGE_BLOCK_BYTES = 256, /* of postal codes and texts: the least buffer */
+    THIRSTLINE_IMAGE_BLOCK_BYTES = 256, /* of postal codes and texts: the smallest buffer */
     THIRSTLINE_IMAGE_CRC_BYTES = 4
 };
 
@@ -49,12 +49,12 @@ THIRSTLINE_OUTLINE uint32_t thirstline_u32(const uint8_t* bytes) {
     return thirstline_u16(bytes) | thirstline_u16(bytes + 2) << 16;
 }
 
-/* The number that 32 bits stand for in two's complement. */
+/* The signed number of 32 bits in two's complement. */
 static inline int32_t thirstline_s32(uint32_t bits) {
     return bits <= 0x7FFFFFFFu ? (int32_t)bits : -(int32_t)(0xFFFFFFFFu - bits) - 1;
 }
 
-/* CRC-32 of ISO 3309, four bits at a time: `crc` is that of the bytes before, at first 0. */
+/* CRC-32 of ISO 3309, four bits at a time: `crc` is that of the bytes before, initially 0. */
 THIRSTLINE_OUTLINE uint32_t thirstline_crc32(uint32_t crc, const uint8_t* bytes, uint32_t count) {
     static const uint32_t of_four_bits[16] = {0x00000000u, 0x1DB71064u, 0x3B6E20C8u, 0x26D930ACu,
                                               0x76DC4190u, 0x6B6B51F4u, 0x4DB26158u, 0x5005713Cu,
@@ -77,8 +77,8 @@ static inline uint32_t thirstline_crc32_of_number(uint32_t crc, uint32_t number)
     return thirstline_crc32(crc, bytes, 4);
 }
 
-/* `count` bytes from `offset`, good until the next are asked for; followed by `ahead` bytes that
- * may be looked at. A null pointer if they are not there (`*status` is DAMAGED), do not come
+/* `count` bytes from `offset`, valid until the next are requested; followed by `ahead` readable
+ * bytes. A null pointer if they are outside the image (`*status` is DAMAGED), cannot be read
  * (UNREADABLE) or do not fit the buffer (UNSUPPORTED). */
 static inline const uint8_t* thirstline_image_bytes(const thirstline_image_source* source,
                                                     uint32_t offset, uint32_t count, uint32_t ahead,
@@ -96,7 +96,7 @@ static inline const uint8_t* thirstline_image_bytes(const thirstline_image_sourc
     return source->buffer;
 }
 
-/* Fuzzers let every checksum fit, or they would never come past one. */
+/* Fuzzers accept every checksum, or they would never get past one. */
 static inline int thirstline_checksums_agree(uint32_t one, uint32_t other) {
 #ifdef FUZZING_BUILD_MODE_UNSAFE_FOR_PRODUCTION
     (void)one;
@@ -107,7 +107,7 @@ static inline int thirstline_checksums_agree(uint32_t one, uint32_t other) {
 #endif
 }
 
-/* The same, of `count` bytes whose last four are the checksum of `crc` and the others. */
+/* The same, for `count` bytes whose last four are the checksum of `crc` and the others. */
 static inline const uint8_t* thirstline_image_checked_bytes(const thirstline_image_source* source,
                                                             uint32_t offset, uint32_t count,
                                                             uint32_t ahead, uint32_t crc,
@@ -123,7 +123,7 @@ static inline const uint8_t* thirstline_image_checked_bytes(const thirstline_ima
     return bytes;
 }
 
-/* A record of the file's own kind: its checksum is also of where it stands. */
+/* A record of the file's own kind: its checksum also covers its offset. */
 static inline const uint8_t* thirstline_image_record(const thirstline_image_source* source,
                                                      uint32_t offset, uint32_t count,
                                                      thirstline_image_status* status) {

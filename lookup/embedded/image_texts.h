@@ -19,10 +19,10 @@ enum {
 /* A postal code's place. */
 typedef struct {
     thirstline_position_e7 position;
-    char country[2]; /* two capitals; no zero after them */
+    char country[2]; /* two capitals, without a final zero */
 } thirstline_image_postal_place;
 
-/* Entries of a block, read one after the other. */
+/* Entries of a block, read in sequence. */
 typedef struct {
     const uint8_t* bytes; /* of the block */
     uint32_t next, left;
@@ -31,7 +31,7 @@ typedef struct {
     thirstline_image_postal_place place;
 } thirstline_image_entries;
 
-/* The next entry's code, and for a leaf's its place. False if it cannot be so. */
+/* Reads the next entry's code, and in a leaf its place. False if it is not valid. */
 static inline int thirstline_image_next_entry(const thirstline_image* image, int is_leaf,
                                               thirstline_image_entries* entries) {
     const uint8_t* bytes = entries->bytes;
@@ -76,8 +76,8 @@ static inline int thirstline_image_next_entry(const thirstline_image* image, int
     return 1;
 }
 
-/* Below 0, 0 or above it, as the entry's code comes before the one asked for, is it, or comes
- * after; byte by byte. */
+/* Negative, 0 or positive if the entry's code is before, equal to or after the one searched for;
+ * byte by byte. */
 static inline int thirstline_image_compared(const thirstline_image_entries* entries,
                                             const char* code, uint32_t code_bytes) {
     uint32_t at;
@@ -88,7 +88,7 @@ static inline int thirstline_image_compared(const thirstline_image_entries* entr
     return entries->code_bytes == code_bytes ? 0 : entries->code_bytes < code_bytes ? -1 : 1;
 }
 
-/* Reads a block of postal codes: `entries` then stands before its first one. */
+/* Reads a block of postal codes: `entries` is then before its first entry. */
 static inline thirstline_image_status thirstline_image_postal_block(
     const thirstline_image* image, uint32_t block, thirstline_image_entries* entries) {
     thirstline_image_status status;
@@ -103,7 +103,7 @@ static inline thirstline_image_status thirstline_image_postal_block(
     return entries->left == 0 ? THIRSTLINE_IMAGE_DAMAGED : THIRSTLINE_IMAGE_OK;
 }
 
-/* The leaf that the first entry of this code would stand in, or the one before. */
+/* The leaf that would contain the first entry of this code, or the one before. */
 static inline thirstline_image_status thirstline_image_leaf_of(const thirstline_image* image,
                                                                const char* code,
                                                                uint32_t code_bytes,
@@ -130,10 +130,10 @@ static inline thirstline_image_status thirstline_image_leaf_of(const thirstline_
     return block < image->postal_leaves ? THIRSTLINE_IMAGE_OK : THIRSTLINE_IMAGE_DAMAGED;
 }
 
-/* Finds a postal code in the form in which images keep them: capitals, no blanks before or after,
- * of the United States five digits, of Canada the first three characters. `country` is two
- * capitals, or a null pointer for any. With SEVERAL, `*place` is the first country's.
- * Returns OK, NO_SUCH_CODE, SEVERAL, or a failure. */
+/* Finds a postal code in the form stored in images: capitals, no blanks before or after, of the
+ * United States five digits, of Canada the first three characters. `country` is two capitals, or a
+ * null pointer for any. With SEVERAL, `*place` is the first country's. Returns OK, NO_SUCH_CODE,
+ * SEVERAL, or a failure. */
 static inline thirstline_image_status thirstline_image_find_code(
     const thirstline_image* image, const char* code, const char* country,
     thirstline_image_postal_place* place) {
@@ -171,8 +171,8 @@ static inline thirstline_image_status thirstline_image_find_code(
                         : THIRSTLINE_IMAGE_SEVERAL;
 }
 
-/* Brings up to `count` bytes of the image's text (UTF-8) from `offset` on into `text`, as many as
- * there are in one go: `*brought` tells how many, 0 at the end. The text begins with the notice,
+/* Reads up to `count` bytes of the image's text (UTF-8) from `offset` on into `text`, as many as
+ * are available at once: `*brought` is their number, 0 at the end. The text begins with the notice,
  * image->notice_bytes long, which must be shown with every answer; then come title, sources,
  * licences and attributions. */
 static inline thirstline_image_status thirstline_image_text(const thirstline_image* image,
