@@ -1,6 +1,6 @@
 // The answers of one layer in its own unit.
 //
-// Thread safety: a plain value, as long as the answer that it looks at stays.
+// Thread safety: a plain value, valid as long as the answer that it refers to.
 #pragma once
 
 #include <optional>

@@ -7,7 +7,7 @@ namespace thirstline {
 namespace {
 
 /// Solves the tridiagonal system by elimination without pivoting (it is diagonally dominant).
-/// `below[0]` and `above[11]` play no part.
+/// `below[0]` and `above[11]` are not used.
 Monthly<double> solve_tridiagonal(const Monthly<double>& below, Monthly<double> diagonal,
                                   const Monthly<double>& above, Monthly<double> right) {
     for (int i = 1; i < kMonths; ++i) {
@@ -46,7 +46,7 @@ double days_in(int month) {
     return kWholeDaysInMonth[static_cast<std::size_t>(month)];
 }
 
-/// Rates at the first moment of each month that give the running total a continuous curvature.
+/// Rates at the start of each month that give the running total a continuous curvature.
 Monthly<double> spline_rates(const Monthly<double>& means) {
     Monthly<double> below{};
     Monthly<double> diagonal{};
@@ -62,8 +62,8 @@ Monthly<double> spline_rates(const Monthly<double>& means) {
     return solve_cyclic_tridiagonal(below, diagonal, above, right);
 }
 
-/// The rates, brought towards zero until the total rises through every month. Each month's factor
-/// is taken from the rates as they came, so that no month is favoured by its place in the calendar.
+/// Reduces the rates towards zero until the total rises throughout every month. Each month's factor
+/// is computed from the original rates, so that no month is favoured by its place in the calendar.
 Monthly<double> rates_of_rising_total(const Monthly<double>& means, Monthly<double> rates) {
     for (double& rate : rates) rate = std::max(rate, 0.0);
     Monthly<double> factor{};
@@ -76,7 +76,7 @@ Monthly<double> rates_of_rising_total(const Monthly<double>& means, Monthly<doub
     return rates;
 }
 
-/// Rise of the total from the month's start to the share `s` of it: cubic Hermite, per day of the
+/// Rise of the total from the month's start to its fraction `s`: cubic Hermite, per day of the
 /// month, with the mean rate `mean` and the rates at its start and end.
 double rise(double s, double mean, double start, double end) {
     return s * (start + s * (3.0 * mean - 2.0 * start - end + s * (start + end - 2.0 * mean)));

@@ -57,7 +57,7 @@ std::vector<NearStation> near_stations(const std::vector<StationRecord>& station
     near.resize(count);
     double sum = 0.0;
     for (const NearStation& station : near) sum += station.weight;
-    // On the far side of the world every similarity is 0: then all weigh alike.
+    // On the opposite side of the Earth every similarity is 0: all weights are then equal.
     for (NearStation& station : near)
         station.weight = sum > 0.0 ? station.weight / sum : 1.0 / static_cast<double>(count);
     return near;

@@ -1,6 +1,6 @@
 // The stations used for a site, with the weight of each there.
 //
-// Thread safety: pure functions, apart from the Database, which belongs to one thread at a time.
+// Thread safety: pure functions, except for the Database, which belongs to one thread at a time.
 #pragma once
 
 #include <cstddef>
@@ -15,30 +15,30 @@
 
 namespace thirstline {
 
-/// How similarity falls with distance and with height, as the build found it for mean temperature:
-/// exp(−d/range − |Δz|/vertical).
+/// How similarity decreases with distance and elevation difference, as fitted by the build for mean
+/// temperature: exp(−d/range − |Δz|/vertical).
 struct StationKernel {
     double range_km = 500.0;
     double vertical_km = 1.5;
 };
 
-/// From the file's metadata; the usual values where it has none.
+/// From the file's metadata; defaults if it has none.
 [[nodiscard]] StationKernel station_kernel(const Database& database);
 
 struct NearStation {
     StationRecord record;
     double distance_km = 0.0;
     std::optional<double>
-        elevation_difference_m;  ///< station less site; empty if the site's is not known
-    double weight = 0.0;         ///< share among those listed; they add up to 1
+        elevation_difference_m;  ///< station minus site; empty if the site's is not known
+    double weight = 0.0;         ///< the weights of the listed stations add up to 1
 };
 
-/// The site's own elevation if it is given, else that of the file's points there; empty where the
-/// file holds none. Errors: those of Database::answer.
+/// The site's own elevation if it is given, else that of the file's points there; empty if the file
+/// has none. Errors: those of Database::answer.
 [[nodiscard]] Result<std::optional<double>> site_elevation_m(
     Database& database, LatLonE7 site, std::optional<std::int32_t> given_elevation_m);
 
-/// Up to `most` stations of the greatest similarity, by falling weight.
+/// Up to `most` stations of the largest similarity, by decreasing weight.
 [[nodiscard]] std::vector<NearStation> near_stations(const std::vector<StationRecord>& stations,
                                                      LatLonE7 site,
                                                      std::optional<double> site_elevation_m,

@@ -136,7 +136,7 @@ constexpr double kMinComparedMm = 5.0;
 constexpr double kMaxRatio = 3.0;
 constexpr double kNearInches = 1.3;  // within this factor of 25.4
 
-/// The record's sum over the file's, over the months that both have.
+/// The record's sum divided by the file's, over the months that both have.
 std::optional<double> ratio_to_file(const SiteProfile& profile,
                                     const Monthly<std::optional<double>>& record,
                                     std::optional<double> MonthProfile::*of_file) {

@@ -1,7 +1,8 @@
-// The user's own record of a site, which stands above the file's normals.
+// The user's own record of a site, which takes precedence over the file's normals.
 //
 // A CSV file with a header: `month`, and `eto_mm`, `rain_mm` or both, in any order. Months are 1 to
-// 12, any of them, each once; a blank value leaves the file's. Totals of the month in millimetres.
+// 12; any number of them, each once. A blank value keeps the file's. Values are monthly totals in
+// millimetres.
 #pragma once
 
 #include <optional>
@@ -14,7 +15,7 @@
 
 namespace thirstline {
 
-inline constexpr double kGreatestOwnEtoMm = 1000.0;  ///< a month
+inline constexpr double kGreatestOwnEtoMm = 1000.0;  ///< per month
 inline constexpr double kGreatestOwnRainMm = 10000.0;
 
 struct OwnRecord {
@@ -23,18 +24,18 @@ struct OwnRecord {
     Monthly<std::optional<double>> rain_mm;
 };
 
-/// Errors: io where the file cannot be read; bad_input, naming file and line, for a header without
-/// the columns or with an unknown one, a month that is none or comes twice, a value that is no
-/// number, negative or beyond the limits above, and for a file without any value.
+/// Errors: io if the file cannot be read; bad_input, naming file and line, for a header without the
+/// columns or with an unknown one, a month that is not valid or given twice, a value that is not a
+/// number, is negative or exceeds the limits above, and for a file without any value.
 [[nodiscard]] Result<OwnRecord> read_own_record(const std::string& path);
 
-/// A sentence for each of ETo and rain that is more than three times, or less than a third of, what
-/// the file says over the record's months. Months of less than 5 mm in the file do not count.
-/// Errors (bad_input): one that is about 25.4 times as much or as little, and so in another unit.
+/// A sentence for each of ETo and rain that is more than three times, or less than a third of, the
+/// file's over the record's months. Months of less than 5 mm in the file do not count. Errors
+/// (bad_input): a value about 25.4 times too large or too small, and so in another unit.
 [[nodiscard]] Result<std::vector<std::string>> check_own_record(const SiteProfile& profile,
                                                                 const OwnRecord& record);
 
-/// Puts the record's values in place of the profile's. Their standard errors are unknown.
+/// Replaces the profile's values with the record's. Their standard errors are unknown.
 void apply_own_record(SiteProfile& profile, const OwnRecord& record);
 
 }  // namespace thirstline

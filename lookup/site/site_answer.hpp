@@ -1,4 +1,4 @@
-// From a question about a site to everything that the file knows of it.
+// Answers a question about a site with all the data that the file has for it.
 #pragma once
 
 #include <optional>
@@ -12,15 +12,14 @@
 
 namespace thirstline {
 
-/// The site's answer, or why there is none.
+/// The site's answer, or the reason why there is none.
 struct SiteAnswer {
-    SiteReport report;  ///< of a miss, only the query
+    SiteReport report;  ///< without an answer, only the query
     std::optional<Miss> miss;
-    std::vector<std::string> warnings;  ///< of what is doubtful in the question, a sentence each
+    std::vector<std::string> warnings;  ///< about doubtful parts of the question, one sentence each
 };
 
-/// `own` stands above the file's normals.
-/// Errors: those of find_site and of the Database.
+/// `own` takes precedence over the file's normals. Errors: those of find_site and of the Database.
 [[nodiscard]] Result<SiteAnswer> site_answer(Database& database, const SiteRequest& request,
                                              std::optional<OwnRecord> own, StepLength step);
 

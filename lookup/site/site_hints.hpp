@@ -1,4 +1,4 @@
-// What to try where a question has no answer: slips that people often make.
+// Suggestions for a question without an answer: common mistakes.
 #pragma once
 
 #include <string>
@@ -11,15 +11,14 @@
 
 namespace thirstline {
 
-/// For a postal code that the file does not have: the codes beside it, or the postal codes of
-/// places that are named so; empty if there is nothing to offer. `typed` is what the user wrote.
-/// Errors: those of reading the file.
+/// For a postal code that is not in the file: adjacent codes, or the postal codes of places with
+/// that name; empty if there is no suggestion. `typed` is what the user wrote. Errors: those of
+/// reading the file.
 [[nodiscard]] Result<std::string> unknown_postal_hint(Database& database, const SiteQuery& query,
                                                       std::string_view typed);
 
 /// For a position without data: the position with the sign of its longitude or latitude changed, if
-/// the file has data there; else empty.
-/// Errors: those of reading the file.
+/// the file has data there; else empty. Errors: those of reading the file.
 [[nodiscard]] Result<std::string> wrong_sign_hint(Database& database, LatLonE7 position);
 
 }  // namespace thirstline

@@ -19,7 +19,7 @@ AnsweringPoint answering_point(const Answer& answer, const TileLayout& layout) {
     return point;
 }
 
-/// Empty unless every month has one.
+/// Empty unless every month has a value.
 template <class Member>
 std::optional<double> sum_of(const Monthly<MonthProfile>& months, Member member) {
     double sum = 0.0;

@@ -1,5 +1,5 @@
-// The year of a site in numbers: what the file's integers mean in millimetres and degrees, and what
-// follows from them (share of the peak, peak month, yearly sums).
+// The year of a site in numbers: the file's integers in millimetres and degrees, and derived values
+// (percent of peak, peak month, yearly sums).
 #pragma once
 
 #include <cstdint>
@@ -13,7 +13,7 @@
 
 namespace thirstline {
 
-/// A value that the file does not know at this place is empty.
+/// Values that the file does not have for this place are empty.
 struct MonthProfile {
     std::optional<double> eto_mm_per_day;
     std::optional<double> eto_mm;     ///< rate times the days of the month
@@ -22,39 +22,40 @@ struct MonthProfile {
     std::optional<double> rain_se_mm;
     std::optional<double> tmax_c;
     std::optional<double> tmin_c;
-    std::optional<double> percent_of_peak;  ///< of ETo per day; empty if no month has any
+    std::optional<double> percent_of_peak;  ///< of the peak month's ETo per day; empty if ETo is
+                                            ///< unknown in all months
     Method method;
     bool eto_is_own = false;  ///< from the user's own record, not from the file
     bool rain_is_own = false;
 };
 
-/// The place that answered.
+/// The location of the answer.
 struct AnsweringPoint {
     LatLonE7 at;  ///< the site itself if interpolated, else the nearest point with data
     bool interpolated = false;
     double distance_km = 0.0;           ///< from the site; 0 if interpolated
     std::optional<double> elevation_m;  ///< of the data, before any shift
-    double shifted_by_m = 0.0;          ///< the site's elevation less the data's; 0 if not given
-    Method method;                      ///< the least of any corner and month
+    double shifted_by_m = 0.0;          ///< site elevation minus data elevation; 0 if not given
+    Method method;                      ///< the least trusted of all corners and months
     std::uint8_t period_id = 0;
 };
 
 struct SiteProfile {
     AnsweringPoint point;
     Monthly<MonthProfile> months;
-    std::optional<double> annual_eto_mm;  ///< from unrounded months; empty unless all are known
+    std::optional<double> annual_eto_mm;  ///< sum of unrounded months; empty unless all are known
     std::optional<double> annual_rain_mm;
-    std::optional<int> peak_month;  ///< 1 to 12, of ETo per day, the first of equals
-    bool has_temperature = false;   ///< does the file hold Tmax and Tmin at all?
+    std::optional<int> peak_month;  ///< 1 to 12, by ETo per day, the first on a tie
+    bool has_temperature = false;   ///< whether the file has Tmax and Tmin
 };
 
-/// `answer` must have been found; `layout` is that of the file which gave it.
+/// `answer` must have been found; `layout` is that of its file.
 [[nodiscard]] SiteProfile site_profile(const Answer& answer, const TileLayout& layout);
 
-/// The least of any corner and month.
+/// The least trusted method of all corners and months.
 [[nodiscard]] Method least_method(const Answer& answer);
 
-/// Yearly sums, peak month and shares, again from the months as they now stand.
+/// Yearly sums, peak month and percentages, recomputed from the current months.
 void derive_year(SiteProfile& profile);
 
 }  // namespace thirstline

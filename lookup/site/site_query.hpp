@@ -1,4 +1,4 @@
-// Which place is meant: coordinates or a postal code, and perhaps the site's own elevation.
+// The place in a question: coordinates or a postal code, and optionally the site's own elevation.
 #pragma once
 
 #include <cstdint>
@@ -12,7 +12,7 @@
 
 namespace thirstline {
 
-/// A question as a person puts it: a position or a postal code.
+/// A question as typed: a position or a postal code.
 struct SiteRequest {
     std::optional<LatLonE7> position;
     std::string postal;   ///< as typed; empty if the position is given
@@ -21,9 +21,9 @@ struct SiteRequest {
 };
 struct SiteQuery {
     std::optional<LatLonE7> position;   ///< empty if the postal code is unknown
-    std::optional<std::string> postal;  ///< as the file keeps it
+    std::optional<std::string> postal;  ///< as stored in the file
     std::optional<std::string> country;
-    std::string place;  ///< the postal code's, if the file names it
+    std::string place;  ///< of the postal code, if the file has its name
     std::optional<std::int32_t> elevation_m;
 };
 
@@ -33,15 +33,15 @@ struct Miss {
     std::string hint;
 };
 
-/// A question, and perhaps why it cannot be put to the file.
+/// A question, and the reason if it cannot be answered from the file.
 struct SiteFinding {
     SiteQuery query;
     std::optional<Miss> miss;
 };
 
-/// Looks a postal code up, in the country given or, if that is empty, in all.
-/// Errors (usage): a text that is no postal code (there), and a code that several countries have:
-/// the message lists them.
+/// Looks up a postal code, in the given country or, if that is empty, in all. Errors (usage): a
+/// text that is not a postal code (of the country), and a code that several countries have: the
+/// message lists them.
 [[nodiscard]] Result<SiteFinding> find_postal_code(Database& database, std::string_view code,
                                                    std::string_view country);
 
@@ -49,7 +49,7 @@ struct SiteFinding {
 /// Errors: those of find_postal_code.
 [[nodiscard]] Result<SiteFinding> find_site(Database& database, const SiteRequest& request);
 
-/// "44.45,-37.59", exact, as it is typed.
+/// "44.45,-37.59", exact, in the form accepted by --at.
 [[nodiscard]] std::string lat_lon_text(LatLonE7 position);
 
 /// "no data within 50 km of 44.45,-37.59"

@@ -1,4 +1,4 @@
-// Everything that an answer about a site shows, whatever its form: text, JSON or CSV.
+// Everything that an answer about a site shows, in all formats: text, JSON or CSV.
 #pragma once
 
 #include <optional>
@@ -13,7 +13,7 @@
 
 namespace thirstline {
 
-/// What a file says of itself as a whole.
+/// A file's description of itself.
 struct Baseline {
     std::string title;
     std::string region;
@@ -31,13 +31,13 @@ struct Baseline {
 struct SiteReport {
     SiteQuery query;
     SiteProfile profile;
-    std::string period;  ///< that the answering point's normals stand for
+    std::string period;  ///< years of the answering point's normals
     std::vector<SiteStep> steps;
     std::optional<OwnRecord> own;
     Baseline baseline;
 };
 
-/// "eto Jan, Feb; rain Jul": which values an own record gives.
+/// "eto Jan, Feb; rain Jul": which values come from the user's own record.
 [[nodiscard]] std::string own_values_text(const OwnRecord& own);
 
 }  // namespace thirstline

@@ -7,7 +7,7 @@
 namespace thirstline {
 namespace {
 
-/// Empty unless every month is known.
+/// Empty unless all months are known.
 std::optional<DailyCurve> curve_of(const Monthly<std::optional<double>>& daily_means) {
     Monthly<double> means{};
     for (std::size_t m = 0; m < kMonths; ++m) {

@@ -18,11 +18,11 @@ struct SiteStep {
     int month = 1;  ///< of the first day, 1 to 12
     int day = 1;    ///< of the month
     int days = 1;
-    std::optional<double> eto_mm;  ///< total over the step; empty unless every month is known
+    std::optional<double> eto_mm;  ///< total over the step; empty unless all months are known
     std::optional<double> rain_mm;
 };
 
-/// 365 days, or 52 weeks of which the last has 8 days; none for months, which the profile holds.
+/// 365 days, or 52 weeks of which the last has 8 days; empty for months, which the profile has.
 [[nodiscard]] std::vector<SiteStep> site_steps(const SiteProfile& profile, StepLength length);
 
 /// "07-01"
