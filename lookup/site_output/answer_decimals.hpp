@@ -1,4 +1,4 @@
-// To how many decimals an answer about a site is given, in every form for programs.
+// The number of decimals of an answer about a site, in all machine-readable formats.
 #pragma once
 
 namespace thirstline {

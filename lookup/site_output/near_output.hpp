@@ -1,4 +1,4 @@
-// The stations used for a site, as text for a person or JSON for a program.
+// The stations used for a site, as text or JSON.
 #pragma once
 
 #include <string>

@@ -1,4 +1,4 @@
-// Places, heights and distances as a person reads them.
+// Places, elevations and distances in text for people.
 #pragma once
 
 #include <string>

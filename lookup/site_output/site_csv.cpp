@@ -7,7 +7,7 @@
 namespace thirstline {
 namespace {
 
-/// Decimals of each kind of number, and the conversion from the metric value.
+/// Decimals of each kind of number, and its conversion from the metric value.
 struct Columns {
     bool us = false;
 

@@ -1,11 +1,11 @@
-// The answer about a site as CSV: a row a month, or a row a step. Headers carry the unit.
+// The answer about a site as CSV: one row per month, or one row per step. Headers include the unit.
 //
 //   month,days,eto_mm,eto_mm_per_day,eto_se_mm,rain_mm,rain_se_mm,tmax_c,tmin_c,
-//       percent_of_peak,method,own            (tmax_c and tmin_c where the file has temperature)
+//       percent_of_peak,method,own            (tmax_c and tmin_c if the file has temperature)
 //   start,days,eto_mm,rain_mm                 (with steps)
 //
-// In US units _mm becomes _in and _c becomes _f. What is not known is an empty field; `own` names
-// what comes from the user's own record: "eto", "rain" or "eto rain".
+// In US units _mm becomes _in and _c becomes _f. Unknown values are empty fields; `own` names the
+// values from the user's own record: "eto", "rain" or "eto rain".
 #pragma once
 
 #include <string>

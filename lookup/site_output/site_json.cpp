@@ -152,7 +152,7 @@ void write_miss(JsonWriter& json, std::string_view reason) {
     members.text("reason", reason);
 }
 
-/// Opens the object of one line.
+/// Begins the object of one line.
 void open_line(JsonWriter& json, const std::optional<std::string_view>& id,
                const SiteQuery& query) {
     json.open_object();
@@ -200,7 +200,7 @@ SiteJsonLines::SiteJsonLines(const Baseline& baseline) {
     write_sources(json, baseline, std::nullopt);
     write_baseline(json, baseline);
     json.close_object();
-    tail_.front() = ',';  // it goes on with an object that others have opened
+    tail_.front() = ',';  // continues an object that was begun elsewhere
     tail_.push_back('\n');
 }
 

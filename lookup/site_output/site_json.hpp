@@ -1,9 +1,8 @@
 // The answer about a site as JSON, schema version 1. Names are fixed: add, never rename. Numbers
 // are always metric, rounded half away from zero: mm, °C and percent to 0.1, mm/day to 0.01, steps
-// to 0.001 mm. What is not known is null; Tmax and Tmin are absent where the file has no
-// temperature.
+// to 0.001 mm. Unknown values are null; Tmax and Tmin are absent if the file has no temperature.
 //
-// Texts are made valid UTF-8, so that what comes out is JSON whatever the file holds.
+// Texts are made valid UTF-8, so that the output is valid JSON for any file.
 #pragma once
 
 #include <optional>
@@ -15,10 +14,10 @@
 
 namespace thirstline {
 
-/// The member "query": what was asked.
+/// The member "query".
 void write_query(JsonWriter& json, const SiteQuery& query);
 
-/// From "found" to "peak_month": what stands between the query and the sources.
+/// The members "found" to "peak_month": those between the query and the sources.
 void write_answer(JsonWriter& json, const SiteProfile& profile, const std::string& period);
 
 /// The member "sources", the user's own record first.
@@ -34,12 +33,13 @@ inline constexpr int kSchemaVersion = 1;
 [[nodiscard]] std::string miss_json(const SiteQuery& query, std::string_view reason,
                                     JsonLayout layout);
 
-/// Many answers from one file, a line each: what is the same in all is made into text once.
+/// Many answers from one file, one line each: the parts that are the same in all are formatted
+/// once.
 class SiteJsonLines {
   public:
     explicit SiteJsonLines(const Baseline& baseline);
 
-    /// `id` is the caller's name for the row; null in the JSON if it has none.
+    /// `id` is the caller's name of the row; null in the JSON if there is none.
     void append_site(std::string& out, const std::optional<std::string_view>& id,
                      const SiteQuery& query, const SiteProfile& profile,
                      const std::string& period) const;

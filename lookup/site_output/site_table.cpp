@@ -13,13 +13,13 @@ namespace thirstline {
 namespace {
 
 constexpr std::size_t kLongestBar = 16;
-constexpr std::size_t kShortestBar = 7;  // as long as its heading
+constexpr std::size_t kShortestBar = 7;  // the length of its heading
 
 std::string depth_cell(const std::optional<double>& mm, const TextStyle& style) {
     return mm ? depth_text(*mm, style) : "-";
 }
 
-/// With one decimal less, so that the year does not widen the column.
+/// With one decimal less, so that the year's value does not widen the column.
 std::string year_cell(const std::optional<double>& mm, const TextStyle& style) {
     return mm ? depth_text(*mm, style, -1) : "-";
 }
@@ -95,8 +95,8 @@ bool has_standard_errors(const SiteProfile& profile) {
 std::string month_table(const SiteReport& report, const TextStyle& style) {
     const std::vector<TextColumn> values = value_columns(report, style);
     const TextColumn percent = percent_column(report.profile);
-    // Two blanks before a value, one before its error: what belongs together stands together. The
-    // first comes after "Year", which is a column longer than a month.
+    // Two blanks before a value, one before its error, to group them. The first one follows "Year",
+    // which is one column wider than a month.
     const auto gap_before = [&values](std::size_t column) {
         const bool is_error = values.size() == 4 && column % 2 == 1;
         return std::string(column == 0 || is_error ? 1 : 2, ' ');

@@ -8,17 +8,17 @@
 
 namespace thirstline {
 
-/// A line a month and one for the year. The columns of uncertainty stand only where the file has
-/// standard errors or a value is the user's own; they say "own" beside such a value.
+/// One line per month and one for the year. The columns of uncertainty are shown only if the file
+/// has standard errors or a value is the user's own; they contain "own" next to such a value.
 [[nodiscard]] std::string month_table(const SiteReport& report, const TextStyle& style);
 
-/// A line a day or week; nothing if the report has no steps.
+/// One line per day or week; empty if the report has no steps.
 [[nodiscard]] std::string step_table(const SiteReport& report, const TextStyle& style);
 
-/// "ETo", or "ETr" where the reference surface is the tall one.
+/// "ETo", or "ETr" for the tall reference surface.
 [[nodiscard]] std::string eto_label(const Baseline& baseline);
 
-/// A depth in the reader's unit, without it: "6.50" or "165.1".
+/// A depth in the reader's unit, without the unit's name: "6.50" or "165.1".
 [[nodiscard]] std::string depth_text(double mm, const TextStyle& style, int extra_decimals = 0);
 /// "in" or "mm"
 [[nodiscard]] std::string depth_unit(const TextStyle& style);

@@ -1,5 +1,5 @@
-// The answer about a site for a person with a phone-sized terminal: no line of ours is longer than
-// 44 columns (a single word of a source's name may be).
+// The answer about a site as text for a phone-sized terminal: lines are at most 44 columns long
+// (unless a single word of a source's name is longer).
 #pragma once
 
 #include <cstddef>

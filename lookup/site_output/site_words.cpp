@@ -7,7 +7,8 @@
 namespace thirstline {
 namespace {
 
-/// The data's height is not the site's: in hills the two may be far apart, and ETo with them.
+/// The data's elevation is not the site's: in hilly terrain both may differ much, and ETo with
+/// them.
 std::string height_sentence(double data_elevation_m, const SiteReport& report,
                             const TextStyle& style) {
     const std::string of_data = height_text(data_elevation_m, style);
@@ -125,7 +126,7 @@ std::vector<std::string> origin_of_numbers(const SiteReport& report) {
 
 std::vector<std::string> about_these_numbers(const SiteReport& report, const TextStyle& style) {
     std::vector<std::string> out = origin_of_numbers(report);
-    // Before the own record, which only some answers have.
+    // Inserted before the own record, which only some answers have.
     out.insert(out.begin() + 3, uncertainty_sentence(report, style));
     out.emplace_back("Rain is total precipitation, including snow water equivalent.");
     out.emplace_back("A normal is the mean of many years, not a forecast.");

@@ -1,4 +1,5 @@
-// What every form for people says of a site: which place answers, and how its numbers came about.
+// Sentences about a site for all formats read by people: the answer's location, and the origin of
+// its numbers.
 #pragma once
 
 #include <string>
@@ -9,17 +10,17 @@
 
 namespace thirstline {
 
-/// "Ostrey Bridge, XM 04107"; empty for a site that was named by coordinates.
+/// "Ostrey Bridge, XM 04107"; empty for a site given by coordinates.
 [[nodiscard]] std::string place_name(const SiteQuery& query);
 
-/// The place's name, its position, and at which distance and height the data speak.
+/// The place's name, its position, and the distance and elevation of the data.
 [[nodiscard]] std::vector<std::string> site_heading(const SiteReport& report,
                                                     const TextStyle& style);
 
-/// How the climate's numbers came about: method, origin, correction, own values, a sentence each.
+/// The origin of the climate's numbers: method, sources, correction, own values, one sentence each.
 [[nodiscard]] std::vector<std::string> origin_of_numbers(const SiteReport& report);
 
-/// The same, and what the numbers mean.
+/// The same, and the meaning of the numbers.
 [[nodiscard]] std::vector<std::string> about_these_numbers(const SiteReport& report,
                                                            const TextStyle& style);
 

@@ -6,7 +6,7 @@
 namespace thirstline {
 namespace {
 
-/// Ends a sentence that may have its full stop already.
+/// Adds a full stop to a sentence unless it has one.
 std::string sentence(const std::string& text) {
     return text.empty() || text.ends_with('.') ? text : text + ".";
 }

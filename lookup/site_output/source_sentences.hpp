@@ -1,4 +1,4 @@
-// Where an answer's numbers come from, in sentences: what every form for people shows.
+// The sources of an answer's numbers, in sentences, for all formats read by people.
 #pragma once
 
 #include <string>
@@ -8,10 +8,10 @@
 
 namespace thirstline {
 
-/// One for all sources of the same period, licence and attribution; each name once.
+/// One sentence for all sources with the same period, licence and attribution; each name once.
 [[nodiscard]] std::vector<std::string> source_sentences(const Baseline& baseline);
 
-/// Title, publisher and notice, those that there are.
+/// Title, publisher and notice, as far as the file has them.
 [[nodiscard]] std::vector<std::string> baseline_sentences(const Baseline& baseline);
 
 }  // namespace thirstline

@@ -9,7 +9,7 @@
 namespace thirstline {
 namespace {
 
-/// Of a locale's categories, the first that is set decides.
+/// The first locale category that is set is used.
 std::string_view first_set(std::initializer_list<std::string_view> names) {
     for (const std::string_view name : names)
         if (!name.empty()) return name;

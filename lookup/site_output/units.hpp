@@ -1,4 +1,5 @@
-// The units in which a person reads an answer, and what the locale says of them and of the screen.
+// The units in which people read an answer, and defaults for units and character set from the
+// locale.
 #pragma once
 
 #include <optional>
@@ -13,8 +14,8 @@ enum class UnitSystem { metric, us };
 /// "us" or "metric"; nothing for any other word.
 [[nodiscard]] std::optional<UnitSystem> unit_system_named(std::string_view name);
 
-/// By the territory of LC_ALL, else LC_MEASUREMENT, else LANG: US, LR and MM measure in inches, all
-/// others (C and POSIX too) in millimetres.
+/// By the territory of LC_ALL, else LC_MEASUREMENT, else LANG: inches for US, LR and MM,
+/// millimetres for all others (also C and POSIX).
 [[nodiscard]] UnitSystem unit_system_of_locale(const Environment& environment);
 
 /// By the character set of LC_ALL, else LC_CTYPE, else LANG.
