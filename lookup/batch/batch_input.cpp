@@ -24,7 +24,7 @@ std::optional<std::size_t>* column_named(BatchColumns& columns, std::string_view
     return nullptr;
 }
 
-/// Empty where the table lacks the column.
+/// Empty if the table lacks the column.
 std::string_view field(const CsvRow& row, const std::optional<std::size_t>& column) {
     return column ? row.field(*column) : std::string_view{};
 }
@@ -33,7 +33,7 @@ SiteFinding missed(SiteQuery query, Error error) {
     return {std::move(query), Miss{std::move(error.message), std::move(error.hint)}};
 }
 
-/// Faults of the question are a miss; faults of the database end the run.
+/// Errors in the question are a miss; errors of the database end the run.
 Result<SiteFinding> miss_or_error(SiteQuery query, Error error) {
     if (error.code != ErrorCode::usage) return fail(std::move(error));
     return missed(std::move(query), std::move(error));
@@ -82,7 +82,7 @@ Result<SiteFinding> site_of_row(const CsvRow& row, const BatchColumns& columns,
         return missed({}, Error{ErrorCode::usage, std::move(reason), ""});
     };
     if (!row.problem().empty()) return malformed(std::string(row.problem()));
-    // No tolerance here: a decimal comma makes one field two, and what follows a wrong position.
+    // Not tolerated: a decimal comma splits one field into two, and gives a wrong position.
     if (row.size() != columns.width) {
         return malformed("the row has " + std::to_string(row.size()) +
                          " fields where the header has " + std::to_string(columns.width));

@@ -1,8 +1,8 @@
-// The table that `batch` reads: which columns it has, and which site a row means.
+// The input table of `batch`: its columns, and the site of each row.
 //
-// A header names `lat` and `lon`, or `postal` (and `country`), and perhaps `id` and `elevation_m`,
-// in any order and case; other columns are passed over. A row with both a position and a postal
-// code is taken at its position.
+// A header names `lat` and `lon`, or `postal` (and `country`), and optionally `id` and
+// `elevation_m`, in any order and case; other columns are ignored. A row with both a position and a
+// postal code uses the position.
 #pragma once
 
 #include <cstddef>
@@ -23,20 +23,20 @@ struct BatchColumns {
     std::optional<std::size_t> postal;
     std::optional<std::size_t> country;
     std::optional<std::size_t> elevation_m;
-    std::size_t width = 0;  ///< columns in all
+    std::size_t width = 0;  ///< total number of columns
 };
 
-/// `name` is what errors call the table.
-/// Errors (bad_input): no position and no postal code, one of lat and lon alone, a column that
-/// comes twice.
+/// Errors call the table `name`.
+/// Errors (bad_input): neither position nor postal code, only one of lat and lon, a duplicate
+/// column.
 [[nodiscard]] Result<BatchColumns> batch_columns(const CsvRow& header, std::string_view name);
 
 /// The row's own name; nothing if there is none.
 [[nodiscard]] std::optional<std::string_view> id_of_row(const CsvRow& row,
                                                         const BatchColumns& columns);
 
-/// What a row asks. What is wrong with a row is the finding's miss, not an error.
-/// Errors: those of reading the database.
+/// The query of a row. An error in a row is the finding's miss, not an Error. Errors: those of
+/// reading the database.
 [[nodiscard]] Result<SiteFinding> site_of_row(const CsvRow& row, const BatchColumns& columns,
                                               Database& database);
 

@@ -18,7 +18,7 @@ namespace {
 struct MonthColumns {
     std::string_view name;
     LayerId layer;
-    bool is_a_day;  ///< stored by the day, written for the month
+    bool is_a_day;  ///< stored per day, written per month
 };
 
 constexpr std::array kAlwaysThere{
@@ -35,7 +35,7 @@ constexpr int kDecimals = 1;  // of mm and of °C
 
 constexpr std::size_t kMaxMonthColumns = (kAlwaysThere.size() + kTemperature.size()) * kMonths;
 constexpr std::size_t kLongestMethodName = 32;
-/// A record from the comma before its lat on: numbers with a comma or line end each.
+/// The numbers of a record, from the comma before its lat: each followed by a comma or line end.
 constexpr std::size_t kLongestNumbers =
     (5 + kMaxMonthColumns) * (kLongestDecimal + 1) + kLongestMethodName;
 
@@ -53,7 +53,7 @@ char* write_months(char* at, const LayerValues& values, bool is_a_day) {
     return at;
 }
 
-/// The first of the months with the most ETo, 1 to 12; nothing if none has any.
+/// The first of the months with the largest ETo, 1 to 12; nothing if ETo is unknown in all.
 std::optional<int> peak_month(const Answer& answer) {
     const Monthly<std::int32_t>& eto = answer.of(LayerId::eto);
     const auto most = std::max_element(eto.begin(), eto.end());

@@ -1,4 +1,4 @@
-// The records that `batch` writes, one for each row that it read, misses included.
+// The records that `batch` writes, one for each row read, including rows without an answer.
 #pragma once
 
 #include <memory>
@@ -20,9 +20,9 @@ class BatchWriter {
     BatchWriter& operator=(const BatchWriter&) = delete;
     virtual ~BatchWriter() = default;
 
-    /// What stands before the first record.
+    /// The text before the first record.
     virtual void append_head(std::string& out) const = 0;
-    /// `answer` must have been found; `period` is what the point's normals stand for.
+    /// `answer` must have been found; `period` is that of the point's normals.
     virtual void append_site(std::string& out, const std::optional<std::string_view>& id,
                              const SiteQuery& query, const Answer& answer,
                              const std::string& period) const = 0;
@@ -30,10 +30,10 @@ class BatchWriter {
                              const SiteQuery& query, std::string_view reason) const = 0;
 };
 
-/// CSV, always metric, rounded as the JSON is: id, found, reason, the query's lat and lon, the
+/// CSV, always metric, rounded like the JSON: id, found, reason, the query's lat and lon, the
 /// data's elevation_m, distance_km, method, peak_month, then for each of eto_mm, rain_mm, eto_se_mm
-/// and rain_se_mm (and tmax_c, tmin_c if the file has them) twelve columns _01 to _12.
-/// `layout` is that of the file, and must outlive the writer.
+/// and rain_se_mm (and tmax_c, tmin_c if the file has them) twelve columns _01 to _12. `layout` is
+/// that of the file, and must outlive the writer.
 [[nodiscard]] std::unique_ptr<BatchWriter> batch_csv_writer(const TileLayout& layout);
 
 /// The JSON of `site`, one line each, with the row's `id`. `layout` as above.

@@ -12,14 +12,14 @@
 namespace thirstline {
 namespace {
 
-// A chunk's rows are answered tile by tile: the more there are, the more of them share a tile that
-// is decoded once. What holds their number down is the room for their records until they are
-// written: some 16 MB for each thread in either format.
+// A chunk's rows are answered tile by tile: in larger chunks, more rows share a tile that is
+// decoded once. The size is limited by the memory for their records until they are written: about
+// 16 MB per thread in either format.
 std::size_t rows_in_chunk(const std::string& format) {
     return format == "csv" ? 32'768 : 4'096;
 }
 
-// Before other threads are worth their start.
+// With fewer rows, starting other threads does not pay.
 constexpr std::size_t kRowsAnsweredAlone = 4'096;
 
 Result<std::unique_ptr<BatchWriter>> writer_for(Database& database, const std::string& format) {
@@ -28,14 +28,14 @@ Result<std::unique_ptr<BatchWriter>> writer_for(Database& database, const std::s
     return batch_ndjson_writer(baseline, database.layout());
 }
 
-/// Some rows of the table; their memory is used again.
+/// Some rows of the table; their memory is reused.
 struct Chunk {
     explicit Chunk(std::size_t most_rows) : rows(most_rows) {}
     std::vector<CsvRow> rows;
     std::size_t count = 0;
 };
 
-/// False if the table ended within the chunk. A row is read into the memory of an earlier one.
+/// False if the table ended within the chunk. Rows are read into the memory of earlier ones.
 Result<bool> fill(Chunk& chunk, CsvReader& reader) {
     for (chunk.count = 0; chunk.count < chunk.rows.size(); ++chunk.count) {
         const auto more = TRY(reader.next(chunk.rows[chunk.count]));
@@ -68,13 +68,13 @@ class BatchRun {
     }
 
   private:
-    /// The first chunk, which for most tables is the only one; all of them if no other thread
-    /// answers.
+    /// The first chunk, which for most tables is the only one; all chunks if there are no other
+    /// threads.
     Result<bool> answer_alone() {
         Chunk chunk(kRowsAnsweredAlone);
         do {
             const auto more = fill(chunk, reader_);
-            // What was read before the reading failed has its records all the same.
+            // Rows read before a read error still get their records.
             TRY(take(answerers_.front()->records_of(chunk.rows, chunk.count)));
             if (!more) return fail(more.error());
             if (!*more) {
@@ -101,7 +101,8 @@ class BatchRun {
             options_.jobs, jobs, [this](Records records) { return take(std::move(records)); });
         Result<bool> more = true;
         for (std::size_t turn = 0; more && *more; turn = (turn + 1) % jobs) {
-            // An answerer and its chunk are free when the records of its last one were taken.
+            // An answerer and its chunk are free once the records of its last chunk have been
+            // taken.
             TRY(pipeline.make_room());
             more = fill(chunks[turn], reader_);
             TRY(pipeline.add([&chunk = chunks[turn], &answerer = *answerers_[turn]] {

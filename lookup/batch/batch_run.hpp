@@ -1,8 +1,8 @@
-// The work of `batch`: rows in, a record for each out, in order, by several threads.
+// The work of `batch`: reads rows and writes a record for each, in order, with several threads.
 //
-// The calling thread reads and writes; each of the others answers a chunk of rows at a time from a
-// connection of its own. Memory is bounded by the chunks under way. Few rows are answered by the
-// calling thread alone.
+// The calling thread reads and writes; each of the others answers a chunk of rows at a time with
+// its own connection. Memory is bounded by the chunks in progress. If there are few rows, the
+// calling thread answers them alone.
 #pragma once
 
 #include <string>
@@ -17,12 +17,12 @@ namespace thirstline {
 
 struct BatchOptions {
     std::string format = "csv";  ///< or "ndjson"
-    int jobs = 1;                ///< threads that answer; 1 or more
+    int jobs = 1;                ///< number of answering threads, 1 or more
 };
 
-/// True if every row had an answer. What was written before an error stays: all rows before the one
-/// that met it.
-/// Errors: those of reading the table and the database, and of writing.
+/// True if every row had an answer. Records written before an error remain: those of all rows
+/// before the one with the error. Errors: those of reading the table and the database, and of
+/// writing.
 [[nodiscard]] Result<bool> run_batch(CsvReader& reader, const BatchColumns& columns,
                                      Database& database, const BatchOptions& options,
                                      TextSink& out);

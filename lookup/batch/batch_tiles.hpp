@@ -1,8 +1,8 @@
-// The decoded tiles of a batch: those that any of its threads decoded, shared by all of them, and
-// for each thread the few that it is at.
+// The decoded tiles of a batch: a cache shared by all threads, and for each thread the few tiles in
+// current use.
 //
-// Rows come in any order and are answered chunk by chunk, so that every chunk goes over the same
-// tiles again: what is decoded once serves all chunks of all threads.
+// Rows come in any order and are answered chunk by chunk, so every chunk needs the same tiles
+// again: a tile decoded once serves all chunks of all threads.
 #pragma once
 
 #include <array>
@@ -21,10 +21,10 @@ namespace thirstline {
 /// Thread safety: may be used by several threads at once.
 class SharedTiles {
   public:
-    /// For the tiles of a file of that layout, within some 128 MB.
+    /// For the tiles of a file of that layout, limited to about 128 MB.
     explicit SharedTiles(const TileLayout& layout);
 
-    /// Nothing if the key is not kept; a null pointer if there is known to be no such tile.
+    /// Nothing if the key is not cached; a null pointer if it is known that there is no such tile.
     [[nodiscard]] std::optional<std::shared_ptr<const Tile>> find(std::int64_t key);
     void keep(std::int64_t key, const std::shared_ptr<const Tile>& tile);
 
@@ -46,8 +46,8 @@ class BatchTiles final : public TileSource {
     }
 
   private:
-    /// Some rows of tiles across a continent. Those whose rows and columns differ by multiples of
-    /// these share a place.
+    /// A few rows of tiles across a continent. Tiles whose rows and columns differ by multiples of
+    /// these share an entry.
     static constexpr int kRows = 4;
     static constexpr int kColumns = 128;
     struct AtHand {

@@ -13,7 +13,7 @@
 namespace thirstline {
 namespace {
 
-/// Gradients serve only to shift an answer to a row's own elevation.
+/// Gradients are only needed to adjust an answer to a row's own elevation.
 TileLayout layers_to_answer(TileLayout layout, const BatchColumns& columns) {
     if (columns.elevation_m) return layout;
     std::erase_if(layout.layers, [](const Layer& layer) {
@@ -66,7 +66,7 @@ Records RowAnswerer::records_of(const std::vector<CsvRow>& rows, std::size_t cou
     return in_order(count);
 }
 
-/// A row without a place has its record at once.
+/// The record of a row without a place is made at once.
 void RowAnswerer::take(const CsvRow& row, std::uint32_t index) {
     auto finding = site_of_row(row, columns_, database_);
     if (!finding) return note_error(index, std::move(finding.error()));
@@ -87,7 +87,8 @@ void RowAnswerer::take(const CsvRow& row, std::uint32_t index) {
     pending_.push_back(pending);
 }
 
-/// To and fro: the tiles that the last chunk met last are the likeliest to be kept still.
+/// Alternates direction: the tiles used last by the previous chunk are the most likely to be
+/// cached.
 void RowAnswerer::sort_by_tile() {
     const auto key = [](const PendingRow& pending) { return std::pair(pending.tile, pending.row); };
     if (descends_)
@@ -138,7 +139,7 @@ void RowAnswerer::note_error(std::uint32_t index, Error error) {
     error_ = std::move(error);
 }
 
-/// The records in the order of their rows, up to the first that met an error.
+/// The records in the order of their rows, up to the first error.
 Records RowAnswerer::in_order(std::size_t count) {
     text_in_order_.clear();
     text_in_order_.reserve(text_.size());

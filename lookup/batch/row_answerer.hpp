@@ -1,5 +1,5 @@
-// The records of a chunk of a batch's rows. They are looked up tile by tile, so that what a tile holds
-// is fetched from memory once for all of its rows, and handed over in the rows' order.
+// Makes the records of a chunk of rows. Rows are looked up tile by tile, so that a tile's data are
+// fetched from memory once for all of its rows, and returned in the order of the rows.
 //
 // Thread safety: an answerer belongs to one thread at a time, and so does its database.
 #pragma once
@@ -23,11 +23,11 @@
 
 namespace thirstline {
 
-/// The records of some rows, and how far they went.
+/// The records of some rows, up to a possible error.
 struct Records {
-    std::string_view text;  ///< the answerer's own, until it answers again
+    std::string_view text;  ///< owned by the answerer, valid until its next call
     bool all_found = true;
-    std::optional<Error> error;  ///< then the text ends before the first row that met one
+    std::optional<Error> error;  ///< if set, the text ends before the first row with an error
 };
 
 /// The periods of a file, each read once.
@@ -48,19 +48,19 @@ class RowAnswerer {
 
     [[nodiscard]] const BatchWriter& writer() const { return *writer_; }
 
-    /// Of the first `count` rows.
+    /// The records of the first `count` rows.
     [[nodiscard]] Records records_of(const std::vector<CsvRow>& rows, std::size_t count);
 
   private:
-    /// A row that has a place, and the tile in which most of its answer lies.
+    /// A row that has a place, and the tile with most of the data for its answer.
     struct PendingRow {
         std::int64_t tile = 0;
         std::uint32_t row = 0;
-        std::optional<std::uint32_t> named_place;  ///< of named_places_, if it named one
+        std::optional<std::uint32_t> named_place;  ///< in named_places_, if it has a postal code
         LatLonE7 position;
         std::optional<std::int32_t> elevation_m;
     };
-    /// Where in text_ a row's record stands.
+    /// The position of a row's record in text_.
     struct Span {
         std::size_t begin = 0, length = 0;
     };
@@ -82,13 +82,13 @@ class RowAnswerer {
     std::unique_ptr<BatchWriter> writer_;
     bool descends_ = false;
 
-    // Of the chunk in hand; their memory is used again.
+    // Of the current chunk; their memory is reused.
     std::vector<PendingRow> pending_;
     std::vector<SiteQuery> named_places_;
-    SiteQuery query_;  ///< of the row in hand, if it gave a position
+    SiteQuery query_;  ///< of the current row, if it has a position
     std::vector<Span> spans_;
     std::string text_;           ///< records, in the order in which they were made
-    std::string text_in_order_;  ///< the same in the order of their rows
+    std::string text_in_order_;  ///< the same in the order of the rows
     bool all_found_ = true;
     std::optional<Error> error_;
     std::size_t rows_before_error_ = 0;
