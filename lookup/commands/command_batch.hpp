@@ -1,4 +1,4 @@
-// `thirstline-lookup batch`: a table of sites in, one record for each out.
+// `thirstline-lookup batch`: a table of sites in, one record per site out.
 #pragma once
 
 #include <string>
@@ -21,7 +21,7 @@ class BatchCommand final : public Command {
     std::string database_;
     std::string input_ = "-";
     std::string format_ = "csv";
-    int jobs_ = 0;  ///< 0: one a core
+    int jobs_ = 0;  ///< 0: one per core
     bool allow_missing_ = false;
 };
 

@@ -23,8 +23,9 @@
 namespace thirstline {
 namespace {
 
-/// Names the zone file in an error of the plan. (What single values the reader of the file could
-/// check it has checked, with their lines; a missing normal or a tall reference is not its fault.)
+/// Adds the zone file's name to an error of the plan. (Errors in single values have been reported
+/// with their lines when the file was read; a missing normal or a tall reference is not an error of
+/// the file.)
 Error with_zone_file(Error error, const std::string& zone_file, ReferenceCrop reference) {
     const bool is_of_zones =
         error.code != ErrorCode::no_data && reference == ReferenceCrop::short_grass;

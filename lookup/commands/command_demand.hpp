@@ -1,5 +1,5 @@
-// `thirstline-lookup demand`: what the zones of a site need, month by month, and what to key into
-// their controller.
+// `thirstline-lookup demand`: the water needs of a site's zones, month by month, and the settings
+// of their controller.
 #pragma once
 
 #include <string>
@@ -20,10 +20,10 @@ class DemandCommand final : public Command {
     [[nodiscard]] Result<Outcome> run(const Environment& environment, TextSink& out) override;
 
   private:
-    /// Those of the command, or else those of the job.
+    /// Those of the command line, else those of the job.
     [[nodiscard]] SiteOptions site_options(const JobSheet& job) const;
 
-    /// From the file or the options, whichever were given.
+    /// From the zone file or the options, whichever were given.
     [[nodiscard]] Result<ZoneSet> zones() const;
 
     /// Of a calendar file: the option's, or that of the job's date. Errors: usage.

@@ -26,23 +26,24 @@ struct SiteOptions {
 };
 void declare_site_options(CLI::App& app, SiteOptions& options);
 
-/// A bare elevation is in feet where the answer is in US units. Errors: usage.
+/// An elevation without a unit is in feet if the answer is in US units. Errors: usage.
 [[nodiscard]] Result<SiteRequest> site_request(const SiteOptions& options, UnitSystem units);
 
-/// Of an answer in this form: JSON is always metric, CSV unless US units are named, the others as
-/// named, else as the locale has it.
+/// The units of an answer in this format: JSON is always metric; CSV is metric unless US units are
+/// named; the other formats use the named units, else those of the locale.
 [[nodiscard]] UnitSystem units_of_answer(const std::string& named, const std::string& format,
                                          const Environment& environment);
 
-/// Farther than this from the points around, in height, a question is doubted, and refused.
+/// An elevation that differs by more than this from the surrounding points gives a warning, and by
+/// more than kMaxRiseM an error.
 inline constexpr double kMaxUndoubtedRiseM = 500.0;
 inline constexpr double kMaxRiseM = kMaxCarriedM;
 
 /// Warns of an elevation that is far from the terrain around the site. Errors (usage): one that is
-/// more than kMaxRiseM above or below it. Both in the reader's units.
+/// more than kMaxRiseM above or below it. Both are in the reader's units.
 [[nodiscard]] Result<void> check_elevation(const SiteReport& report, UnitSystem units);
 
-/// Writes each as a line on standard error.
+/// Writes each warning as a line on standard error.
 void warn(const std::vector<std::string>& warnings);
 
 }  // namespace thirstline

@@ -1,6 +1,6 @@
-// thirstline-lookup as a whole: its commands, and what its help says.
+// thirstline-lookup as a whole: its commands, and the text of its help.
 //
-// Thread safety: none; once a process.
+// Thread safety: none; call it once per process.
 #pragma once
 
 #include "schema/base/result.hpp"
@@ -10,11 +10,11 @@
 
 namespace thirstline {
 
-/// `argv` as main has it. Returns 0, or 1 for a question without an answer.
+/// `argv` as main receives it. Returns 0, or 1 for a question without an answer.
 [[nodiscard]] Result<int> run_lookup(int argc, const char* const* argv,
                                      const Environment& environment, TextSink& out);
 
-/// Hands the program's commands to `ending`; its exit status.
+/// Passes the program's commands to `ending`; returns its exit status.
 [[nodiscard]] int with_lookup_commands(ProgramEnding ending, int argc, const char* const* argv);
 
 }  // namespace thirstline

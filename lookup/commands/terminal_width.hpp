@@ -1,4 +1,4 @@
-// How wide the reader's screen is.
+// The width of the user's terminal.
 //
 // Thread safety: asks the operating system; safe from any thread.
 #pragma once
@@ -8,7 +8,7 @@
 
 namespace thirstline {
 
-/// Columns of the terminal that standard output goes to; empty where it goes elsewhere.
+/// Width in columns of the terminal on standard output; empty if it is not a terminal.
 [[nodiscard]] std::optional<std::size_t> terminal_columns();
 
 }  // namespace thirstline
