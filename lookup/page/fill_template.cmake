@@ -1,11 +1,12 @@
-# Puts the style into the page's template, and its hash into the page's policy:
+# Inserts the style into the page's template, and its hash into the page's content security policy:
 #   cmake -D TEMPLATE=… -D STYLE=… -D OUTPUT=… -P fill_template.cmake
 cmake_minimum_required(VERSION 3.25)
 file(READ ${TEMPLATE} template)
 file(READ ${STYLE} style)
 string(STRIP "${style}" style)
 
-# A policy has hashes in base64, CMake in hexadecimal: three digits of that are two of this.
+# The policy needs hashes in Base64, and CMake gives hexadecimal: three hexadecimal digits are two Base64
+# ones.
 string(SHA256 hash "${style}")
 set(digits "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/")
 string(APPEND hash "00") # to a multiple of three; 43 digits tell all of it

@@ -1,15 +1,15 @@
 /* reader.wasm: the embedded image's reader (lookup/embedded/image.h) for a page. It imports nothing
- * and has no library; numbers go out as 32-bit words at fixed addresses.
+ * and needs no library; numbers are passed as 32-bit words at fixed addresses.
  *
  *     const reader = (await WebAssembly.instantiate(bytes, {})).instance.exports;
- *     const at = reader.image_room(image.length);           0 where there is no memory
+ *     const at = reader.image_room(image.length);           0 if there is no memory
  *     new Uint8Array(reader.memory.buffer, at, image.length).set(image);
  *     reader.image_open(at, image.length)                   a thirstline_image_status
- *     reader.look_up(lat_e7, lon_e7, part)                  one, too
+ *     reader.look_up(lat_e7, lon_e7, part)                  also a status
  *     new Int32Array(reader.memory.buffer, reader.answer(), ANSWER_WORDS)
  *
- * There is room for one image: image_room takes the place of the one before. The answer is good
- * after OK alone, and until the next call. An instance belongs to one thread. */
+ * There is memory for one image: image_room discards the previous one. The answer is valid only
+ * after OK, and until the next call. An instance belongs to one thread. */
 
 /* NOLINTBEGIN(readability-identifier-naming, modernize-*): C's customary names and includes. */
 
@@ -17,9 +17,9 @@
 
 enum { ANSWER_HEAD_WORDS = 5, ANSWER_LAYER_WORDS = 2 + 12 };
 
-/* What look_up has to tell: is_interpolated, distance_m, lat_e7 and lon_e7 of what answered, how
- * many layers; then of each its id, its divisor and twelve values: integers in 1 / (divisor * 100)
- * of the layer's unit, or THIRSTLINE_IMAGE_MISSING. */
+/* Output of look_up: is_interpolated, distance_m, lat_e7 and lon_e7 of the answer's location,
+ * number of layers; then for each layer its id, its divisor and twelve values: integers in 1 /
+ * (divisor * 100) of the layer's unit, or THIRSTLINE_IMAGE_MISSING. */
 static int32_t answer_words[ANSWER_HEAD_WORDS + THIRSTLINE_IMAGE_PART_LAYERS * ANSWER_LAYER_WORDS];
 static thirstline_image image;
 
@@ -27,7 +27,7 @@ extern uint8_t __heap_base; /* set by the linker: memory is free from here on */
 
 #define EXPORTED(name) __attribute__((export_name(#name))) name
 
-/* The compiler calls these two for assignments of structs, and there is no C library. */
+/* The compiler emits calls of these two for struct assignments, and there is no C library. */
 void* memcpy(void* restrict into, const void* restrict from, size_t count) {
     uint8_t* to = into;
     const uint8_t* bytes = from;
@@ -82,7 +82,7 @@ const int32_t* EXPORTED(answer)(void) {
     return answer_words;
 }
 
-/* In metres, the farthest that a nearest point may lie; of several lattices the greatest. */
+/* Maximum distance of a nearest point, in metres; of several lattices the largest. */
 uint32_t EXPORTED(reach_m)(void) {
     uint32_t reach = 0;
     for (uint32_t at = 0; at < image.lattice_count; ++at)

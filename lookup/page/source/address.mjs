@@ -2,7 +2,7 @@
 //   #at=44.45,-37.59&units=us     #code=04107&country=XM&units=metric
 import { positionInAddress } from "./coordinates.mjs";
 
-/** What `#…` asks for: {at} or {code, country}, and perhaps units; else nothing of them. */
+/** Parses `#…`: {at} or {code, country}, and optionally units; otherwise none of them. */
 export function askedInAddress(fragment) {
   const given = new URLSearchParams(fragment.replace(/^#/, ""));
   const units = ["us", "metric"].includes(given.get("units")) ? given.get("units") : null;
@@ -12,7 +12,7 @@ export function askedInAddress(fragment) {
 }
 
 export function addressOf(site, units) {
-  // Commas stay as they are: a link is read by people, too.
+  // Commas are not escaped: people read links, too.
   const place = site.code
     ? `code=${encodeURIComponent(site.code)}&country=${encodeURIComponent(site.country)}`
     : `at=${positionInAddress(site.position)}`;

@@ -1,5 +1,5 @@
-// Positions as people write them, latitude first: what schema/geo/coordinates.hpp accepts, to the same
-// 1e-7 degree. A position is {lat, lon} in whole 1e-7 degrees.
+// Positions as people write them, latitude first: accepts the same as schema/geo/coordinates.hpp,
+// to the same 1e-7 degree. A position is {lat, lon} in whole 1e-7 degrees.
 import { degreesText } from "./exact_numbers.mjs";
 import { UsageError } from "./usage_error.mjs";
 
@@ -40,7 +40,7 @@ function markToken(text) {
   return /^[NSEW]/i.test(text) ? { kind: "letter", letter: text[0].toUpperCase(), length: 1 } : null;
 }
 
-/** Nothing where a character belongs to no token. */
+/** Nothing if a character belongs to no token. */
 function tokensOf(text) {
   const tokens = [];
   for (;;) {
@@ -80,7 +80,7 @@ function angleOf(tokens) {
 
 const indicesOf = (tokens, kind) => tokens.flatMap((token, index) => (token.kind === kind ? [index] : []));
 
-/** Where latitude ends and longitude begins: two lists of tokens, or nothing. */
+/** Splits the tokens into latitude and longitude: two lists, or nothing. */
 function halvesOf(tokens) {
   const [separator] = indicesOf(tokens, "separator");
   if (separator !== undefined) return [tokens.slice(0, separator), tokens.slice(separator + 1)];
@@ -104,7 +104,7 @@ function roundedToWhole(number) {
   return number < 0 ? -rounded : rounded;
 }
 
-/** Degrees as numbers; longitude is brought into -180 to 180. */
+/** Degrees as numbers; longitude is normalised to -180 to 180. */
 export function positionOfDegrees(lat, lon) {
   const circle = 3_600_000_000;
   const east = roundedToWhole(lon * 1e7) + circle / 2;
@@ -152,5 +152,5 @@ export function positionText({ lat, lon }) {
   return `${degreesText(Math.abs(lat))} ${lat < 0 ? "S" : "N"}, ${degreesText(Math.abs(lon))} ${lon < 0 ? "W" : "E"}`;
 }
 
-/** "44.45,-37.59", as it is typed. */
+/** "44.45,-37.59", in the form in which it is typed. */
 export const positionInAddress = ({ lat, lon }) => `${degreesText(lat)},${degreesText(lon)}`;

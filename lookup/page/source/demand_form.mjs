@@ -1,4 +1,4 @@
-// The few things that the page asks of a zone, and which of the command's options they are.
+// The few values that the page asks for a zone, and the command's options for them.
 import { element } from "./elements.mjs";
 
 const DAYS = ["Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"];
@@ -18,7 +18,7 @@ const SOILS = [
 ];
 const OTHER_PLANTING = "other";
 
-/** Options by the unit that is chosen beside the number. */
+/** Options by the unit selected next to the number. */
 const UNITS = {
   area: { metric: ["area-m2", "m²"], us: ["area-ft2", "square feet"] },
   rate: { metric: ["rate-mm-per-h", "mm/h"], us: ["rate-in-per-h", "in/hr"] },
@@ -54,7 +54,7 @@ const select = (id, options, chosen, more = {}) =>
     options.map(([value, text]) => element("option", { value, selected: value === chosen }, text)),
   );
 
-/** A number, and beside it the unit that it is in. */
+/** A number, with its unit next to it. */
 function measure(id, label, units, hint) {
   const choices = Object.entries(UNITS[id]).map(([value, [, text]]) => [value, text]);
   return element(
@@ -89,7 +89,7 @@ function daysField() {
   );
 }
 
-/** The form, with units that a reader of `units` expects. */
+/** The form, with the default units for a reader of `units`. */
 export function demandForm(units) {
   const factor = field(
     "plant-factor",
@@ -128,13 +128,13 @@ export function demandForm(units) {
   );
   form.addEventListener("change", ({ target }) => {
     if (target.id === "planting") factor.hidden = target.value !== OTHER_PLANTING;
-    // Who ticks a day means these days only.
+    // Ticking a day means that only the ticked days are allowed.
     if (target.name === "day" && target.checked) form.querySelector("[name=days-rule][value=named]").checked = true;
   });
   return form;
 }
 
-/** The command's options, as page_core takes them. */
+/** The command's options, in the form that page_core takes. */
 export function zoneOptions(form) {
   const data = new FormData(form);
   const text = (name) => String(data.get(name) ?? "");
@@ -147,7 +147,7 @@ export function zoneOptions(form) {
   return zone;
 }
 
-/** What keeps a form from being worked out, before the command's own checks; else empty. */
+/** A message if the form is not complete, before the command's own checks; else empty. */
 export function missingInForm(zone) {
   if (zone["plant-factor"]?.trim() === "") return "Enter the plant factor: plant water use as a fraction of ETo.";
   for (const [name, label] of [
@@ -160,7 +160,7 @@ export function missingInForm(zone) {
   return "";
 }
 
-/** The command's sentence about options, with the fields' names in their places. */
+/** The command's sentence about options, with the fields' names instead. */
 export function faultInWords(message) {
   const words = message.replace(/--([a-z0-9-]+)/g, (option, name) => FIELD_NAMES[name] ?? option);
   return `${words[0].toUpperCase()}${words.slice(1)}.`;

@@ -1,14 +1,14 @@
-// The panel for a zone's demand: its module comes when it is opened first.
+// The panel for a zone's demand: its module is loaded when it is first opened.
 import { demandCore, demandRequest } from "./demand_core.mjs";
 import { demandForm, faultInWords, missingInForm, zoneOptions } from "./demand_form.mjs";
 import { demandView } from "./demand_view.mjs";
 import { element } from "./elements.mjs";
 
-/** Returns {show}: what to do when a site is shown, or the units have changed. */
+/** Returns {show}, to be called when a site is shown or the units have changed. */
 export function demandPanel(section, published) {
   let shown = null; // {answer, baseline}
   let units = "metric";
-  let zone = null; // of the last demand that was asked for
+  let zone = null; // of the last demand calculated
   let core = null;
   let form = null;
   const body = element("div", { class: "panel", id: "demand-panel", hidden: true });
@@ -39,14 +39,14 @@ export function demandPanel(section, published) {
     );
   }
 
-  /** Shows the zone's demand, or why there is none. */
+  /** Shows the zone's demand, or the reason why there is none. */
   function render() {
     problem.replaceChildren();
     const missing = missingInForm(zone);
     if (missing !== "") return refuse(missing);
     const demand = core(demandRequest(shown.answer, shown.baseline.reference, units, zone));
     if (demand.error) return refuse(faultInWords(demand.error.message), demand.error.hint);
-    // What a reader has unfolded stays so when units change.
+    // Expanded details stay expanded when the units change.
     const isUnfolded = result.querySelector("details")?.open ?? false;
     result.replaceChildren(...demandView(demand));
     result.querySelector("details").open = isUnfolded;
@@ -57,7 +57,7 @@ export function demandPanel(section, published) {
     try {
       render();
     } catch (error) {
-      core = null; // it may have ended: the next question starts a new one
+      core = null; // the instance may have ended: start a new one next time
       refuse(`The schedule could not be calculated: ${error.message}.`);
     }
   }
@@ -81,7 +81,7 @@ export function demandPanel(section, published) {
     body.hidden = false;
     opener.setAttribute("aria-expanded", "true");
     form.elements.planting.focus();
-    // It comes while the form is filled in; if it does not, the form's own request tells why.
+    // Loads while the form is filled in; if that fails, the form's own request reports the error.
     published.demandModule().catch(() => {});
   }
 

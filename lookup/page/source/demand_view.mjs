@@ -1,10 +1,10 @@
-// What the page says of a zone's demand: the words of demand.wasm, which are the command's.
+// Shows a zone's demand: the texts come from demand.wasm and are those of the command.
 import { element, list } from "./elements.mjs";
 import { MONTH_NAMES } from "./site_profile.mjs";
 
 const section = (title, ...content) => [element("h3", {}, title), ...content];
 
-/** The percentages of the zone's program, in steps of the controller. */
+/** The percentages of the zone's program, in the controller's steps. */
 function percentages({ programs, peak_need_month: peak }) {
   return element(
     "dl",

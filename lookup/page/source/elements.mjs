@@ -1,4 +1,4 @@
-// Elements of the page. Text becomes text, never markup, whatever stands in it.
+// Elements of the page. Text is always text, never markup.
 const SVG = "http://www.w3.org/2000/svg";
 
 function filled(node, attributes, children) {
@@ -10,7 +10,8 @@ function filled(node, attributes, children) {
   return node;
 }
 
-/** Attributes of true stand without a value; those of false or null are left out, as are null children. */
+/** Attributes with the value true have no value in HTML; those with false or null are omitted, as
+ * are null children. */
 export const element = (name, attributes = {}, ...children) =>
   filled(document.createElement(name), attributes, children);
 export const svgElement = (name, attributes = {}, ...children) =>
@@ -31,13 +32,13 @@ export const list = (texts) =>
     texts.map((text) => element("li", {}, text)),
   );
 
-/** A link if the address is one of the web, else the text alone. */
+/** A link if the address is a web address, else only the text. */
 export function webLink(text, address) {
   const isWeb = /^https?:\/\//i.test(address);
   return isWeb ? element("a", { href: address, rel: "noopener noreferrer" }, text) : text;
 }
 
-/** A link to a file of the publication, whose names are plain; else the text alone. */
+/** A link to a file of the publication, if its name is plain; else only the text. */
 export function localLink(text, name) {
   return /^[\w-][\w./-]*$/.test(name) ? element("a", { href: name }, text) : text;
 }

@@ -1,8 +1,8 @@
-// Numbers as the command prints them: quotients of whole numbers, rounded half away from zero on the
-// exact decimal. A quantity is {n, d}: n / d, of BigInts, d above 0. schema/text/rounding.hpp tells of the
-// same rounding, and of the width within which it takes a value for a tie.
+// Numbers as the command prints them: quotients of whole numbers, rounded half away from zero on
+// the exact decimal. A quantity is {n, d}: n / d, of BigInts, d above 0. schema/text/rounding.hpp
+// describes the same rounding, and the width within which a value counts as a tie.
 
-/** A tie is as wide as 1 / TIES of the last place. */
+/** Values within 1 / TIES of the last place count as a tie. */
 const TIES = 10_000_000n;
 
 export const quantity = (numerator, denominator = 1) => ({ n: BigInt(numerator), d: BigInt(denominator) });
@@ -15,10 +15,10 @@ export const ratio = (a, b) => ({ n: a.n * b.d, d: a.d * b.n });
 
 export const isGreater = (a, b) => a.n * b.d > b.n * a.d;
 
-/** For drawing; never for what is read. */
+/** For drawing; never for displayed numbers. */
 export const approximately = (a) => Number(a.n) / Number(a.d);
 
-/** |scaled| / 10^decimals with that many digits after the point. */
+/** |scaled| / 10^decimals with exactly that many decimals. */
 function scaledText(scaled, decimals) {
   const size = scaled < 0n ? -scaled : scaled;
   const digits = String(size).padStart(decimals + 1, "0");
@@ -34,7 +34,7 @@ export function fixedText({ n, d }, decimals) {
   return scaledText(n < 0n ? -whole : whole, decimals);
 }
 
-/** Whole 1e-7 units in degrees without needless zeros: "44.45", "-123". */
+/** Whole 1e-7 units in degrees without trailing zeros: "44.45", "-123". */
 export function degreesText(e7) {
   return scaledText(BigInt(e7), 7).replace(/\.?0+$/, "");
 }

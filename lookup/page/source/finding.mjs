@@ -1,10 +1,10 @@
-// From what a person typed to the places that it can mean. A site is {position} or, of a postal
-// code, {position, code, country, place}.
+// Finds the places that a typed text can mean. A site is {position} or, for a postal code,
+// {position, code, country, place}.
 import { positionOfText } from "./coordinates.mjs";
 import { lostZeroHint, normalisedPostalCode, possiblePostalCodes } from "./postal_codes.mjs";
 import { UsageError } from "./usage_error.mjs";
 
-/** Every place of the publication that the text can mean as a postal code, of whatever country. */
+/** All places of the publication that the text can mean as a postal code, in any country. */
 export async function sitesOfPostalCode(published, text, country = "") {
   const codes = possiblePostalCodes(text);
   const rows = codes.length === 0 ? [] : await published.postalRows(codes);
@@ -14,10 +14,10 @@ export async function sitesOfPostalCode(published, text, country = "") {
     .map(([code, itsCountry, place, lat, lon]) => ({ position: { lat, lon }, code, country: itsCountry, place }));
 }
 
-/** Something between digits that no postal code has, or the letters of the compass. */
+/** A character between digits that does not occur in postal codes, or compass letters. */
 const looksLikePosition = (text) => /[.,;°º˚'′’‘"″”“+\u2212]|^\s*-|\d\s*[NSEW]\b.*\d|^\s*[NSEW]\s*\d.*\d/i.test(text);
 
-/** One site, or several of which one must be chosen. Throws UsageError, or PublicationError. */
+/** One site, or several to choose from. Throws UsageError or PublicationError. */
 export async function sitesOfText(published, text) {
   if (text.trim() === "") {
     throw new UsageError("Enter a postal code, or a latitude and a longitude.");

@@ -1,4 +1,4 @@
-// Asks images (schema/IMAGE.md) through reader.wasm: see reader.c.
+// Queries images (schema/IMAGE.md) with reader.wasm: see reader.c.
 
 const STATUS = { ok: 0, noData: 1, unsupported: 5, noSuchPart: 7 };
 const HEAD_WORDS = 5;
@@ -28,9 +28,9 @@ function answerOf(words) {
 }
 
 /**
- * Returns a function of (image, position): {isInterpolated, distanceM, at, layers}, where a layer is
- * {divisor, values}: twelve whole numbers in 1 / (100 * divisor) of its unit, or null; null where the
- * image has no data within reach. It throws Error where the bytes are no sound image.
+ * Returns a function of (image, position): {isInterpolated, distanceM, at, layers}, where a layer
+ * is {divisor, values}: twelve whole numbers in 1 / (100 * divisor) of its unit, or null; null if
+ * the image has no data within reach. Throws Error if the bytes are not a valid image.
  */
 export async function imageReader(wasmBytes) {
   const { instance } = await WebAssembly.instantiate(wasmBytes, {});

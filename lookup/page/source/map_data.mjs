@@ -1,12 +1,12 @@
 // The map's data: a raster of cells, south-west first, with layers of values, and rings of
-// longitude and latitude around what has data. `data` is as it was published.
+// longitude and latitude around the area with data. `data` is in the published form.
 import { positionOfDegrees } from "./coordinates.mjs";
 
 const ARCSEC_PER_DEGREE = 3600;
 const MOST_CLASSES = 9;
 const MM_PER_INCH = 25.4;
 
-/** Degrees: {west, south, east, north}; east may lie beyond 180. */
+/** Degrees: {west, south, east, north}; east may exceed 180. */
 export function mapBounds(data) {
   const west = data.west_arcsec / ARCSEC_PER_DEGREE;
   const south = data.south_arcsec / ARCSEC_PER_DEGREE;
@@ -14,10 +14,10 @@ export function mapBounds(data) {
   return { west, south, east: west + data.columns * cell, north: south + data.rows * cell, cell };
 }
 
-/** A longitude that the raster's may be compared with: from its west on, once round. */
+/** A longitude comparable with the raster's: within 360 degrees east of `west`. */
 const eastOf = (lon, west) => west + ((((lon - west) % 360) + 360) % 360);
 
-/** The value of the cell in which a place lies, in the layer's unit, or null. */
+/** The value of the cell that contains a place, in the layer's unit, or null. */
 export function valueAt(data, layer, { lat, lon }) {
   const { west, south, cell } = mapBounds(data);
   const row = Math.floor((lat - south) / cell);
@@ -26,29 +26,29 @@ export function valueAt(data, layer, { lat, lon }) {
   return layer.values[row * data.columns + column] ?? null;
 }
 
-/** Four decimals are some eleven metres, finer than anyone points. */
+/** Four decimals are about eleven metres, finer than anyone can point. */
 export const pointedPosition = ({ lat, lon }) =>
   positionOfDegrees(Number(Math.min(90, Math.max(-90, lat)).toFixed(4)), Number(lon.toFixed(4)));
 
-/** Ring corners whose longitudes go on past 180 as the raster's do. */
+/** Ring corners whose longitudes continue past 180 like the raster's. */
 export function ringsOf(data) {
   const { west, cell } = mapBounds(data);
-  // A ring on the western edge must not be taken for one at the other end of the circle.
+  // A ring on the western edge must not be moved to the other end of the circle.
   return data.outline.map((ring) => ring.map(([lon, lat]) => ({ lon: eastOf(lon, west - cell / 2), lat })));
 }
 
 export const shownUnit = (layer, units) => (layer.unit === "mm" && units === "us" ? "in" : layer.unit);
 const shownValue = (layer, units, value) => (shownUnit(layer, units) === layer.unit ? value : value / MM_PER_INCH);
 
-/** As it is read in a line of text: "1030 mm", "40.6 in", "4.9 %". */
+/** As shown in a line of text: "1030 mm", "40.6 in", "4.9 %". */
 export function valueText(layer, units, value) {
   const decimals = shownUnit(layer, units) === "mm" ? 0 : 1;
   return `${shownValue(layer, units, value).toFixed(decimals)} ${shownUnit(layer, units)}`;
 }
 
 /**
- * Classes of equal width between round numbers of the shown unit: {lows, step, text(index), indexOf(value)}.
- * Null where the layer has no values.
+ * Classes of equal width between round numbers of the displayed unit: {lows, step, text(index),
+ * indexOf(value)}. Null if the layer has no values.
  */
 export function classesOf(layer, units) {
   let least = Infinity;

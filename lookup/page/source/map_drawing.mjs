@@ -1,8 +1,8 @@
-// Draws the map on a canvas. A view is {lat, lon, zoom}: what stands in the middle, and how many
-// times larger than the whole area fits.
+// Draws the map on a canvas. A view is {lat, lon, zoom}: its center, and the magnification relative
+// to the scale at which the whole area fits.
 import { mapBounds, ringsOf } from "./map_data.mjs";
 
-/** From little to much: ever darker, so that greys tell, too. */
+/** From low to high: ever darker, so that grays are distinguishable, too. */
 const RAMPS = {
   eto_year: [
     [252, 240, 214],
@@ -45,7 +45,7 @@ export function projection(data, view, width, height) {
   };
 }
 
-/** The height that fits a width. */
+/** The height for a given width. */
 export function mapHeight(data, width) {
   const { west, south, east, north } = mapBounds(data);
   const shrink = Math.cos((((south + north) / 2) * Math.PI) / 180);
@@ -113,7 +113,7 @@ function drawGraticule(context, onto, width, height, colours) {
   context.stroke();
 }
 
-/** Two rings and a cross, dark on light, so that any ground shows them. */
+/** Two rings and a cross, dark and light, visible on any background. */
 function drawMark(context, x, y, colours, isChosen) {
   for (const [colour, width] of [
     [colours.paper, 5],

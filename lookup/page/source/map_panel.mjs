@@ -1,5 +1,5 @@
-// The map, on which a place is chosen by pointing at it or by keys; its data come when it is opened
-// first.
+// The map, on which a place is chosen with the pointer or the keyboard; its data are loaded when it
+// is first opened.
 import { positionText } from "./coordinates.mjs";
 import { button, element, svgElement } from "./elements.mjs";
 import { classesOf, mapBounds, pointedPosition, shownUnit, valueAt, valueText } from "./map_data.mjs";
@@ -37,13 +37,13 @@ function legendOf(layer, classes, units) {
 
 const upperFirst = (text) => `${text.slice(0, 1).toUpperCase()}${text.slice(1)}`;
 
-/** `choose` takes a position. Returns {open, show}: show a site that was found, in its units. */
+/** `choose` takes a position. Returns {open, show}: `show` shows a site and its units. */
 export function mapPanel(holder, published, choose) {
   let data = null;
   let layer = null;
   let units = "metric";
   let view = null;
-  let pointer = null; // under the mouse, or where the keys have brought the mark
+  let pointer = null; // the place under the mouse, or the keyboard's marker
   let chosen = null;
   let size = { width: 0, height: 0 };
   let drag = null;
@@ -101,7 +101,7 @@ export function mapPanel(holder, published, choose) {
     return { lat: (south + north) / 2, lon: (west + east) / 2 };
   }
 
-  /** Keeps the mark in sight. */
+  /** Keeps the marker in view. */
   function follow() {
     const at = onto();
     const [x, y] = [at.x(pointer.lon), at.y(pointer.lat)];

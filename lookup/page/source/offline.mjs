@@ -1,6 +1,6 @@
-// The service worker, for offline use: started a while after the first answer, so that it does not slow
-// that down, or after a longer while without one. A page opened as a file, or from a
-// server without TLS, does without.
+// The service worker, for offline use. It is started some time after the first answer, so that it
+// does not delay it, or after a longer time without one. There is none for a page opened as a file,
+// or from a server without TLS.
 const AFTER_ANSWER_MS = 1500;
 const WITHOUT_ANSWER_MS = 8000;
 let isBegun = false;
@@ -16,7 +16,7 @@ function begin() {
     .catch(() => {});
 }
 
-/** The files that came before the worker did come again, from the browser's own store, through it. */
+/** Files loaded before the worker are fetched again through it, from the browser's cache. */
 async function keepWhatWasShown() {
   await navigator.serviceWorker.ready;
   if (!navigator.serviceWorker.controller) {
@@ -28,7 +28,7 @@ async function keepWhatWasShown() {
     .getEntriesByType("resource")
     .map((entry) => entry.name)
     .filter((name) => name.includes("/data/"));
-  // Read to the end: an answer that is left half read keeps the worker from ever giving way.
+  // Read to the end: a partly read response would keep the worker from ever being replaced.
   await Promise.all(names.map(async (name) => (await fetch(name)).arrayBuffer()));
 }
 

@@ -1,5 +1,5 @@
-// The page: what is asked, in the field, on the map, of the device or in the address, becomes the
-// address after "#"; what stands there is shown.
+// The page: each question, from the input field, the map, the device or the address, is put into
+// the address after "#"; the site in the address is shown.
 import { addressOf, askedInAddress } from "./address.mjs";
 import { positionOfDegrees, positionOfText } from "./coordinates.mjs";
 import { demandPanel } from "./demand_panel.mjs";
@@ -20,7 +20,7 @@ const narrowScreen = matchMedia("(max-width: 30rem)");
 let shown = null; // {site, answer, profile, baseline}
 const demand = demandPanel(byId("demand"), published);
 const map = mapPanel(byId("map"), published, (position) => goTo({ position }));
-let turn = 0; // of questions: a late answer to an earlier one is dropped
+let turn = 0; // number of the question: late answers to earlier ones are dropped
 
 function tellProblem(error) {
   const sentence = /[.!?]$/.test(error.message) ? error.message : `This could not be answered: ${error.message}.`;
@@ -38,7 +38,7 @@ function clearProblem() {
   byId("place-text").removeAttribute("aria-invalid");
 }
 
-/** Runs what a person began; its failure is told in a sentence. */
+/** Runs a user's action; an error is shown as a sentence. */
 async function attempt(action) {
   clearProblem();
   const mine = ++turn;
@@ -95,7 +95,7 @@ function render() {
   for (const id of ["answer", "demand", "about"]) byId(id).hidden = false;
 }
 
-/** Looks a site up and shows it, with the focus on its name. */
+/** Looks up a site and shows it, with the focus on its name. */
 async function show(site, isCurrent, isAsked) {
   const [baseline, answer] = await Promise.all([published.baseline(), published.answerAt(site.position)]);
   if (!isCurrent()) return;
@@ -118,7 +118,7 @@ function hideAnswer() {
   for (const id of ["answer", "demand", "about"]) byId(id).hidden = true;
 }
 
-/** What the address asks for. */
+/** Shows the site in the address. */
 async function showAddress(isCurrent, isAsked) {
   const asked = askedInAddress(location.hash);
   units = asked.units ?? units;
@@ -137,7 +137,7 @@ async function showAddress(isCurrent, isAsked) {
   }
 }
 
-/** Puts a site into the address, which shows it. */
+/** Puts a site into the address, which then shows it. */
 function goTo(site) {
   const address = addressOf(site, units);
   if (address === location.hash) attempt((isCurrent) => showAddress(isCurrent, true));
@@ -180,7 +180,7 @@ function devicePosition() {
     if (!navigator.geolocation) reject(new UsageError(`${refused}.`, "Type a postal code or coordinates instead."));
     else {
       navigator.geolocation.getCurrentPosition(
-        // Eleven metres are enough, and all that goes into the address.
+        // Rounded to about eleven metres, which is sufficient, before it goes into the address.
         ({ coords }) =>
           resolve(positionOfDegrees(Number(coords.latitude.toFixed(4)), Number(coords.longitude.toFixed(4)))),
         (error) =>

@@ -1,9 +1,9 @@
-// Postal codes as people type them, brought to the forms in which they are published: those of
-// schema/database/postal_codes.hpp. No form is null.
+// Postal codes as people type them, normalised to the published forms: those of
+// schema/database/postal_codes.hpp. null means that there is no such form.
 
 const LONGEST_CODE = 16;
 
-/** Trimmed, upper case, inner blanks folded. */
+/** Trimmed, upper case, each run of inner blanks one blank. */
 const tidied = (text) =>
   text
     .replace(/[a-z]/g, (letter) => letter.toUpperCase())
@@ -26,7 +26,8 @@ export function normalisedPostalCode(country, text) {
   return otherCode(text);
 }
 
-/** Every form that the text can have in some country, without repetition; none if it is no code. */
+/** All forms that the text can have in some country, without repetition; none if it is not a
+ * code. */
 export function possiblePostalCodes(text) {
   const asItStands = otherCode(text);
   if (asItStands === null) return [];

@@ -1,10 +1,10 @@
-// The year as a drawing: rain as hatched bars, ETo as a line with dots, and the standard error of
-// both as whiskers; told apart without colours, too. The table beside it has the numbers.
+// A chart of the year: rain as hatched bars, ETo as a line with dots, and the standard errors of
+// both as whiskers; distinguishable without colors. The table next to it has the numbers.
 import { element, svgElement as svg } from "./elements.mjs";
 import { approximately } from "./exact_numbers.mjs";
 import { depthOf, depthText, depthUnit } from "./units.mjs";
 
-/** Its unit is about a pixel of the screen that it is for, so that its text can be read there. */
+/** One unit is about a screen pixel for the intended screen, so that text is legible. */
 const WIDE = { width: 600, height: 400 };
 const NARROW = { width: 330, height: 270 };
 const LEFT = 40;
@@ -54,7 +54,7 @@ function gridLines(step, top, right, y, units) {
   return lines;
 }
 
-/** A line with a dot, a hatched box and a whisker, each with its word. */
+/** A line with a dot, a hatched box and a whisker, each with its label. */
 function legend(label, hasErrors) {
   const entry = (text, ...marks) =>
     element("span", { class: "entry" }, svg("svg", { viewBox: "0 0 28 14", "aria-hidden": "true" }, marks), text);
@@ -85,7 +85,7 @@ function summary(profile, label, units) {
   return [...parts, "The table has all months."].join(" ");
 }
 
-/** What a figure holds: the drawing and its legend. */
+/** The content of a figure: the chart and its legend. */
 export function profileChart(profile, label, units, isNarrow) {
   const { width, height } = isNarrow ? NARROW : WIDE;
   const step = (width - LEFT - RIGHT) / 12;

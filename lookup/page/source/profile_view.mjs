@@ -1,4 +1,4 @@
-// A site's answer on the page: the year's figures, the chart, the table, and what is told of them.
+// A site's answer on the page: the year's figures, the chart, the table, and notes on them.
 import { element, list, localLink, webLink } from "./elements.mjs";
 import { profileChart } from "./profile_chart.mjs";
 import { aboutTheseNumbers, etoLabel, placeName, placeSentences, sourceGroups } from "./site_words.mjs";
@@ -69,7 +69,7 @@ function yearFigures(profile, baseline, units) {
   return element("dl", { class: "year-figures" }, figures);
 }
 
-/** The section of one site; `tools` are what stands beside its name. */
+/** The section of one site; `tools` are shown next to its name. */
 export function answerView({ site, answer, profile, baseline, units, isNarrow, tools }) {
   return [
     element("div", { class: "title" }, element("h2", { id: "place", tabindex: "-1" }, placeName(site)), tools),

@@ -1,9 +1,9 @@
-// The files of a publication, each asked for once: what the page was published with and where the
-// shards lie. `fetched(name)` brings a Response-like ({ok, status, arrayBuffer()}) of a name
-// relative to the page, or throws where there is no connection.
+// The files of a publication, each fetched once: publication data and the locations of the shards.
+// `fetched(name)` returns a Response-like object ({ok, status, arrayBuffer()}) for a name relative
+// to the page, or throws if there is no connection.
 import { imageReader } from "./image_reader.mjs";
 
-/** A file could not be had: one sentence for the reader. */
+/** A file could not be fetched: one sentence for the reader. */
 export class PublicationError extends Error {}
 
 const E7_PER_DEGREE = 10_000_000;
@@ -12,7 +12,7 @@ const ARCSEC_PER_DEGREE = 3600;
 const squareAlong = (e7FromZero, edgeArcsec) =>
   Math.floor((e7FromZero * ARCSEC_PER_DEGREE) / (edgeArcsec * E7_PER_DEGREE));
 
-/** "row,column" of the square that a position lies in. */
+/** "row,column" of the square that contains a position. */
 export function squareOf({ lat, lon }, edgeArcsec) {
   return `${squareAlong(lat + 90 * E7_PER_DEGREE, edgeArcsec)},${squareAlong(lon + 180 * E7_PER_DEGREE, edgeArcsec)}`;
 }
@@ -37,7 +37,7 @@ export function publication(names, fetched) {
     return new Uint8Array(await response.arrayBuffer());
   }
 
-  /** What `made` makes of a file; a failure is not kept, so that one may try again. */
+  /** The result of `made` for a file; failures are not cached, so that it can be tried again. */
   function once(name, made) {
     if (!kept.has(name)) {
       const promise = bytesOf(name).then(made);
@@ -52,7 +52,7 @@ export function publication(names, fetched) {
   return {
     baseline,
 
-    /** What imageReader's function returns for a position; null where there is no data. */
+    /** The result of imageReader's function for a position; null if there is no data. */
     async answerAt(position) {
       const { areas } = await baseline();
       const shard = areas.files[squareOf(position, areas.edge_arcsec)];
@@ -61,7 +61,7 @@ export function publication(names, fetched) {
       return look(image, position);
     },
 
-    /** Rows [code, country, place, lat, lon] of the shards in which these codes would stand. */
+    /** Rows [code, country, place, lat, lon] of the shards that would contain these codes. */
     async postalRows(codes) {
       const { postal } = await baseline();
       const prefixes = new Set(codes.map((code) => code.slice(0, postal.prefix)));

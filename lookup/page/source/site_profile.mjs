@@ -1,6 +1,5 @@
-// The year of a site: what the image's integers mean in millimetres, and what follows from them
-// (share of the peak, peak month, yearly sums), exactly. See lookup/site/site_profile.hpp. A value that
-// is not known is null.
+// The year of a site: the image's integers in millimetres, and derived values (percent of peak,
+// peak month, yearly sums), exactly. See lookup/site/site_profile.hpp. Unknown values are null.
 import { isGreater, quantity, ratio, sum, times } from "./exact_numbers.mjs";
 
 export const MONTH_NAMES = [
@@ -17,7 +16,7 @@ export const MONTH_NAMES = [
   "November",
   "December",
 ];
-/** February's over four years. */
+/** Days of each month over four years; February has 28.25 days a year. */
 const QUARTER_DAYS_IN_MONTH = [124, 113, 124, 120, 124, 120, 124, 124, 120, 124, 120, 124];
 const ANSWER_SCALE = 100;
 
@@ -28,10 +27,10 @@ function layerValue(layer, month) {
 
 const aMonth = (aDay, month) => aDay && times(aDay, QUARTER_DAYS_IN_MONTH[month], 4);
 
-/** Null unless every month has one. */
+/** Null unless every month has a value. */
 const sumOf = (values) => values.reduce((total, value) => total && value && sum(total, value), quantity(0));
 
-/** `answer` is what imageReader's function returns. */
+/** `answer` is the result of imageReader's function. */
 export function siteProfile(answer) {
   const { eto, rain, eto_se, rain_se, elevation } = answer.layers;
   const months = MONTH_NAMES.map((name, month) => ({

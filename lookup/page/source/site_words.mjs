@@ -1,4 +1,4 @@
-// What the page says of a site and of its numbers: see lookup/site_output/site_words.hpp and
+// The page's sentences about a site and its numbers: see lookup/site_output/site_words.hpp and
 // lookup/site_output/source_sentences.hpp.
 import { positionText } from "./coordinates.mjs";
 import { quantity } from "./exact_numbers.mjs";
@@ -13,7 +13,7 @@ export function placeName(site) {
   return site.place === "" ? code : `${site.place}, ${code}`;
 }
 
-/** Which place answers, and for what height. */
+/** The location and the elevation of the answer. */
 export function placeSentences(site, answer, profile, units) {
   const out = site.code ? [`${positionText(site.position)}.`] : [];
   out.push(
@@ -58,7 +58,8 @@ export function aboutTheseNumbers(baseline, answer, profile) {
 
 const sentence = (text) => (text === "" || text.endsWith(".") ? text : `${text}.`);
 
-/** One for all sources of the same period, licence and attribution: {names: [{name, url}], terms}. */
+/** One group for all sources with the same period, licence and attribution: {names: [{name, url}],
+ * terms}. */
 export function sourceGroups(sources) {
   const groups = new Map();
   for (const { name, url, period, licence, attribution } of sources) {

@@ -1,9 +1,9 @@
-// The cells of the table of a year, as the command's table has them: lookup/site_output/site_table.cpp.
+// The cells of the table of a year, as in the command's table: lookup/site_output/site_table.cpp.
 import { fixedText } from "./exact_numbers.mjs";
 import { depthText } from "./units.mjs";
 
 const depthCell = (mm, units) => (mm ? depthText(mm, units) : "–");
-/** With a decimal less, as the command has it. */
+/** With one decimal less, as in the command. */
 export const yearCell = (mm, units) => (mm ? depthText(mm, units, -1) : "–");
 const errorCell = (mm, units) => (mm ? `±${depthText(mm, units)}` : "");
 const percentCell = (share) => (share ? fixedText(share, 0) : "–");

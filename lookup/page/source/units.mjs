@@ -3,7 +3,7 @@ import { fixedText, times } from "./exact_numbers.mjs";
 
 const TERRITORIES_WITH_INCHES = ["US", "LR", "MM"];
 
-/** By the languages that a reader prefers: "en-US" reads inches. */
+/** By the reader's preferred languages: "en-US" means inches. */
 export function unitsOfLanguages(languages) {
   const territory = /[-_]([A-Za-z]{2})\b/.exec(languages[0] ?? "")?.[1].toUpperCase();
   return TERRITORIES_WITH_INCHES.includes(territory) ? "us" : "metric";
@@ -11,7 +11,7 @@ export function unitsOfLanguages(languages) {
 
 export const depthUnit = (units) => (units === "us" ? "in" : "mm");
 
-/** Millimetres in the unit of depth. */
+/** Millimetres converted to the unit of depth. */
 export const depthOf = (mm, units) => (units === "us" ? times(mm, 10, 254) : mm);
 
 export function depthText(mm, units, extraDecimals = 0) {

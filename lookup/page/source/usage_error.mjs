@@ -1,4 +1,4 @@
-/** What a person typed cannot be answered: one sentence, and perhaps a hint of what to do. */
+/** An input that cannot be answered: one sentence, and optionally a hint. */
 export class UsageError extends Error {
   constructor(message, hint = "") {
     super(message);
