@@ -1,6 +1,6 @@
-/* The page's module has no files and no terminal. The C library would ask the host for them where
- * it tells of a fault before it ends; these functions refuse in the host's place, so that the
- * module imports nothing. */
+/* The page's module has no files and no terminal. The C library would import host functions to
+ * report a fault before it ends; these functions fail in their place, so that the module imports
+ * nothing. */
 #include <wasi/api.h>
 
 __wasi_errno_t __wasi_fd_close(__wasi_fd_t fd) {

@@ -6,7 +6,7 @@
 
 namespace thirstline {
 
-/// The demand for a request, or why there is none.
+/// The demand for a request, or an error.
 [[nodiscard]] std::string page_answer(std::string_view request);
 
 }  // namespace thirstline

@@ -20,7 +20,7 @@ namespace {
 constexpr std::array kClimateLayers{LayerId::eto,     LayerId::eto_se, LayerId::rain,
                                     LayerId::rain_se, LayerId::tmax,   LayerId::tmin};
 constexpr std::int32_t kGreatestDivisor = 10'000;
-constexpr std::size_t kHyphens = 2;  // that an option begins with
+constexpr std::size_t kHyphens = 2;  // at the start of an option
 
 struct Line {
     std::string_view name;
@@ -31,7 +31,7 @@ tl::unexpected<Error> refuse(std::string message, std::string hint = {}) {
     return fail(ErrorCode::usage, std::move(message), std::move(hint));
 }
 
-/// Takes what stands before `by`, and `by` too, from the front of `text`.
+/// Removes the text before `by`, and `by` itself, from the front of `text` and returns the text.
 std::string_view taken_front(std::string_view& text, char by) {
     const std::size_t end = std::min(text.find(by), text.size());
     const std::string_view front = text.substr(0, end);
@@ -39,7 +39,7 @@ std::string_view taken_front(std::string_view& text, char by) {
     return front;
 }
 
-/// Those that have a value.
+/// The lines that have a value.
 Result<std::vector<Line>> lines_of(std::string_view text) {
     if (text.size() > PAGE_CORE_MOST_BYTES) {
         return refuse("the request has " + std::to_string(text.size()) + " bytes, and may have " +
@@ -67,7 +67,7 @@ std::optional<std::int32_t> whole_number(std::string_view text) {
     return error == std::errc{} && stop == end ? std::optional(value) : std::nullopt;
 }
 
-/// The layer in the request's units, and its twelve integers.
+/// The layer in the request's units, with its twelve integers.
 struct ClimateLayer {
     Layer layer;
     Monthly<std::int32_t> values{};
@@ -117,7 +117,7 @@ tl::unexpected<Error> unknown_name(std::string_view name) {
                   did_you_mean(name, {options.begin(), options.end()}));
 }
 
-/// What the lines say, one by one.
+/// Reads the lines one by one.
 class RequestReader {
   public:
     Result<void> take(const Line& line) {

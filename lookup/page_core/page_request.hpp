@@ -11,13 +11,13 @@
 namespace thirstline {
 
 struct PageRequest {
-    SiteReport site;  ///< profile and the baseline's reference; nothing else is known
+    SiteReport site;  ///< only the profile and the baseline's reference are known
     ZoneSet set;      ///< one zone
     UnitSystem units = UnitSystem::metric;
 };
 
-/// Errors (usage): a request that is too long, a line without "=", a name that there is not or that
-/// comes twice, a climate that is not of that form; and those of zone_set_of_texts.
+/// Errors (usage): a request that is too long, a line without "=", an unknown or duplicate name, a
+/// climate that is not of that form; and those of zone_set_of_texts.
 [[nodiscard]] Result<PageRequest> page_request(std::string_view text);
 
 }  // namespace thirstline

@@ -1,17 +1,17 @@
-# Is there a clang that makes WebAssembly of this project's C++? Sets
-#   THIRSTLINE_HAS_WASM_TOOL_CHAIN   ON or OFF, with a message; in the cache once it is ON
-#   THIRSTLINE_NO_WASM_REASON        a clause, where it is OFF
+# Looks for a clang that can compile this project's C++ to WebAssembly. Sets
+#   THIRSTLINE_HAS_WASM_TOOL_CHAIN   ON or OFF, with a message; cached once it is ON
+#   THIRSTLINE_NO_WASM_REASON        a clause, if it is OFF
 #   THIRSTLINE_WASM_CLANG            the compiler's program
 #   THIRSTLINE_WASM_FLAGS            for compiling and linking
 #   THIRSTLINE_WASM_CXX_FLAGS        for compiling C++
 #   THIRSTLINE_WASM_LINK_FLAGS
-# Where clang finds wasm-opt (Debian's package binaryen) it has it make the module smaller yet.
+# If clang finds wasm-opt (Debian's package binaryen), it uses it to make the module smaller.
 find_program(THIRSTLINE_WASM_CLANG NAMES clang clang-14)
 find_program(THIRSTLINE_WASM_LD NAMES wasm-ld wasm-ld-14)
 find_path(THIRSTLINE_TL_EXPECTED_INCLUDE tl/expected.hpp)
 mark_as_advanced(THIRSTLINE_WASM_CLANG THIRSTLINE_WASM_LD THIRSTLINE_TL_EXPECTED_INCLUDE)
 
-# tl::expected alone: the headers beside it belong to this machine's C library.
+# Only tl::expected: the other headers in its folder belong to this machine's C library.
 set(wasm_headers ${CMAKE_CURRENT_BINARY_DIR}/headers)
 if(THIRSTLINE_TL_EXPECTED_INCLUDE)
     file(MAKE_DIRECTORY ${wasm_headers})
@@ -21,7 +21,7 @@ endif()
 set(THIRSTLINE_WASM_FLAGS --target=wasm32-wasi -Oz -flto)
 set(THIRSTLINE_WASM_CXX_FLAGS -std=c++${CMAKE_CXX_STANDARD} -fno-exceptions -fno-rtti
     -isystem ${wasm_headers})
-# A stack that runs over ends the instance instead of writing over data.
+# A stack overflow ends the instance instead of overwriting data.
 set(THIRSTLINE_WASM_LINK_FLAGS -mexec-model=reactor
     -Wl,--strip-all,--stack-first,-z,stack-size=262144)
 
