@@ -13,7 +13,7 @@ namespace {
 
 constexpr double kMetresPerArcsec = 6'371'009.0 * std::numbers::pi / 648'000.0;
 constexpr std::int64_t kPole = 324'000 * kUnitsPerArcsec;
-/// Rounding in distances and positions.
+/// Allows for rounding in distances and positions.
 constexpr double kSlackM = 20.0;
 
 std::int64_t floor_divided(std::int64_t dividend, std::int64_t divisor) {
@@ -33,7 +33,7 @@ Result<bool> holds_data(Database& database, const Lattice& lattice, LatticePoint
     return tile && tile->present[static_cast<std::size_t>(slot_in_tile(lattice, point))] != 0;
 }
 
-/// Asks the lattices as `answer_at` does, for the points instead of their values.
+/// Searches the lattices as `answer_at` does, for the points instead of their values.
 Result<void> add_answering_points(PointSet& points, Database& database, LatLonE7 position) {
     const auto answer = TRY(database.answer(position));
     if (!answer.found) return {};
@@ -58,10 +58,10 @@ Result<void> add_answering_points(PointSet& points, Database& database, LatLonE7
     return {};
 }
 
-/// Goes through the blocks of cells about a selection's edge. A site of a block that is not wholly
+/// Visits the blocks of cells along a selection's edge. A site in a block that is not entirely
 /// surrounded by data may be answered by its nearest point. Let d be the distance from the block's
 /// middle to the point nearest to it and R that to its corners: the nearest point of any site in
-/// the block lies within d + 2 R of the middle, and within reach + R.
+/// the block is within d + 2 R of the middle, and within reach + R.
 class MarginSearch {
   public:
     MarginSearch(Database& database, const SiteSelection& selection, const Lattice& lattice)
@@ -70,7 +70,7 @@ class MarginSearch {
           lattice_(lattice),
           cell_(lattice.spacing_arcsec * kUnitsPerArcsec) {
         const double cell_m = lattice.spacing_arcsec * kMetresPerArcsec;
-        // Small against the reach, so that few points too many are taken; else larger is quicker.
+        // Small compared to the reach, so that few points too many are included; larger is faster.
         cells_ = std::max(1, static_cast<int>(lattice.reach_m / (8.0 * cell_m)));
         radius_m_ = cells_ * cell_m / std::numbers::sqrt2 * 1.01 + kSlackM;
         const std::int64_t south = lattice.south_arcsec * kUnitsPerArcsec;
@@ -105,7 +105,7 @@ class MarginSearch {
   private:
     Result<void> add_block(PointSet& points, const LatLonBox& block) const {
         if (!touches(near_lattice_, block) || !selection_.touches(block)) return {};
-        // Deep inside, all that could be nearest is in the selection already.
+        // Deep inside, every possible nearest point is in the selection already.
         if (selection_.contains(widened(block, lattice_.reach_m + 2.0 * radius_m_))) return {};
         for (const Lattice& lattice : database_.lattices()) {
             const auto full = TRY(is_full(lattice, block));
@@ -126,7 +126,7 @@ class MarginSearch {
         return {};
     }
 
-    /// Do all points around every site of the block hold data?
+    /// Whether all points around every site of the block have data.
     Result<bool> is_full(const Lattice& lattice, const LatLonBox& block) const {
         const std::int64_t cell = lattice.spacing_arcsec * kUnitsPerArcsec;
         const std::int64_t north_of = block.south - lattice.south_arcsec * kUnitsPerArcsec;
@@ -166,7 +166,7 @@ Result<PointSet> nearest_points_beyond(Database& database, const SiteSelection& 
                                        const std::atomic<bool>& interrupted) {
     PointSet points;
     for (const Lattice& lattice : database.lattices()) {
-        // At a pole every site is that of the first column.
+        // At a pole, every site uses the first column.
         for (const std::int64_t pole : {-kPole, kPole}) {
             const std::int64_t row = (pole / kUnitsPerArcsec - lattice.south_arcsec);
             const bool has_pole = row >= 0 && row % lattice.spacing_arcsec == 0 &&

@@ -1,7 +1,7 @@
-// Which lattice points answer for sites: those that a smaller file must hold to give the same
-// numbers as the whole one.
+// Finds the lattice points that answer for sites: those that a smaller file must contain to give
+// the same numbers as the whole file.
 //
-// Thread safety: pure, apart from the Database, which belongs to one thread at a time.
+// Thread safety: pure, except for the Database, which belongs to one thread at a time.
 #pragma once
 
 #include <atomic>
@@ -14,15 +14,14 @@
 
 namespace thirstline {
 
-/// For each place the corners that its answer is interpolated from, or the nearest point within
-/// reach.
-/// Errors: those of reading the database.
+/// For each place, the corners that its answer is interpolated from, or the nearest point within
+/// reach. Errors: those of reading the database.
 [[nodiscard]] Result<PointSet> points_that_answer(Database& database,
                                                   const std::vector<PostalPlace>& places);
 
-/// For a box or region: points that are no corner of a cell with a site of it, and yet can be the
-/// nearest point to such a site. They lie beyond the selection's edge, by the water or by the end
-/// of the data. Some more may be among them; memory grows with the length of that edge.
+/// For a box or region: points that are not a corner of a cell with a site of it, but can be the
+/// nearest point to such a site. They are beyond the selection's edge, near water or near the end
+/// of the data. The set may contain some more points; memory grows with the length of that edge.
 /// Errors: those of reading the database; interrupted.
 [[nodiscard]] Result<PointSet> nearest_points_beyond(Database& database,
                                                      const SiteSelection& selection,

@@ -12,7 +12,7 @@ bool is_digit(char c) {
     return c >= '0' && c <= '9';
 }
 
-/// The first day of a month counted from 0; month 12 is January of the next year.
+/// The first day of a month, counted from 0; month 12 is January of the next year.
 std::chrono::sys_days first_day(int year, int month) {
     return std::chrono::sys_days{std::chrono::year{year + month / kMonths} /
                                  std::chrono::month{static_cast<unsigned>(month % kMonths + 1)} /

@@ -10,15 +10,15 @@
 
 namespace thirstline {
 
-/// Both included.
+/// Inclusive.
 struct YearRange {
     int first = 0;
     int last = 0;
     friend bool operator==(const YearRange&, const YearRange&) = default;
 };
 
-/// The earliest and the latest year that a text such as "1991-2020" names; nothing if it names
-/// none. A year is four digits by themselves.
+/// The earliest and the latest year in a text such as "1991-2020"; nothing if there is none. A year
+/// is a group of exactly four digits.
 [[nodiscard]] std::optional<YearRange> years_of_period(std::string_view period);
 
 struct ClimatologyTime {

@@ -13,7 +13,7 @@ namespace {
 
 constexpr int kMmDecimals = 1;
 
-/// A quarter of a day is the least part of a month's length.
+/// The length of a month in quarter days, the smallest unit in which all are whole.
 std::int64_t quarter_days(int month) {
     return std::lround(4.0 * kDaysInMonth[static_cast<std::size_t>(month)]);
 }
@@ -100,7 +100,7 @@ class CsvExport {
             case LayerId::period:
                 return ",period";
             default:
-                return "";  // the elevation has its place before the month
+                return "";  // the elevation's column precedes the month
         }
     }
 
@@ -163,7 +163,7 @@ class CsvExport {
         append_decimal(out, value, layer.divisor, decimals_for(layer.divisor));
     }
 
-    /// A month's sum of what is stored as a mean by the day.
+    /// The monthly total of a value stored as a daily mean.
     static void append_month_total(std::string& out, const Layer& layer, std::int32_t value,
                                    int month) {
         if (value == kMissingValue) return;

@@ -9,14 +9,14 @@
 namespace thirstline {
 
 /// Appends numerator / denominator with exactly that many decimals (0 to 7); never "-0.0". The
-/// denominator is positive; numerator · 10^decimals must fit 62 bits.
+/// denominator must be positive; numerator · 10^decimals must fit 62 bits.
 void append_decimal(std::string& out, std::int64_t numerator, std::int64_t denominator,
                     int decimals);
 
-/// The fewest decimals in which every whole multiple of 1/divisor can be written, at most 4.
+/// The fewest decimals that represent all whole multiples of 1/divisor, at most 4.
 [[nodiscard]] int decimals_for(std::int32_t divisor);
 
-/// Appends "latitude", `between` and "longitude" in degrees, without needless zeros.
+/// Appends "latitude", `between` and "longitude" in degrees, without trailing zeros.
 void append_position(std::string& out, LatLonE7 position, const char* between);
 
 }  // namespace thirstline

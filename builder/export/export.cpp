@@ -8,7 +8,7 @@ namespace thirstline {
 
 namespace {
 
-/// Layers of points, which alone have a place in other formats.
+/// Layers of points, the only ones that other formats can contain.
 Result<std::vector<Layer>> chosen_variables(const Database& database, const ExportFormat& format,
                                             const std::vector<std::string>& names) {
     std::vector<Layer> all;

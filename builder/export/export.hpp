@@ -1,6 +1,6 @@
-// A database, or a part of it, in another format.
+// Exports a database, or a part of it, to another format.
 //
-// Thread safety: one export at a time in a process (GDAL's block cache is the process's).
+// Thread safety: one export at a time per process (GDAL's block cache is shared by the process).
 #pragma once
 
 #include <atomic>
@@ -22,10 +22,9 @@ struct ExportOptions {
     std::optional<int> lattice_id;       ///< empty: all, or the only one
 };
 
-/// Writes the output and nothing else; what stood there is replaced.
-/// Errors: those of SiteSelection::make and of the format; usage for a variable or lattice that the
-/// format does not take or the database does not hold, and where one of several lattices must be
-/// chosen.
+/// Writes the output and nothing else; an existing file is replaced. Errors: those of
+/// SiteSelection::make and of the format; usage for a variable or lattice that the format does not
+/// support or the database does not have, and if one of several lattices must be chosen.
 [[nodiscard]] Result<void> run_export(Database& database, const ExportFormat& format,
                                       const ExportOptions& options,
                                       const std::atomic<bool>& interrupted);

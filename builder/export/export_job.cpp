@@ -20,8 +20,8 @@ ColumnRange range_of(const std::vector<bool>& is_used) {
     return {static_cast<int>(first - is_used.begin()), static_cast<int>(last.base() - first)};
 }
 
-/// The range that leaves out the longest run of unused columns, on a lattice that closes the
-/// circle.
+/// On a lattice whose columns form a full circle, the range without the longest run of unused
+/// columns.
 ColumnRange range_around_the_circle(const std::vector<bool>& is_used) {
     const int columns = static_cast<int>(is_used.size());
     const int start = range_of(is_used).first;
@@ -38,7 +38,7 @@ ColumnRange range_around_the_circle(const std::vector<bool>& is_used) {
     return {longest_end % columns, columns - longest};
 }
 
-/// Every value of a point, be it missing, within ±32767.
+/// Whether all values of a point, or missing ones, are within ±32767.
 bool fits_16_bits(const Tile& tile, const Layer& layer, int slot) {
     constexpr std::int32_t kGreatest = std::numeric_limits<std::int16_t>::max();
     const int months = layer.shape == LayerShape::point ? 1 : kMonths;

@@ -1,4 +1,4 @@
-// What the writers of all formats are given, and what they share.
+// The input of all format writers, and functions that they share.
 #pragma once
 
 #include <atomic>
@@ -20,14 +20,14 @@ struct ExportJob {
     Database& database;
     const SiteSelection& selection;
     const SelectedTiles& tiles;
-    std::vector<Lattice> lattices;  ///< those to be written, by ascending id
+    std::vector<Lattice> lattices;  ///< to be written, by ascending id
     std::vector<Layer> variables;   ///< layers of points, by ascending id
     Provenance provenance;
     std::string output;  ///< the target's path
     const std::atomic<bool>& interrupted;
 };
 
-/// A value of a point in a month; for layers of one value a point, in any month.
+/// A point's value for a month; a layer with one value per point has the same in every month.
 [[nodiscard]] inline std::int32_t value_at(const Tile& tile, const Layer& layer, int slot,
                                            int month) {
     const std::vector<std::int32_t>& values = tile.of(layer.id);
@@ -35,41 +35,41 @@ struct ExportJob {
                                             : tile.month_value(layer.id, slot, month);
 }
 
-/// The job's layer of that id; null if it is not to be written.
+/// The job's layer of that id; null if it is not exported.
 [[nodiscard]] const Layer* variable_of(const ExportJob& job, LayerId id);
 
-/// Calls `take` for each postal code of the selection, by code, then country; the first error ends
-/// it. Errors: those of `take`, and of reading the database.
+/// Calls `take` for each postal code of the selection, by code, then country, until the first
+/// error. Errors: those of `take`, and of reading the database.
 [[nodiscard]] Result<void> for_each_selected_place(
     const ExportJob& job, const std::function<Result<void>(const PostalPlace&)>& take);
 
-/// The no_data Error of a selection without a point that holds data.
+/// The no_data Error of a selection without any point with data.
 [[nodiscard]] Error nothing_selected(const ExportJob& job);
 
-/// A name for people: "reference evapotranspiration, short reference surface (grass)", "rain".
+/// A title: "reference evapotranspiration, short reference surface (grass)", "rain".
 [[nodiscard]] std::string variable_title(const Layer& layer, const Provenance& provenance);
 
-/// What stands for "missing" where values are written in 16 bits.
+/// Means "missing" in values written with 16 bits.
 inline constexpr std::int32_t kMissing16 = std::numeric_limits<std::int16_t>::min();
 
-/// The least box of lattice points around all that is to be written of one lattice. Where the
-/// lattice closes the circle, columns go on counting past its last one if that makes the box less
-/// than half as wide.
+/// The smallest box of lattice points around all points of one lattice that are exported. If the
+/// lattice forms a full circle, column numbers continue past its last one if that makes the box
+/// less than half as wide.
 struct LatticeWindow {
     int first_row = 0;
-    int rows = 0;  ///< 0 if there is nothing
+    int rows = 0;  ///< 0 if there are no points
     int first_column = 0;
     int columns = 0;
-    std::vector<bool> fits_16_bits;  ///< by variable of the job: every value within ±32767
+    std::vector<bool> fits_16_bits;  ///< by variable of the job: all values within ±32767
 
-    /// The column within the window of a column of the lattice.
+    /// The window's column for a column of the lattice.
     [[nodiscard]] int column_of(const Lattice& lattice, int lattice_column) const {
         const int column = lattice_column - first_column;
         return column < 0 ? column + lattice.columns : column;
     }
 };
 
-/// Reads the tiles once. Errors: those of SelectedTiles::row.
+/// Reads all tiles once. Errors: those of SelectedTiles::row.
 [[nodiscard]] Result<LatticeWindow> window_of(const ExportJob& job, const Lattice& lattice);
 
 }  // namespace thirstline

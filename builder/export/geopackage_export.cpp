@@ -15,11 +15,11 @@ namespace thirstline {
 
 namespace {
 
-// A GeoPackage says when it was last changed; the same content must give the same bytes.
+// A GeoPackage contains its date of change; fixed, so that the same content gives the same bytes.
 constexpr const char* kNoDate = "1970-01-01T00:00:00.000Z";
 constexpr double kDecimalsKept = 1e4;
 
-/// While it lives, this thread's GDAL takes another value for an option.
+/// Sets an option of this thread's GDAL during its lifetime.
 class GdalOption {
   public:
     GdalOption(const char* name, const char* value) : name_(name) {
@@ -33,10 +33,10 @@ class GdalOption {
     const char* name_;
 };
 
-/// How a variable's columns are called, before the month's two digits, and what they are.
+/// Column names of a variable, before the month's two digits, and the meaning of the columns.
 struct ColumnKind {
     const char* name;
-    bool is_month_total;  ///< stored by the day, written as the month's sum
+    bool is_month_total;  ///< stored per day, written as the month's sum
 };
 
 ColumnKind column_kind(LayerId id) {
@@ -74,7 +74,7 @@ class GeopackageExport {
     Result<void> write_to(const std::string& path) {
         const GdalMessages messages;
         const GdalOption date("OGR_CURRENT_DATE", kNoDate);
-        // What is not finished is thrown away, and what is finished is synced before it is shown.
+        // An unfinished file is discarded, and a finished one is synced before it becomes visible.
         const GdalOption no_syncing("OGR_SQLITE_SYNCHRONOUS", "OFF");
         GDALDriver* driver = GetGDALDriverManager()->GetDriverByName("GPKG");
         GDALDatasetUniquePtr package(driver->Create(path.c_str(), 0, 0, 0, GDT_Unknown, nullptr));
@@ -185,7 +185,7 @@ class GeopackageExport {
         feature.SetField(field++, lattice.id);
         for (const Layer& variable : job_.variables) {
             if (variable.id == LayerId::method) {
-                // The least of the months' methods is the one of the greatest code.
+                // The least trusted of the months' methods has the largest code.
                 std::int32_t code = kMissingValue;
                 for (int month = 0; month < kMonths; ++month)
                     code = std::max(code, value_at(selected.tile, variable, slot, month));
@@ -242,7 +242,7 @@ class GeopackageExport {
         });
     }
 
-    /// A table without places: the sources, with their terms.
+    /// A table without geometry: the sources, with their terms.
     Result<void> write_sources(GDALDataset& package, bool& good) {
         OGRLayer* layer = layer_in(package, "sources", job_.provenance.title + ": sources",
                                    "Sources of the numbers, with their terms", wkbNone);

@@ -12,7 +12,7 @@ namespace thirstline {
 
 namespace {
 
-// Every band of a block is unpacked together, so blocks are smaller than those of a picture.
+// All bands of a block are decompressed together, so blocks are smaller than those of a picture.
 constexpr const char* kBlockEdge = "128";
 
 int bands_of(const Layer& layer) {
@@ -29,8 +29,8 @@ class GeotiffExport {
         for (const Layer& layer : job.variables) bands_ += bands_of(layer);
     }
 
-    /// First a plain raster, filled from south to north as the tiles lie, then from it the
-    /// cloud-optimised one, whose overviews stand before what they are made from.
+    /// First a plain raster, filled from south to north in the order of the tiles; from it the
+    /// cloud-optimised one, whose overviews precede the full resolution.
     Result<void> write() {
         const auto window = TRY(window_of(job_, lattice_));
         if (window.rows == 0) return fail(nothing_selected(job_));
@@ -75,7 +75,7 @@ class GeotiffExport {
         return check(messages, true);
     }
 
-    /// The points of a row of tiles, all bands of each together.
+    /// The points of a row of tiles, all bands of each point together.
     bool fill_row(GDALDataset& raster, int tile_row, const std::vector<SelectedTile>& tiles) const {
         const int tile_south = point_in_tile(lattice_, {tile_row, 0}, 0).row;
         const int south = std::max(tile_south, window_.first_row);
@@ -117,7 +117,7 @@ class GeotiffExport {
                             kArcsecPerDegree;
         const LatLon north_row =
             position_of(lattice_, {window_.first_row + window_.rows - 1, window_.first_column});
-        // Lattice points are the middles of pixels.
+        // Lattice points are the centers of pixels.
         double corner[6] = {
             west - spacing / 2, spacing, 0.0, north_row.lat_deg + spacing / 2, 0.0, -spacing};
         raster.SetGeoTransform(corner);
@@ -168,7 +168,7 @@ class GeotiffExport {
         options.SetNameValue("COMPRESS", "DEFLATE");
         options.SetNameValue("PREDICTOR", "YES");
         options.SetNameValue("BLOCKSIZE", kBlockEdge);
-        // The mean of several method codes would mean nothing.
+        // The mean of several method codes has no meaning.
         options.SetNameValue("OVERVIEW_RESAMPLING", "NEAREST");
         options.SetNameValue("BIGTIFF", "IF_SAFER");
         GDALDriver* driver = GetGDALDriverManager()->GetDriverByName("COG");
@@ -184,7 +184,7 @@ class GeotiffExport {
     const Lattice& lattice_;
     LatticeWindow window_;
     int bands_ = 0;
-    bool fits_16_bits_ = false;  ///< every value of every band, which all are of one type
+    bool fits_16_bits_ = false;  ///< all values of all bands, which have a common type
     std::int32_t missing_ = kMissingValue;
 };
 

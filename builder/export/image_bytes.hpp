@@ -21,7 +21,7 @@ inline void append_text(ImageBytes& out, std::string_view text) {
     out.insert(out.end(), text.begin(), text.end());
 }
 
-/// The bytes, and after them the checksum of where they stand in the file and of themselves.
+/// The bytes, followed by the checksum of their offset in the file and of themselves.
 inline void append_record(ImageBytes& out, std::uint32_t offset, const ImageBytes& bytes) {
     Crc32 crc;
     crc.add_little_endian(offset, 4);
@@ -33,7 +33,7 @@ inline void append_record(ImageBytes& out, std::uint32_t offset, const ImageByte
 inline constexpr std::size_t kImageBlockBytes = 256;
 inline constexpr std::size_t kImageBlockContent = kImageBlockBytes - 4;
 
-/// A block's content, filled up with zeros, as a record.
+/// A block's content, padded with zeros, as a record.
 inline void append_block(ImageBytes& out, std::uint32_t offset, ImageBytes content) {
     content.resize(kImageBlockContent);
     append_record(out, offset, content);

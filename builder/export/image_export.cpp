@@ -28,7 +28,7 @@ std::string_view as_text(const ImageBytes& bytes) {
     return {reinterpret_cast<const char*>(bytes.data()), bytes.size()};
 }
 
-/// A tile, and after it the checksum of where it belongs and of itself.
+/// A tile, followed by the checksum of its address and of itself.
 ImageBytes checked_tile(std::size_t lattice, std::size_t part, std::size_t tile_row,
                         std::size_t tile_column, ImageBytes tile) {
     Crc32 crc;
@@ -54,7 +54,8 @@ ByteSink into(std::string& text) {
     };
 }
 
-/// Makes an image. The tiles are kept apart at first, since where each begins stands before them.
+/// Makes an image. The tiles are first kept separately, since the table of their offsets precedes
+/// them.
 class ImageExport {
   public:
     explicit ImageExport(const ExportJob& job)
@@ -96,7 +97,7 @@ class ImageExport {
         return {};
     }
 
-    /// What is to be written, and where the tiles begin.
+    /// Determines what to write, and the offsets of the tiles.
     Result<void> plan() {
         for (const Lattice& lattice : job_.lattices) {
             const auto window = TRY(window_of(job_, lattice));
@@ -107,7 +108,7 @@ class ImageExport {
             return fail(ErrorCode::usage, "an image holds at most 15 lattices, not " +
                                               std::to_string(lattices_.size()));
         }
-        // In the order in which they are asked.
+        // In search order.
         std::ranges::stable_sort(lattices_, [](const ImageLattice& a, const ImageLattice& b) {
             return a.image.rank != b.image.rank ? a.image.rank > b.image.rank
                                                 : a.image.id < b.image.id;
@@ -155,7 +156,7 @@ class ImageExport {
         return {};
     }
 
-    /// One part of a row of tiles, and its groups of the directory.
+    /// One part of a row of tiles, and its groups in the directory.
     Result<void> write_row(std::size_t number, std::size_t part, std::uint64_t row,
                            ImageTiles::Row& coded, const ByteSink& out) {
         Directory& directory = directories_[number][part];
@@ -220,7 +221,7 @@ class ImageExport {
         return {};
     }
 
-    /// What stands before the tiles.
+    /// Everything before the tiles.
     Result<void> write_front(const ByteSink& out) const {
         TRY(out(as_text(head())));
         for (const auto& of_lattice : directories_) {
@@ -233,7 +234,7 @@ class ImageExport {
         return for_each_piece(path, "the tiles of " + job_.output, out);
     }
 
-    /// What stands after them.
+    /// Everything after the tiles.
     Result<void> write_blocks(const ByteSink& out) const {
         ImageBytes bytes;
         std::uint64_t offset = postal_offset();

@@ -12,9 +12,9 @@ namespace {
 constexpr std::size_t kLongestCode = 15;
 constexpr std::size_t kMaxShared = 7;
 constexpr std::size_t kMaxEntries = 255;
-constexpr std::uint8_t kAnew = 0x80;  ///< country and position stand in full
+constexpr std::uint8_t kInFull = 0x80;  ///< country and position are written in full
 
-/// What an entry says of its code: how much it shares with the one before, and the rest.
+/// The bytes of an entry's code: the number of bytes shared with the previous one, and the rest.
 ImageBytes code_bytes(const std::string& before, const std::string& code, std::uint8_t flags) {
     const auto differs = std::ranges::mismatch(before, code).in2;
     const std::size_t shared =
@@ -26,13 +26,13 @@ ImageBytes code_bytes(const std::string& before, const std::string& code, std::u
     return bytes;
 }
 
-/// Writes entries into blocks, a new one whenever the last is full.
+/// Writes entries into blocks, and begins a new block when the last is full.
 class Blocks {
   public:
-    /// What stands before the first entry of a block, besides their number.
+    /// The bytes before the first entry of a block, besides the number of entries.
     explicit Blocks(std::vector<ImageBytes>& out) : out_(&out), first_(out.size()) {}
 
-    /// Is there room in the last block for such an entry?
+    /// Whether the last block has room for such an entry.
     [[nodiscard]] bool has_room(std::size_t entry_bytes) const {
         return out_->size() > first_ && out_->back()[0] < kMaxEntries &&
                out_->back().size() + entry_bytes <= kImageBlockContent;
@@ -40,7 +40,7 @@ class Blocks {
     void begin_block(const ImageBytes& head) {
         ImageBytes& block = out_->emplace_back();
         block.reserve(kImageBlockContent);
-        block.push_back(0);  // how many there are
+        block.push_back(0);  // number of entries
         for (const std::uint8_t byte : head) block.push_back(byte);
     }
     void add(const ImageBytes& entry) {
@@ -54,7 +54,7 @@ class Blocks {
     std::size_t first_;
 };
 
-/// The step from one position to another in units, if it fits as many bytes.
+/// The step from one position to another in units, if it fits that number of bytes.
 std::optional<std::int64_t> narrow_step(std::int32_t from, std::int32_t to, std::int64_t unit,
                                         int bytes) {
     const std::int64_t step = (std::int64_t{to} - from) / unit;
@@ -71,10 +71,10 @@ ImageBytes leaf_entry(const PostalPlace* before, const PostalPlace& place, std::
         north = narrow_step(before->position.lat_e7, place.position.lat_e7, unit, position_bytes);
         east = narrow_step(before->position.lon_e7, place.position.lon_e7, unit, position_bytes);
     }
-    const bool is_anew = !north || !east;
+    const bool is_in_full = !north || !east;
     ImageBytes entry = code_bytes(before != nullptr ? before->code : none, place.code,
-                                  is_anew ? kAnew : std::uint8_t{0});
-    if (is_anew) {
+                                  is_in_full ? kInFull : std::uint8_t{0});
+    if (is_in_full) {
         append_text(entry, place.country);
         append_number(entry, static_cast<std::uint32_t>(place.position.lat_e7), 4);
         append_number(entry, static_cast<std::uint32_t>(place.position.lon_e7), 4);
@@ -108,7 +108,7 @@ Leaves leaves_of(const std::vector<PostalPlace>& places, std::int64_t unit, int 
     return leaves;
 }
 
-/// One level over the blocks whose first codes are given, the first of which is block `child`.
+/// Adds a level above the blocks with the given first codes, the first of which is block `child`.
 /// Returns the first codes of the new blocks.
 std::vector<std::string> add_level(std::vector<ImageBytes>& out,
                                    const std::vector<std::string>& codes, std::size_t child) {

@@ -11,7 +11,7 @@ namespace {
 
 constexpr std::int32_t kPoleArcsec = 90 * 3600;
 
-/// Where every longitude is one place, column 0 is the one that is asked.
+/// At a pole, where all longitudes are the same place, column 0 is used.
 bool lies_by_a_pole(const Lattice& lattice) {
     const std::int64_t north =
         lattice.south_arcsec + std::int64_t{lattice.rows} * lattice.spacing_arcsec;
@@ -62,7 +62,7 @@ ImageLattice image_lattice_of(const Lattice& source, const LatticeWindow& window
     image.tile_edge = kImageTileEdge;
     image.south_arcsec += window.first_row * source.spacing_arcsec;
     image.rows = window.rows;
-    // Columns keep their order, which decides between points that are equally near.
+    // Columns keep their order, which breaks ties between equally near points.
     if (lies_by_a_pole(image) || window.first_column + window.columns > source.columns)
         return lattice;
     lattice.first_column = window.first_column;

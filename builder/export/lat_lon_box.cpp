@@ -12,7 +12,8 @@ namespace thirstline {
 
 namespace {
 
-// Less than the Earth's smallest radius gives more degrees to a metre: a widened box errs outward.
+// Smaller than the Earth's smallest radius, which gives more degrees per metre: a widened box is
+// never too small.
 constexpr double kSmallRadiusM = 6'350'000.0;
 constexpr std::int64_t kUnitsPerDegree = kUnitsPerE7 * kE7PerDegree;
 constexpr std::int64_t kPole = 90 * kUnitsPerDegree;
@@ -92,8 +93,8 @@ LatLonBox widened(const LatLonBox& box, double metres) {
     wide.north += units_of_angle(angle);
     const double farthest_lat = static_cast<double>(std::max(-wide.south, wide.north)) /
                                 static_cast<double>(kUnitsPerDegree) * std::numbers::pi / 180.0;
-    // A cap of angular radius a about latitude φ reaches asin(sin a / cos φ) in longitude; with the
-    // latitude of the far edge in place of φ, more.
+    // A cap of angular radius a about latitude φ extends asin(sin a / cos φ) in longitude; with the
+    // latitude of the far edge instead of φ, the result is larger.
     const double ratio = std::sin(std::min(angle, 1.5)) / std::cos(std::min(farthest_lat, 1.57));
     if (std::max(-wide.south, wide.north) >= kPole || ratio >= 1.0) {
         wide.width = kUnitsPerCircle;

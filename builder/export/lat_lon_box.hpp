@@ -1,6 +1,6 @@
-// Boxes in latitude and longitude, exact to the last digit: whole units of 1/90000000 degree, in
-// which both an arc-second (25000) and 1e-7 degree (9) are whole. A box may cross the antimeridian
-// and may be a line or a single place.
+// Exact boxes in latitude and longitude: whole units of 1/90000000 degree, in which both an
+// arc-second (25000) and 1e-7 degree (9) are whole. A box may cross the antimeridian and may be a
+// line or a single place.
 #pragma once
 
 #include <cstdint>
@@ -17,7 +17,7 @@ inline constexpr std::int64_t kUnitsPerArcsec = 25'000;
 inline constexpr std::int64_t kUnitsPerCircle = kArcsecPerCircle * kUnitsPerArcsec;
 
 struct LatLonBox {
-    std::int64_t south = 0;  ///< may lie beyond a pole, where a box reaches out over it
+    std::int64_t south = 0;  ///< may be beyond a pole, for a box that extends over it
     std::int64_t north = 0;
     std::int64_t west = 0;
     std::int64_t width = 0;  ///< eastward, 0 to kUnitsPerCircle
@@ -25,26 +25,25 @@ struct LatLonBox {
 };
 
 /// "W,S,E,N" in decimal degrees; E less than W crosses the antimeridian, and −180,…,180 is the
-/// whole circle.
-/// Errors (usage): one sentence that says which number is wrong.
+/// whole circle. Errors (usage): one sentence that names the wrong number.
 [[nodiscard]] Result<LatLonBox> parsed_box(std::string_view text);
 
-/// Its edges belong to a box.
+/// A box includes its edges.
 [[nodiscard]] bool holds(const LatLonBox& box, LatLonE7 position);
 
-/// Do the two share a place within `open` that is not on the edge of `open`?
+/// Whether they share a place inside `open`, not on its edge.
 [[nodiscard]] bool reaches_into(const LatLonBox& box, const LatLonBox& open);
 
-/// Do the two share a place, be it on an edge?
+/// Whether they share a place, including on an edge.
 [[nodiscard]] bool touches(const LatLonBox& a, const LatLonBox& b);
 
 [[nodiscard]] bool contains(const LatLonBox& outer, const LatLonBox& inner);
 
-/// Moved outward by a distance on the ground on all sides, or by more; at the poles, to the whole
+/// Extended by a distance on the ground on all sides, or by more; at the poles, to the whole
 /// circle.
 [[nodiscard]] LatLonBox widened(const LatLonBox& box, double metres);
 
-/// The square of lattice cells of which `south_west` is the corner, `cells` along each side.
+/// The square of lattice cells with `south_west` as its corner and `cells` along each side.
 [[nodiscard]] LatLonBox box_of_cells(const Lattice& lattice, LatticePoint south_west, int cells);
 
 }  // namespace thirstline

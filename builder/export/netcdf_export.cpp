@@ -14,11 +14,10 @@ namespace thirstline {
 
 namespace {
 
-/// Of a variable, in the classic format with 64-bit offsets.
+/// Maximum size of a variable in the classic format with 64-bit offsets.
 constexpr std::int64_t kMaxBytes = std::int64_t{1} << 32;
 
-/// How the CF conventions call a layer. A flux of a kilogram of water a square metre is a
-/// millimetre.
+/// The CF names of a layer. A flux of a kilogram of water per square metre is a millimetre.
 struct CfNames {
     const char* standard_name;
     const char* units;
@@ -53,7 +52,7 @@ CfNames cf_names(LayerId id) {
     }
 }
 
-/// One word for a list of flag meanings (CF section 3.5).
+/// A text as one word, for a list of flag meanings (CF section 3.5).
 std::string flag_word(std::string_view text) {
     std::string word;
     for (const char c : text) {
@@ -119,7 +118,7 @@ class NetcdfExport {
         return write_values(file);
     }
 
-    /// WGS 84, in the words of CF section 5.6 and as WKT.
+    /// WGS 84, as attributes of CF section 5.6 and as WKT.
     static void define_crs(NetcdfFile& file) {
         const int crs = file.add_scalar("crs");
         file.set_text(crs, "grid_mapping_name", "latitude_longitude");
@@ -191,7 +190,7 @@ class NetcdfExport {
             file.write(axis, middles);
             file.write(axis_bounds, edges);
         };
-        // Cells end at the poles; a longitude may go on past 180°.
+        // Cells end at the poles; longitudes may continue past 180°.
         write_axis(axes.lat, axes.lat_bounds, lattice_.south_arcsec + window_.first_row * spacing,
                    window_.rows, 90.0 * kArcsecPerDegree);
         write_axis(axes.lon, axes.lon_bounds, lattice_.west_arcsec + window_.first_column * spacing,
@@ -282,7 +281,7 @@ class NetcdfExport {
                                             provenance.content_sha256);
     }
 
-    /// What stands for a value that is not there.
+    /// The fill value of a variable.
     std::int32_t missing_of(std::size_t variable) const {
         return window_.fits_16_bits[variable] ? kMissing16 : kMissingValue;
     }
@@ -302,8 +301,8 @@ class NetcdfExport {
         return {};
     }
 
-    /// A variable in the window's rows from `south` up to and without `north`: all of them are in
-    /// the tiles given.
+    /// Writes a variable in the window's rows from `south` up to but not including `north`: all of
+    /// them are in the given tiles.
     void write_rows(NetcdfFile& file, std::size_t variable, const std::vector<SelectedTile>& tiles,
                     int south, int north) const {
         const Layer& layer = job_.variables[variable];

@@ -10,7 +10,7 @@ NetcdfFile::NetcdfFile(const std::string& path, std::string name, bool large)
     : name_(std::move(name)) {
     note(nc_create(path.c_str(), NC_CLOBBER | (large ? NC_64BIT_DATA : NC_64BIT_OFFSET), &file_));
     if (status_ != NC_NOERR) file_ = -1;
-    // Everything is written anyway.
+    // All values are written, so filling is not needed.
     if (status_ == NC_NOERR) note(nc_set_fill(file_, NC_NOFILL, nullptr));
 }
 

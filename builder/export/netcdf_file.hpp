@@ -1,7 +1,7 @@
 // A netCDF file being written: the library's calls, with its errors as values.
 //
-// Of the classic format, with 64-bit offsets: every reader of netCDF knows it, and a full disk is
-// an error like any other. (Beneath netCDF-4 lies HDF5, which a full disk can bring to crash.)
+// Uses the classic format with 64-bit offsets: all netCDF readers support it, and a full disk is an
+// ordinary error. (netCDF-4 uses HDF5, which can crash on a full disk.)
 #pragma once
 
 #include <cstddef>
@@ -16,11 +16,11 @@
 
 namespace thirstline {
 
-/// The first call that fails decides what `finish` says; those after it do nothing. So a long row
-/// of definitions can be written down without a test after each.
+/// `finish` reports the first call that failed; calls after it do nothing. So a long series of
+/// definitions needs no test after each call.
 class NetcdfFile {
   public:
-    /// `name` is what errors call it; a variable may be larger than 4 GB only in a `large` file.
+    /// Errors call the file `name`; a variable may be larger than 4 GB only in a `large` file.
     NetcdfFile(const std::string& path, std::string name, bool large);
     ~NetcdfFile();
     NetcdfFile(const NetcdfFile&) = delete;
@@ -28,16 +28,16 @@ class NetcdfFile {
 
     int add_dimension(const char* name, std::size_t length);
     int add_double_variable(const char* name, std::span<const int> dimensions);
-    /// Of 16 bits or 32; `fill` stands for what is missing.
+    /// 16 or 32 bits; `fill` means missing.
     int add_integer_variable(const std::string& name, std::span<const int> dimensions, int bits,
                              std::int32_t fill);
     int add_scalar(const char* name);
 
-    /// An empty text is left out.
+    /// An empty text is omitted.
     void set_text(int variable, const char* name, std::string_view text);
     void set_global_text(const char* name, std::string_view text);
     void set_double(int variable, const char* name, double value);
-    /// Of the variable's own type.
+    /// In the variable's own type.
     void set_integers(int variable, const char* name, std::span<const std::int32_t> values);
 
     void end_definitions();
@@ -45,7 +45,7 @@ class NetcdfFile {
     void write(int variable, std::span<const std::size_t> start, std::span<const std::size_t> count,
                std::span<const std::int32_t> values);
 
-    /// What has gone wrong so far. Errors: io.
+    /// Errors so far: io.
     [[nodiscard]] Result<void> so_far() const;
     /// Errors: io.
     [[nodiscard]] Result<void> finish();

@@ -1,4 +1,4 @@
-// A set of lattice points, kept tile by tile.
+// A set of lattice points, stored tile by tile.
 #pragma once
 
 #include <cstddef>
@@ -19,7 +19,7 @@ class PointSet {
         slots[static_cast<std::size_t>(slot_in_tile(lattice, point))] = true;
     }
 
-    /// By slot; null where the set holds no point of that tile.
+    /// By slot; null if the set has no point of that tile.
     [[nodiscard]] const std::vector<bool>* slots_of(std::int64_t tile_key) const {
         const auto found = tiles_.find(tile_key);
         return found == tiles_.end() ? nullptr : &found->second;

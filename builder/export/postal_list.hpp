@@ -1,9 +1,9 @@
 // A list of postal codes in a file, looked up in a database.
 //
-// Either one code a line, or a table (CSV) with a header that names a column "postal" and, where
-// codes of several countries may be meant, "country".
+// Either one code per line, or a table (CSV) with a header that has a column "postal" and, if there
+// may be codes of several countries, "country".
 //
-// Thread safety: pure, apart from reading; the Database belongs to one thread at a time.
+// Thread safety: pure, except for reading; the Database belongs to one thread at a time.
 #pragma once
 
 #include <string>
@@ -14,10 +14,10 @@
 
 namespace thirstline {
 
-/// The places in the database's order (by code, then country), each once.
-/// Errors, naming file and line: io where the file cannot be read; bad_input where a row cannot be
-/// read or the list is empty; usage for a code that no country has the like of, or that several
-/// countries have; no_data for a code that the database does not know.
+/// The places in the database's order (by code, then country), each once. Errors, naming file and
+/// line: io if the file cannot be read; bad_input if a row cannot be read or the list is empty;
+/// usage for a code that is not in the form of any country, or that several countries have; no_data
+/// for a code that is not in the database.
 [[nodiscard]] Result<std::vector<PostalPlace>> read_postal_list(const std::string& path,
                                                                 Database& database);
 

@@ -21,7 +21,7 @@ std::string distinct(const std::vector<Source>& sources, std::string Source::*te
     return all;
 }
 
-/// "name  value" in columns; nothing for an empty value.
+/// "name  value" in columns; empty for an empty value.
 std::string line(const std::string& name, const std::string& value) {
     constexpr std::size_t kNameWidth = 16;
     if (value.empty()) return "";

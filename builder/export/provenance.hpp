@@ -1,4 +1,4 @@
-// Where a database's numbers come from and what must be said with them: carried into every export.
+// The sources of a database's numbers and the required notices: included in every export.
 #pragma once
 
 #include <string>
@@ -22,7 +22,7 @@ struct Provenance {
     std::string site_correction;  ///< "reference" or "none"
     std::string soil_heat_flux;   ///< "none" or "monthly"; empty before format 1.2
     std::string content_sha256;   ///< of the database
-    std::string selection;        ///< what of it was exported; empty for everything
+    std::string selection;        ///< description of the selection; empty for everything
     std::string program;          ///< name and version
     std::vector<Source> sources;
 };
@@ -30,7 +30,7 @@ struct Provenance {
 /// Errors: those of reading the sources.
 [[nodiscard]] Result<Provenance> provenance_of(Database& database, const std::string& selection);
 
-/// Control characters become blanks, and what is not UTF-8 question marks.
+/// Replaces control characters with blanks, and bytes that are not UTF-8 with question marks.
 [[nodiscard]] std::string on_one_line(std::string_view text);
 
 /// The sources' licences, each once, separated by "; ".
@@ -42,12 +42,12 @@ struct Provenance {
 /// Such as "reference evapotranspiration (short reference surface, grass)".
 [[nodiscard]] std::string reference_et_name(const Provenance& provenance);
 
-/// Names in capitals with their values, for formats that keep such pairs; none of them empty.
-/// Without the sources themselves.
+/// Pairs of names in capitals and values, for formats with such pairs; none of them empty. The
+/// sources are not included.
 [[nodiscard]] std::vector<std::pair<std::string, std::string>> provenance_items(
     const Provenance& provenance);
 
-/// All of it for a text file.
+/// The complete provenance for a text file.
 [[nodiscard]] std::string provenance_text(const Provenance& provenance);
 
 }  // namespace thirstline

@@ -124,7 +124,7 @@ class PolygonReading {
         return {};
     }
 
-    /// `longest_edge` becomes that of the layer's projection; 0 where it has none.
+    /// Sets `longest_edge` to that of the layer's projection; 0 if there is none.
     Result<Transformation> transformation_of(OGRLayer& layer, double& longest_edge) const {
         const OGRSpatialReference* system = layer.GetSpatialRef();
         if (system == nullptr) {
@@ -179,8 +179,8 @@ struct RegionPolygons::Shapes {
     std::unique_ptr<std::remove_pointer_t<OGRPreparedGeometryH>, PreparedDeleter> prepared;
     OGREnvelope envelope;
 
-    /// Calls `is_so` with the box as a polygon, at each turn of the circle at which it can matter;
-    /// true as soon as one says so.
+    /// Calls `is_so` with the box as a polygon, at each turn of the circle that can matter; true as
+    /// soon as one call returns true.
     template <class IsSo>
     bool at_some_turn(const LatLonBox& box, const IsSo& is_so) const {
         const double south = std::max(degrees(box.south), -90.0);

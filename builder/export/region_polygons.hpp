@@ -1,8 +1,8 @@
 // The polygons of a file, in any format and coordinate system that GDAL reads, as one region on the
 // Earth.
 //
-// Edges that are straight in the file's coordinate system are cut into pieces of at most a
-// kilometre before they are carried to latitude and longitude, where those pieces count as
+// Edges that are straight in the file's coordinate system are divided into pieces of at most a
+// kilometre before they are converted to latitude and longitude, where these pieces are taken as
 // straight. The region may cross the antimeridian.
 #pragma once
 
@@ -17,18 +17,18 @@ namespace thirstline {
 
 class RegionPolygons {
   public:
-    /// All polygons of all layers of the file together.
-    /// Errors: io where the file cannot be opened; bad_input where it has no polygon, no coordinate
-    /// system, or shapes that cannot be converted to latitude and longitude.
+    /// The union of all polygons of all layers of the file. Errors: io if the file cannot be
+    /// opened; bad_input if it has no polygon, no coordinate system, or shapes that cannot be
+    /// converted to latitude and longitude.
     [[nodiscard]] static Result<RegionPolygons> read(const std::string& path);
     ~RegionPolygons();
     RegionPolygons(RegionPolygons&&) noexcept;
     RegionPolygons& operator=(RegionPolygons&&) noexcept;
 
-    /// The least box around all of it.
+    /// The smallest box around the region.
     [[nodiscard]] const LatLonBox& bounds() const { return bounds_; }
     [[nodiscard]] bool holds(LatLonE7 position) const;
-    /// Do they share a place?
+    /// Whether the box and the region share a place.
     [[nodiscard]] bool touches(const LatLonBox& box) const;
     [[nodiscard]] bool contains(const LatLonBox& box) const;
 

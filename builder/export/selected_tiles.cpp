@@ -12,7 +12,7 @@ namespace thirstline {
 
 namespace {
 
-/// Everything that a point of the tile can answer for: its cells and those around it.
+/// All places that a point of the tile can answer for: its cells and those around it.
 LatLonBox reach_of_tile(const Lattice& lattice, TileAddress address) {
     const LatticePoint first = point_in_tile(lattice, address, 0);
     return box_of_cells(lattice, {first.row - 1, first.column - 1}, lattice.tile_edge + 1);
@@ -32,7 +32,7 @@ std::int64_t floored_into_circle(std::int64_t units) {
     return rest < 0 ? rest + kUnitsPerCircle : rest;
 }
 
-/// What is not there is missing everywhere, as a file should have it.
+/// An absent point has missing values only, as the format requires.
 void forget(Tile& tile, const TileLayout& layout, int slot) {
     tile.present[static_cast<std::size_t>(slot)] = 0;
     for (const Layer& layer : layout.layers) {
@@ -93,7 +93,7 @@ std::vector<SelectedTiles::Columns> SelectedTiles::tile_columns(const Lattice& l
         const std::int64_t from =
             floored_into_circle(bounds->west - lattice.west_arcsec * kUnitsPerArcsec) - 2 * cell;
         const std::int64_t to = from + bounds->width + 4 * cell;
-        // The circle closes: a box may reach the lattice's first columns over its last ones.
+        // If the columns form a full circle, a box may extend over the last ones into the first.
         for (const std::int64_t turn : {-kUnitsPerCircle, std::int64_t{0}, kUnitsPerCircle}) {
             const std::int64_t first = std::max<std::int64_t>(from + turn, 0);
             const std::int64_t last = std::min(to + turn, width);

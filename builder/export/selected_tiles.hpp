@@ -1,4 +1,4 @@
-// What an export writes, streamed: one row of tiles after another, each tile with the wanted points
+// Streams the data of an export: one row of tiles after another, each tile with the selected points
 // only.
 //
 // Thread safety: belongs to one thread at a time; the Database must outlive it.
@@ -17,16 +17,17 @@
 namespace thirstline {
 
 enum class PointsWanted {
-    of_the_selection,    ///< those in box and region; of postal codes, those that answer for them
-    that_answer_for_it,  ///< and those around it, so that every site of it is answered the same
+    of_the_selection,    ///< points in box and region; for postal codes, the points that answer for
+                         ///< them
+    that_answer_for_it,  ///< and points around it, so that answers for all its sites are the same
 };
 
 struct SelectedTile {
     TileAddress address;
-    Tile tile;              ///< points that are not wanted are not present
-    bool is_whole = false;  ///< none was taken away, so that `data` says the same
+    Tile tile;              ///< points that are not selected are not present
+    bool is_whole = false;  ///< no point was removed, so `data` has the same content
     int codec = 0;
-    std::vector<std::uint8_t> data;  ///< as it stands in the file
+    std::vector<std::uint8_t> data;  ///< as stored in the file
 };
 
 class SelectedTiles {
@@ -39,13 +40,12 @@ class SelectedTiles {
 
     struct Rows {
         int first = 0;
-        int last = -1;  ///< included; less than `first` if there are none
+        int last = -1;  ///< inclusive; less than `first` if there are none
     };
-    /// The rows of tiles that can hold something.
+    /// The rows of tiles that can have selected points.
     [[nodiscard]] Rows tile_rows(const Lattice& lattice) const;
 
-    /// The row's tiles with a wanted point, from west to east.
-    /// Errors: bad_database; interrupted.
+    /// The row's tiles with selected points, from west to east. Errors: bad_database; interrupted.
     [[nodiscard]] Result<std::vector<SelectedTile>> row(const Lattice& lattice, int tile_row) const;
 
   private:
@@ -56,16 +56,16 @@ class SelectedTiles {
           wanted_(wanted),
           interrupted_(&interrupted) {}
     [[nodiscard]] bool wants(const Lattice& lattice, LatticePoint point) const;
-    /// First and last (included) of the tile columns of a row that can hold something.
+    /// First and last (inclusive) of the tile columns of a row that can have selected points.
     struct Columns {
         int first = 0;
         int last = -1;
     };
-    /// From west to east, apart from each other.
+    /// From west to east, not adjacent to each other.
     [[nodiscard]] std::vector<Columns> tile_columns(const Lattice& lattice, int tile_row) const;
     [[nodiscard]] Result<void> add_tiles(std::vector<SelectedTile>& tiles, const Lattice& lattice,
                                          int tile_row, Columns columns) const;
-    /// Takes away what is not wanted; false if nothing is left.
+    /// Removes the points that are not selected; false if none is left.
     bool trim(SelectedTile& tile, const Lattice& lattice) const;
 
     Database* database_;

@@ -9,7 +9,7 @@ namespace thirstline {
 
 namespace {
 
-/// A file's name without its folder: what is written must not depend on where things lie.
+/// A file's name without its folder: the output must not depend on where files are.
 std::string name_of(const std::string& path) {
     return std::filesystem::path(path).filename().string();
 }

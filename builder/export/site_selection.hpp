@@ -1,5 +1,5 @@
-// The sites that an export is about: all of them, or those that satisfy every choice made — a box,
-// a region, a list of postal codes.
+// The sites of an export: all of them, or those that satisfy all given criteria — a box, a region,
+// a list of postal codes.
 #pragma once
 
 #include <optional>
@@ -13,7 +13,7 @@
 
 namespace thirstline {
 
-/// As the command's options have them; empty where not given.
+/// Values of the command's options; empty if not given.
 struct SelectionOptions {
     std::string box;
     std::string postal_file;
@@ -22,32 +22,31 @@ struct SelectionOptions {
 
 class SiteSelection {
   public:
-    /// Of everything.
+    /// Selects everything.
     SiteSelection() = default;
-    /// Errors: those of parsed_box, RegionPolygons::read and read_postal_list; no_data where none
-    /// of the listed codes lies in the box and region.
+    /// Errors: those of parsed_box, RegionPolygons::read and read_postal_list; no_data if none of
+    /// the listed codes is in the box and region.
     [[nodiscard]] static Result<SiteSelection> make(const SelectionOptions& options,
                                                     Database& database);
-    /// Of a box alone; `description` is what people are told of it.
+    /// Only a box; `description` is shown to users.
     [[nodiscard]] static SiteSelection of_box(const LatLonBox& box, std::string description);
 
     [[nodiscard]] bool is_everything() const { return !box_ && !region_ && !places_; }
-    /// Those listed that lie in box and region; nothing if no list was given.
+    /// The listed places that are in box and region; nothing if no list was given.
     [[nodiscard]] const std::optional<std::vector<PostalPlace>>& places() const { return places_; }
 
-    // What follows is of box and region alone.
+    // The functions from here on refer to box and region only.
     [[nodiscard]] bool holds(LatLonE7 position) const;
-    /// False only if no site of the selection lies within the box and off its edge.
+    /// False only if no site of the selection is inside the box, off its edge.
     [[nodiscard]] bool reaches_into(const LatLonBox& box) const;
-    /// False only if no site of the selection lies within the box or on its edge.
+    /// False only if no site of the selection is inside the box or on its edge.
     [[nodiscard]] bool touches(const LatLonBox& box) const;
-    /// True only if every site of the box belongs to the selection.
+    /// True only if all sites of the box are selected.
     [[nodiscard]] bool contains(const LatLonBox& box) const;
-    /// A box around all of it; nothing where it is the whole Earth.
+    /// A box around the selection; nothing if it is the whole Earth.
     [[nodiscard]] std::optional<LatLonBox> bounds() const;
 
-    /// For people, such as "box -38.5,44.2,-37.9,44.8; region county.geojson"; empty for
-    /// everything.
+    /// For users, such as "box -38.5,44.2,-37.9,44.8; region county.geojson"; empty for everything.
     [[nodiscard]] const std::string& description() const { return description_; }
 
   private:

@@ -11,12 +11,12 @@ namespace thirstline {
 
 namespace {
 
-/// Metadata of a build that no longer hold of a part of it.
+/// Metadata of a build that are not valid for a part of it.
 constexpr std::string_view kOfTheWholeAlone[] = {"points", "incomplete_points", "tile_rows"};
-/// What a DatabaseWriter writes itself.
+/// Metadata that DatabaseWriter writes itself.
 constexpr std::string_view kOfTheOldFileAlone[] = {"content_sha256", "head_crc32", "last_tile_key"};
 
-/// The least box around the points kept, for metadata and for telling which stations are near.
+/// The smallest box around the points kept, for metadata and for selecting near stations.
 class KeptBounds {
   public:
     void include(LatLonE7 position) {
@@ -38,7 +38,7 @@ class KeptBounds {
         }
     }
 
-    /// To the nearest place of the box; on the sphere, to within some per cent.
+    /// To the nearest place of the box; on the sphere, accurate to a few percent.
     [[nodiscard]] double distance_km(LatLonE7 position) const {
         LatLonE7 nearest = position;
         nearest.lat_e7 = std::clamp(position.lat_e7, box_->south_e7, box_->north_e7);
@@ -126,8 +126,8 @@ class SqliteExport {
         return {};
     }
 
-    /// Those that may speak for a point that was kept: within the reach, or within the range over
-    /// which stations of this baseline are alike, whichever is greater.
+    /// Stations that may affect a kept point: within the reach, or within the range over which
+    /// stations of this baseline are similar, whichever is larger.
     Result<void> write_stations() {
         double range_km = number_in_metadata("station_range_km");
         for (const Lattice& lattice : job_.lattices)

@@ -80,7 +80,7 @@ TextFile::~TextFile() {
 }
 
 Result<void> TextFile::write(std::string_view text) {
-    if (text.empty()) return {};  // whose data may be a null pointer
+    if (text.empty()) return {};  // its data may be a null pointer
     if (std::fwrite(text.data(), 1, text.size(), file_) == text.size()) return {};
     return fail(system_error("writing " + name_));
 }

@@ -1,6 +1,5 @@
-// The files of an export are written in a folder of their own beside the target, and take their
-// places when all of them are finished. Whatever fails, nothing is left and what stood there
-// stands.
+// Writes the files of an export in a temporary folder next to the target, and moves them into place
+// when all are finished. On any failure, nothing is left behind and existing files are unchanged.
 #pragma once
 
 #include <cstdio>
@@ -23,15 +22,15 @@ class StagedFiles {
     StagedFiles& operator=(const StagedFiles&) = delete;
     ~StagedFiles();
 
-    /// Where a file of that name is to be written.
+    /// The path for writing a file of that name.
     [[nodiscard]] std::string path(const std::string& name) const { return folder_ + "/" + name; }
 
-    /// Puts a finished one in its place. Errors: those of put_in_place.
+    /// Moves a finished file into place. Errors: those of put_in_place.
     [[nodiscard]] Result<void> place(const std::string& name, const std::string& target) const;
 
-    /// Puts two in their places that belong together. The old one of the side file goes first: at
-    /// no moment, not even if the process is killed, does a new file stand beside an old one.
-    /// Errors: those of put_in_place; if the first cannot be placed, both old ones stay.
+    /// Moves two files that belong together into place. The old side file is removed first: at no
+    /// time, not even if the process is killed, is a new file next to an old one. Errors: those of
+    /// put_in_place; if the first file cannot be moved, both old ones remain.
     [[nodiscard]] Result<void> place_both(const std::string& name, const std::string& target,
                                           const std::string& side_name,
                                           const std::string& side_target) const;
@@ -39,13 +38,13 @@ class StagedFiles {
   private:
     StagedFiles(std::string folder, int lock) : folder_(std::move(folder)), lock_(lock) {}
     std::string folder_;
-    int lock_ = -1;  ///< as TemporaryFile's
+    int lock_ = -1;  ///< as in TemporaryFile
 };
 
-/// A text file, written piece by piece. Nothing has safely left before `finish` has succeeded.
+/// A text file, written piece by piece. Output is complete only after `finish` succeeds.
 class TextFile {
   public:
-    /// `name` is what errors call it. Errors: io.
+    /// Errors call the file `name`. Errors: io.
     [[nodiscard]] static Result<TextFile> create(const std::string& path, std::string name);
     TextFile(TextFile&& other) noexcept;
     TextFile& operator=(TextFile&&) = delete;
