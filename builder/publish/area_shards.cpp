@@ -11,10 +11,10 @@ namespace thirstline {
 
 namespace {
 
-/// The finest of several lattices may lie over the one with most points: squares of that size must
-/// stay bearable there.
+/// The finest of several lattices may overlap the one with most points: squares of that size must
+/// have an acceptable size there.
 constexpr double kMaxShardBytes = 8.0 * kWantedShardBytes;
-/// Of the square that tells how many bytes a point takes.
+/// Size of the square that is used to measure the bytes per point.
 constexpr int kTrialPoints = 5 * kImageTileEdge;
 
 std::string degrees_text(std::int64_t units) {
@@ -49,7 +49,7 @@ class AreaShardWriting {
         return edge;
     }
 
-    /// Nothing where no point answers for the square.
+    /// Nothing if no point answers for the square.
     Result<std::optional<std::string>> image_of(const LatLonBox& box) {
         const SiteSelection selection = SiteSelection::of_box(box, box_text(box));
         const auto tiles = TRY(SelectedTiles::make(database_, selection,
@@ -74,7 +74,7 @@ class AreaShardWriting {
                 interrupted_};
     }
 
-    /// Of a square of the lattice about its fullest tile.
+    /// Measured on a square of the lattice around its fullest tile.
     Result<double> bytes_of_a_point(const PointSurvey& survey, const Lattice& lattice) {
         const SurveyedTile* fullest = nullptr;
         for (const SurveyedTile& tile : survey.tiles) {

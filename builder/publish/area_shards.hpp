@@ -23,8 +23,8 @@ struct AreaShards {
     std::map<AreaSquare, PublishedFile> files;
 };
 
-/// What a shard is to have where all points of its square hold data. Small enough for a slow
-/// connection, large enough that a text of sources in each of them does not count.
+/// Target size of a shard if all points of its square have data. Small enough for a slow
+/// connection, large enough that the text of sources in each shard is negligible.
 inline constexpr double kWantedShardBytes = 25'000.0;
 
 /// Errors: those of reading the database, of images and of writing files; interrupted.

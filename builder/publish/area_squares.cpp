@@ -14,7 +14,7 @@ constexpr std::int64_t kAntimeridian = 180 * 3600 * kUnitsPerArcsec;
 constexpr std::int32_t kGreatestEdge = kArcsecPerCircle / 4;
 constexpr double kSlackM = 30.0;
 
-/// East of 180 W, less than the circle.
+/// Distance east of 180 W, less than the full circle.
 std::int64_t east_of_antimeridian(std::int64_t lon) {
     const std::int64_t east = (lon + kAntimeridian) % kUnitsPerCircle;
     return east < 0 ? east + kUnitsPerCircle : east;
@@ -68,7 +68,7 @@ std::set<AreaSquare> squares_answered(const PointSurvey& survey,
         cells.width = std::min(cells.width + 2 * cell, kUnitsPerCircle);
         add_squares(squares, cells, edge);
         add_squares(squares, widened(tile.box, lattice.reach_m + kSlackM), edge);
-        // At a pole every longitude is one place.
+        // At a pole all longitudes are the same place.
         if (cells.north > kPole || cells.south < -kPole) {
             cells.width = kUnitsPerCircle;
             add_squares(squares, cells, edge);

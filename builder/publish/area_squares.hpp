@@ -1,6 +1,6 @@
-// The squares of latitude and longitude by which a publication divides its points: each becomes one
-// small image, so that a site's answer needs one file. They count from 90 S and 180 W in steps of
-// one edge; the last row and column are cut off by the pole and the antimeridian.
+// The squares of latitude and longitude into which a publication divides its points: each becomes
+// one small image, so that a site's answer needs one file. Squares are counted from 90 S and 180 W
+// in steps of one edge; the last row and column are cut off at the pole and the antimeridian.
 #pragma once
 
 #include <compare>
@@ -20,20 +20,20 @@ struct AreaSquare {
     friend auto operator<=>(const AreaSquare&, const AreaSquare&) = default;
 };
 
-/// A square's south and west edges belong to it, its others to its neighbours.
+/// A square includes its south and west edges; the others belong to its neighbours.
 [[nodiscard]] AreaSquare square_of(LatLonE7 position, std::int32_t edge_arcsec);
 
 /// The square with all of its edges.
 [[nodiscard]] LatLonBox box_of_square(AreaSquare square, std::int32_t edge_arcsec);
 
-/// Every square with a site that a point of the tiles can answer for, by interpolation or from
-/// within reach; some more may be among them.
+/// All squares with a site that a point of the tiles can answer for, by interpolation or within
+/// reach; the set may contain some more.
 [[nodiscard]] std::set<AreaSquare> squares_answered(const PointSurvey& survey,
                                                     const std::vector<Lattice>& lattices,
                                                     std::int32_t edge_arcsec);
 
-/// The edge, a whole number of image tiles of a lattice of that spacing, of a square in which
-/// points of so many bytes make some `wanted_bytes`; at most a quarter of the circle.
+/// The edge of a square in which points of that many bytes take about `wanted_bytes`: a whole
+/// number of image tiles of a lattice of that spacing, at most a quarter of the circle.
 [[nodiscard]] std::int32_t edge_arcsec_for(std::int32_t spacing_arcsec, double bytes_of_a_point,
                                            double wanted_bytes);
 

@@ -110,7 +110,7 @@ class DownloadWriting {
         TRY(exported("csv", table, {}));
         const std::string name = stem_ + ".csv.zip";
         {
-            // While it is open, files can be added to it.
+            // Files can be added to the archive while this is open.
             VsiFile zip(VSIFOpenL(("/vsizip/" + folder_.path(name)).c_str(), "wb"));
             if (!zip) return fail(system_error("writing " + name));
             for (const std::string& path : {text, table}) {
@@ -160,7 +160,7 @@ std::string file_stem_of(std::string_view title) {
             stem += '-';
         }
         if (stem.size() <= kLongestStem) continue;
-        // Rather a word less than half a word, where there are several.
+        // If there are several words, drop a whole word rather than cut one.
         const std::size_t hyphen = stem.rfind('-');
         stem.resize(hyphen == std::string::npos ? kLongestStem : hyphen);
         break;

@@ -1,6 +1,6 @@
-// The whole database in the forms in which others take it, beside the page.
+// The whole database in formats for other programs, next to the page.
 //
-// Thread safety: one at a time in a process (GDAL's block cache is the process's).
+// Thread safety: one at a time per process (GDAL's block cache is shared by the process).
 #pragma once
 
 #include <atomic>
@@ -19,14 +19,14 @@ struct Download {
     std::string form;  ///< "database", "image", "csv", "geotiff", "stations"
 };
 
-/// The database as it is, the image with all that images hold, the table (zipped, with its text of
-/// sources), the GeoTIFF where there is one lattice, and the table of stations where there are any.
-/// Errors: those of the exports; interrupted.
+/// The database itself, the image with all layers that images can contain, the table (zipped, with
+/// its text of sources), the GeoTIFF if there is one lattice, and the table of stations if there
+/// are any. Errors: those of the exports; interrupted.
 [[nodiscard]] Result<std::vector<Download>> write_downloads(SiteFolder& folder, Database& database,
                                                             const std::atomic<bool>& interrupted);
 
-/// A file name's stem of a title: small letters and digits of ASCII with hyphens between words, at
-/// most 40; "thirstline" where nothing is left.
+/// A file name without extension made from a title: small ASCII letters and digits with hyphens
+/// between words, at most 40 characters; "thirstline" if nothing remains.
 [[nodiscard]] std::string file_stem_of(std::string_view title);
 
 }  // namespace thirstline

@@ -26,7 +26,7 @@ class OutlineTracing {
             for (int column = 0; column < columns_; ++column) {
                 if (is_traced(row, column) || holds(row, column) == holds(row - 1, column))
                     continue;
-                // Data to the left: eastward where they lie to the north.
+                // Data are on the left: the ring runs eastward if they are to the north.
                 if (holds(row, column)) {
                     rings.push_back(ring_from({row, column}, east));
                 } else {
@@ -47,8 +47,8 @@ class OutlineTracing {
         return is_traced_[static_cast<std::size_t>(row) * static_cast<std::size_t>(columns_) +
                           static_cast<std::size_t>(column)];
     }
-    /// Does an edge leave the corner in that direction, with data to its left and none to its
-    /// right?
+    /// Whether an edge leaves the corner in that direction, with data on its left and none on its
+    /// right.
     [[nodiscard]] bool leaves(CellCorner from, int heading) const {
         const bool north_east = holds(from.row, from.column);
         const bool north_west = holds(from.row, from.column - 1);
@@ -72,13 +72,14 @@ class OutlineTracing {
         CellCorner at = start;
         do {
             ring.push_back(at);
-            // Straight on while it goes.
+            // Straight on as long as possible.
             do {
                 if (heading == east) is_traced(at.row, at.column) = true;
                 if (heading == west) is_traced(at.row, at.column - 1) = true;
                 at = {at.row + kSteps[static_cast<std::size_t>(heading)].row,
                       at.column + kSteps[static_cast<std::size_t>(heading)].column};
-                // A left turn first, so that cells which touch in a corner stay apart.
+                // Left turns first, so that cells that touch only at a corner are in separate
+                // rings.
                 for (const int turn : {1, 0, 3}) {
                     if (!leaves(at, (heading + turn) % 4)) continue;
                     next_heading_ = (heading + turn) % 4;
@@ -86,7 +87,7 @@ class OutlineTracing {
                 }
             } while (next_heading_ == heading && !(at == start));
             if (at == start && next_heading_ == first_heading && heading == first_heading) {
-                // The ring went straight through its start.
+                // The ring passed straight through its start.
                 ring.erase(ring.begin());
             }
             heading = next_heading_;
@@ -98,7 +99,7 @@ class OutlineTracing {
     int rows_;
     int columns_;
     int next_heading_ = 0;
-    std::vector<bool> is_traced_;  ///< by the edges along parallels
+    std::vector<bool> is_traced_;  ///< by edges along parallels
 };
 
 }  // namespace

@@ -11,7 +11,7 @@ namespace {
 
 constexpr std::size_t kFigures = 3;
 
-/// Annual ETo and rain in mm; the standard error of ETo in per cent of it.
+/// Annual ETo and rain in mm; the standard error of ETo in percent of it.
 using AnnualFigures = std::array<std::optional<double>, kFigures>;
 
 std::optional<double> annual_sum(const Tile& tile, const Layer* layer, int slot, bool is_daily) {
@@ -34,7 +34,7 @@ AnnualFigures annual_figures(const TileLayout& layout, const Tile& tile, int slo
     return figures;
 }
 
-/// Sums over the points of a cell that are of the highest rank in it.
+/// Sums over those points of a cell that have the highest rank in it.
 struct CellSums {
     int rank = 0;
     int points = 0;
@@ -59,8 +59,8 @@ struct CellRange {
     int last = -1;
 };
 
-/// The cells of `spacing` whose middles lie within half a cell of a lattice around a point that
-/// stands `offset` from the grid's edge; at least the cell in which the point itself lies.
+/// The cells of size `spacing` whose centers are within half a lattice spacing of a point that is
+/// `offset` from the grid's edge; at least the cell that contains the point.
 CellRange cells_about(std::int64_t offset, std::int32_t lattice_spacing, std::int32_t spacing,
                       int cells) {
     const int own = static_cast<int>(std::clamp<std::int64_t>(offset / spacing, 0, cells - 1));
@@ -151,7 +151,7 @@ MapGrid map_grid_of(const PointSurvey& survey, const std::vector<Lattice>& latti
     const auto most = std::ranges::max_element(survey.points_of_lattice);
     const std::int32_t point_spacing =
         lattices[static_cast<std::size_t>(most - survey.points_of_lattice.begin())].spacing_arcsec;
-    // Half a spacing around the outermost points, so that a point stands in its cell's middle.
+    // Half a spacing around the outermost points, so that points are at cell centers.
     const std::int64_t height = (survey.box.north - survey.box.south) / kUnitsPerArcsec;
     const std::int64_t width = survey.box.width / kUnitsPerArcsec;
     MapGrid grid;

@@ -18,7 +18,7 @@ namespace thirstline {
 inline constexpr std::int64_t kMaxMapCells = 20'000;
 
 /// Cells of equal latitude and longitude. Row 0 is the southernmost, column 0 the westernmost; the
-/// corner given is that of cell (0, 0), and columns go on past 180 E where the raster crosses it.
+/// given corner is that of cell (0, 0), and columns continue past 180 E if the raster crosses it.
 struct MapGrid {
     int rows = 0;
     int columns = 0;
@@ -38,15 +38,15 @@ struct MapLayer {
 
 struct MapRaster {
     MapGrid grid;
-    std::vector<MapLayer> layers;  ///< those that the database can fill
+    std::vector<MapLayer> layers;  ///< layers that the database has data for
     std::vector<bool> has_data;    ///< by cell
 };
 
-/// The finest grid of at most kMaxMapCells over the survey's points, of whole multiples of the
-/// spacing of the lattice with most points.
+/// The finest grid of at most kMaxMapCells cells over the survey's points, with a spacing that is a
+/// whole multiple of that of the lattice with most points.
 [[nodiscard]] MapGrid map_grid_of(const PointSurvey& survey, const std::vector<Lattice>& lattices);
 
-/// Where lattices lie over each other, that of the highest rank speaks. Errors: those of
+/// Where lattices overlap, the one with the highest rank is used. Errors: those of
 /// SelectedTiles::row.
 [[nodiscard]] Result<MapRaster> map_raster_of(const Database& database, const SelectedTiles& tiles,
                                               const PointSurvey& survey);

@@ -1,7 +1,6 @@
-# The files of the page become part of the builder's program: those of the target `page_assets`,
-# which knows their folder as its property PAGE_ASSETS_FOLDER, or those of the folder that
-# THIRSTLINE_PAGE_ASSETS names. Without either, the program is built without them, and `publish`
-# says so.
+# The page's files are embedded in the builder: those of the target `page_assets`, whose property
+# PAGE_ASSETS_FOLDER is their folder, or those of the folder in THIRSTLINE_PAGE_ASSETS. Without either, the
+# program is built without them, and `publish` reports that.
 #   thirstline_embed_page_assets(library)
 set(THIRSTLINE_PAGE_ASSETS "" CACHE PATH "A folder with the page's files, instead of those built")
 

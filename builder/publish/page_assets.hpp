@@ -1,4 +1,4 @@
-// The page's own files, which became part of the program when it was built. See page_assets.cmake.
+// The page's own files, embedded at build time. See page_assets.cmake.
 #pragma once
 
 #include <string_view>
@@ -13,7 +13,7 @@ struct PageAssets {
     std::string_view demand;                   ///< WebAssembly
 };
 
-/// Null in a program that was built without them.
+/// Null in a program built without them.
 [[nodiscard]] const PageAssets* page_assets();
 
 }  // namespace thirstline

@@ -9,8 +9,8 @@ namespace thirstline {
 
 namespace {
 
-/// Scripts, modules and data from beside the page alone, nothing in the page's own text but what a
-/// template allows further.
+/// Allows scripts, modules and data only from the page's own origin, and no inline content except
+/// what a template additionally permits.
 constexpr const char* kContentSecurityPolicy =
     "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; connect-src 'self'; "
     "img-src 'self' data:; style-src 'self'; worker-src 'self'; base-uri 'none'; "

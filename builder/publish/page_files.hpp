@@ -1,4 +1,4 @@
-// The files of the page itself, made of its templates and of what they are to name.
+// The files of the page itself, made from its templates and the names of data files.
 #pragma once
 
 #include <map>
@@ -11,8 +11,8 @@
 
 namespace thirstline {
 
-/// A template with each "{{name}}" replaced by its value; values are taken as they are, and what
-/// looks like a place in them stays. Errors (internal): a name without a value.
+/// A template with each "{{name}}" replaced by its value; values are inserted unchanged, and a
+/// placeholder within a value is not replaced. Errors (internal): a name without a value.
 [[nodiscard]] Result<std::string> filled_template(std::string_view text,
                                                   const std::map<std::string, std::string>& values);
 

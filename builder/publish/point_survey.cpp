@@ -13,7 +13,7 @@ std::int64_t eastward(std::int64_t from, std::int64_t to) {
     return turn < 0 ? turn + kUnitsPerCircle : turn;
 }
 
-/// The least of the methods by which a point's months came about.
+/// The least trusted method of a point's months.
 std::uint16_t least_method(const Tile& tile, const Layer& layer, int slot) {
     std::int32_t least = 0;
     for (int month = 0; month < kMonths; ++month)
@@ -53,7 +53,7 @@ LatLonBox box_around(const std::vector<SurveyedTile>& tiles) {
     constexpr std::int64_t kWestmost = -kUnitsPerCircle / 2;
     LatLonBox box = tiles.front().box;
     struct Stretch {
-        std::int64_t first;  ///< east of the antimeridian, less than the circle
+        std::int64_t first;  ///< east of the antimeridian, less than the full circle
         std::int64_t last;
     };
     std::vector<Stretch> stretches;
@@ -64,10 +64,10 @@ LatLonBox box_around(const std::vector<SurveyedTile>& tiles) {
         stretches.push_back({first, first + tile.box.width});
     }
     std::ranges::sort(stretches, {}, &Stretch::first);
-    // Without a crossing, unless a stretch itself crosses.
+    // Without a crossing, unless a range itself crosses.
     std::int64_t first = stretches.front().first;
     std::int64_t reached = stretches.front().last;
-    // The widest gap between stretches, and where it ends.
+    // The widest gap between ranges, and where it ends.
     std::int64_t widest = 0;
     std::int64_t after_widest = first;
     for (const Stretch& stretch : stretches) {

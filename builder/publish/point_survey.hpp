@@ -1,5 +1,5 @@
-// What a publication must know of all points before it can divide them: where they lie, how many
-// there are, and how their numbers came about.
+// What a publication must know about all points before it can divide them: their extent, their
+// number, and the methods of their numbers.
 //
 // Thread safety: belongs to the thread of its Database.
 #pragma once
@@ -18,7 +18,7 @@ namespace thirstline {
 
 /// The points with data of one tile of the file.
 struct SurveyedTile {
-    int lattice = 0;  ///< its place among the database's lattices
+    int lattice = 0;  ///< its index among the database's lattices
     TileAddress address;
     LatLonBox box;  ///< around these points
     int points = 0;
@@ -27,7 +27,7 @@ struct SurveyedTile {
 struct PointSurvey {
     std::int64_t points = 0;
     std::vector<std::int64_t> points_of_lattice;
-    std::map<std::uint16_t, std::int64_t> points_by_method;  ///< by the least of their months'
+    std::map<std::uint16_t, std::int64_t> points_by_method;  ///< by least trusted method
     LatLonBox box;                                           ///< around all points
     std::vector<SurveyedTile> tiles;                         ///< by key
 };
@@ -36,8 +36,8 @@ struct PointSurvey {
 /// Errors: those of SelectedTiles::row; no_data if there is no point.
 [[nodiscard]] Result<PointSurvey> surveyed_points(Database& database, const SelectedTiles& tiles);
 
-/// A box around all of them: across the antimeridian only where that makes it less than half as
-/// wide. None may be wider than the circle, and there must be one.
+/// A box around all of them; it crosses the antimeridian only if that makes it less than half as
+/// wide. No tile's box may be wider than the full circle, and there must be one.
 [[nodiscard]] LatLonBox box_around(const std::vector<SurveyedTile>& tiles);
 
 }  // namespace thirstline

@@ -21,7 +21,7 @@ std::string row_of(const PostalPlace& place) {
         .dump();
 }
 
-/// Those that somebody can type: a code that is not plain text is left out.
+/// Only codes that can be typed: one that is not plain text is omitted.
 Result<void> for_each_place(Database& database, const std::atomic<bool>& interrupted,
                             const std::function<Result<void>(const PostalPlace&)>& take) {
     auto scan = TRY(PostalScan::over(database));
@@ -34,8 +34,8 @@ Result<void> for_each_place(Database& database, const std::atomic<bool>& interru
     }
 }
 
-/// Sizes of the files that prefixes of one length make. Codes come sorted, so that those of a
-/// prefix follow each other.
+/// Sizes of the files for prefixes of one length. Codes are sorted, so codes with the same prefix
+/// are consecutive.
 struct RunSizes {
     std::string prefix;
     std::int64_t bytes = 0;
@@ -52,7 +52,7 @@ struct RunSizes {
     }
 };
 
-/// The least length for which half of all rows lie in files that are not large.
+/// The smallest length for which half of all rows are in files that are not large.
 Result<int> prefix_letters(Database& database, const std::atomic<bool>& interrupted) {
     std::array<RunSizes, kMaxLetters> sizes;
     std::int64_t all_bytes = 0;

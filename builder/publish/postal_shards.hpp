@@ -1,4 +1,4 @@
-// Postal codes in small JSON files, divided by how the codes begin.
+// Postal codes in small JSON files, divided by prefix.
 //
 // Thread safety: belongs to the thread of its Database.
 #pragma once
@@ -20,10 +20,10 @@ struct PostalShards {
     std::vector<std::string> countries;
     std::int64_t codes = 0;
     int prefix_letters = 1;                      ///< Unicode characters
-    std::map<std::string, PublishedFile> files;  ///< by the codes' beginning
+    std::map<std::string, PublishedFile> files;  ///< by prefix
 };
 
-/// The first letters of a code, or all of a shorter one. `code` is UTF-8.
+/// The first letters of a code, or the whole of a shorter one. `code` is UTF-8.
 [[nodiscard]] std::string prefix_of_code(std::string_view code, int letters);
 
 /// Errors: those of reading the postal codes and of writing files; interrupted.

@@ -12,7 +12,7 @@ namespace {
 
 using OrderedJson = nlohmann::ordered_json;
 
-/// Degrees to 1e-7, so that they print shortly.
+/// Rounded to 1e-7 degrees, for short output.
 double degrees_of(double arcsec) {
     constexpr double kScale = 1e7;
     return std::round(arcsec / kArcsecPerDegree * kScale) / kScale;
@@ -22,7 +22,7 @@ double degrees_of_units(std::int64_t units) {
     return degrees_of(static_cast<double>(units) / static_cast<double>(kUnitsPerArcsec));
 }
 
-/// West, south, east, north; east lies beyond 180 where the box crosses the antimeridian.
+/// West, south, east, north; east exceeds 180 if the box crosses the antimeridian.
 OrderedJson box_json(const LatLonBox& box) {
     std::int64_t west = box.west;
     while (west >= kUnitsPerCircle / 2) west -= kUnitsPerCircle;

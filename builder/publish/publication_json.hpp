@@ -1,4 +1,4 @@
-// What the page reads of a publication: the baseline, first, and the map, when it is opened.
+// The publication data that the page reads: the baseline at start, and the map when it is opened.
 #pragma once
 
 #include <string>
@@ -13,7 +13,7 @@
 
 namespace thirstline {
 
-/// All that stands in the files beside the page, each text plain (schema/text/html_text.hpp).
+/// The content of the files next to the page, with all texts plain (schema/text/html_text.hpp).
 struct SiteParts {
     Provenance provenance;
     PointSurvey survey;

@@ -35,7 +35,7 @@ Result<SiteParts> written_parts(SiteFolder& folder, Database& database,
     return parts;
 }
 
-/// What the report needs of other files is read before anything is written.
+/// Files needed for the report are read before anything is written.
 Result<ReportMatter> report_matter(Database& database, const PublishOptions& options) {
     ReportMatter matter;
     matter.lattices = database.lattices();

@@ -1,7 +1,7 @@
-// A database as a folder of files for a static host: a page that answers for any site in the
-// browser, a report on how the numbers came about, and downloads.
+// Publishes a database as a folder of files for a static host: a page that answers for any site in
+// the browser, a report on the methods and data, and downloads.
 //
-// Thread safety: one at a time in a process (GDAL's block cache is the process's).
+// Thread safety: one at a time per process (GDAL's block cache is shared by the process).
 #pragma once
 
 #include <atomic>
@@ -17,8 +17,8 @@ namespace thirstline {
 struct PublishOptions {
     std::string folder;
     bool overwrite = false;
-    std::string evaluation_file;  ///< what `evaluate --format json` wrote; empty: none
-    std::string recipe_file;      ///< whose text the report shows; empty: none
+    std::string evaluation_file;  ///< output of `evaluate --format json`; empty: none
+    std::string recipe_file;      ///< shown in the report; empty: none
 };
 
 struct PublishOutcome {
@@ -29,10 +29,10 @@ struct PublishOutcome {
     std::int64_t postal_codes = 0;
     std::int64_t postal_files = 0;
     std::int64_t files = 0;
-    std::int64_t bytes = 0;  ///< of all files
+    std::int64_t bytes = 0;  ///< total of all files
 };
 
-/// Puts the whole folder in place, or changes nothing. The same inputs give the same bytes.
+/// Moves the whole folder into place, or changes nothing. The same inputs give the same bytes.
 /// Errors: those of SiteFolder, of reading the inputs and of exports; no_data for a database
 /// without points; interrupted.
 [[nodiscard]] Result<PublishOutcome> publish(Database& database, const PageAssets& assets,

@@ -1,4 +1,4 @@
-// The stations behind a database's numbers as a table for spreadsheets.
+// The stations used for a database's numbers, as a table for spreadsheets.
 #pragma once
 
 #include <string>

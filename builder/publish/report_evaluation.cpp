@@ -25,7 +25,7 @@ std::string text_of(const Json& row, const char* key) {
     return found != row.end() && found->is_string() ? found->get<std::string>() : std::string();
 }
 
-/// Of all regions and months.
+/// Whether the row is for all regions and months.
 bool is_of_everything(const Json& row) {
     return row.is_object() && text_of(row, "region") == "world" && number_of(row, "month") == 0.0;
 }

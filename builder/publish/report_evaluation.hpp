@@ -1,4 +1,4 @@
-// The scores of a cross-validation, as `evaluate --format json` writes them, for the report.
+// The scores of a cross-validation for the report, from `evaluate --format json`.
 #pragma once
 
 #include <cstdint>
@@ -13,27 +13,27 @@ namespace thirstline {
 
 /// One variable over all regions, months and distances.
 struct EvaluatedVariable {
-    std::string variable;  ///< as the file names it
+    std::string variable;  ///< name in the file
     std::string unit;
     std::int64_t values = 0;  ///< months of stations
     std::optional<double> observed_mean;
     std::optional<double> mean_absolute_error;
     std::optional<double> bias;
-    std::optional<double> error_of_grids;    ///< mean absolute, of the grids alone
-    std::optional<double> error_of_nearest;  ///< mean absolute, of the nearest station's value
-    std::optional<double> coverage_90;       ///< share of truths within the 90 % interval
-    /// The same by the file's names of distances, such as "25-50 km".
+    std::optional<double> error_of_grids;    ///< mean absolute error, grids only
+    std::optional<double> error_of_nearest;  ///< mean absolute error of the nearest station's value
+    std::optional<double> coverage_90;       ///< fraction of true values within the 90 % interval
+    /// The same by the file's classes of distance, such as "25-50 km".
     std::vector<std::pair<std::string, double>> coverage_by_distance;
 };
 
-/// The variables in the file's order.
-/// Errors: io where the file cannot be read; bad_input where it is not what `evaluate` writes.
+/// The variables in the file's order. Errors: io if the file cannot be read; bad_input if it was
+/// not written by `evaluate`.
 [[nodiscard]] Result<std::vector<EvaluatedVariable>> read_evaluation(const std::string& path);
 
-/// "mean daily maximum temperature" for "tmax"; the name itself where it is not known.
+/// "mean daily maximum temperature" for "tmax"; the name itself if it is not known.
 [[nodiscard]] std::string evaluated_variable_title(const std::string& variable);
 
-/// The table, with what it says in words.
+/// The table, with an explanation.
 [[nodiscard]] std::string evaluation_html(const std::vector<EvaluatedVariable>& variables);
 
 }  // namespace thirstline

@@ -42,7 +42,7 @@ std::string short_number(double value, const char* format = "%.4g") {
     return text;
 }
 
-/// The picture's element; what is drawn within goes by cells, rows counted from the north.
+/// The picture's element; the drawing uses cells as units, with rows counted from the north.
 std::string picture_html(const MapGrid& grid, const std::string& label, const std::string& drawn) {
     const Picture picture = picture_of(grid);
     return "<svg viewBox=\"-1 -1 " + short_number(kWidth + 2.0) + " " +
@@ -70,14 +70,14 @@ int class_of(double value, const std::vector<double>& bounds) {
     return static_cast<int>(std::ranges::upper_bound(bounds, value) - bounds.begin());
 }
 
-/// The shades of few classes lie as far apart as those of many.
+/// A few classes use the same range of shades as many.
 std::string shade_of(int own, const std::vector<double>& bounds) {
     if (bounds.empty()) return "m2";
     const double step = (kMapShades - 1.0) / static_cast<double>(bounds.size());
     return "m" + std::to_string(std::lround(own * step));
 }
 
-/// Rows of cells of one class as rectangles, a path a class.
+/// Rows of cells of one class as rectangles, one path per class.
 std::string class_paths(const MapRaster& map, const MapLayer& layer,
                         const std::vector<double>& bounds) {
     std::array<std::string, kMapShades> paths;

@@ -11,12 +11,11 @@ namespace thirstline {
 
 inline constexpr int kMapShades = 6;
 
-/// Round bounds between classes that hold about equally many cells: a value belongs to the class of
-/// as many bounds as it reaches. At most kMapShades − 1, ascending; none where all values are
-/// alike.
+/// Round bounds between classes with about equal numbers of cells: a value's class is the number of
+/// bounds that it reaches. At most kMapShades − 1, ascending; none if all values are equal.
 [[nodiscard]] std::vector<double> class_bounds(std::vector<double> values);
 
-/// A figure a layer, with its legend; and one of the stations that lie on the map, if any does.
+/// One figure per layer, with its legend; and one of the stations that are on the map, if any.
 [[nodiscard]] std::string map_figures(const MapRaster& map,
                                       const std::vector<StationRecord>& stations);
 

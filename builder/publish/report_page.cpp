@@ -37,7 +37,7 @@ const char* form_words(const std::string& form) {
     return "the stations (CSV)";
 }
 
-/// What the metadata say of files that no source names: "<sha256>  <name>" a line.
+/// Checksums in the metadata of files that no source names: "<sha256>  <name>" per line.
 std::string checksums_html(const SiteParts& parts, const ReportMatter& matter) {
     std::string sums;
     for (const Source& source : parts.provenance.sources) {

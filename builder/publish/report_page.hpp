@@ -1,5 +1,5 @@
-// The report of a publication: one page without a script that says what the numbers are, where they
-// come from, how they were computed and checked, and how to reproduce them.
+// The report of a publication: one page without a script that explains what the numbers are, where
+// they come from, how they were computed and checked, and how to reproduce them.
 #pragma once
 
 #include <map>
@@ -13,17 +13,17 @@
 
 namespace thirstline {
 
-/// What the report tells besides the site's parts.
+/// The report's content besides the site's parts.
 struct ReportMatter {
     std::vector<Lattice> lattices;
     std::vector<StationRecord> stations;
     std::map<std::string, std::string, std::less<>> metadata;
     std::optional<std::vector<EvaluatedVariable>> evaluation;
-    std::string recipe_name;  ///< without its folder; empty: none is shown
+    std::string recipe_name;  ///< without its folder; empty: not shown
     std::string recipe_text;
 };
 
-/// HTML. Every text of the data is escaped.
+/// HTML. All texts of the data are escaped.
 [[nodiscard]] std::string report_page(const SiteParts& parts, const ReportMatter& matter);
 
 }  // namespace thirstline

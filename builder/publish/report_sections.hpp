@@ -1,5 +1,4 @@
-// The report's sections: HTML with every text of the data escaped; empty where there is nothing to
-// tell.
+// The report's sections: HTML with all texts of the data escaped; empty if there is no content.
 #pragma once
 
 #include <string>
@@ -8,10 +7,10 @@
 
 namespace thirstline {
 
-// What the numbers are.
+// Overview of the numbers.
 [[nodiscard]] std::string overview_html(const SiteParts& parts, const ReportMatter& matter);
 
-// How they came about.
+// Methods.
 [[nodiscard]] std::string methods_html(const SiteParts& parts, const ReportMatter& matter);
 [[nodiscard]] std::string caveats_html(const SiteParts& parts, const ReportMatter& matter);
 

@@ -12,7 +12,7 @@ namespace {
 
 constexpr std::size_t kMaxStationsShown = 60;
 
-/// A link where it is one of the web; else its text.
+/// A link if it is a web address; else its text.
 std::string link_html(const std::string& url) {
     if (!url.starts_with("https://") && !url.starts_with("http://")) return escaped(url);
     return "<a href=\"" + escaped(url) + "\" rel=\"noreferrer\">" + escaped(url) + "</a>";
@@ -22,7 +22,7 @@ std::string with_full_stop(const std::string& text) {
     return text.empty() || text.ends_with('.') ? text : text + ".";
 }
 
-/// Sources of the same terms, told once.
+/// Groups sources with the same terms.
 std::string terms_html(const std::vector<Source>& sources) {
     std::vector<std::vector<const Source*>> groups;
     for (const Source& source : sources) {

@@ -31,7 +31,7 @@ std::string without_last_slashes(std::string path) {
     return path;
 }
 
-/// The names that a mark lists; nothing where it is not publish's.
+/// The names listed in a mark; nothing if it was not written by publish.
 Result<std::set<std::string>> names_of_mark(const std::string& folder) {
     std::ifstream mark(folder + "/" + kMark, std::ios::binary);
     std::string line;
@@ -96,7 +96,7 @@ Result<void> refuse_folder(const std::string& target, bool overwrite) {
 Result<SiteFolder> SiteFolder::beside(const std::string& target, bool overwrite) {
     std::error_code ignored;
     TRY(refuse_folder(target, overwrite));
-    // What a link leads to is replaced, not the link.
+    // The target of a link is replaced, not the link.
     std::string folder = without_last_slashes(target);
     if (fs::is_symlink(folder, ignored)) folder = fs::canonical(folder, ignored).string();
     auto staged = TRY(StagedFiles::beside(folder));
@@ -163,12 +163,12 @@ Result<void> SiteFolder::swap_with_target() const {
         return {};
     }
 #ifdef RENAME_EXCHANGE
-    // Both change places in one step; the old one then goes with the folder that it lies in.
+    // Exchanges both in one step; the old one is then removed with the temporary folder.
     if (renameat2(AT_FDCWD, fresh.c_str(), AT_FDCWD, target_.c_str(), RENAME_EXCHANGE) == 0)
         return {};
     if (errno != EINVAL && errno != ENOSYS) return fail(failed());
 #endif
-    // Where the file system knows no such step, there is a moment without a folder.
+    // If the file system cannot exchange them, there is a moment without a folder.
     const std::string old = staged_.path("old");
     if (std::rename(target_.c_str(), old.c_str()) != 0) return fail(failed());
     if (std::rename(fresh.c_str(), target_.c_str()) == 0) return {};

@@ -1,8 +1,8 @@
-// The folder that publish writes: made whole beside its target, then put in its place in one step.
-// Whatever fails before that step, nothing is left and what stood at the target still stands.
+// The folder that publish writes: made completely next to its target, then moved into place in one
+// step. On any failure before that step, nothing is left behind and the target is unchanged.
 //
-// A folder that publish wrote is known by its file SHA256SUMS, which lists every other file of it.
-// Only such a folder is ever replaced, and only while nothing else has been put into it.
+// A folder written by publish is recognised by its file SHA256SUMS, which lists every other file in
+// it. Only such a folder is ever replaced, and only if no other files have been added to it.
 #pragma once
 
 #include <cstdint>
@@ -16,34 +16,34 @@
 namespace thirstline {
 
 struct PublishedFile {
-    std::string name;  ///< from the folder on, with slashes
+    std::string name;  ///< relative to the folder, with slashes
     std::int64_t bytes = 0;
     std::string sha256;
 };
 
 class SiteFolder {
   public:
-    /// Errors: usage where the target is there and may not be replaced; io where its folder does
-    /// not let itself be written to.
+    /// Errors: usage if the target exists and may not be replaced; io if its folder cannot be
+    /// written to.
     [[nodiscard]] static Result<SiteFolder> beside(const std::string& target, bool overwrite);
 
-    /// Where a file of that name is to be written by others, who then `take` it.
+    /// The path for other code to write a file of that name, followed by `take`.
     [[nodiscard]] std::string path(const std::string& name) const;
 
     /// Writes a file. Errors: io.
     [[nodiscard]] Result<PublishedFile> add(const std::string& name, std::string_view bytes);
-    /// The same, named by its bytes: "data/area" and ".img" give "data/area-0123456789abcdef.img".
+    /// The same, named by its hash: "data/area" and ".img" give "data/area-0123456789abcdef.img".
     [[nodiscard]] Result<PublishedFile> add_by_hash(const std::string& stem,
                                                     const std::string& ending,
                                                     std::string_view bytes);
-    /// A file that others have written. Errors: io.
+    /// Registers a file written by other code. Errors: io.
     [[nodiscard]] Result<PublishedFile> take(const std::string& name);
 
-    /// All of them by name.
+    /// All files by name.
     [[nodiscard]] const std::map<std::string, PublishedFile>& files() const { return files_; }
 
-    /// Brings everything onto the disk, and the folder to its place.
-    /// Errors: io; usage where the target has changed meanwhile.
+    /// Flushes everything to the disk, and moves the folder into place. Errors: io; usage if the
+    /// target has changed in the meantime.
     [[nodiscard]] Result<void> place();
 
   private:
@@ -57,8 +57,8 @@ class SiteFolder {
     std::map<std::string, PublishedFile> files_;
 };
 
-/// Errors (usage): the target is a file; a folder, and `overwrite` is not given; one that publish
-/// did not write, or that holds a file which publish did not write.
+/// Errors (usage): the target is a file; it is a folder, and `overwrite` is not given; it was not
+/// written by publish, or contains a file that was not written by publish.
 [[nodiscard]] Result<void> refuse_folder(const std::string& target, bool overwrite);
 
 }  // namespace thirstline
