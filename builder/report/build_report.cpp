@@ -29,9 +29,9 @@ struct NamedTally {
     std::string name;
     std::string variable;
     const SourceTally* tally;
-    /// Some of what is found at stations is used, such as an odd elevation.
+    /// Some findings at stations do not exclude the value, such as an unusual elevation.
     const char* counted_as = "rejected";
-    const StationCounts* stations = nullptr;  ///< of a source of stations
+    const StationCounts* stations = nullptr;  ///< only for a source of stations
 };
 
 std::vector<NamedTally> named_tallies(const Recipe& recipe, const BuildOutcome& outcome) {
@@ -71,7 +71,7 @@ Json rejected_json(const SourceTally& tally) {
     return rejected;
 }
 
-/// How many stations speak, and how long their records are (WMO-No. 1203).
+/// Counts of the stations used, and of the lengths of their records (WMO-No. 1203).
 void add_station_counts(Json& source, const StationCounts& counts) {
     source["stations"] = counts.stations;
     Json lengths = Json::object();
@@ -112,14 +112,14 @@ TableRow row_of(const Suspect& suspect) {
             suspect.action};
 }
 
-/// In characters, as UTF-8 counts them.
+/// In characters (UTF-8).
 std::size_t width_of(const std::string& text) {
     return static_cast<std::size_t>(std::count_if(text.begin(), text.end(), [](char c) {
         return (static_cast<unsigned char>(c) & 0xC0) != 0x80;
     }));
 }
 
-/// A line a row, columns one below the other; a column that is empty in all rows is left out.
+/// One line per row, columns aligned; a column that is empty in all rows is omitted.
 std::string aligned(const std::vector<TableRow>& rows) {
     std::array<std::size_t, std::tuple_size_v<TableRow>> widths{};
     for (const TableRow& row : rows)
