@@ -1,4 +1,4 @@
-// What contradicts what, gathered for one message: the first few by name, and how many there are.
+// Collects contradictions for one message: the first few by name, and their number.
 #pragma once
 
 #include <cstdint>

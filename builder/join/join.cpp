@@ -22,7 +22,7 @@ class Join {
 
     Result<void> write() {
         using Step = Result<void> (Join::*)();
-        // The order of a build, so that the same content gives the same bytes.
+        // In the order of a build, so that the same content gives the same bytes.
         for (const Step step :
              {&Join::open_inputs, &Join::write_tiles, &Join::write_sources, &Join::write_stations,
               &Join::write_dictionaries, &Join::write_postal_codes, &Join::write_metadata}) {
@@ -124,7 +124,7 @@ class Join {
         std::int64_t incomplete = 0;
         for (const JoinInput& input : inputs_) {
             const std::string& points = input.database->metadata("incomplete_points");
-            // A subset does not know; then the joined file does not either.
+            // A subset lacks the count; then the joined file lacks it, too.
             if (points.empty()) return writer_->add_metadata("points", std::to_string(points_));
             incomplete += std::strtoll(points.c_str(), nullptr, 10);
         }

@@ -1,4 +1,4 @@
-// A database that is to be joined with others, and how its numbers are called in the joined one.
+// A database to be joined with others, and its ids in the joined one.
 #pragma once
 
 #include <cstdint>
@@ -19,7 +19,7 @@ struct JoinInput {
     std::vector<StationRecord> stations;
     std::vector<PeriodRow> periods;
     std::vector<MethodRow> methods;
-    TileRowRanges tile_rows;  ///< what it was built from; empty if it was not built in parts
+    TileRowRanges tile_rows;  ///< the rows it was built from; empty if it was not built in parts
 
     [[nodiscard]] const std::string& path() const { return database->path(); }
 };

@@ -20,14 +20,14 @@ const std::string& metadata_of(const JoinedBaseline& baseline, std::string_view 
     return found == baseline.metadata.end() ? kNone : found->second;
 }
 
-/// The same for what the numbers mean: files before format 1.2 do not state the soil heat flux, and
-/// have the monthly one.
+/// The same for the definition of the numbers: files before format 1.2 do not state the soil heat
+/// flux, and use the monthly one.
 std::string meaning_of(const JoinedBaseline& baseline, std::string_view key) {
     const std::string& value = metadata_of(baseline, key);
     return value.empty() && key == "soil_heat_flux" ? "monthly" : value;
 }
 
-/// The name by which messages call a baseline.
+/// The baseline's name in messages.
 const std::string& first_file(const JoinedBaseline& baseline) {
     return baseline.inputs.front()->path();
 }
@@ -36,7 +36,7 @@ std::int32_t coarsest_arcsec(const JoinedBaseline& baseline) {
     return std::ranges::max(baseline.lattices(), {}, &Lattice::spacing_arcsec).spacing_arcsec;
 }
 
-/// Lattices of a file from the lowest to the one that is asked first.
+/// Lattices of a file, from the lowest to the highest rank.
 std::vector<const Lattice*> from_below(const JoinedBaseline& baseline) {
     std::vector<const Lattice*> lattices;
     for (const Lattice& lattice : baseline.lattices()) lattices.push_back(&lattice);
@@ -69,7 +69,7 @@ class Overlay {
     }
 
   private:
-    /// First of all: parts of one build, coded differently, look like parts of two baselines.
+    /// Checked first: parts of one build with different codes look like parts of two baselines.
     Result<void> check_tile_edges() {
         const JoinedBaseline& base = *baselines_.front();
         const auto edge = [](const JoinedBaseline& baseline) {
@@ -122,7 +122,7 @@ class Overlay {
             const Lattice* lattice;
         };
         std::vector<Layered> all;
-        // In the command's order, so that of equals the later lies above.
+        // In the command's order, so that on a tie the later one is above.
         std::vector<const JoinedBaseline*> as_named = baselines_;
         std::ranges::sort(as_named, {}, [](const JoinedBaseline* b) { return b->inputs.front(); });
         for (const JoinedBaseline* baseline : as_named) {
@@ -171,7 +171,7 @@ class Overlay {
         return {};
     }
 
-    /// Each period keeps its number if that is free, and takes the least free one otherwise.
+    /// Each period keeps its id if that is free; otherwise it gets the smallest free one.
     Result<void> unite_periods() {
         std::map<int, std::string> texts;
         std::map<const JoinedBaseline*, std::map<int, int>> ids;
@@ -240,7 +240,7 @@ class Overlay {
         plan_.metadata["builder_version"] = kProgramVersion;
     }
 
-    /// What all say once, in the baselines' order.
+    /// All different values, in the baselines' order.
     std::string united_value(const std::string& key) const {
         const std::string between = key == "notice" ? " " : key == "other_input_files" ? "" : "; ";
         std::vector<std::string> said;
@@ -248,7 +248,7 @@ class Overlay {
         for (const JoinedBaseline* baseline : baselines_) {
             const std::string& value = metadata_of(*baseline, key);
             if (value.empty() || std::ranges::find(said, value) != said.end()) continue;
-            // How far a station speaks is a number: the finest baseline that has stations says it.
+            // A station's range is a number: taken from the finest baseline that has stations.
             if (key.starts_with("station_")) united.clear();
             united += (united.empty() ? "" : between) + value;
             said.push_back(value);
@@ -256,11 +256,12 @@ class Overlay {
         return united;
     }
 
-    std::vector<const JoinedBaseline*> baselines_;  ///< the coarsest first, then as they were named
+    std::vector<const JoinedBaseline*> baselines_;  ///< the coarsest first, then in the command's
+                                                    ///< order
     JoinPlan plan_;
 };
 
-/// Nothing lies over anything: everything stays as it is.
+/// A single baseline is not changed.
 JoinPlan plan_of_one(const JoinedBaseline& baseline) {
     JoinPlan plan;
     plan.layout = baseline.layout();

@@ -1,8 +1,8 @@
-// How several baselines lie over each other in one file: their lattices by rank, their lists made
-// one, and the numbers by which points refer to them.
+// How several baselines are combined in one file: their lattices by rank, their merged lists, and
+// the ids by which points refer to them.
 //
-// Of two lattices the finer lies above; of two equally fine ones that of the file named later. What
-// a file says in words is kept from all, the coarsest baseline's first.
+// A finer lattice has the higher rank; of two equally fine ones, that of the file named later.
+// Texts are kept from all files, the coarsest baseline's first.
 #pragma once
 
 #include <map>
@@ -30,10 +30,10 @@ struct JoinPlan {
     std::vector<MethodRow> methods;
 };
 
-/// One baseline stays as it is. The plan refers to the baselines, which must outlive it.
-/// Errors (bad_input): baselines that cannot answer together — of other reference surfaces, site
-/// corrections, tile sizes or units of a layer —, of which only parts are there, or with more
-/// periods than a file can tell apart.
+/// A single baseline is not changed. The plan refers to the baselines, which must outlive it.
+/// Errors (bad_input): baselines that cannot be combined (different reference surfaces, site
+/// corrections, tile sizes or units of a layer), of which some parts are missing, or with more
+/// periods than a file can have.
 [[nodiscard]] Result<JoinPlan> plan_of(const std::vector<JoinedBaseline>& baselines);
 
 }  // namespace thirstline

@@ -10,7 +10,7 @@ namespace thirstline {
 
 namespace {
 
-// What a file says of itself alone, and what is written again for the joined one.
+// Metadata that describe only the file itself, and are written newly for the joined one.
 constexpr std::array<std::string_view, 6> kOfTheFileItself{
     "content_sha256", "head_crc32", "last_tile_key", "points", "incomplete_points", "tile_rows"};
 // Different subsets of one file may be joined.
@@ -101,7 +101,7 @@ class BaselineJoin {
                                  text(input.tile_rows));
     }
 
-    /// Parts count what each took from a grid, but read the same stations.
+    /// Parts have their own counts for a grid, but all read the same stations.
     void add_sources(const JoinInput& input) {
         const bool are_parts = input.tile_rows.is_part();
         if (baseline_.sources.size() != input.sources.size())
@@ -122,7 +122,7 @@ class BaselineJoin {
         }
     }
 
-    /// The ids of such sources stand in the metadata, with blanks between them.
+    /// The ids of such sources are in the metadata, separated by blanks.
     bool is_of_stations(const Source& source) const {
         const auto found = baseline_.metadata.find("station_sources");
         return found != baseline_.metadata.end() &&

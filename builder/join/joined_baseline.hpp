@@ -1,4 +1,4 @@
-// The files of one baseline — parts that were built apart, or subsets taken from it — as one.
+// Joins the files of one baseline: parts that were built separately, or subsets taken from it.
 #pragma once
 
 #include <map>
@@ -24,9 +24,9 @@ struct JoinedBaseline {
     [[nodiscard]] const TileLayout& layout() const { return inputs.front()->database->layout(); }
 };
 
-/// Files with the same lattices are of one baseline. In the order of their first files.
-/// Errors (bad_input): files of one baseline that contradict each other, naming in what (the first
-/// few, and how many in all).
+/// Files with the same lattices belong to one baseline. In the order of their first files. Errors
+/// (bad_input): files of one baseline that contradict each other, naming the differences (the first
+/// few, and their number).
 [[nodiscard]] Result<std::vector<JoinedBaseline>> baselines_of(
     const std::vector<JoinInput>& inputs);
 

@@ -12,7 +12,7 @@ namespace thirstline {
 
 namespace {
 
-/// A file's scan with the tile at which it stands.
+/// A file's scan with its current tile.
 struct Cursor {
     const JoinInput* input;
     TileScan scan;
@@ -28,7 +28,7 @@ std::size_t values_of_slot(const Layer& layer) {
     return layer.shape == LayerShape::point_month ? kMonths : 1;
 }
 
-/// Takes over the points that `tile` lacks; false where the two contradict each other.
+/// Adds the points that `tile` lacks; false if the two contradict each other.
 bool unite(Tile& tile, const Tile& more, const TileLayout& layout) {
     for (const Layer& layer : layout.layers) {
         if (layer.shape == LayerShape::tile_month && tile.of(layer.id) != more.of(layer.id))
@@ -130,8 +130,8 @@ class LatticeMerge {
         return take_(joined_key, first.codec, data);
     }
 
-    /// With every layer of the joined file — missing where this baseline lacks it — and its
-    /// periods.
+    /// The tile with all layers of the joined file — missing if this baseline lacks one — and its
+    /// period ids.
     Tile in_joined_terms(Tile tile) const {
         for (const Layer& layer : plan_.layout.layers) {
             if (own_layout_.find(layer.id) == nullptr)
