@@ -116,7 +116,7 @@ void CellElevations::place_one_by_one(const Grid& source, const Placement& place
 }
 
 bool CellElevations::serves(const Placement& placement) const {
-    // Cells placed one by one depend on the points, not on the rows and columns alone.
+    // Without separable rows and columns, the cells depend on the individual points.
     return source_is_separable_ && placement.separable &&
            row_cells_.cells == placement.row_cells.cells &&
            row_cells_.is_corner == placement.row_cells.is_corner &&

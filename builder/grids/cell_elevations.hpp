@@ -1,12 +1,13 @@
-// The mean elevation of a climate grid's cells: temperature is carried from there to a point.
+// The mean elevation of a climate grid's cells, from which temperatures are adjusted to a point's
+// elevation.
 //
-// A cell is averaged over k × k evenly spaced places (k the ratio of its size to the elevation
-// raster's cells, 1 to 8 along each axis), each bilinear. Places where the elevation is unknown are
-// left out. Both means are kept, with the depth of the sea and with 0 in its place, since one
-// object serves several grids of the same geometry, each with its own coast.
+// A cell is averaged over k × k evenly spaced places (k is the ratio of its size to the elevation
+// raster's cells, 1 to 8 along each axis), each interpolated bilinearly. Places with unknown
+// elevation are omitted. There are two means, one with the depth of the sea and one with 0 instead,
+// since one object serves several grids of the same geometry, each with its own coast.
 //
-// Thread safety: `read` belongs to the reader thread. The averages are made on first use, once, by
-// whichever thread comes first; after that any number of threads may ask.
+// Thread safety: `read` belongs to the reader thread. The averages are computed on first use, once,
+// by whichever thread is first; after that any number of threads may read them.
 #pragma once
 
 #include <cstddef>
@@ -30,11 +31,11 @@ class CellElevations {
     [[nodiscard]] static Result<std::shared_ptr<const CellElevations>> read(
         const Grid& source, const Placement& placement, Grid& elevation);
 
-    /// Would `read` for this placement, on a source of the same geometry, give the same again?
-    /// Where the lattice is finer than the source, block after block needs the same cells.
+    /// Whether `read` for this placement, on a source of the same geometry, would give the same. If
+    /// the lattice is finer than the source, consecutive blocks need the same cells.
     [[nodiscard]] bool serves(const Placement& placement) const;
 
-    /// By slots of the placement, m; NaN where unknown or where the cell is no corner.
+    /// By slots of the placement, m; NaN if unknown or if the cell is not a corner.
     [[nodiscard]] float mean_m(std::int32_t row_slot, std::int32_t column_slot,
                                bool below_sea_counts) const {
         std::call_once(averaged_, [this] { average(); });
@@ -62,15 +63,15 @@ class CellElevations {
     std::size_t column_slots_ = 0;
 
     /// The places of one cell are `row_steps_` rows by `column_steps_` columns of `places_`. Cells
-    /// stand in `places_` in the order of these slots: row by row, every column in each, or, where
-    /// cells are placed one by one, row slot and column slot in pairs.
+    /// are in `places_` in the order of these slots: row by row, with every column in each, or, for
+    /// cells placed individually, row slot and column slot in pairs.
     std::vector<std::int32_t> row_slots_;
     std::vector<std::int32_t> column_slots_of_places_;
     bool in_pairs_ = false;
     int row_steps_ = 1;
     int column_steps_ = 1;
 
-    mutable Placement places_;  ///< with the window, given back once the averages are made
+    mutable Placement places_;  ///< released with the window once the averages are computed
     mutable GridWindow window_;
     mutable std::once_flag averaged_;
     mutable std::vector<float> mean_with_depth_m_;

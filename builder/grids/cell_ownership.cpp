@@ -29,7 +29,7 @@ bool needs(const CellsAround& around, std::int32_t cell) {
                              cell == around.high || cell == around.after_high);
 }
 
-/// The lattice column nearest in longitude: around the circle, and never beyond the lattice's ends.
+/// The lattice column nearest in longitude: around the circle, and clamped to the lattice's ends.
 std::int32_t nearest_column(const Lattice& lattice, double lon_deg) {
     const double spacing = static_cast<double>(lattice.spacing_arcsec) / kArcsecPerDegree;
     const double west = static_cast<double>(lattice.west_arcsec) / kArcsecPerDegree;

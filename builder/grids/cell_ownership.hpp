@@ -1,9 +1,10 @@
-// Which block of a lattice reports a raster's cell, so that a refused value is counted once however
-// the lattice is cut into blocks and builds.
+// Determines which block of a lattice reports a raster's cell, so that a rejected value is counted
+// once regardless of how the lattice is divided into blocks and builds.
 //
 // Unrotated geographic rasters: a cell belongs to the first lattice row and the first lattice
 // column that need it. Others: a cell belongs to the lattice point nearest to its centre, and is
-// counted if that point needs it. Either way it depends on the lattice and the raster alone.
+// counted if that point needs it. In both cases the owner depends only on the lattice and the
+// raster.
 //
 // Thread safety: `owner_of` belongs to the reader thread.
 #pragma once

@@ -29,7 +29,7 @@ using Unit = std::unique_ptr<ut_unit, FreeUnit>;
 using System = std::unique_ptr<ut_system, FreeSystem>;
 using Converter = std::unique_ptr<cv_converter, FreeConverter>;
 
-/// UDUNITS prints what it cannot read, unless told not to.
+/// Suppresses UDUNITS' messages on unreadable units during its lifetime.
 class QuietUdunits {
   public:
     QuietUdunits() : before_(ut_set_error_message_handler(&ut_ignore)) {}
@@ -41,7 +41,7 @@ class QuietUdunits {
     ut_error_message_handler before_;
 };
 
-/// The readings of a recipe's unit with which a file may agree, in UDUNITS' language.
+/// The possible meanings of a recipe's unit that a file's unit may match, in UDUNITS' syntax.
 std::vector<std::string> udunits_readings(std::string_view unit) {
     if (unit == "degC") return {"degree_Celsius"};
     if (unit == "degF") return {"degree_Fahrenheit"};
@@ -72,7 +72,7 @@ std::string trimmed(std::string_view text) {
     return std::string(text);
 }
 
-/// Spellings that UDUNITS does not know, or takes for something else: C is its coulomb and kt its
+/// Converts spellings that UDUNITS does not know or misreads: for it, C is the coulomb and kt the
 /// kilotonne.
 std::string spelled_for_udunits(Variable variable, const std::string& text) {
     const std::string lower = ascii_lower(text);

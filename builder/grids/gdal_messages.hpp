@@ -1,4 +1,4 @@
-// GDAL and PROJ report trouble through a handler that prints; this one keeps what they say.
+// Collects the errors that GDAL and PROJ report through a message handler, which prints by default.
 #pragma once
 
 #include <cpl_error.h>
@@ -7,7 +7,7 @@
 
 namespace thirstline {
 
-/// For its lifetime, and for this thread, nothing of GDAL's goes to stderr.
+/// During its lifetime, GDAL prints nothing to stderr from this thread.
 class GdalMessages {
   public:
     GdalMessages() { CPLPushErrorHandlerEx(&GdalMessages::keep, this); }
@@ -15,9 +15,9 @@ class GdalMessages {
     GdalMessages(const GdalMessages&) = delete;
     GdalMessages& operator=(const GdalMessages&) = delete;
 
-    /// The first failure's text on one line; empty if there was none.
+    /// The text of the first failure on one line; empty if there was none.
     [[nodiscard]] const std::string& first_failure() const { return first_failure_; }
-    /// The same as the end of a sentence, ": …", or nothing.
+    /// The same in the form ": …" for the end of a sentence; empty if there was none.
     [[nodiscard]] std::string after_colon() const {
         return first_failure_.empty() ? std::string() : ": " + first_failure_;
     }

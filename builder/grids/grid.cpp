@@ -31,7 +31,7 @@ std::string in_words(LatLon at) {
     return part(at.lat_deg, "N", "S") + ", " + part(normalised_lon_deg(at.lon_deg), "E", "W");
 }
 
-/// At most `most` whole numbers spread over 0 … count − 1.
+/// At most `most` whole numbers spread evenly over 0 … count − 1.
 std::vector<int> spread_over(int count, int most) {
     std::vector<int> chosen;
     if (count <= most) {
@@ -45,7 +45,7 @@ std::vector<int> spread_over(int count, int most) {
     return chosen;
 }
 
-/// Cells for `samples_at` are kept together for places this near to each other.
+/// `samples_at` groups places that are this near to each other.
 constexpr double kTogetherDeg = 10.0;
 constexpr std::size_t kMaxTogether = 64;
 constexpr std::size_t kMaxWindowBytes = std::size_t{32} << 20;
@@ -70,7 +70,7 @@ PlaceGroups nearby_groups(const std::vector<LatLon>& places) {
     return groups;
 }
 
-/// Calls `take` with groups of places, each with its placement on the grid, that take little
+/// Calls `take` with groups of places, each with its placement on the grid, that need little
 /// memory.
 template <class Take>
 Result<void> in_small_groups(const Grid& grid, int bands, const std::vector<LatLon>& places,
@@ -141,8 +141,8 @@ std::int64_t Grid::block_row_bytes() const {
 }
 
 Result<void> Grid::check_unit_plausible() {
-    // Whole blocks of the file cost what one cell of them costs: take pieces of a few rows, spread
-    // over the raster, of a winter and a summer month.
+    // Reading one cell of a file's block costs as much as reading all of it, so short pieces of a
+    // few rows are read, spread over the raster, for a winter and a summer month.
     constexpr int kPiecesAlong = 16;
     constexpr int kPieceColumns = 16;
     constexpr std::int64_t kEnough = 100;
@@ -184,7 +184,7 @@ Result<void> Grid::check_unit_plausible() {
 
     bool readable = look_at_rows(spread_over(geometry_->rows(), kPiecesAlong), firsts);
     if (readable && seen < kEnough) {
-        // Little land under those places, or a small raster: every piece of more rows.
+        // Little land at those places, or a small raster: reads all pieces of more rows.
         seen = implausible = 0;
         std::vector<int> every_piece;
         for (int first = 0; first < geometry_->columns(); first += piece)
@@ -257,7 +257,7 @@ Result<std::vector<double>> elevations_at(Grid& elevation, const std::vector<Lat
 void set_up_gdal(std::int64_t block_cache_bytes) {
     GDALAllRegister();
     GDALSetCacheMax64(block_cache_bytes);
-    // Inputs may lie in folders that are not ours to write in.
+    // Inputs may be in folders that we must not write to.
     CPLSetConfigOption("CPL_VSIL_GZIP_WRITE_PROPERTIES", "NO");
     // A server that says nothing is not waited for without end.
     for (const auto& [name, seconds] :

@@ -1,4 +1,5 @@
-// The twelve bands behind a Grid (one for elevation), wherever they are. Within this folder only.
+// The twelve bands of a Grid (one for elevation), from one file or several. Within this folder
+// only.
 #pragma once
 
 #include <gdal_priv.h>
@@ -14,10 +15,10 @@
 
 namespace thirstline {
 
-/// What a cell without data holds in a window.
+/// The value of a cell without data in a window.
 inline constexpr float kMissing = std::numeric_limits<float>::quiet_NaN();
 
-/// Raw numbers that mean "nothing here", in the file's own type.
+/// Raw numbers that mean "missing", in the file's own type.
 class MissingMarks {
   public:
     explicit MissingMarks(GDALRasterBand& band);
@@ -39,7 +40,7 @@ struct MonthBand {
     double scale = 1.0;
     double offset = 0.0;
     MissingMarks missing;
-    bool has_mask = false;  ///< a mask of its own, beside or instead of a missing value
+    bool has_mask = false;  ///< has its own mask, in addition to or instead of a missing value
 };
 
 struct Grid::Bands {
@@ -47,7 +48,7 @@ struct Grid::Bands {
     std::vector<MonthBand> months;               ///< twelve, or one
 };
 
-/// What the user reads: the recipe's line, the grid, then the sentence.
+/// The message for users: the recipe's line, the grid, then the sentence.
 [[nodiscard]] std::string about_grid(const GridSpec& spec, const std::string& sentence);
 
 [[nodiscard]] inline int bands_needed(const GridSpec& spec) {

@@ -1,5 +1,5 @@
-// From a path to a GDAL dataset with as many bands as wanted: what is not there, what is no raster,
-// and which variable of several.
+// Opens a path as a GDAL dataset with the required number of bands: reports missing files and files
+// that are not rasters, and selects one of several variables.
 #include <gdal_priv.h>
 
 #include <string>
@@ -29,7 +29,7 @@ GDALDatasetUniquePtr open_raster(const std::string& path) {
         GDALDataset::Open(path.c_str(), GDAL_OF_RASTER | GDAL_OF_READONLY | GDAL_OF_VERBOSE_ERROR));
 }
 
-/// `NETCDF:"file.nc":tmax` and `HDF5:"file.h5"://group/tmax` name the variable last.
+/// `NETCDF:"file.nc":tmax` and `HDF5:"file.h5"://group/tmax` end with the variable's name.
 std::string variable_of_subdataset(const std::string& name) {
     const auto separator = name.find_last_of(":/");
     return separator == std::string::npos ? name : name.substr(separator + 1);
@@ -46,7 +46,7 @@ std::vector<std::string> subdataset_names(GDALDataset& dataset) {
     }
 }
 
-/// The variable of a file that holds only one.
+/// The variable of a file that has only one.
 std::string only_variable(GDALDataset& dataset) {
     if (dataset.GetRasterCount() == 0) return {};
     const char* name = dataset.GetRasterBand(1)->GetMetadataItem("NETCDF_VARNAME");

@@ -13,7 +13,7 @@
 namespace thirstline {
 namespace {
 
-/// The path with its month, or nothing if it names no month.
+/// The path for the month, or nothing if the path does not contain one.
 std::string path_of_month(const std::string& pattern, int month) {
     const std::string number = std::to_string(month + 1);
     const std::string two_digits = month < 9 ? "0" + number : number;
@@ -92,7 +92,7 @@ MissingMarks::MissingMarks(GDALRasterBand& band) {
         const double mark = band.GetNoDataValue(&has_mark);
         if (has_mark != FALSE) add(mark);
     }
-    // netCDF knows two ways of saying it, and GDAL passes on one.
+    // netCDF has two attributes for it, and GDAL passes on only one.
     for (const char* name : {"missing_value", "_FillValue"}) {
         const char* text = band.GetMetadataItem(name);
         if (text != nullptr) add(CPLAtof(text));
@@ -101,7 +101,7 @@ MissingMarks::MissingMarks(GDALRasterBand& band) {
 
 void MissingMarks::add(double mark) {
     if (is_float32_ && std::isfinite(mark)) {
-        // What the file's numbers can be: -3.4e38 in text is not quite the float of that name.
+        // The numbers possible in the file: -3.4e38 in text differs slightly from that float.
         constexpr double kGreatest = std::numeric_limits<float>::max();
         mark = static_cast<double>(static_cast<float>(std::clamp(mark, -kGreatest, kGreatest)));
     }

@@ -10,7 +10,7 @@
 namespace thirstline {
 namespace {
 
-/// Needed cells with at most so many unneeded ones between them are read in one go.
+/// Cells with at most this many unneeded ones between them are read together.
 constexpr std::int32_t kGapOfColumns = 256;
 constexpr std::size_t kScratchNumbers = std::size_t{1} << 20;  // 8 MiB of double
 
@@ -38,8 +38,8 @@ std::vector<Run> runs_of(const AxisCells& axis, std::int32_t gap, std::int32_t l
     return runs;
 }
 
-/// By slot: where the neighbouring cells stand. −1 where they are not in the list, which happens to
-/// cells that are nobody's corner.
+/// Slots of the neighbouring cells, by slot. −1 if they are not in the list, which is possible for
+/// cells that are not a corner of any point.
 struct Neighbours {
     std::vector<std::int32_t> before;
     std::vector<std::int32_t> after;
@@ -60,7 +60,7 @@ Neighbours neighbours_of(const AxisCells& axis, const CellAt& cell_at) {
     return neighbours;
 }
 
-/// Reads rectangles of raw numbers, [row][column][month], a NaN wherever nothing is.
+/// Reads rectangles of raw numbers, [row][column][month], with NaN for missing ones.
 class RawReader {
   public:
     RawReader(std::vector<MonthBand>& months, bool in_one_dataset)

@@ -18,7 +18,7 @@ struct Corner {
 
 struct Corners {
     std::array<Corner, 4> all;
-    std::size_t containing = 0;  ///< the one within whose cell the point lies
+    std::size_t containing = 0;  ///< the corner whose cell contains the point
 };
 
 Corners corners_of(const AxisPosition& row, const AxisPosition& column) {
@@ -63,9 +63,9 @@ GridSample GridWindow::sample(const Placement& placement, int row, int column,
         }
     }
     for (std::size_t month = 0; month < kMonths; ++month) {
-        // The containing cell's weight is at least a quarter; of the others, any may be nothing.
-        const bool speaks = wants_own_cell ? known[month] == known[month] : weights[month] > 0.0F;
-        if (speaks) result.values[month] = sums[month] / weights[month];
+        // The containing cell's weight is at least a quarter; the weights of others may all be 0.
+        const bool is_known = wants_own_cell ? known[month] == known[month] : weights[month] > 0.0F;
+        if (is_known) result.values[month] = sums[month] / weights[month];
     }
     return result;
 }
@@ -99,7 +99,7 @@ CellGround GridWindow::cell_ground(const Placement& placement, int row, int colu
     return {sum.elevation_m / weight, sum.relief_m / weight};
 }
 
-// The shore of the Dead Sea. What lies deeper is the floor of a sea or lake, wherever it is.
+// The shore of the Dead Sea. Lower pixels are always the floor of a sea or lake.
 constexpr float kLowestLandM = -430.0F;
 
 double GridWindow::point_elevation_m(const Placement& placement, int row, int column,

@@ -1,12 +1,12 @@
 // The cells of a grid that one block of points needs, in memory, and sampling from them.
 //
-// Sampling is bilinear between cell centres. A month is known where the cell that contains the
-// point holds a value in that month; corners without one are dropped and the weights renormalised.
-// Beyond the outermost centres the edge cells go on (across the seam of a grid that closes the
-// circle, the cells of the other side); outside the raster nothing is known.
+// Sampling is bilinear between cell centres. A month is known if the cell that contains the point
+// has a value in that month; corners without one are dropped and the weights renormalised. Beyond
+// the outermost centres the edge cells are extended (across the seam of a grid that forms a full
+// circle, the cells of the other side are used); outside the raster nothing is known.
 //
-// A cell is "inland" where it and its eight neighbours all hold data, in any month. A neighbour
-// beyond the raster's edge is taken to be like the edge cell, as it is in interpolation.
+// A cell is "inland" if it and its eight neighbours all have data, in any month. A neighbour beyond
+// the raster's edge is taken to be like the edge cell, as in interpolation.
 //
 // Thread safety: a window does not change once read; any number of threads may sample it.
 #pragma once
@@ -25,7 +25,7 @@ namespace thirstline {
 
 class CellElevations;
 
-/// A cell value that was refused, so that it counts as missing.
+/// A cell value that was rejected and counts as missing.
 struct RejectedCell {
     std::int32_t column = 0;  ///< of the raster, from its left
     std::int32_t row = 0;     ///< of the raster, from its top
@@ -45,39 +45,39 @@ struct GridSample {
     bool inland = false;
 };
 
-/// NaN where unknown.
+/// NaN if unknown.
 struct CellGround {
     double elevation_m = std::numeric_limits<double>::quiet_NaN();  ///< mean within the cells
     double relief_m = std::numeric_limits<double>::quiet_NaN();     ///< standard deviation
 };
 
-/// Where does a grid speak?
+/// Where a grid has values.
 enum class Coverage {
-    containing_cell,  ///< where the cell that contains the point holds a value: points of a lattice
-    any_corner,  ///< where any of the four cells around does: stations by the shore, whose own cell
-                 ///< is sea
+    containing_cell,  ///< if the cell that contains the point has a value: for points of a lattice
+    any_corner,  ///< if any of the four cells around it has: for stations on the coast, whose own
+                 ///< cell is sea
 };
 
 class GridWindow {
   public:
-    /// At a point of the block that the placement is of. The grid must have twelve months.
+    /// For a point of the placement's block. The grid must have twelve months.
     [[nodiscard]] GridSample sample(const Placement& placement, int row, int column,
                                     Coverage coverage = Coverage::containing_cell) const;
 
-    /// The ground of the source's cells that speak for this point in that month, with the same
-    /// weights as `sample`: what its temperatures belong to. Pixels below the sea count only in
-    /// inland cells. NaN where the value or every elevation is unknown.
+    /// The ground of the source's cells that contribute to this point in that month, with the same
+    /// weights as `sample`: its temperatures refer to this elevation. Pixels below sea level count
+    /// only in inland cells. NaN if the value or all elevations are unknown.
     [[nodiscard]] CellGround cell_ground(const Placement& placement, int row, int column,
                                          const CellElevations& elevations, int month = 0,
                                          Coverage coverage = Coverage::containing_cell) const;
 
-    /// Of a grid of elevation: at the point itself, m. Unless the point is `inland`, pixels below 0
-    /// count as 0, for the depth of the sea is no elevation; below −430 m they do everywhere, for
-    /// no land lies deeper. NaN where unknown.
+    /// For a grid of elevation: at the point itself, m. Unless the point is `inland`, pixels below
+    /// 0 count as 0, since the depth of the sea is not an elevation; those below −430 m always do,
+    /// since no land is lower. NaN if unknown.
     [[nodiscard]] double point_elevation_m(const Placement& placement, int row, int column,
                                            bool inland) const;
 
-    /// Refused values of the cells that the block owns.
+    /// Rejected values of the cells that the block owns.
     [[nodiscard]] const Rejections& rejections() const { return rejections_; }
 
     /// A cell's values by slot: `bands()` of them, NaN where missing.
@@ -85,7 +85,7 @@ class GridWindow {
         return values_.data() + cell_index(row_slot, column_slot) * bands_;
     }
     [[nodiscard]] int bands() const { return static_cast<int>(bands_); }
-    /// Meaningful for cells that are a corner of some point.
+    /// Only meaningful for cells that are a corner of some point.
     [[nodiscard]] bool is_inland(std::int32_t row_slot, std::int32_t column_slot) const {
         return (marks_[cell_index(row_slot, column_slot)] & kInland) != 0;
     }

@@ -16,10 +16,10 @@ namespace {
 
 struct Time {
     int month = 0;              ///< 0 is January
-    bool starts_month = false;  ///< the first instant of it
+    bool starts_month = false;  ///< it is the first instant of the month
 };
 
-/// "months since 1976-01-01" in parts.
+/// The parts of "months since 1976-01-01".
 struct TimeUnit {
     std::string step;
     int year = 0;
@@ -56,7 +56,7 @@ std::optional<Time> time_of(const TimeUnit& unit, double steps) {
     if (unit.step == "second") steps_a_day = 86400.0;
     if (steps_a_day == 0.0) return std::nullopt;
     const double days = steps / steps_a_day;
-    if (!(std::abs(days) < 4e6)) return std::nullopt;  // some 10 000 years
+    if (!(std::abs(days) < 4e6)) return std::nullopt;  // about 10 000 years
     using namespace std::chrono;
     const sys_days start = sys_days(year(unit.year) / month(static_cast<unsigned>(unit.month)) /
                                     day(static_cast<unsigned>(unit.day)));

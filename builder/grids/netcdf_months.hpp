@@ -1,6 +1,6 @@
-// Which months a netCDF file's twelve times stand for, as far as the file says.
+// The months that a netCDF file's twelve times refer to, if the file specifies them.
 //
-// Thread safety: as the dataset that is asked.
+// Thread safety: that of the dataset.
 #pragma once
 
 #include <optional>
@@ -10,9 +10,9 @@ class GDALDataset;
 
 namespace thirstline {
 
-/// What is wrong with the times of a dataset of twelve bands, such as "its first time lies in
-/// July"; nothing if they run from January to December or cannot be read (other calendars, no time
-/// axis). A time on the first day of a month, at 0 h, may as well end the month before.
+/// The fault in the times of a dataset of twelve bands, such as "its first time lies in July";
+/// nothing if they run from January to December or cannot be read (other calendars, no time axis).
+/// A time on the first day of a month, at 0 h, may also be the end of the previous month.
 [[nodiscard]] std::optional<std::string> trouble_with_months(GDALDataset& dataset);
 
 }  // namespace thirstline

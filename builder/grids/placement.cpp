@@ -116,7 +116,7 @@ Placement place_points(const RasterGeometry& geometry, const std::vector<LatLon>
     for (const RasterPoint& point : geometry.raster_points_of(points)) {
         row_cells.push_back(geometry.rows_around(point.row));
         column_cells.push_back(geometry.columns_around(point.column));
-        // A point beside the raster needs nothing of it, along either axis.
+        // A point outside the raster needs no cells, along either axis.
         if (!row_cells.back().inside) column_cells.back().inside = false;
         if (!column_cells.back().inside) row_cells.back().inside = false;
     }

@@ -1,7 +1,7 @@
-// What no climate on Earth has: the values that are left aside, whatever their source.
+// Values that are not plausible for any climate on Earth: they are rejected in every source.
 //
-// The ranges are those of monthly means in the units of computation, drawn so wide that nothing
-// that has been recorded lies outside; the records behind them are given from memory.
+// The ranges are those of monthly means in the units of computation, wide enough to include all
+// values ever recorded; the records that define them are given from memory.
 #pragma once
 
 #include <optional>
@@ -13,9 +13,9 @@ namespace thirstline {
 
 struct PlausibleRange {
     double least = 0.0;
-    double greatest = 0.0;     ///< still accepted …
-    double held_to = 0.0;      ///< … but a value above this is taken as this
-    std::string_view because;  ///< the record that sets the bounds
+    double greatest = 0.0;     ///< largest accepted value …
+    double held_to = 0.0;      ///< … but a value above this is clamped to it
+    std::string_view because;  ///< the record that defines the range
 };
 [[nodiscard]] const PlausibleRange& plausible_range(Variable variable);
 
@@ -26,14 +26,14 @@ enum class RejectionRule {
     humidity_over_saturation,  ///< relative humidity over 105 %; 100 to 105 counts as 100
 };
 inline constexpr int kRejectionRules = 4;
-/// As the build report and the database name it, such as "negative wind".
+/// Its name in the build report and the database, such as "negative wind".
 [[nodiscard]] std::string_view rule_name(RejectionRule rule);
 
-/// The rule by which a value in the unit of computation is refused, or nothing if it stands.
-/// Infinite values are outside every range; NaN is no value, and not for this function.
+/// The rule by which a value in the unit of computation is rejected, or nothing if it is accepted.
+/// Infinite values are outside every range; NaN is not a value and must not be passed.
 [[nodiscard]] std::optional<RejectionRule> rejection_of(Variable variable, double value);
 
-/// An accepted value, brought down to `held_to` where it lies above.
+/// An accepted value, clamped to at most `held_to`.
 [[nodiscard]] double held_within_range(Variable variable, double value);
 
 }  // namespace thirstline

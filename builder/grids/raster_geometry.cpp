@@ -31,7 +31,7 @@ double longitude_within_half_circle(double lon_deg) {
     return lon_deg - 360.0 * std::floor((lon_deg + 180.0) / 360.0);
 }
 
-/// CF netCDF files name their axes' units instead of a coordinate system.
+/// CF netCDF files give their axes' units instead of a coordinate system.
 bool has_latitude_axis(GDALDataset& dataset) {
     for (char** item = dataset.GetMetadata(); item != nullptr && *item != nullptr; ++item) {
         const std::string_view text(*item);
@@ -57,8 +57,8 @@ bool lies_within_degrees(const std::array<double, 6>& gt, int columns, int rows)
            y1 <= 90.0 + half_row;
 }
 
-/// Degrees from Greenwich, latitude and longitude themselves: then no transformation is needed.
-/// (Datums differ by metres, a climate grid's cells by kilometres.)
+/// Degrees from Greenwich, latitude and longitude themselves: no transformation is needed. (Datums
+/// differ by metres; a climate grid's cells are kilometres wide.)
 bool is_plain_degrees(const OGRSpatialReference& system) {
     if (!system.IsGeographic() || system.IsDerivedGeographic()) return false;
     return std::abs(system.GetAngularUnits() - kRadiansPerDegree) < 1e-9 &&
@@ -176,7 +176,7 @@ void RasterGeometry::find_cap() {
     double radius = 0.0;
     for (const std::array<double, 3>& each : vectors)
         radius = std::max(radius, std::acos(std::clamp(dot(each, cap_centre_), -1.0, 1.0)));
-    // The edge bulges a little between the places that were looked at.
+    // The edge may extend slightly further between the sampled places.
     radius = radius * 1.05 + 0.1 * kRadiansPerDegree;
     if (radius < std::numbers::pi) cap_cosine_ = std::cos(radius);
 }
@@ -189,7 +189,7 @@ bool RasterGeometry::same_as(const RasterGeometry& other) const {
     if (rows_ != other.rows_ || columns_ != other.columns_) return false;
     if (separable_ != other.separable_) return false;
     if (!separable_ && coordinate_system_ != other.coordinate_system_) return false;
-    // Within a thousandth of a cell at the far corner.
+    // The error is within a thousandth of a cell at the far corner.
     const auto& a = geotransform_;
     const auto& b = other.geotransform_;
     const double x_tolerance = 1e-3 * (std::abs(a[1]) + std::abs(a[2]));
@@ -215,7 +215,7 @@ double RasterGeometry::column_of_longitude(double lon_deg) const {
     double cells_east = (lon_deg - west) / std::abs(step);
     cells_east = snapped(cells_east - circle * std::floor(cells_east / circle));
     if (cells_east >= snapped(circle)) cells_east = 0.0;
-    if (!(cells_east >= 0.0)) return kNaN;  // a longitude beyond all sense
+    if (!(cells_east >= 0.0)) return kNaN;  // a nonsensical longitude
     return step > 0.0 ? cells_east - 0.5 : columns_ - cells_east - 0.5;
 }
 
@@ -325,7 +325,7 @@ RasterGeometry::CellsAround RasterGeometry::rows_around(double row) const {
     around.high = row_at(low + 1);
     around.after_high = row_at(low + 2);
     around.high_weight = static_cast<float>(part);
-    // On an edge, the northern cell: the one before where rows run southwards.
+    // On an edge, the northern cell: the previous one if rows run southwards.
     around.within_high = geotransform_[5] < 0.0 ? part > 0.5 : part >= 0.5;
     return around;
 }
@@ -356,7 +356,7 @@ bool RasterGeometry::touches(double west, double south, double east, double nort
         const double x0 =
             std::min(geotransform_[0], geotransform_[0] + geotransform_[1] * columns_);
         const double span = std::abs(geotransform_[1]) * columns_;
-        // Where each begins, counted eastwards from where the other does.
+        // The start of each, measured eastwards from the start of the other.
         const double turn = 360.0;
         const double box_after_raster = west - x0 - turn * std::floor((west - x0) / turn);
         const double raster_after_box = x0 - west - turn * std::floor((x0 - west) / turn);

@@ -1,8 +1,8 @@
-// How a raster lies on the Earth: between latitude/longitude and raster coordinates, both ways.
+// Converts between latitude/longitude and raster coordinates.
 //
 // Raster coordinates count cells with centres at whole numbers (placement.hpp). An unrotated raster
-// in geographic degrees is computed with directly; every other coordinate system, and rotation,
-// goes through PROJ point by point.
+// in geographic degrees is computed directly; all other coordinate systems, and rotation, are
+// converted by PROJ point by point.
 //
 // Thread safety: immutable; the transformations are guarded by a lock.
 #pragma once
@@ -22,7 +22,7 @@ class GDALDataset;
 
 namespace thirstline {
 
-/// NaN where the raster's coordinate system cannot express the point.
+/// NaN if the raster's coordinate system cannot represent the point.
 struct RasterPoint {
     double column = std::numeric_limits<double>::quiet_NaN();
     double row = std::numeric_limits<double>::quiet_NaN();
@@ -30,9 +30,9 @@ struct RasterPoint {
 
 class RasterGeometry {
   public:
-    /// Errors (bad_input): no geotransform, or no coordinate system and none to be taken for
-    /// granted; the message begins with `subject`, such as "grid \"x\": tmax.tif". A warning is
-    /// appended where WGS 84 is assumed.
+    /// Errors (bad_input): no geotransform, or no coordinate system and none that can be assumed;
+    /// the message begins with `subject`, such as "grid \"x\": tmax.tif". A warning is appended if
+    /// WGS 84 is assumed.
     [[nodiscard]] static Result<std::shared_ptr<const RasterGeometry>> of(
         GDALDataset& dataset, const std::string& subject, std::vector<std::string>& warnings);
     ~RasterGeometry();
@@ -42,7 +42,7 @@ class RasterGeometry {
     [[nodiscard]] int rows() const { return rows_; }
     [[nodiscard]] int columns() const { return columns_; }
     [[nodiscard]] bool is_separable() const { return separable_; }
-    /// Columns after which the raster repeats itself; 0 unless it closes the circle.
+    /// Number of columns after which the raster repeats; 0 unless it forms a full circle.
     [[nodiscard]] int period_columns() const { return period_columns_; }
     [[nodiscard]] bool same_as(const RasterGeometry& other) const;
 
@@ -52,19 +52,19 @@ class RasterGeometry {
 
     [[nodiscard]] std::vector<RasterPoint> raster_points_of(
         const std::vector<LatLon>& points) const;
-    /// NaN where the inverse projection has no answer.
+    /// NaN if the inverse projection has no solution.
     [[nodiscard]] std::vector<LatLon> positions_of(const std::vector<RasterPoint>& points) const;
 
-    /// Size of a cell in the raster's middle, degrees north–south and east–west, both positive; of
-    /// a raster that is not separable, the side of a square of the same area, twice.
+    /// Size of a cell in the raster's middle, degrees north–south and east–west, both positive; for
+    /// a raster that is not separable, both are the side of a square of the same area.
     struct CellSize {
         double lat_deg = 0.0;
         double lon_deg = 0.0;
     };
     [[nodiscard]] CellSize middle_cell_size() const;
 
-    /// The cells around a coordinate along one axis. Cells are raster rows or columns, clamped to
-    /// the edge or taken from the other side.
+    /// The cells around a coordinate along one axis: raster rows or columns, clamped to the edge or
+    /// wrapped around.
     struct CellsAround {
         std::int32_t before_low = 0;
         std::int32_t low = 0;
@@ -77,7 +77,7 @@ class RasterGeometry {
     [[nodiscard]] CellsAround rows_around(double row) const;
     [[nodiscard]] CellsAround columns_around(double column) const;
 
-    /// Neighbours of a raster row or column: clamped, or from the other side.
+    /// Index of a raster row or column: clamped, or wrapped around.
     [[nodiscard]] std::int32_t row_at(std::int32_t row) const;
     [[nodiscard]] std::int32_t column_at(std::int32_t column) const;
 
@@ -99,7 +99,7 @@ class RasterGeometry {
     int period_columns_ = 0;
     std::string coordinate_system_;                     ///< WKT, for comparison
     std::unique_ptr<Transformations> transformations_;  ///< null for plain geographic degrees
-    std::array<double, 3> cap_centre_{};  ///< all ground of the raster lies within a cap of the
+    std::array<double, 3> cap_centre_{};  ///< all ground of the raster is within a cap of the
     double cap_cosine_ = -2.0;            ///< sphere; −2: not known
 };
 

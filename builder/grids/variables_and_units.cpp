@@ -34,7 +34,7 @@ UnitConversion constant(double factor, double offset = 0.0) {
     return conversion;
 }
 
-/// For a unit that counts days where the canonical one counts months.
+/// For a unit per day if the canonical one is per month.
 UnitConversion times_days(double factor) {
     UnitConversion conversion;
     for (std::size_t month = 0; month < kMonths; ++month)
@@ -42,7 +42,7 @@ UnitConversion times_days(double factor) {
     return conversion;
 }
 
-/// For a total of the month where the canonical unit is a daily mean.
+/// For a monthly total if the canonical unit is a daily mean.
 UnitConversion over_days(double factor) {
     UnitConversion conversion;
     for (std::size_t month = 0; month < kMonths; ++month)
@@ -98,7 +98,7 @@ UnitTable unit_table(Variable variable) {
     return {};
 }
 
-/// What people write for a unit; only to say what they may have meant.
+/// Common spellings of units, used only for suggestions.
 constexpr std::array<std::pair<std::string_view, std::string_view>, 40> kOtherSpellings{{
     {"C", "degC"},
     {"°C", "degC"},

@@ -1,8 +1,8 @@
-// The climate variables that a source may hold, the units in which it may give them, and the one
+// The climate variables that a source may have, the units in which it may give them, and the one
 // unit in which the builder computes with each.
 //
-// A unit without "per" in it is the total of the month where the variable is an amount: `mm` and
-// `in` of rain or ETo, `h` of sunshine. Months have the days of kDaysInMonth (February 28.25).
+// For an amount, a unit without "per" is the monthly total: `mm` and `in` of rain or ETo, `h` of
+// sunshine. Months have the days of kDaysInMonth (February 28.25).
 #pragma once
 
 #include <optional>
@@ -25,8 +25,8 @@ enum class Variable {
     wind,               ///< mean wind speed, m/s at the height that the source states
     radiation,          ///< global solar radiation, MJ/m2/day
     sunshine_hours,     ///< bright sunshine, hours/day
-    sunshine_fraction,  ///< share of the daylight, 0 to 1
-    cloud,              ///< share of the sky, 0 to 1
+    sunshine_fraction,  ///< fraction of the daylight, 0 to 1
+    cloud,              ///< fraction of the sky, 0 to 1
     rain,               ///< all precipitation, mm in the month
     rain_days,          ///< days in the month
     eto,                ///< reference evapotranspiration, mm/day
@@ -41,7 +41,7 @@ inline constexpr int kVariables = 15;
 [[nodiscard]] std::optional<Variable> variable_by_name(std::string_view name);
 /// The unit of computation as a recipe would spell it, such as "MJ/m2/day".
 [[nodiscard]] std::string_view canonical_unit(Variable variable);
-/// Every unit that a recipe may give for the variable.
+/// All units that a recipe may give for the variable.
 [[nodiscard]] const std::vector<std::string_view>& units_of(Variable variable);
 
 /// canonical = value · factor + offset, month by month. (Elevation has one value: January's.)
@@ -53,8 +53,8 @@ struct UnitConversion {
     }
 };
 
-/// Errors (bad_input): a unit that the variable cannot have; the message names the nearest that it
-/// can, and stands without a file or line, which the caller puts in front.
+/// Errors (bad_input): a unit that is not valid for the variable; the message names the nearest
+/// valid one, and has no file or line, which the caller adds at its front.
 [[nodiscard]] Result<UnitConversion> unit_conversion(Variable variable, std::string_view unit);
 
 }  // namespace thirstline
