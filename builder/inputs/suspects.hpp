@@ -1,4 +1,4 @@
-// What a build or a check found wrong in its sources: every value that was not used, and why.
+// Faults that a build or a check found in its sources: every rejected value, and the reason.
 #pragma once
 
 #include <cstdint>
@@ -11,18 +11,18 @@
 
 namespace thirstline {
 
-/// One value, or one line of a table, that was left aside.
+/// One value, or one line of a table, that was rejected.
 struct Suspect {
     std::string source;
     std::string file;
-    std::optional<std::int64_t> line;  ///< of a table
-    std::optional<LatLon> position;    ///< of a grid's cell or a lattice point
+    std::optional<std::int64_t> line;  ///< line of a table
+    std::optional<LatLon> position;    ///< position of a grid's cell or a lattice point
     std::optional<std::string> station;
     std::string variable;
     std::optional<int> month;  ///< 1 to 12
-    std::string value;         ///< as it stands in the file, or in the unit of computation
-    std::string rule;          ///< what it breaks
-    std::string action;        ///< what was done
+    std::string value;         ///< as written in the file, or in the unit of computation
+    std::string rule;          ///< the rule that it breaks
+    std::string action;        ///< the action taken
 };
 
 /// How many values of one source were used, and how many were left aside under each rule. The
@@ -40,9 +40,9 @@ struct SourceTally {
     /// Counts one and lists it, up to kMaxListed of its rule: a table of nothing but rejected rows
     /// must not take more memory than a sound one.
     void reject_and_list(Suspect suspect);
-    /// Keeps the example if the rule has room for one more.
+    /// Keeps the example unless the rule has kMaxExamples already.
     void add_example(const Suspect& suspect);
-    /// Adds another tally of the same source, met after this one.
+    /// Adds another tally of the same source, made after this one.
     void add(const SourceTally& later);
 };
 

@@ -14,7 +14,7 @@ bool is_ascii(std::string_view text) {
                        [](char c) { return static_cast<unsigned char>(c) < 0x80; });
 }
 
-/// iconv_open says (iconv_t)-1 where others say null.
+/// iconv_open returns (iconv_t)-1, not null, on failure.
 void* opened(const char* encoding) {
     iconv_t descriptor = iconv_open("UTF-8", encoding);
     return descriptor == reinterpret_cast<iconv_t>(-1) ? nullptr : descriptor;
@@ -44,7 +44,7 @@ TextRecoder::TextRecoder(Descriptor own, Descriptor latin1)
     : own_(std::move(own)), latin1_(std::move(latin1)) {}
 
 std::optional<TextRecoder> TextRecoder::open(const std::string& encoding) {
-    // iconv takes an empty name for the locale's encoding, and a suffix "//…" for instructions.
+    // iconv takes an empty name as the locale's encoding, and a suffix "//…" as options.
     if (encoding.empty() || encoding.find('/') != std::string::npos) return std::nullopt;
     Descriptor own(opened(encoding.c_str()));
     Descriptor latin1(opened("ISO-8859-1"));

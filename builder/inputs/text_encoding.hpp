@@ -1,4 +1,4 @@
-// Names in the encoding of their table, as UTF-8.
+// Converts texts from the encoding of their table to UTF-8.
 #pragma once
 
 #include <memory>
@@ -10,12 +10,12 @@ namespace thirstline {
 
 class TextRecoder {
   public:
-    /// Nothing for a name that the system's iconv does not know, and for encodings in which commas
-    /// and digits are not the bytes that they are in ASCII (UTF-16 and its like).
+    /// Nothing for a name unknown to the system's iconv, and for encodings in which commas and
+    /// digits have other bytes than in ASCII (such as UTF-16).
     [[nodiscard]] static std::optional<TextRecoder> open(const std::string& encoding);
 
-    /// What cannot be read in the table's encoding is taken for Latin-1, in which every byte is a
-    /// letter: the most frequent case by far.
+    /// Text that is not valid in the table's encoding is read as Latin-1, in which every byte is
+    /// valid: by far the most frequent case.
     [[nodiscard]] std::string utf8(std::string_view text) const;
 
   private:

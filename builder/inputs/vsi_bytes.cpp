@@ -11,7 +11,7 @@ namespace thirstline {
 
 Result<ByteSource> vsi_bytes(const std::string& path, const std::string& where) {
     TRY(refuse_pipe(path, where + ": "));
-    const GdalMessages quiet;  // what is wrong with the file is said when it is read
+    const GdalMessages quiet;  // faults in the file are reported when it is read
     VSIStatBufL status;
     if (VSIStatL(path.c_str(), &status) == 0 && VSI_ISDIR(status.st_mode))
         return fail(ErrorCode::io, where + ": " + path + " is a folder, not a file");
@@ -23,7 +23,7 @@ Result<ByteSource> vsi_bytes(const std::string& path, const std::string& where) 
         [file, path, where](char* buffer, std::size_t capacity) -> Result<std::size_t> {
             const GdalMessages messages;
             const std::size_t bytes = VSIFReadL(buffer, 1, capacity, file.get());
-            // An archive that ends too soon reads like a shorter file, but GDAL complains of it.
+            // A truncated archive reads like a shorter file, but GDAL reports a failure.
             if (bytes < capacity && !messages.first_failure().empty()) {
                 return fail(ErrorCode::bad_input,
                             where + ": " + path + " is damaged and cannot be read to its end");

@@ -1,5 +1,5 @@
-// A file of any of GDAL's file systems (plain, /vsizip/, /vsigzip/, /vsicurl/ …) as a source of
-// bytes for a CsvReader.
+// A file of any of GDAL's file systems (plain, /vsizip/, /vsigzip/, /vsicurl/ …) as a byte source
+// for a CsvReader.
 #pragma once
 
 #include <string>
@@ -9,8 +9,8 @@
 
 namespace thirstline {
 
-/// Errors: io where the file cannot be opened; `where` ("merrow.toml:80") begins the message. The
-/// source itself says bad_input where an archive is damaged.
+/// Errors: io if the file cannot be opened; `where` ("merrow.toml:80") begins the message. The
+/// source itself returns bad_input for a damaged archive.
 [[nodiscard]] Result<ByteSource> vsi_bytes(const std::string& path, const std::string& where);
 
 }  // namespace thirstline
