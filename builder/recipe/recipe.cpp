@@ -52,8 +52,8 @@ void read_lattice(RecipeTable table, Recipe& recipe) {
         table.fail_at("spacing_arcsec", "the spacing must be a whole number of arc-seconds");
         return;
     }
-    // A box whose east edge lies west of its west edge crosses the antimeridian; one whose edges
-    // are the same is a line.
+    // A box whose east edge is west of its west edge crosses the antimeridian; one with equal edges
+    // is a line.
     if (edges[2] < edges[0]) edges[2] += kArcsecPerCircle;
     auto lattice =
         lattice_over_box(edges[0], edges[1], edges[2], edges[3], static_cast<int>(spacing));
@@ -90,7 +90,7 @@ void read_output(RecipeTable table, Recipe& recipe) {
     table.refuse_other_keys();
 }
 
-/// The variables that a grid may hold: all but elevation, which has a table of its own.
+/// The variables that a grid may have: all except elevation, which has its own table.
 std::vector<std::string_view> grid_variable_names() {
     std::vector<std::string_view> names;
     for (const Variable variable : all_variables())
@@ -170,11 +170,11 @@ bool has_stations_of(const Recipe& recipe, Variable variable) {
         recipe.stations.begin(), recipe.stations.end(), [variable](const StationRecipe& source) {
             return std::any_of(
                 source.variables.begin(), source.variables.end(),
-                [variable](const StationVariable& held) { return held.variable == variable; });
+                [variable](const StationVariable& other) { return other.variable == variable; });
         });
 }
 
-/// What no single table can tell: do the sources together make reference ET?
+/// A check across tables: whether the sources together are sufficient for reference ET.
 void check_completeness(RecipeTable& root, const Recipe& recipe) {
     using enum Variable;
     int temperatures = 0;
@@ -212,7 +212,7 @@ std::string resolved_path(const std::string& recipe_path, const std::string& pat
     for (const std::string_view archive : {"/vsizip/", "/vsigzip/", "/vsitar/"}) {
         if (!path.starts_with(archive)) continue;
         const std::string inner = path.substr(archive.size());
-        // Beyond an archive's prefix: another virtual path, an absolute path, or {a braced one}.
+        // After an archive's prefix: another virtual path, an absolute path, or {a path in braces}.
         if (inner.empty() || inner.front() == '/' || inner.front() == '{') return path;
         return std::string(archive) + folder + "/" + inner;
     }

@@ -1,4 +1,5 @@
-// A recipe: what a build is made of. Read from TOML, checked in full before anything else is read.
+// A recipe: the inputs and settings of a build. Read from TOML, and checked in full before anything
+// else is read.
 #pragma once
 
 #include <optional>
@@ -18,12 +19,12 @@ namespace thirstline {
 struct GridRecipe {
     SourceTerms terms;
     Variable variable = Variable::tmax;
-    std::string path;  ///< as GDAL takes it, the recipe's folder put before relative ones
+    std::string path;  ///< for GDAL; relative paths are prefixed with the recipe's folder
     std::string unit;
-    double scale = 1.0;  ///< factor on the file's numbers, after its own scale, before the unit
+    double scale = 1.0;  ///< factor for the file's numbers, after its own scale, before the unit
     std::string netcdf_variable;
     double height_m = 10.0;  ///< wind only
-    double exposure = 1.0;   ///< wind only: factor on the wind, 0.2 to 2
+    double exposure = 1.0;   ///< wind only: factor for the wind, 0.2 to 2
     ReferenceSurface eto_reference = ReferenceSurface::short_reference;  ///< eto only
     std::string eto_equation;                                            ///< eto only
     std::string where;                                                   ///< "merrow.toml:34"
@@ -38,10 +39,10 @@ struct ElevationRecipe {
 enum class PostalLayout { csv, geonames, census_gazetteer };
 
 struct PostalRecipe {
-    std::string country;  ///< two letters; of every row, or of rows that name none
+    std::string country;  ///< two letters; of all rows, or of rows without one
     std::string path;
     PostalLayout layout = PostalLayout::csv;
-    std::string code_column;  ///< csv only, as the others
+    std::string code_column;  ///< csv only, also those below
     std::string lat_column;
     std::string lon_column;
     std::string place_column;    ///< may be empty
@@ -52,9 +53,9 @@ struct PostalRecipe {
 /// A point's period is stored as the set of its sources' periods, in eight bits.
 inline constexpr std::size_t kMaxPeriods = 7;
 
-/// Points along the side of a tile. A plain tile is read whole, so it is small; of a compact one a
-/// look-up decodes a block of 8 x 8 points, whatever its size, and what a tile says once costs less
-/// over more points: 16 makes the smallest files.
+/// Points along the side of a tile. A plain tile is read as a whole, so it is small. Of a compact
+/// one, a look-up decodes a block of 8 x 8 points regardless of the tile's size, and data stored
+/// once per tile cost less over more points: 16 makes the smallest files.
 inline constexpr int kPlainTileEdge = 8;
 inline constexpr int kCompactTileEdge = 16;
 
@@ -68,31 +69,31 @@ struct Recipe {
     bool site_correction = true;
     SoilHeat soil_heat = SoilHeat::none;
     std::string period;
-    Lattice lattice;  ///< its reach_m and tile_edge too
+    Lattice lattice;  ///< with its reach_m and tile_edge
     std::optional<ElevationRecipe> elevation;
     bool temperature_layers = true;
-    bool compact_tiles = false;  ///< codec 1; else codec 0, which SQL alone can take apart
+    bool compact_tiles = false;  ///< codec 1; else codec 0, which SQL alone can decode
     std::vector<GridRecipe> grids;
     std::vector<StationRecipe> stations;
     std::vector<PostalRecipe> postal;
 };
 
-/// How the recipe wants reference ET computed.
+/// The recipe's options for computing reference ET.
 [[nodiscard]] inline EtOptions et_options_of(const Recipe& recipe) {
     return {recipe.reference, recipe.site_correction, recipe.soil_heat};
 }
 
-/// "none" or "monthly", as recipes and files name it.
+/// "none" or "monthly", as in recipes and files.
 [[nodiscard]] inline std::string soil_heat_name(SoilHeat soil_heat) {
     return soil_heat == SoilHeat::monthly ? "monthly" : "none";
 }
 
-/// Errors: io where the file cannot be read; bad_input for everything else, with file and line: not
-/// TOML, an unknown key (the nearest known one is named), a missing key, a value out of its range.
+/// Errors: io if the file cannot be read; bad_input for everything else, with file and line: not
+/// TOML, an unknown key (with the nearest known one), a missing key, a value out of its range.
 [[nodiscard]] Result<Recipe> read_recipe(const std::string& path);
 
-/// A path of a recipe as seen from the recipe's folder: "/vsizip/wind.zip/x.asc" in "a/r.toml" is
-/// "/vsizip/a/wind.zip/x.asc". Absolute paths and network addresses stay as they are.
+/// A path in a recipe, resolved relative to the recipe's folder: "/vsizip/wind.zip/x.asc" in
+/// "a/r.toml" is "/vsizip/a/wind.zip/x.asc". Absolute paths and network addresses are unchanged.
 [[nodiscard]] std::string resolved_path(const std::string& recipe_path, const std::string& path);
 
 }  // namespace thirstline

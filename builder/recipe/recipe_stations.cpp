@@ -29,7 +29,7 @@ bool holds(const StationRecipe& stations, Variable variable) {
                        [variable](const StationVariable& v) { return v.variable == variable; });
 }
 
-/// Reads the sub-tables columns and units; `table` is [[stations]] itself.
+/// Reads the sub-tables columns and units; `table` is the [[stations]] table.
 class StationColumnKeys {
   public:
     StationColumnKeys(RecipeTable& table, const std::string& file,
@@ -89,11 +89,11 @@ class StationColumnKeys {
         variable.flag_column = columns_->text("flag_" + name);
     }
 
-    /// Every variable that has a column, with its unit.
+    /// All variables that have a column, with their units.
     void read_variables() {
         for (const std::string_view name : station_variable_names()) {
             if (!columns_->has(name)) {
-                (void)columns_->text(name);  // known, although not there
+                (void)columns_->text(name);  // a known key, although absent
                 continue;
             }
             StationVariable variable;
@@ -157,7 +157,7 @@ StationRecipe read_stations(RecipeTable table, const Recipe& recipe, const std::
     stations.missing = std::move(missing.numbers);
     stations.missing_words = std::move(missing.texts);
     stations.country = table.text("country");
-    // Another key that says what these mean is wrong: it alone should be told.
+    // If the key that defines their meaning is wrong, only that error is reported.
     if (layout.empty() || !(layout == "wide" || layout == "long"))
         table.leave_unread({"variable", "unit", "scale", "columns", "units", "height_m", "exposure",
                             "reference", "equation"});

@@ -10,8 +10,8 @@
 
 namespace thirstline {
 
-/// Errors go into the table's first error, as for all of a recipe.
-/// `recipe` is what has been read of it: its path and its baseline.
+/// An error becomes the table's first error, as everywhere in a recipe. `recipe` is the part read
+/// so far: its path and its baseline.
 [[nodiscard]] StationRecipe read_stations(RecipeTable table, const Recipe& recipe,
                                           const std::string& file,
                                           std::optional<Error>& first_error);

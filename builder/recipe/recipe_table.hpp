@@ -1,6 +1,6 @@
-// A table of a recipe, read key by key. It remembers which keys were asked for, so that in the end
-// every other one is an error that names the nearest; and it keeps the first error, so that reading
-// a table is a plain list of its keys.
+// A table of a recipe, read key by key. It records which keys were read, so that in the end every
+// other key is an error that suggests the nearest; and it keeps the first error, so that reading a
+// table is a plain list of its keys.
 #pragma once
 
 #include <initializer_list>
@@ -16,14 +16,14 @@ namespace thirstline {
 
 class RecipeTable {
   public:
-    /// `name` is what messages call the table, such as "[[grid]]". The file's name stands before
-    /// the line in every message.
+    /// `name` is the table's name in messages, such as "[[grid]]". Every message begins with the
+    /// file's name and the line.
     RecipeTable(const toml::table& table, std::string name, std::string file,
                 std::optional<Error>& first_error);
 
     [[nodiscard]] bool has(std::string_view key) const { return table_.contains(key); }
 
-    /// Required: absent, empty or of another type is an error. `such_as` shows how it may look.
+    /// Required: absent, empty or of another type is an error. `such_as` is an example.
     std::string required_text(std::string_view key, std::string_view such_as);
     std::string text(std::string_view key, std::string_view otherwise = "");
     double number(std::string_view key, double otherwise, double least, double greatest);
@@ -44,21 +44,22 @@ class RecipeTable {
                        std::string_view otherwise);
     std::string required_choice(std::string_view key, const std::vector<std::string_view>& names);
 
-    /// Sub-tables: one, or an array of them ("[[grid]]"). Absent: none.
+    /// Sub-tables: one, or an array of them ("[[grid]]"). Empty if absent.
     [[nodiscard]] const toml::table* table(std::string_view key);
     [[nodiscard]] std::vector<const toml::table*> tables(std::string_view key);
 
-    /// These keys are known, but another one that says what they mean is wrong.
+    /// Marks keys as known without reading them, because the key that defines their meaning is
+    /// wrong.
     void leave_unread(std::initializer_list<std::string_view> keys);
 
-    /// To be called when every known key was asked for.
+    /// Must be called after all known keys have been read.
     void refuse_other_keys();
 
-    /// "merrow.toml:12", of a key or of the table itself.
+    /// "merrow.toml:12", the position of a key or of the table itself.
     [[nodiscard]] std::string where(std::string_view key = {}) const;
     void fail_at(std::string_view key, const std::string& message, const std::string& hint = {});
-    /// The same for something that is not there. An unknown key of this table will take its place:
-    /// most often that is the missing one, misspelt.
+    /// The same for something missing. An error for an unknown key of this table replaces it:
+    /// usually that key is the missing one, misspelled.
     void fail_lacking(const std::string& message);
 
   private:

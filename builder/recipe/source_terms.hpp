@@ -1,4 +1,4 @@
-// What travels into the file with every source, and is shown with every answer.
+// Information about a source that is copied into the file and shown with every answer.
 #pragma once
 
 #include <string>
@@ -7,7 +7,7 @@
 
 namespace thirstline {
 
-/// Range of the key `scale` of a source: a factor on the file's numbers, before their unit.
+/// Range of the key `scale` of a source: a factor for the file's numbers, before their unit.
 inline constexpr double kMinSourceScale = 1e-6;
 inline constexpr double kMaxSourceScale = 1e6;
 
@@ -24,8 +24,8 @@ struct SourceTerms {
 /// The keys name, period, licence, attribution (all required) and url.
 [[nodiscard]] SourceTerms read_terms(RecipeTable& table);
 
-/// The surface of a source of ETo and the equation behind it: the keys reference and equation, both
-/// required. Another surface than the baseline's is an error that calls the source a `kind`.
+/// The surface and equation of a source of ETo: the keys reference and equation, both required. A
+/// surface other than the baseline's is an error that calls the source a `kind`.
 struct EtoTerms {
     ReferenceSurface reference = ReferenceSurface::short_reference;
     std::string equation;
@@ -35,7 +35,7 @@ struct EtoTerms {
 
 /// "short" or "tall".
 [[nodiscard]] std::string_view reference_name(ReferenceSurface reference);
-/// The other way round; anything but "tall" is short.
+/// The inverse; anything except "tall" is short.
 [[nodiscard]] ReferenceSurface reference_of_name(std::string_view name);
 
 }  // namespace thirstline

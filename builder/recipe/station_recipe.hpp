@@ -1,5 +1,5 @@
-// A source of stations, as a recipe describes it: which files, how their tables are laid out, and
-// what stands in which column.
+// A source of stations, as described in a recipe: the files, the layout of their tables, and the
+// content of each column.
 #pragma once
 
 #include <string>
@@ -12,15 +12,15 @@
 namespace thirstline {
 
 enum class StationLayout {
-    wide,      ///< a row a station, months in columns; one variable a source
-    by_month,  ///< "long": a row a station and month; several variables
+    wide,      ///< one row per station, months in columns; one variable per source
+    by_month,  ///< "long": one row per station and month; several variables
 };
 
-/// One variable of a source: where its values stand and in what unit.
+/// One variable of a source: its column and its unit.
 struct StationVariable {
     Variable variable = Variable::tmax;
     std::string unit;
-    double scale = 1.0;        ///< factor on the table's numbers, before the unit
+    double scale = 1.0;        ///< factor for the table's numbers, before the unit
     std::string column;        ///< by_month only
     std::string years_column;  ///< years of record; may be empty
     std::string flag_column;   ///< completeness flag; may be empty
@@ -31,13 +31,13 @@ struct StationRecipe {
     std::string path;  ///< a file, a folder, an archive, or a pattern with * and ? in its last part
     StationLayout layout = StationLayout::wide;
     std::string encoding = "UTF-8";
-    std::vector<double> missing;             ///< numbers that mean "none"
-    std::vector<std::string> missing_words;  ///< texts that do, such as "NA"
-    std::string country;                     ///< of rows that name none
-    double height_m = 10.0;                  ///< of wind
-    double exposure = 1.0;                   ///< factor on wind, 0.2 to 2
-    std::string eto_equation;                ///< only where eto is among the variables
-    std::string station_column;              ///< an id; may be empty, as the next two
+    std::vector<double> missing;             ///< numbers that mean "missing"
+    std::vector<std::string> missing_words;  ///< texts that mean "missing", such as "NA"
+    std::string country;                     ///< of rows without one
+    double height_m = 10.0;                  ///< of wind measurement
+    double exposure = 1.0;                   ///< factor for wind, 0.2 to 2
+    std::string eto_equation;                ///< only if eto is among the variables
+    std::string station_column;              ///< an id; may be empty, like the next two
     std::string name_column;
     std::string country_column;
     std::string lat_column;
@@ -46,7 +46,7 @@ struct StationRecipe {
     std::string elevation_unit = "m";
     std::string month_column;                ///< by_month only
     Monthly<std::string> month_columns;      ///< wide only
-    std::vector<StationVariable> variables;  ///< exactly one where wide
+    std::vector<StationVariable> variables;  ///< exactly one if wide
     std::string where;                       ///< "merrow.toml:34"
 };
 
