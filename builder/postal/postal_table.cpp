@@ -17,12 +17,12 @@ namespace thirstline {
 
 namespace {
 
-// Wider than this, the places of one code, or two tables' ideas of it, cannot all be right. The
-// widest real codes of deserts and the far north are a few hundred kilometres across, their own
-// centroids within some tens.
+// If the places of one code, or two tables' positions, differ by more than this, they cannot all be
+// right. The widest real codes of deserts and the far north are a few hundred kilometres across,
+// but their own centroids are within some tens.
 constexpr double kOddDistanceKm = 50.0;
 
-/// Where in a row each field stands; −1: nowhere.
+/// The index of each field in a row; −1: absent.
 struct PostalColumns {
     int code = -1;
     int lat = -1;
@@ -87,7 +87,7 @@ LatLon middle_of(const std::vector<LatLon>& positions) {
     std::vector<double> lons;
     for (const LatLon& position : positions) {
         lats.push_back(position.lat_deg);
-        // Reckoned from the first place, so that places on both sides of 180° have a middle.
+        // Relative to the first place, so that places on both sides of 180° have a valid median.
         lons.push_back(normalised_lon_deg(position.lon_deg - positions.front().lon_deg));
     }
     return {median(lats), normalised_lon_deg(positions.front().lon_deg + median(lons))};

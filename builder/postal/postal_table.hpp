@@ -1,9 +1,9 @@
 // Postal codes and their centroids, from the tables that a recipe names.
 //
 // Codes are kept in normal form (schema/database/postal_codes.hpp). Several rows of one code in one
-// table are its several places: the middle one, by the median of latitude and of longitude, stands
-// for the code. Where two tables hold a code, the first in the recipe speaks. What cannot be used,
-// and what is odd, is reported by line.
+// table are places within it: the code gets the median of their latitudes and of their longitudes.
+// If two tables have a code, the first in the recipe is used. Rows that are rejected or doubtful
+// are reported by line.
 #pragma once
 
 #include <vector>
@@ -21,8 +21,7 @@ struct PostalTable {
     std::int64_t rows_read = 0;
 };
 
-/// Errors: io where a file is not there; bad_input where it has no such columns, or no row that can
-/// be used.
+/// Errors: io if a file does not exist; bad_input if it lacks the columns, or has no usable row.
 [[nodiscard]] Result<PostalTable> read_postal_tables(const Recipe& recipe);
 
 }  // namespace thirstline
