@@ -1,7 +1,6 @@
 // Pressure and moisture of the air. FAO Irrigation and Drainage Paper 56 (1998), chapter 3.
 //
-// Temperatures in °C, pressures in kPa, elevations in metres above sea level. A NaN goes in, a NaN
-// comes out.
+// Temperatures in °C, pressures in kPa, elevations in metres above sea level. NaN in gives NaN out.
 #pragma once
 
 #include <cmath>
@@ -29,8 +28,8 @@ namespace thirstline {
     return 4098.0 * saturation_vapour_pressure_kpa(temperature_c) / (t * t);
 }
 
-/// es, the mean of the saturation pressures at the day's extremes (not the pressure at the mean,
-/// which is less). FAO-56 eq. 12.
+/// es, the mean of the saturation pressures at the day's extremes (not the pressure at the mean
+/// temperature, which is smaller). FAO-56 eq. 12.
 [[nodiscard]] inline double mean_saturation_vapour_pressure_kpa(double tmax_c, double tmin_c) {
     return (saturation_vapour_pressure_kpa(tmax_c) + saturation_vapour_pressure_kpa(tmin_c)) / 2.0;
 }
@@ -40,7 +39,7 @@ namespace thirstline {
     return saturation_vapour_pressure_kpa(dew_point_c);
 }
 
-/// ea from the greatest and least relative humidity of the day, percent. FAO-56 eq. 17.
+/// ea from the maximum and minimum relative humidity of the day, percent. FAO-56 eq. 17.
 [[nodiscard]] inline double vapour_pressure_from_rh_extremes_kpa(double tmax_c, double tmin_c,
                                                                  double rh_max_percent,
                                                                  double rh_min_percent) {
@@ -55,16 +54,17 @@ namespace thirstline {
     return saturation_vapour_pressure_kpa(tmean_c) * rh_mean_percent / 100.0;
 }
 
-/// Dew point of a vapour pressure: eq. 11 turned round. Pressures below 1e-5 kPa, drier than any
-/// air on Earth, count as that, so that the result is finite (−93.5 °C at least).
+/// Dew point of a vapour pressure: the inverse of eq. 11. Pressures below 1e-5 kPa, drier than any
+/// air on Earth, count as 1e-5, so that the result is finite (at least −93.5 °C).
 [[nodiscard]] inline double dew_point_c(double vapour_pressure_kpa) {
-    // Written so that a NaN stays one.
+    // This comparison preserves NaN.
     const double ea = vapour_pressure_kpa < 1e-5 ? 1e-5 : vapour_pressure_kpa;
     const double ratio = std::log(ea / 0.6108);
     return 237.3 * ratio / (17.27 - ratio);
 }
 
-/// es − ea, never negative: monthly means of vapour pressure may lie above the mean saturation.
+/// es − ea, never negative: monthly means of vapour pressure may exceed the mean saturation
+/// pressure.
 [[nodiscard]] inline double vapour_pressure_deficit_kpa(double saturation_kpa,
                                                         double vapour_pressure_kpa) {
     const double deficit = saturation_kpa - vapour_pressure_kpa;

@@ -6,8 +6,8 @@
 namespace thirstline {
 
 /// ETo of the short reference, mm/day, never negative. Hargreaves & Samani 1985 as FAO-56 eq. 52.
-/// Ra in MJ m⁻² d⁻¹: the equation wants it as water, and the factor 0.408 makes it so (forgotten,
-/// it turns 5.0 mm/day into 12.3).
+/// Ra in MJ m⁻² d⁻¹: the equation needs it as depth of water, hence the factor 0.408 (without it,
+/// 5.0 mm/day becomes 12.3).
 [[nodiscard]] inline double hargreaves_eto_mm_per_day(double tmax_c, double tmin_c,
                                                       double ra_mj_m2_day) {
     const double tmean_c = (tmax_c + tmin_c) / 2.0;

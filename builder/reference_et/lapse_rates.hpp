@@ -1,6 +1,6 @@
-// How temperature and vapour pressure change with elevation, where nothing better is fitted to
-// stations. Both are moved together: moving one without the other errs reference ET by several per
-// cent a kilometre, and breaks saturation uphill.
+// How temperature and vapour pressure change with elevation, if nothing better is fitted to
+// stations. Both must be adjusted together: adjusting one without the other gives errors in
+// reference ET of several percent per kilometre, and exceeds saturation uphill.
 #pragma once
 
 #include <cmath>
@@ -9,7 +9,7 @@
 
 namespace thirstline {
 
-/// All positive for what falls with elevation.
+/// Positive for quantities that decrease with elevation.
 struct LapseRates {
     Monthly<double> tmax_c_per_km{};
     Monthly<double> tmin_c_per_km{};
@@ -19,11 +19,11 @@ struct LapseRates {
 /// Tmax 6.5 and Tmin 4.5 °C/km (from memory), and λ as below.
 [[nodiscard]] LapseRates default_lapse_rates(double lat_deg);
 
-/// λ, 0.33 to 0.42 a km: smallest in summer, when moist air is stirred to great height. The monthly
+/// λ, 0.33 to 0.42 per km: smallest in summer, when moist air is mixed to great height. The monthly
 /// values are Kunkel's (1989, J. Climate 2, 656; second hand, from memory of Liston & Elder 2006),
-/// found in the middle latitudes of the north. South of the southern tropic they are taken half a
-/// year apart; between the tropics, which have no winter and summer of that kind, the two halves
-/// are mixed in proportion to latitude, so that λ is the same from both sides of the equator.
+/// found in the northern middle latitudes. South of the southern tropic they are shifted by half a
+/// year; between the tropics, which have no such winter and summer, the two series are mixed in
+/// proportion to latitude, so that λ is continuous at the equator.
 [[nodiscard]] double vapour_pressure_lapse_per_km(double lat_deg, int month);
 
 [[nodiscard]] inline double temperature_carried_c(double temperature_c, double rise_m,

@@ -17,7 +17,7 @@ bool known(double value) {
     return !std::isnan(value);
 }
 
-/// A point with what it takes the surroundings to complete it.
+/// A point with the data of its surroundings that complete it.
 struct Place {
     const PointClimate& point;
     const MonthlySun& sun;
@@ -44,7 +44,7 @@ double hargreaves_of(const Place& place, int month) {
                                      place.sun.ra_mj_m2_day[month]);
 }
 
-/// What drives the equation in one month.
+/// The inputs of the equation for one month.
 struct Drivers {
     double rs_mj_m2_day = kUnknown;
     double vapour_pressure_kpa = kUnknown;
@@ -81,7 +81,7 @@ RadiationFrom choose_radiation(const Place& place, int month, Drivers& drivers) 
                          : RadiationFrom::temperature_range;
 }
 
-/// What the place itself knows of the moisture of its air; NaN if nothing.
+/// The vapour pressure from the place's own humidity data; NaN if there is none.
 double own_vapour_pressure_kpa(const Place& place, int month, HumidityFrom& from) {
     const PointClimate& point = place.point;
     if (known(point.vapour_pressure_kpa[month])) {
@@ -158,7 +158,7 @@ PenmanMonteithTerms penman_monteith_terms(const Place& place, int month, const D
     terms.tmean_c = place.tmean_c[month] - site_shift_c;
     terms.net_radiation_mj_m2_day =
         net_radiation(net_shortwave(rs), net_longwave(tmax_c, tmin_c, ea, rs, rso));
-    // The soil follows the season, which the shift of a month leaves alone.
+    // Soil heat follows the season and is not changed by the month's site correction.
     if (place.soil_heat == SoilHeat::monthly)
         terms.soil_heat_flux_mj_m2_day = soil_heat_flux_mj_m2_day(place.tmean_c, month);
     terms.u2_m_per_s = drivers.u2_m_per_s;
@@ -181,9 +181,8 @@ double hargreaves_et(const Place& place, int month, ReferenceSurface surface,
     return surface == ReferenceSurface::short_reference ? hargreaves_of(place, month) : kUnknown;
 }
 
-/// Neither of the reasons that Method knows fits a month by Hargreaves–Samani, which has no
-/// humidity to correct. "Not wanted" prints as no correction without a reason, and that is the
-/// truth of it.
+/// Neither of Method's reasons fits a month computed with Hargreaves–Samani, which has no humidity
+/// to correct. "Not wanted" prints as no correction without a reason, which is accurate.
 Method hargreaves_method(EtoEquation equation) {
     Method method;
     method.equation = equation;
@@ -196,7 +195,7 @@ struct MeasuredMonth {
     Method method = hargreaves_method(EtoEquation::hargreaves);
     Drivers drivers;
     double et_mm_per_day = kUnknown;
-    double short_eto_mm_per_day = kUnknown;  ///< dryness is rain against the short reference
+    double short_eto_mm_per_day = kUnknown;  ///< dryness compares rain with the short reference
 };
 
 MeasuredMonth measured_month(const Place& place, int month, ReferenceSurface surface) {
@@ -256,7 +255,7 @@ ReferenceEtProfile reference_et_profile(const PointClimate& point, const Monthly
         const double rain_mm = two_month_rain_mm(point.rain_mm, month);
         const double eto_mm = two_month_eto_mm(short_eto_mm_per_day, month);
         if (!known(rain_mm) || !known(eto_mm)) {
-            // Rain is of use only against ETo: last month's may be unknown as well.
+            // Rain is only used relative to ETo: last month's ETo may be unknown as well.
             method.correction = SiteCorrection::not_done_rain_unknown;
             continue;
         }

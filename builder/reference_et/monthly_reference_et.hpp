@@ -1,22 +1,22 @@
-// Reference evapotranspiration of a place through the year, from whatever is known of its climate.
+// Monthly reference evapotranspiration of a place, from the climate data that are available.
 //
-// Month by month the best driver at hand is used, and which one it was is recorded
+// For each month the best available driver is used, and the choice is recorded
 // (schema/tile/method.hpp):
 //   radiation   Rs → sunshine (hours, else fraction) → cloud → temperature range (coefficient of
-//               the surroundings, else 0.16 inland and 0.19 by the coast)
-//   humidity    vapour pressure → dew point → RH · e°(Tmean) → Tmin less the depression of the
-//               surroundings → Tmin less a depression from aridity
-//   wind        own (0.5 m/s at least) → that of the surroundings → 2 m/s
-// They drive Penman–Monteith (FAO-56 eq. 6; ASCE-EWRI 2005 eq. 1). A month with nothing of its own
-// but temperature takes depression and wind from the surroundings if these give both; else
-// Hargreaves–Samani (FAO-56 eq. 52), scaled by the surroundings' ratio where there is one. Without
-// the ratio Hargreaves–Samani says nothing of the tall reference, and ET stays unknown.
+//               the surroundings, else 0.16 inland and 0.19 on the coast)
+//   humidity    vapour pressure → dew point → RH · e°(Tmean) → Tmin minus the depression of the
+//               surroundings → Tmin minus a depression from aridity
+//   wind        own (at least 0.5 m/s) → that of the surroundings → 2 m/s
+// They drive Penman–Monteith (FAO-56 eq. 6; ASCE-EWRI 2005 eq. 1). A month with only temperature of
+// its own takes depression and wind from the surroundings if both are known there; otherwise
+// Hargreaves–Samani (FAO-56 eq. 52) is used, scaled by the surroundings' ratio if there is one.
+// Without the ratio Hargreaves–Samani does not give the tall reference, and ET stays unknown.
 //
-// Soil heat flux is left out by default. Weather networks and schedulers add up days, and over a
-// day FAO-56 takes it as nothing (eq. 42); the monthly flux (eq. 43) then makes spring too low and
-// autumn too high. Measured at 82 weather stations over watered grass, which compute reference ET
-// from their own sensors, Penman–Monteith over network by month, and the mean absolute error in
-// mm/day:
+// Soil heat flux is omitted by default. Weather networks and schedulers add up days, and FAO-56
+// takes it as 0 over a day (eq. 42); the monthly flux (eq. 43) then makes spring too low and autumn
+// too high. The table compares with 82 weather stations over watered grass, which compute reference
+// ET from their own sensors: the ratio of Penman–Monteith to the network's value by month, and the
+// mean absolute error in mm/day:
 //
 //                          J    F    M    A    M    J    J    A    S    O    N    D    error
 //   US, 29, eq. 43        .99  .88  .91  .89  .99  .96 1.02 1.06 1.06 1.09 1.08 1.09  .367
@@ -24,13 +24,13 @@
 //   Europe, 52, eq. 43   1.06 1.01  .99  .95  .93  .93  .96 1.01 1.07 1.11 1.18 1.19  .334
 //   Europe, without      1.06 1.02 1.01  .98  .95  .95  .97 1.00 1.03 1.06 1.11 1.15  .309
 //
-// From hourly files of four places, monthly drivers with eq. 43 against the mean of daily ETo err
-// by up to +18 % in October; without it by at most 4 % from April to September and 2 % in the year.
+// In hourly files of four places, monthly drivers with eq. 43 differ from the mean of daily ETo by
+// up to +18 % in October; without it by at most 4 % from April to September and 2 % in the year.
 //
-// Rs, sunshine and vapour pressure are used as given: checking them is the reader's task. Months
-// with Tmax or Tmin unknown have unknown ET.
+// Rs, sunshine and vapour pressure are used as given: they must be checked when they are read.
+// Months with unknown Tmax or Tmin have unknown ET.
 //
-// Thread safety: plain values and pure functions. Nothing is allocated; a profile takes 1 to 3 µs.
+// Thread safety: plain values and pure functions. No allocation; a profile takes 1 to 3 µs.
 #pragma once
 
 #include <cstdint>
@@ -68,12 +68,12 @@ struct PointClimate {
     Monthly<double> rain_mm = kUnknownYear;            ///< in the month
 };
 
-/// What nearby points with fuller data say; NaN is unknown.
+/// Values from nearby points with more complete data; NaN is unknown.
 struct Surroundings {
     Monthly<double> dew_point_depression_c = kUnknownYear;  ///< Tmin − Tdew
     Monthly<double> u2_m_per_s = kUnknownYear;
     Monthly<double> radiation_coefficient = kUnknownYear;  ///< of FAO-56 eq. 50, °C^−0.5
-    /// Penman–Monteith of the wanted reference surface over Hargreaves–Samani.
+    /// Ratio of Penman–Monteith for the required reference surface to Hargreaves–Samani.
     Monthly<double> penman_monteith_to_hargreaves = kUnknownYear;
 };
 
@@ -91,8 +91,8 @@ struct EtOptions {
 struct ReferenceEtProfile {
     Monthly<double> eto_mm_per_day = kUnknownYear;              ///< 0 or more; NaN is unknown
     Monthly<double> eto_uncorrected_mm_per_day = kUnknownYear;  ///< from the weather as measured
-    Monthly<double> site_shift_c{};  ///< taken off Tmax and Tmin, added to Tdew; 0 to 3
-    /// Of an unknown month: plain Hargreaves–Samani, which is the least of all methods.
+    Monthly<double> site_shift_c{};  ///< subtracted from Tmax and Tmin, added to Tdew; 0 to 3
+    /// For an unknown month: plain Hargreaves–Samani, the least trusted of all methods.
     Monthly<Method> method{};
 };
 

@@ -1,8 +1,8 @@
 // The Penman–Monteith equation for a reference surface.
 //
 // Short (ETo, clipped grass of 0.12 m): FAO Irrigation and Drainage Paper 56 (1998) eq. 6. Tall
-// (ETr, lucerne of 0.5 m): ASCE-EWRI Standardized Reference Evapotranspiration Equation (2005) eq.
-// 1, which for the short reference is the same equation. Both in the form for days and months; the
+// (ETr, alfalfa of 0.5 m): ASCE-EWRI Standardized Reference Evapotranspiration Equation (2005) eq.
+// 1, which is the same equation for the short reference. Both in the form for days and months; the
 // latent heat of vaporisation is fixed at 2.45 MJ/kg (0.408 = 1/2.45).
 #pragma once
 
@@ -33,7 +33,7 @@ struct PenmanMonteithTerms {
     double psychrometric_kpa_per_c = 0.0;  ///< γ
 };
 
-/// mm/day, never negative: dew and frost are no use of water. A NaN stays one.
+/// mm/day, never negative: dew and frost are not water use. NaN stays NaN.
 [[nodiscard]] inline double penman_monteith_mm_per_day(const PenmanMonteithTerms& terms,
                                                        ReferenceSurface surface) {
     const SurfaceConstants c = surface_constants(surface);

@@ -1,4 +1,4 @@
-// Heat that the soil takes up over a month. FAO Irrigation and Drainage Paper 56 (1998), chapter 3.
+// Heat flux into the soil over a month. FAO Irrigation and Drainage Paper 56 (1998), chapter 3.
 #pragma once
 
 #include <cmath>
@@ -7,12 +7,12 @@
 
 namespace thirstline {
 
-/// G of a month, MJ m⁻² d⁻¹, positive while the soil warms, from the mean temperatures of a year
-/// that closes on itself (December comes before January). NaN is an unknown month.
+/// G of a month, MJ m⁻² d⁻¹, positive while the soil warms, from the mean temperatures of a cyclic
+/// year (December precedes January). NaN is an unknown month.
 ///
-/// Both neighbours known: FAO-56 eq. 43. Only the month before: eq. 44. Only the month after: eq.
-/// 44 taken forward. Neither, or the one neighbour without the month itself: 0, its mean over a
-/// year.
+/// If both neighbours are known: FAO-56 eq. 43. Only the month before: eq. 44. Only the month
+/// after: eq. 44 applied forward. Neither, or one neighbour without the month itself: 0, its mean
+/// over a year.
 [[nodiscard]] inline double soil_heat_flux_mj_m2_day(const Monthly<double>& tmean_c, int month) {
     const double before = tmean_c[previous_month(month)];
     const double now = tmean_c[month];

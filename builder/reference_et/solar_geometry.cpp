@@ -24,7 +24,8 @@ double daily_radiation(double lat_rad, double declination_rad, double sunset_rad
                             std::cos(lat_rad) * std::cos(declination_rad) * std::sin(sunset_rad);
     const double radiation =
         kMinutesPerDay / std::numbers::pi * kSolarConstantMjM2Min * distance_factor * geometry;
-    return std::max(radiation, 0.0);  // rounding alone could take the edge of polar night below 0
+    return std::max(radiation, 0.0);  // rounding alone could make it negative at the edge of polar
+                                      // night
 }
 
 }  // namespace
