@@ -1,20 +1,20 @@
-// Databases altered behind the writer's back, through SQLite's own interface.
+// Changes databases directly through SQLite, not through the writer.
 #pragma once
 
 #include <string>
 
 namespace thirstline::test {
 
-/// Runs SQL on a file (which is made if need be); the test fails if SQLite does.
+/// Runs SQL on a file (created if necessary); the test fails if SQLite does.
 void run_on_file(const std::string& path, const std::string& sql);
 
-/// Gives every tile so many bytes more, and the checksum that fits.
+/// Appends bytes to every tile and updates its checksum.
 void extend_tiles(const std::string& path, int more_bytes);
 
-/// Gives every postal code and station the checksum that fits.
+/// Updates the checksum of every postal code and station.
 void reseal_rows(const std::string& path);
 
-/// Makes the content hash and the head's checksum fit what the file holds now.
+/// Updates the content hash and the head's checksum to the current content.
 void seal(const std::string& path);
 
 }  // namespace thirstline::test

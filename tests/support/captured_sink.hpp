@@ -1,4 +1,4 @@
-// Catches what a command writes.
+// Captures a command's output.
 #pragma once
 
 #include <string>

@@ -1,4 +1,4 @@
-// What a page asks its core of a place: the climate's lines of a request.
+// The climate lines of a page's request to its core.
 #pragma once
 
 #include <string>
@@ -8,7 +8,7 @@
 
 namespace thirstline::test {
 
-/// "eto=200:31,…" and the other layers of the file that a demand goes by, a line each.
+/// "eto=200:31,…" and the other layers of the file that a demand uses, one per line.
 [[nodiscard]] std::string climate_request(const Answer& answer, const TileLayout& layout);
 
 }  // namespace thirstline::test

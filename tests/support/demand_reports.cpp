@@ -57,7 +57,7 @@ std::string three_zones_of_a_strict_town() {
 DemandReport merrow_demand(const std::string& zones, const MerrowOptions& options) {
     DemandReport report;
     report.site = merrow_report(options);
-    // Nights without frost: the season is the whole year.
+    // No frost at night: the season is the whole year.
     for (MonthProfile& month : report.site.profile.months) {
         if (month.tmin_c) month.tmin_c = 1.0;
     }

@@ -1,4 +1,4 @@
-// Reports of a demand in the invented valley, for the tests of their forms.
+// Demand reports in the invented valley, for the tests of their formats.
 #pragma once
 
 #include <string>
@@ -11,17 +11,17 @@ namespace thirstline::test {
 /// Three zones, rules and a price, as text of a zone file.
 [[nodiscard]] std::string three_zones();
 
-/// The same with rules that cannot be met: one short window a week.
+/// The same with rules that cannot be met: one short window per week.
 [[nodiscard]] std::string three_zones_of_a_strict_town();
 
-/// A name that would be markup, were it not escaped, and bytes that are no UTF-8.
+/// A name that would be markup if it were not escaped, with bytes that are not UTF-8.
 inline const std::string kHostileName = "<script>alert('x')</script> & \"beds\" \xC3\xBC \xFF";
 
-/// As `demand` makes it at 47.25° N, 30.5° W. `zones` is the text of a zone file.
+/// The report of `demand` at 47.25° N, 30.5° W. `zones` is the text of a zone file.
 [[nodiscard]] DemandReport merrow_demand(const std::string& zones,
                                          const MerrowOptions& options = {});
 
-/// A plan made by hand in which every part of every form has something to show.
+/// A plan written by hand, with content for every part of every format.
 [[nodiscard]] DemandReport full_demand();
 
 }  // namespace thirstline::test

@@ -1,4 +1,4 @@
-// The lattice of the worked example of schema/FORMAT.md, which schema/IMAGE.md has too.
+// The lattice of the worked example in schema/FORMAT.md, also used in schema/IMAGE.md.
 #pragma once
 
 #include <algorithm>
@@ -16,11 +16,10 @@ namespace thirstline::test {
 /// missing.
 [[nodiscard]] World format_example();
 
-/// The same as a database, with postal codes; throws if it
-/// cannot be written.
+/// The same as a database, with postal codes; throws if it cannot be written.
 void write_format_example(const std::string& path, const std::vector<PostalPlace>& places);
 
-/// As the documents show bytes.
+/// Bytes in the documents' notation.
 template <class Bytes>
 std::string hex_dump(const Bytes& bytes, std::size_t begin, std::size_t end) {
     std::string dump;

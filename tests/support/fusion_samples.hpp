@@ -1,4 +1,4 @@
-// Invented stations and random fields with a known covariance, the same on every run.
+// Invented stations and random fields with a known covariance, the same in every run.
 #pragma once
 
 #include <Eigen/Dense>
@@ -33,39 +33,39 @@ struct StationBox {
     double east = 18.0;
 };
 
-/// At random over the box, 0 to 2 km high, up to 300 m above or below their cells, relief up to
-/// 400 m; residuals 0.
+/// Random positions in the box, 0 to 2 km high, up to 300 m above or below their cells, relief up
+/// to 400 m; residuals 0.
 [[nodiscard]] std::vector<ResidualStation> scattered_stations(std::size_t count, StationBox box,
                                                               SeededRandom& random);
 
-/// The covariance of residual_field.hpp, written out a second time.
+/// The covariance of residual_field.hpp, implemented a second time.
 [[nodiscard]] double covariance_by_hand(const CovarianceModel& model, const ResidualSite& a,
                                         const ResidualSite& b);
 
-/// Gives the stations residuals that have the model's covariance, its nugget and its greater error
-/// in relief, by Cholesky; every month apart.
+/// Gives the stations residuals with the model's covariance, its nugget and its larger error in
+/// relief, by Cholesky decomposition; each month separately.
 void draw_residuals(std::vector<ResidualStation>& stations, const CovarianceModel& model,
                     SeededRandom& random);
 
-/// A mild climate with all drivers, the same in every place of a latitude.
+/// A mild climate with all drivers, the same at all places of a latitude.
 [[nodiscard]] PointClimate mild_climate(LatLon position, double elevation_m);
 
-/// A station that says what the grids say, in a mild climate.
+/// A station that agrees with the grids, in a mild climate.
 [[nodiscard]] StationPlace place_like_its_grids(std::size_t number, LatLon position,
                                                 double elevation_m);
 
-/// Of `scattered_stations`, residuals aside.
+/// Places of `scattered_stations`, without residuals.
 [[nodiscard]] std::vector<StationPlace> scattered_places(std::size_t count, StationBox box,
                                                          SeededRandom& random);
 
-/// Adds to a driver of the station's own in every month.
+/// Adds a value to a driver of the station's own in every month.
 void shift_own(StationPlace& place, Driver driver, double by);
-/// Puts the station's climate right after its drivers were changed.
+/// Updates the station's climate after its drivers were changed.
 void own_from_drivers(StationPlace& place);
 
 inline constexpr std::array<bool, kDrivers> kAllOfGrids{true, true, true, true, true, true};
 
-/// In every month the same.
+/// The same value in every month.
 [[nodiscard]] Monthly<double> every_month(double value);
 
 }  // namespace thirstline::test

@@ -29,8 +29,8 @@ static int bring(void* context, uint32_t offset, uint8_t* into, uint32_t count) 
     return 1;
 }
 
-/* The buffer is on the heap, with no byte more than was promised, so that a sanitiser sees any
- * touch beyond. */
+/* The buffer is on the heap, with exactly the promised size, so that a sanitiser detects any access
+ * beyond it. */
 typedef struct {
     thirstline_image image;
     uint8_t* buffer;

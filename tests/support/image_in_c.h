@@ -1,5 +1,5 @@
-/* The image's reader in plain C, as firmware would use it; for the tests. Built three times: as it
- * is, small (names with `small_`), and with rows as short as images have them (`narrow_`). */
+/* The image's reader in plain C, as firmware would use it; for the tests. Built three times:
+ * normally, small (names with `small_`), and with rows as short as those of images (`narrow_`). */
 #ifndef THIRSTLINE_TESTS_IMAGE_IN_C_H
 #define THIRSTLINE_TESTS_IMAGE_IN_C_H
 
@@ -9,16 +9,16 @@
 extern "C" {
 #endif
 
-/* An image in memory, which is given to the reader as such, or brought by a callback into a buffer
- * of `buffer_bytes`; 0: as many as the part needs. */
+/* An image in memory, read directly, or through a callback into a buffer of `buffer_bytes`; 0: as
+ * large as the part needs. */
 typedef struct {
     const uint8_t* bytes;
     uint32_t size;
     int by_callback;
     uint32_t buffer_bytes;
-    int failing_read;           /* the number of the read that fails, from 0; none if negative */
-    uint32_t reads, bytes_read; /* what the callback was asked for since it was opened */
-    int strayed;                /* the callback was asked for what lies outside */
+    int failing_read;           /* the index of the read that fails, from 0; none if negative */
+    uint32_t reads, bytes_read; /* requests to the callback since opening */
+    int strayed;                /* the callback was asked for bytes outside the image */
 } image_in_c;
 
 typedef struct {
@@ -34,8 +34,9 @@ typedef struct {
     char country[3];
 } place_in_c;
 
-/* Each opens the image, asks one thing, and returns the status (0 is OK). _text brings up to `room`
- * bytes of the text from `offset` on; `*notice_bytes` of all of it are the notice. */
+/* Each opens the image, calls one function, and returns the status (0 is OK). _text reads up to
+ * `room` bytes of the text from `offset` on; the first `*notice_bytes` of the text are the
+ * notice. */
 #define THIRSTLINE_IMAGE_READER(build)                                                        \
     int build##image_in_c_open(image_in_c* image);                                            \
     int build##image_in_c_look_up(image_in_c* image, int32_t lat_e7, int32_t lon_e7,          \

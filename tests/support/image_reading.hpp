@@ -1,5 +1,5 @@
-// Images read in the ways that firmware and apps read them: as one piece of memory or through a
-// callback, by the usual build of the reader, the small one, or one of short rows.
+// Reads images as firmware and apps do: as one piece of memory or through a callback, with the
+// usual build of the reader, the small one, or the one with short rows.
 #pragma once
 
 #include <array>
@@ -40,7 +40,7 @@ inline constexpr std::array<ImageReader, 5> kImageReaders{
      {"small, callback", &kSmallReader, true},
      {"narrow, memory", &kNarrowReader, false}}};
 
-/// Bytes on the heap, exactly as many as there are.
+/// Bytes on the heap, in a block of exactly their size.
 class Image {
   public:
     explicit Image(std::vector<std::uint8_t> bytes) : bytes_(std::move(bytes)) {
@@ -56,11 +56,11 @@ class Image {
                               told_in_c& told);
     [[nodiscard]] int find_code(const ImageReader& reader, const std::string& code,
                                 const char* country, place_in_c& place);
-    /// The whole text; empty, with the status, where it cannot be read.
+    /// The whole text; empty, with the status, if it cannot be read.
     [[nodiscard]] std::string text(const ImageReader& reader, int& status,
                                    std::uint32_t& notice_bytes);
 
-    /// Of the last call.
+    /// The traffic of the last call.
     [[nodiscard]] const image_in_c& traffic() const { return in_c_; }
 
   private:

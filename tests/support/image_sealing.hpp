@@ -1,5 +1,4 @@
-// Images that are wrong and yet have checksums that fit, as no writer makes them and chance does
-// not.
+// Invalid images with valid checksums, which neither a writer nor random damage produces.
 #pragma once
 
 #include <cstdint>
@@ -10,7 +9,7 @@
 
 namespace thirstline::test {
 
-/// An image's bytes, to be changed; the parts' checksums are made to fit again.
+/// An image's bytes, to be changed; recomputes the checksums of its parts.
 class AlteredImage {
   public:
     explicit AlteredImage(std::vector<std::uint8_t> bytes) : bytes_(std::move(bytes)) {}
@@ -46,7 +45,7 @@ class AlteredImage {
         put(at + size - 4, crc.value(), 4);
     }
 
-    // Of an image with two layers, one lattice and a postal index of one leaf: see IMAGE.md.
+    // For an image with two layers, one lattice and a postal index of one leaf: see IMAGE.md.
     static constexpr std::size_t kFirstLayer = 64;
     static constexpr std::size_t kSecondLayer = 72;
     static constexpr std::size_t kLattice = 80;

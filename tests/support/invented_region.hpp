@@ -1,8 +1,8 @@
-// An invented region, written as rasters and a recipe into a folder of its own, built, and read
-// back point by point.
+// An invented region, written as rasters and a recipe into its own folder, built, and read back
+// point by point.
 //
-// The plain climate is the same in every place of a latitude and mild: nothing in it is suspect,
-// and every driver fits the others. A test changes what it is about.
+// The plain climate is mild and the same at all places of a latitude: it has no suspect values, and
+// all drivers are consistent. Each test changes what it tests.
 #pragma once
 
 #include <memory>
@@ -26,11 +26,11 @@ namespace thirstline::test {
 /// `plain_climate` of one variable.
 [[nodiscard]] Field plain(Variable variable);
 
-/// What is stored at a lattice point.
+/// The stored values of a lattice point.
 struct StoredPoint {
     bool present = false;
     Monthly<double> eto_mm_per_day{};
-    Monthly<double> rain_mm{};  ///< NaN where missing, as in the others
+    Monthly<double> rain_mm{};  ///< NaN if missing, like the others
     Monthly<double> tmax_c{};
     Monthly<double> tmin_c{};
     Monthly<std::uint16_t> method_code{};
@@ -47,7 +47,7 @@ class Region {
     std::string lattice;   ///< lines of [lattice]
     std::string rest;      ///< after everything else
 
-    /// Writes `variable`.tif (or `name`.tif) and the lines of its [[grid]]; `more` are lines too.
+    /// Writes `variable`.tif (or `name`.tif) and its [[grid]] table; `more` are additional lines.
     void add_grid(Variable variable, const RasterShape& shape, const Field& field,
                   const std::string& more = "", const std::string& name = "",
                   const std::string& period = "1991-2020");
@@ -58,7 +58,7 @@ class Region {
 
     [[nodiscard]] std::string path(const std::string& name) const { return folder_ / name; }
     [[nodiscard]] std::string folder() const { return folder_ / "."; }
-    /// Writes recipe.toml; its path.
+    /// Writes recipe.toml; returns its path.
     [[nodiscard]] std::string write_recipe() const;
     [[nodiscard]] Recipe recipe() const;
 
@@ -75,7 +75,7 @@ class Region {
 
 [[nodiscard]] std::unique_ptr<Database> open_database(const std::string& path);
 [[nodiscard]] StoredPoint stored_at(Database& database, LatticePoint point);
-/// At the lattice point of that position, which must be one.
+/// At the lattice point of that position; fails if there is none.
 [[nodiscard]] StoredPoint stored_at(Database& database, LatLon position);
 
 }  // namespace thirstline::test

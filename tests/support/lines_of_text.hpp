@@ -1,4 +1,4 @@
-// Looks into a text that a person reads.
+// Searches texts written for people.
 #pragma once
 
 #include <string>
@@ -18,7 +18,7 @@ inline std::vector<std::string> lines_of(const std::string& text) {
     return lines;
 }
 
-/// The first line that begins so.
+/// The first line that begins with `start`.
 inline std::string line_with(const std::string& text, const std::string& start) {
     for (const std::string& line : lines_of(text)) {
         if (line.starts_with(start)) return line;
@@ -26,7 +26,7 @@ inline std::string line_with(const std::string& text, const std::string& start) 
     return {};
 }
 
-/// The text with each run of blanks and line ends as one blank.
+/// The text with each run of blanks and line ends replaced by one blank.
 inline std::string flowing(const std::string& text) {
     return wrapped(text, 1'000'000);
 }

@@ -20,7 +20,7 @@ T value_of(Result<T> result) {
     if constexpr (!std::is_void_v<T>) return std::move(*result);
 }
 
-/// A folder of this process, removed with all that is in it.
+/// A folder for this process, removed with all its contents.
 class TestFolder {
   public:
     TestFolder() {

@@ -1,11 +1,11 @@
 // A small database of an invented valley, the upper Merrow, for the tests of the look-up.
 //
-// Five by five points a quarter of a degree apart, from 47° N, 31° W; the north-eastern point holds
+// Five by five points a quarter of a degree apart, from 47° N, 31° W; the north-eastern point has
 // no data. With r and c the point's row and column and m the month's index:
 //     ETo 0.01·(kEtoOfMonth[m] + 8·r) mm/day      its standard error 0.20 mm/day
 //     rain kRainOfMonth[m] + 4·c mm               its standard error 10 mm
 //     Tmax 2·m + 0.5 °C, Tmin −3 °C               elevation 100 + 40·r m
-// With elevation ETo rises by 0.3 mm/day a km. The nearest point answers up to 40 km away.
+// ETo increases with elevation by 0.3 mm/day per km. The nearest point is used up to 40 km away.
 #pragma once
 
 #include <string>
@@ -32,16 +32,16 @@ struct MerrowOptions {
                   .wind = WindFrom::nearby};
 };
 
-/// A new file in the test's own folder; its path.
+/// Writes a new file in the tests' folder; returns its path.
 [[nodiscard]] std::string merrow_database(const MerrowOptions& options = {});
 
-/// An open one.
+/// The same, opened.
 [[nodiscard]] std::unique_ptr<Database> open_merrow(const MerrowOptions& options = {});
 
-/// A path of that name in the test's own folder, which vanishes when the tests end.
+/// A path of that name in the tests' folder, which is removed when the tests end.
 [[nodiscard]] std::string path_in_test_folder(const std::string& name);
 
-/// Writes a file there; its path.
+/// Writes a file there; returns its path.
 [[nodiscard]] std::string file_in_test_folder(const std::string& name, const std::string& content);
 
 }  // namespace thirstline::test

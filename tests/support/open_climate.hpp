@@ -1,12 +1,12 @@
-// Parts of recipes for real open data, which tests find in the folder that THIRSTLINE_OPEN_DATA
-// names.
+// Parts of recipes for real open data, which tests find in the folder named by
+// THIRSTLINE_OPEN_DATA.
 #pragma once
 
 #include <string>
 
 namespace thirstline::test {
 
-/// Empty, and the test should skip, where the folder or one of these parts of it is not at hand.
+/// Empty if the folder or one of these parts is not available: the test should then skip.
 [[nodiscard]] std::string open_data_folder(std::initializer_list<const char*> parts);
 
 inline constexpr const char* kNoOpenData =
@@ -16,7 +16,7 @@ inline constexpr const char* kNoOpenData =
 /// (New, Hulme and Jones 1999, J. Climate 12, 829).
 [[nodiscard]] std::string open_grids(const std::string& data);
 
-/// [[stations]] of the world's normals of 1991–2020 (NCEI accession 0253808): Tmax, Tmin and rain.
+/// [[stations]] with world normals of 1991–2020 (NCEI accession 0253808): Tmax, Tmin and rain.
 [[nodiscard]] std::string open_stations(const std::string& data);
 
 }  // namespace thirstline::test

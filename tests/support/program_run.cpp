@@ -34,7 +34,7 @@ struct Pipe {
     }
 };
 
-/// In the child, between fork and exec: nothing here may allocate.
+/// Runs in the child, between fork and exec: must not allocate.
 void become(const char* program, char* const* arguments, int out, int err, rlim_t most_bytes,
             bool is_limited) {
     if (is_limited) {

@@ -1,4 +1,4 @@
-// The two programs as processes: what they write where, and how they end.
+// Runs the two programs as processes: their output and how they end.
 #pragma once
 
 #include <cstdint>
@@ -10,7 +10,7 @@
 namespace thirstline::test {
 
 struct ProgramRun {
-    int status = -1;  ///< the exit code; 128 + the signal's number if a signal ended it
+    int status = -1;  ///< the exit code; 128 + the signal's number after a signal
     std::string out;
     std::string err;
 };
@@ -23,13 +23,13 @@ struct RunOptions {
     std::function<void()> then;
 };
 
-/// In the C locale and without THIRSTLINE_DB. `arguments` without the program's own name.
+/// Runs in the C locale and without THIRSTLINE_DB. `arguments` excludes the program's own name.
 [[nodiscard]] ProgramRun builder(const std::vector<std::string>& arguments,
                                  const RunOptions& options = {});
 [[nodiscard]] ProgramRun lookup(const std::vector<std::string>& arguments,
                                 const RunOptions& options = {});
 
-/// One sentence on one line that names the program, and at most one hint after it; nothing else.
+/// One sentence on one line with the program's name, and at most one hint after it; nothing else.
 [[nodiscard]] bool is_one_sentence(const std::string& standard_error);
 
 [[nodiscard]] std::string content_of(const std::string& path);

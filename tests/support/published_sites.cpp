@@ -46,7 +46,7 @@ nlohmann::json PublishedSite::json(const std::string& name) const {
 }
 
 std::optional<std::string> PublishedSite::area_of(LatLonE7 position) const {
-    // In units of 1e-7 degree · 3600, in which both a position and an edge are whole.
+    // In units of 1e-7 degree / 3600, in which both a position and an edge are whole.
     const std::int64_t edge = baseline_["areas"]["edge_arcsec"].get<std::int64_t>() * 10'000'000;
     const std::int64_t row = (position.lat_e7 + 900'000'000LL) * 3600 / edge;
     const std::int64_t column = (position.lon_e7 + 1'800'000'000LL) * 3600 / edge;

@@ -1,4 +1,4 @@
-// Publications in the test's own process, and what their files say.
+// Publishes in the test's own process, and reads the published files.
 #pragma once
 
 #include <memory>
@@ -12,27 +12,27 @@
 
 namespace thirstline::test {
 
-/// Small files in the place of the page's own.
+/// Small files in place of the page's own.
 [[nodiscard]] const PageAssets& small_page();
 
 /// publish of a file.
 [[nodiscard]] Result<PublishOutcome> published(const std::string& database,
                                                const PublishOptions& options);
 
-/// A folder, read as the page reads it.
+/// A published folder, read as the page reads it.
 class PublishedSite {
   public:
-    /// Throws where the folder has no page or no baseline.
+    /// Throws if the folder has no page or no baseline.
     explicit PublishedSite(std::string folder);
 
     [[nodiscard]] const nlohmann::json& baseline() const { return baseline_; }
     [[nodiscard]] std::string text(const std::string& name) const;
     [[nodiscard]] nlohmann::json json(const std::string& name) const;
-    /// The name of the file that the baseline has for a position; nothing where it has none.
+    /// The name of the baseline's file for a position; nothing if it has none.
     [[nodiscard]] std::optional<std::string> area_of(LatLonE7 position) const;
-    /// Read once each.
+    /// Each is read once.
     [[nodiscard]] Image& image(const std::string& name);
-    /// From the folder on, sorted; folders themselves are left out.
+    /// Relative to the folder, sorted; without folders.
     [[nodiscard]] std::vector<std::string> names() const;
 
   private:

@@ -1,4 +1,4 @@
-// Made-up worlds for exports and joins.
+// Random worlds for exports and joins.
 #pragma once
 
 #include <string>
@@ -7,8 +7,8 @@
 
 namespace thirstline::test {
 
-/// A lattice of that sort, often with a finer one of higher rank over it; now and then with wide
-/// waters, over which the nearest point is far.
+/// A lattice of that sort, often with a finer one of higher rank over it; sometimes with wide areas
+/// of water, where the nearest point is far.
 [[nodiscard]] World random_world(Sort sort, Random& random);
 
 /// "-38.1234567".
@@ -21,12 +21,12 @@ struct Box {
     std::int64_t width_e7;
 
     [[nodiscard]] LatLonE7 at(std::int64_t north_e7, std::int64_t east_e7) const;
-    [[nodiscard]] std::string text() const;  ///< as --bbox takes it
+    [[nodiscard]] std::string text() const;  ///< in the form for --bbox
     /// Inside, on edges and at corners.
     [[nodiscard]] LatLonE7 random_site(Random& random) const;
 };
 
-/// Between sites about the lattice; now and then a line, a single site, or up to a pole.
+/// Between sites around the lattice; sometimes a line, a single site, or up to a pole.
 [[nodiscard]] Box random_box(const Lattice& lattice, Random& random);
 
 }  // namespace thirstline::test

@@ -1,4 +1,4 @@
-// Rasters made on the fly for the tests, each from a known field over the Earth.
+// Rasters generated for the tests, each from a known field over the Earth.
 #pragma once
 
 #include <gdal_priv.h>
@@ -15,7 +15,7 @@
 
 namespace thirstline {
 
-/// A folder that goes away with its contents. Sets GDAL up.
+/// A folder that is removed with its contents. Sets GDAL up.
 class TempFolder {
   public:
     TempFolder();
@@ -59,7 +59,7 @@ using CellValues = std::function<double(int column, int row, int band)>;
 void write_raster(const std::string& path, const RasterShape& shape, int bands,
                   const CellValues& values, const RasterOptions& options = {});
 
-/// The same from a field over the Earth, taken at cell centres.
+/// The same from a field over the Earth, sampled at cell centres.
 using Field = std::function<double(LatLon at, int month)>;
 [[nodiscard]] CellValues at_cell_centres(const RasterShape& shape, const Field& field);
 
@@ -73,27 +73,27 @@ struct NetcdfVariable {
     std::string unit;
     CellValues values;
     double scale = 1.0;
-    bool has_times = true;  ///< otherwise one layer, as a mask of land is
+    bool has_times = true;  ///< otherwise one layer, such as a mask of land
 };
-/// 12 times (or as many as wanted), latitude and longitude axes as CF has them; no grid mapping.
+/// 12 times (or `times`), latitude and longitude axes as in CF; no grid mapping.
 void write_netcdf(const std::string& path, const RasterShape& shape, int times,
                   const std::vector<NetcdfVariable>& variables, const NetcdfTimes& when = {});
 
 /// Copies a file into an archive: to "/vsizip/a.zip/name" or "/vsigzip/a.gz".
 void copy_file(const std::string& from, const std::string& to);
 
-/// A field that bilinear interpolation reproduces, in °C.
+/// A field that bilinear interpolation reproduces exactly, in °C.
 [[nodiscard]] double linear_tmax_c(LatLon at, int month);
 
 [[nodiscard]] GridSpec spec_of(Variable variable, std::string_view unit, const std::string& path);
 [[nodiscard]] GridSpec tmax_spec(const std::string& path);
 
-/// Opens, or fails the test and throws.
+/// Opens a grid; fails the test and throws if it cannot.
 [[nodiscard]] std::unique_ptr<Grid> opened(const GridSpec& spec);
 /// The error of opening; fails the test if there is none.
 [[nodiscard]] Error open_error(const GridSpec& spec);
 
-/// One point through place, read and sample.
+/// Samples one point with place, read and sample.
 [[nodiscard]] GridSample sample_at(Grid& grid, LatLon at);
 
 }  // namespace thirstline

@@ -1,4 +1,4 @@
-// A recipe that has nothing wrong with it, to be spoilt by the tests.
+// A valid recipe, which tests make invalid.
 #pragma once
 
 #include <gtest/gtest.h>
@@ -76,7 +76,7 @@ layout = "csv"
 columns = { code = "code", lat = "lat", lon = "lon" }
 )";
 
-/// `text` with the first place of `from` turned into `to`.
+/// `text` with the first occurrence of `from` replaced by `to`.
 [[nodiscard]] inline std::string changed(std::string text, const std::string& from,
                                          const std::string& to) {
     const auto at = text.find(from);

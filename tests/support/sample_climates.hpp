@@ -1,4 +1,4 @@
-// Climates for the tests: an invented valley with everything measured, and random ones.
+// Climates for the tests: an invented valley with all measurements, and random ones.
 #pragma once
 
 #include <cmath>

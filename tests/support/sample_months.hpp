@@ -1,4 +1,4 @@
-// Names that many tests use: months from 0, and a number that is none.
+// Names used in many tests: months from 0, and NaN.
 #pragma once
 
 #include <limits>

@@ -1,4 +1,4 @@
-// The report about a site of the invented valley, as `site` makes it, for the tests of its forms.
+// The report of `site` about a site in the invented valley, for the tests of its formats.
 #pragma once
 
 #include "lookup/site/site_report.hpp"

@@ -127,7 +127,7 @@ bool World::has_data(const Lattice& lattice, LatticePoint point) const {
 Tile& World::made_tile(const Lattice& lattice, LatticePoint point) {
     auto& tile = tiles[tile_key(lattice.id, tile_of(lattice, point))];
     if (!tile) tile = std::make_shared<const Tile>(Tile::empty(layout));
-    return const_cast<Tile&>(*tile);  // ours alone: see the header
+    return const_cast<Tile&>(*tile);  // not shared: see the header
 }
 
 Result<std::shared_ptr<const Tile>> WorldTiles::tile(const Lattice& lattice, TileAddress address) {

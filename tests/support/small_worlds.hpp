@@ -1,5 +1,5 @@
-// Small made-up worlds for the tests of schema/: lattices with tiles in memory, the same written to
-// a file, and folders that vanish. Everything random comes from a Random whose seed is printed.
+// Small random worlds for the tests of schema/: lattices with tiles in memory, the same written to
+// a file, and temporary folders. All random numbers come from a Random whose seed is printed.
 #pragma once
 
 #include <cstdint>
@@ -21,7 +21,7 @@ namespace thirstline::test {
 class Random {
   public:
     explicit Random(std::uint32_t seed) : engine_(seed) {}
-    /// Between the two, both included.
+    /// Between the two, inclusive.
     std::int64_t between(std::int64_t least, std::int64_t greatest) {
         const auto span = static_cast<std::uint64_t>(greatest - least) + 1;
         const std::uint64_t drawn = (std::uint64_t{engine_()} << 32) | engine_();
@@ -50,7 +50,7 @@ class TemporaryFolder {
 [[nodiscard]] std::string bytes_of_file(const std::string& path);
 void write_bytes(const std::string& path, const std::string& bytes);
 
-/// What a command writes to its standard output; nothing if it fails.
+/// A command's standard output; nothing if it fails.
 [[nodiscard]] std::optional<std::string> output_of(const std::string& command);
 
 struct World {
@@ -60,7 +60,7 @@ struct World {
 
     [[nodiscard]] const Tile* tile_at(const Lattice& lattice, LatticePoint point) const;
     [[nodiscard]] bool has_data(const Lattice& lattice, LatticePoint point) const;
-    /// Makes the tile if need be; no one else may hold it yet.
+    /// Creates the tile if necessary; it must not be shared yet.
     Tile& made_tile(const Lattice& lattice, LatticePoint point);
 };
 
@@ -75,18 +75,18 @@ class WorldTiles final : public TileSource {
     const World& world_;
 };
 
-/// Every layer of this version, or only those of the ids given.
+/// All layers of this version, or only those with the given ids.
 [[nodiscard]] TileLayout layout_of(int edge, const std::vector<LayerId>& ids = {});
 
-/// Integers anywhere in each layer's range, some missing; `percent` of the points hold data.
+/// Integers anywhere in each layer's range, some missing; `percent` of the points have data.
 [[nodiscard]] Tile random_tile(const TileLayout& layout, Random& random, int percent);
 
-/// Fills a lattice with points: methods that are in use, periods 0 to 2, the rest anywhere in
-/// range. Where a row lies at a pole, its points hold one value.
+/// Fills a lattice with points: methods in use, periods 0 to 2, the rest anywhere in range. Points
+/// of a row at a pole have the same values.
 void fill_lattice(World& world, const Lattice& lattice, Random& random, int percent);
 
-/// The four sorts of lattice that differ: a plain box, one that crosses the antimeridian, one that
-/// closes the circle, and one that closes it and holds both poles.
+/// The four different sorts of lattice: a plain box, one that crosses the antimeridian, one that
+/// forms a full circle, and one that also includes both poles.
 enum class Sort { box, crossing, closing, whole };
 [[nodiscard]] Lattice random_lattice(Sort sort, int id, int edge, Random& random);
 [[nodiscard]] Lattice lattice_of(std::int32_t west, std::int32_t south, std::int32_t spacing,

@@ -9,8 +9,8 @@ namespace thirstline::test {
 
 namespace {
 
-/// At 10 m. Unlike the plain climate's it changes: a year of equal months would be taken for what
-/// fills a gap.
+/// At 10 m. Unlike the plain climate's wind it varies: a year of equal months would be taken for a
+/// gap-filling value.
 double wind_m_per_s(int month) {
     return 3.0 + 0.1 * (month % 3);
 }
@@ -25,7 +25,7 @@ double plain_station(Variable variable, int /*station*/, LatLon at, int month) {
 }
 
 LatLon station_position(int station) {
-    // Off the lattice's points, and not in line.
+    // Not at lattice points, and not in line.
     return {45.83 + 0.7 * (station / 4), 10.77 + 0.8 * (station % 4) + 0.1 * (station / 4)};
 }
 

@@ -11,16 +11,16 @@ namespace thirstline::test {
 /// What a station reports, in the unit of computation (wind at 2 m).
 using StationField = std::function<double(Variable variable, int station, LatLon at, int month)>;
 
-/// What the plain climate is at every station, so that the grids are right.
+/// The plain climate at every station, so that the grids are right.
 [[nodiscard]] double plain_station(Variable variable, int station, LatLon at, int month);
 
 inline constexpr int kStationsOfRegion = 16;
 [[nodiscard]] LatLon station_position(int station);
 
-/// Station 5 lies in Oddland, the others in Merrow.
+/// Station 5 is in Oddland, the others in Merrow.
 inline constexpr int kOddStation = 5;
 
-/// Grids and stations; returns the recipe's path.
+/// Writes grids and stations; returns the recipe's path.
 std::string write_station_region(Region& region, const StationField& stations);
 
 }  // namespace thirstline::test

@@ -13,7 +13,7 @@ constexpr const char* kHead =
     "[baseline]\ntitle = \"Merrow\"\nperiod = \"1991-2020\"\n"
     "[lattice]\nspacing_arcsec = 900\nbbox = [-39, 44, -37, 46]\n"
     "[elevation]\npath = \"elevation.tif\"\nunit = \"m\"\n";
-// Makes any set of stations a recipe that is complete.
+// Makes a recipe complete with any set of stations.
 constexpr const char* kEtoGrid =
     "[[grid]]\nname = \"ET\"\nvariable = \"eto\"\npath = \"eto.tif\"\nunit = \"mm/day\"\n"
     "period = \"1991-2020\"\nlicence = \"CC0-1.0\"\nattribution = \"Merrow Weather Office\"\n"

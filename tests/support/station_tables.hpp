@@ -1,4 +1,4 @@
-// Tables of stations made on the fly, the recipe that describes them, and what is read of both.
+// Station tables generated for the tests, their recipe, and the results of reading both.
 #pragma once
 
 #include <gtest/gtest.h>
@@ -22,17 +22,16 @@ struct SourceLines {
 
 class StationTables {
   public:
-    /// A file in the folder; its path.
+    /// Writes a file in the folder; returns its path.
     std::string add_file(const std::string& name, const std::string& content);
     void add_source(const SourceLines& source);
-    /// A source of a table of its own, `name`.csv: "long", with columns station, country, lat, lon,
-    /// elevation and month before the variables (tmax_c, tmin_c …) that `columns` names.
+    /// Adds a source with its own table, `name`.csv: "long", with columns station, country, lat,
+    /// lon, elevation and month before the variables (tmax_c, tmin_c …) named in `columns`.
     void add_long_table(const std::string& name, const std::string& columns,
                         const std::string& units, const std::string& rows,
                         const std::string& more = "");
 
-    /// Of a recipe with these sources and nothing else; `more` is put in front of them. The
-    /// messages call it merrow.toml.
+    /// A recipe with only these sources, preceded by `more`. Messages call it merrow.toml.
     [[nodiscard]] Result<Recipe> recipe(const std::string& more = "") const;
     /// Fails the test and throws if there is none.
     [[nodiscard]] StationSet stations() const;
@@ -46,11 +45,11 @@ class StationTables {
     std::string sources_;
 };
 
-/// How many are rejected under the rule, over all sources.
+/// Number of values rejected by the rule, over all sources.
 [[nodiscard]] std::int64_t rejected(const StationSet& set, const std::string& rule);
-/// Over all rules.
+/// The same over all rules.
 [[nodiscard]] std::int64_t rejected(const StationSet& set);
-/// The first example of the rule; fails the test and throws if there is none.
+/// The first example for the rule; fails the test and throws if there is none.
 [[nodiscard]] Suspect example(const StationSet& set, const std::string& rule);
 /// Months in use, over all sources.
 [[nodiscard]] std::int64_t used(const StationSet& set);
@@ -58,8 +57,8 @@ class StationTables {
 [[nodiscard]] const Station& station(const StationSet& set, const std::string& name);
 [[nodiscard]] std::size_t station_index(const StationSet& set, const std::string& name);
 
-/// Twelve rows "station,country,lat,lon,elevation,month,…" with the given fields at the end; "{m}"
-/// in them becomes the month.
+/// Twelve rows "station,country,lat,lon,elevation,month,…" ending with the given fields; "{m}" in
+/// them becomes the month.
 [[nodiscard]] std::string twelve_rows(const std::string& beginning, const std::string& fields);
 
 }  // namespace thirstline::test

@@ -1,4 +1,4 @@
-// The styles in which tests ask for text.
+// Text styles used in tests.
 #pragma once
 
 #include "lookup/site_output/site_text.hpp"

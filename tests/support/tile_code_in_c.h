@@ -1,4 +1,4 @@
-/* A whole block read in plain C with schema/tile_code/tile_code.h, as firmware would; for the
+/* Reads a whole block in plain C with schema/tile_code/tile_code.h, as firmware would; for the
  * tests. */
 #ifndef THIRSTLINE_TESTS_TILE_CODE_IN_C_H
 #define THIRSTLINE_TESTS_TILE_CODE_IN_C_H
@@ -14,8 +14,9 @@ typedef struct {
     int is_signed;
 } layer_in_c;
 
-/* Told of every plane in the order of the code: `values` and `has_value` as in thirstline_block. Of
- * a layer of shape tile_month once, with the twelve values and a bit for each that is missing. */
+/* Called for every plane in the order of the code: `values` and `has_value` as in thirstline_block.
+ * For a layer of shape tile_month it is called once, with the twelve values and a bit for each
+ * missing one. */
 typedef struct {
     void (*plane)(void* context, uint32_t layer, uint32_t month, const thirstline_block* block,
                   const uint16_t* values);
@@ -23,13 +24,13 @@ typedef struct {
     void* context;
 } listener_in_c;
 
-/* Reads the layers given, which may be only the first of those in the tile, up to `last_slot`.
- * Returns 1 if the block is whole and everything was read. */
+/* Reads the given layers, which may be only the first ones of the tile, up to `last_slot`. Returns
+ * 1 if the block is valid and everything was read. */
 int read_block_in_c(const thirstline_tile_bytes* bytes, uint32_t tile_edge, uint32_t which,
                     const thirstline_quick_table* quick, const layer_in_c* layers,
                     uint32_t layer_count, uint32_t last_slot, const listener_in_c* listener);
 
-/* The size of what a reader must keep, in bytes. */
+/* The size of a reader's state, in bytes. */
 uint32_t bytes_of_state_in_c(void);
 
 #ifdef __cplusplus

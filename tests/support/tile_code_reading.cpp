@@ -60,7 +60,7 @@ const thirstline_quick_table* quick_tables() {
 Reading read_in_c(const TileLayout& layout, const std::vector<std::uint8_t>& data,
                   const ReadingOptions& options) {
     Reading reading{Tile::empty(layout)};
-    // On the heap, with no byte more than the reader may touch.
+    // On the heap, with exactly the size that the reader may access.
     const auto exact = std::make_unique<std::uint8_t[]>(data.size() + THIRSTLINE_READ_AHEAD);
     std::copy(data.begin(), data.end(), exact.get());
     std::fill_n(exact.get() + data.size(), THIRSTLINE_READ_AHEAD, options.after_the_last);

@@ -1,5 +1,5 @@
-// Coded tiles read block by block through the C reader, out of buffers of exactly the size that it
-// asks for, so that a sanitiser sees any reading past them.
+// Reads coded tiles block by block with the C reader, from buffers of exactly the required size, so
+// that a sanitiser detects any access beyond them.
 #pragma once
 
 #include <cstdint>
@@ -12,18 +12,18 @@
 namespace thirstline::test {
 
 struct ReadingOptions {
-    bool with_quick_tables = false;   ///< the tables that make reading faster
-    std::size_t layers = 255;         ///< read so many of the layers, then stop
+    bool with_quick_tables = false;   ///< use the tables that make reading faster
+    std::size_t layers = 255;         ///< number of layers to read before stopping
     std::uint32_t last_slot = 63;     ///< of each block
-    std::uint8_t after_the_last = 0;  ///< what the bytes hold that may be read past the tile
+    std::uint8_t after_the_last = 0;  ///< value of the readable bytes after the tile
 };
 
 struct Reading {
-    Tile tile;          ///< what was read; what was not is missing
+    Tile tile;          ///< what was read; the rest is missing
     bool whole = true;  ///< every block ended where its writer's did
 };
 
-/// Everything that the options ask for, of every block.
+/// Reads everything that the options select, of every block.
 [[nodiscard]] Reading read_in_c(const TileLayout& layout, const std::vector<std::uint8_t>& data,
                                 const ReadingOptions& options = {});
 

@@ -17,7 +17,7 @@ std::int64_t anywhere(const Layer& layer, Random& random) {
     return random.between(least_value(layer), greatest_value(layer));
 }
 
-/// A number up to `greatest`, small ones as often as great ones.
+/// A number up to `greatest`, with small and large magnitudes equally frequent.
 std::int64_t of_any_size(std::int64_t greatest, Random& random) {
     const std::int64_t bound = std::min(greatest, std::int64_t{1} << random.between(0, 16));
     return random.between(0, bound);
@@ -64,7 +64,7 @@ void choose_points(Tile& tile, Random& random) {
     }
 }
 
-/// One value of each month: a year's wave, by any amplitude.
+/// One value per month: an annual wave of random amplitude.
 std::array<std::int64_t, kMonths> year_of(const Layer& layer, Random& random) {
     const std::int64_t middle = anywhere(layer, random);
     const std::int64_t amplitude = of_any_size(greatest_value(layer), random);

@@ -7,15 +7,15 @@
 
 namespace thirstline::test {
 
-/// `eto` and each other layer by chance. Where `altered`, widths and signs are by chance too: a
-/// reader goes by the file's own table of layers.
+/// `eto`, and each other layer at random. If `altered`, widths and signs are random, too: a reader
+/// uses the file's own table of layers.
 [[nodiscard]] TileLayout varied_layout(int edge, bool altered, Random& random);
 
-/// A tile in which each layer's field, gaps and the mask of points are of a kind drawn anew. Slots
-/// without a point miss everything, and a tile without points holds nothing: as codec 1 keeps them.
+/// A tile with randomly chosen kinds of fields, gaps and masks of points. Slots without a point
+/// have no values, and a tile without points is empty: as codec 1 stores them.
 [[nodiscard]] Tile varied_tile(const TileLayout& layout, Random& random);
 
-/// The number that an environment variable holds, or `otherwise`.
+/// The number in an environment variable, or `otherwise`.
 [[nodiscard]] int number_from_environment(const char* name, int otherwise);
 
 }  // namespace thirstline::test
