@@ -1,4 +1,4 @@
-# Sourced by the scripts that must run on a fresh Debian 12: installs what is missing, and only that.
+# Sourced by the scripts that must run on a fresh Debian 12: installs only the packages that are missing.
 #   install_packages "$BUILD_PACKAGES"
 
 BUILD_PACKAGES="g++ cmake ninja-build ca-certificates libgdal-dev libsqlite3-dev libcli11-dev

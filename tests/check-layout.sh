@@ -1,5 +1,5 @@
 #!/bin/sh
-# The rules of the tree that a program can see: what stands at the top level, which folder may include which,
-# which names may occur once, and how long a file may be.
+# Checks the rules of the source tree: files at the top level, which folder may include which, names that must
+# be unique, and the maximum length of a file.
 set -eu
 exec python3 -B "$(dirname "$0")/layout/check_layout.py"

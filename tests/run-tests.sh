@@ -1,5 +1,5 @@
 #!/bin/sh
-# Builds Thirstline and tests it, on a fresh Debian 12 as on a developer's machine.
+# Builds and tests Thirstline, on a fresh Debian 12 or on a developer's machine.
 #
 #   sh tests/run-tests.sh                the three parts a newcomer needs, about 15 minutes on two cores
 #   sh tests/run-tests.sh all            every part, about two hours

@@ -1,14 +1,14 @@
-// How many bytes a Thirstline file takes for chosen layers, in tiles of a chosen edge: the numbers
-// of a database or of planes in a raw file, written anew with all that SQLite adds, in the pages
-// that the library's writer chooses. For tile_size.py.
+// Sizes of Thirstline files for chosen layers and tile edges: the numbers of a database, or of
+// planes in a raw file, are written to a new file with SQLite's overhead, with the page size that
+// the library's writer chooses. For tile_size.py.
 //
 //     coded_planes rewrite FILE.sqlite LAYERS EDGE CODEC OUT.sqlite
 //     coded_planes planes FILE.raw COLUMNS ROWS LAYERS EDGE CODEC OUT.sqlite
 //     coded_planes export FILE.sqlite LAYERS OUT.raw
 //
-// LAYERS are names with commas between. CODEC 1 is the newest, or codec 0 in a tile where that is
-// smaller. A raw file holds, plane after plane and row after row from the north-west, integers of
-// 16 bits, little-endian, missing as in codec 0; of a layer of shape point_month twelve planes.
+// LAYERS are names separated by commas. CODEC 1 is the newest, or codec 0 in a tile where that is
+// smaller. A raw file has, plane after plane and row after row from the north-west, integers of
+// 16 bits, little-endian, missing as in codec 0; twelve planes for a layer of shape point_month.
 // With `planes` each layer has one plane, signed, and the spacing is 1/24 degree. The first two
 // print "points tiles tile_bytes file_bytes", the third "columns rows".
 #include <algorithm>

@@ -1,11 +1,12 @@
-// How long one lattice point's 24 values take to read, in process, from a Thirstline file and from
-// the same integers in other stores; all in one run, in turns, after the answers were found equal.
+// Measures the time to read one lattice point's 24 values, in process, from a Thirstline file and
+// from the same integers in other stores; all in one run, alternating, after checking that the
+// answers are equal.
 //
 //     point_reads FILE.sqlite FOLDER
 //
 // FOLDER gets the other stores. "not decoded": every read is of a tile (a block) that was not read
-// before; the file itself is in the system's cache. "cached": reads of a hundred blocks of
-// 16 × 16 pixels, all read before.
+// before; the file itself is in the system's cache. "cached": reads of a hundred blocks of 16 × 16
+// pixels, all read before.
 #include <gdal_priv.h>
 #include <sqlite3.h>
 

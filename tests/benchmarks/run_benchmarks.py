@@ -1,5 +1,5 @@
 #!/usr/bin/env python3
-"""Measures Thirstline against general tools, side by side in one run, and prints tables.
+"""Measures Thirstline and general tools in one run, and prints tables that compare them.
 
     python3 tests/benchmarks/run_benchmarks.py BUILD_FOLDER [--data FOLDER] [PART ...]
 

@@ -1,12 +1,12 @@
 #!/usr/bin/python3
-"""Bytes a point in a Thirstline file, side by side with the smallest GeoTIFF of the same integers.
+"""Bytes per point in a Thirstline file, compared with the smallest GeoTIFF of the same integers.
 
     python3 tests/benchmarks/tile_size.py BUILD_FOLDER [--database FILE.sqlite ...] [--data FOLDER]
 
 BUILD_FOLDER is a build with -DTHIRSTLINE_BUILD_BENCHMARKS=ON. Needs numpy and GDAL's Python module.
-Every number is of a whole file, with all that SQLite or TIFF add, divided by the points that hold
-data. A Thirstline file is written by the library's own writer, with the page size that it chooses;
-what is compared with the smallest GeoTIFF has the tile edge of a compact database. Fields: the 24
+Every number is the size of a whole file, with the overhead of SQLite or TIFF, divided by the points that
+have data. A Thirstline file is written by the library's own writer, with the page size that it chooses; the
+one compared with the smallest GeoTIFF has the tile edge of a compact database. Fields: the 24
 monthly means (eto, rain) of each database, and the three planes of nclimgrid-1991-2020-january (rain in
 mm, temperatures in tenths of a degree) at their own resolution.
 """

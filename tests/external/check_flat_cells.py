@@ -1,11 +1,11 @@
 #!/usr/bin/env python3
-"""Builds the world at half a degree and holds every flat cell against an independent computation.
+"""Builds the world at half a degree and compares every flat cell with an independent computation.
 
 The database is built from open climate grids, looked up with `batch`, and compared with FAO-56
-Penman-Monteith as fao56_monthly.py computes it from the same grids; and, where the general library
-ncl is installed, with the FAO-56 functions that come with it too: as sums of days, which is the
-default, and by the monthly equation with soil heat flux. Only flat cells are compared: there the
-height of a lattice point is that of its cell, and nothing is carried up or down.
+Penman-Monteith computed by fao56_monthly.py from the same grids; and, if the general library ncl is
+installed, also with its FAO-56 functions: as sums of days, which is the default, and by the monthly
+equation with soil heat flux. Only flat cells are compared: there the elevation of a lattice point is
+that of its cell, and values are not adjusted.
 """
 
 import argparse

@@ -1,7 +1,7 @@
 """Monthly grass reference evapotranspiration by FAO-56 Penman-Monteith.
 
 Written from the equations of FAO Irrigation and Drainage Paper 56 (Allen, Pereira, Raes & Smith
-1998) with numpy alone, so that it shares nothing with the program that it checks. Every array has
+1998) with numpy only, so that it shares no code with the program that it checks. Every array has
 the twelve months on its first axis, January first; the other axes are free. Temperatures in degC,
 vapour pressure in kPa, wind in m/s, radiation in MJ m-2 day-1, elevation in m, latitude in degrees.
 """

@@ -1,5 +1,5 @@
-"""The same equation through the FAO-56 functions that come with NCL (Debian: ncl-ncarg and
-libncarg-data), a general library of the atmospheric sciences: a second independent witness."""
+"""The same equation with the FAO-56 functions of NCL (Debian: ncl-ncarg and
+libncarg-data), a general library of the atmospheric sciences: a second independent computation."""
 
 import os
 import shutil

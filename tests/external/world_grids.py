@@ -1,4 +1,4 @@
-"""The world's half-degree climate (CRU CL 1.0) and 5-minute elevation (ETOPO5), as they are."""
+"""The world's half-degree climate (CRU CL 1.0) and 5-minute elevation (ETOPO5), unchanged."""
 
 from dataclasses import dataclass
 from pathlib import Path

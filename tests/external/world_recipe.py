@@ -1,4 +1,4 @@
-"""Recipe of a world whose lattice points stand in the middle of the climate's half-degree cells."""
+"""Recipe of a world whose lattice points are at the centers of the climate's half-degree cells."""
 
 from pathlib import Path
 

@@ -1,9 +1,9 @@
-"""The rules of the tree that a program can see. Prints what breaks them, a line each.
+"""Checks the rules of the source tree. Prints each violation on a line.
 
 Usage: check_layout.py [FOLDER]
 
-The map in DEVELOPERS.md lists the folders from the bottom up. It must list just those that there are, and a
-folder may include only itself and those above it in the map: that gives the arrows, and leaves no cycle.
+The map in DEVELOPERS.md lists the folders from the bottom up. It must list all existing folders and no
+others. A folder may include only itself and those above it in the map, so there are no cycles.
 """
 import collections
 import re

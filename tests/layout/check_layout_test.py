@@ -1,4 +1,4 @@
-"""The layout check finds each kind of fault when one is planted in a copy of the tree, and names it."""
+"""The layout check detects and names each kind of fault planted in a copy of the tree."""
 import re
 import shutil
 import tempfile

@@ -2,11 +2,11 @@
 
     check_packages.py --packages FOLDER [--fresh-root FOLDER]
 
-The FOLDER holds the .deb files and the tar archive that cpack made. As root, and with debootstrap and a
-mirror of Debian at hand, a minimal Debian is made (kept in --fresh-root for the next time), copied,
-and apt installs the packages there with what they depend on: first the look-up alone, which must bring
-no GDAL; then the library, whose examples are built and run; then the builder, which builds the sample.
-Elsewhere the packages are only unpacked, and the programs run beside this system's own libraries.
+The FOLDER has the .deb files and the tar archive made by cpack. As root, and with debootstrap and a mirror
+of Debian available, a minimal Debian is made (kept in --fresh-root for the next time) and copied, and apt
+installs the packages there with their dependencies: first only the look-up, which must not install GDAL;
+then the library, whose examples are built and run; then the builder, which builds the sample. Otherwise
+the packages are only unpacked, and the programs run with this system's own libraries.
 """
 
 import argparse

@@ -1,10 +1,10 @@
-"""Man page and completions tell of exactly what each command's --help tells, no less and no more.
+"""Checks that man page and completions have exactly the options of each command's --help.
 
     check_reference.py --reference FOLDER PROGRAM…
 
-The FOLDER holds <program>.1, <program>.bash, _<program> and <program>.fish. bash is run; zsh and fish
-are where they are installed, else their files are read. Words that are offered as an option's values
-are given to the program, which must take them, and must refuse another word.
+The FOLDER has <program>.1, <program>.bash, _<program> and <program>.fish. bash is run; zsh and fish are
+run if they are installed, otherwise their files are read. Words offered as an option's values are passed
+to the program, which must accept them, and must reject another word.
 """
 
 import argparse

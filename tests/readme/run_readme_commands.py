@@ -1,15 +1,14 @@
-"""Runs every command that README.md shows and compares what it prints with what is shown there.
+"""Runs every command in README.md and compares its output with the one shown there.
 
 In a ```console block:
-    $ command           run; all commands of the page share one shell, so cd and export last
-    any other lines     what the command prints on a terminal: standard output and errors together.
+    $ command           run; all commands of the page share one shell, so cd and export remain in effect
+    any other lines     the command's output on a terminal: standard output and errors together.
                         A command without such lines is only checked for its exit status
     …                   alone on a line: any lines, or none
-    (exit status 3)     the last line of a command that is to fail so; otherwise 0 is expected
+    (exit status 3)     the last line of a command that must fail with it; otherwise 0 is expected
 
-A ```toml block is a whole recipe: the builder must find nothing wrong but that its files are
-absent. Other blocks may hold no commands of ours, and the prose no option, command or link that is
-not there.
+A ```toml block is a whole recipe: the builder must find no fault except that its files are missing. Other
+blocks must not contain commands of ours, and the text no option, command or link that does not exist.
 
     run_readme_commands.py --builder PROGRAM --lookup PROGRAM [--update]
 

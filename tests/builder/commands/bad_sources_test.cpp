@@ -1,5 +1,5 @@
-// Sources that cannot be used: the program says which, where and why in one sentence, ends with the
-// right code, and leaves nothing behind.
+// Sources that cannot be used: the program reports which, where and why in one sentence, ends with
+// the right code, and leaves nothing behind.
 #include <gtest/gtest.h>
 
 #include <filesystem>

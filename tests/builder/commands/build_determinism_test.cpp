@@ -1,5 +1,5 @@
-// A build is a function of its inputs: the same bytes whatever the number of threads, and shards
-// that together are the whole.
+// A build is a function of its inputs: the same bytes for any number of threads, and shards that
+// together equal the whole.
 #include <gtest/gtest.h>
 #include <sqlite3.h>
 

@@ -1,4 +1,4 @@
-// A build that cannot end well leaves nothing behind, and what stood there still stands.
+// A build that fails leaves nothing behind, and an existing output unchanged.
 #include <gtest/gtest.h>
 #include <netinet/in.h>
 #include <sys/socket.h>

@@ -1,4 +1,4 @@
-// The builder's command line: help, versions, wrong use, and an output that cannot be written.
+// The builder's command line: help, versions, usage errors, and an output that cannot be written.
 #include <gtest/gtest.h>
 
 #include "schema/base/version.hpp"

@@ -1,4 +1,4 @@
-// `check`: what a build would find and refuse, without a build.
+// `check`: reports what a build would reject, without building.
 #include <gtest/gtest.h>
 
 #include <nlohmann/json.hpp>

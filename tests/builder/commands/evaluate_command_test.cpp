@@ -1,4 +1,4 @@
-// `evaluate`: what a look-up would answer at stations that took no part.
+// `evaluate`: the answers of a look-up at stations that were left out.
 #include <gtest/gtest.h>
 
 #include <cmath>

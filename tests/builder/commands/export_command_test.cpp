@@ -1,5 +1,5 @@
-// The command export, through the program: what it refuses, and that whatever fails, nothing is
-// left behind and what stood there still stands.
+// The command export, through the program: what it rejects, and that on any failure nothing is left
+// behind and existing files are unchanged.
 #include <gtest/gtest.h>
 #include <unistd.h>
 

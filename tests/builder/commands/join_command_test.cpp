@@ -1,5 +1,5 @@
-// The command join, through the program: parts of the sample valley, baselines laid over each
-// other, and everything that must be refused.
+// The command join, through the program: parts of the sample valley, overlapping baselines, and
+// everything that must be rejected.
 #include <gtest/gtest.h>
 
 #include <algorithm>

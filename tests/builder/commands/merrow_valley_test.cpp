@@ -1,4 +1,4 @@
-// The invented valley from its files to its answers, through both programs. What to expect stands
+// The invented valley from its files to its answers, through both programs. The expected values are
 // in sample-inputs/README.md.
 #include <gtest/gtest.h>
 

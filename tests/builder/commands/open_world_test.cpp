@@ -1,9 +1,9 @@
 // The whole world from open data: CRU CL 1.0, 1961–1990 (New, Hulme and Jones 1999, J. Climate 12,
-// 829), ETOPO5 and US postal codes. Skipped where the data are not at hand: the folder is named by
+// 829), ETOPO5 and US postal codes. Skipped if the data are not available in the folder named by
 // THIRSTLINE_OPEN_DATA.
 //
-// The ranges for places are wide, from general knowledge of their climates (from memory): they tell
-// a wrong unit, a shifted grid or a swapped axis, not a per cent.
+// The ranges for places are wide, from general knowledge of their climates (from memory): they
+// detect a wrong unit, a shifted grid or a swapped axis, not an error of a percent.
 #include <gtest/gtest.h>
 
 #include <algorithm>

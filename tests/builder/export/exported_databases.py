@@ -1,4 +1,4 @@
-"""What the tests of exports share: programs run, databases built and exported, an invented world."""
+"""Used by the tests of exports: runs programs, builds and exports databases, and makes an invented world."""
 
 import argparse
 import csv

@@ -1,12 +1,12 @@
 #!/usr/bin/env python3
-"""Reads exports with general tools (GDAL, netCDF4, ncdump, Python's csv and sqlite3) and compares what
-they find with what thirstline-lookup answers at the same places.
+"""Reads exports with general tools (GDAL, netCDF4, ncdump, Python's csv and sqlite3) and compares them
+with the answers of thirstline-lookup at the same places.
 
-Two databases: the sample valley, and an invented world whose lattice closes the circle. A third, of real
-open data, where the folder in THIRSTLINE_OPEN_DATA, or that of --open-data, is there.
+Two databases: the sample valley, and an invented world whose lattice forms a full circle. A third, of real
+open data, if the folder in THIRSTLINE_OPEN_DATA, or that of --open-data, exists.
 
-The rules of the CF conventions are checked from their document (version 1.8): sections are named beside
-each check. Standard names and their canonical units are those of the CF standard name table, from memory.
+The rules of the CF conventions are checked according to their document (version 1.8): sections are named
+next to each check. Standard names and their canonical units are those of the CF standard name table, from memory.
 """
 
 import argparse

@@ -1,5 +1,5 @@
 // A subset answers for every site of its selection as the whole file does, to the last digit: on
-// made-up lattices of every sort, of one and of two layers, with selections of every sort.
+// random lattices of all sorts, of one and of two layers, with selections of all sorts.
 #include <gtest/gtest.h>
 
 #include <cmath>

@@ -1,4 +1,4 @@
-// Refused values are counted once, however a lattice is cut up.
+// Rejected values are counted once, however a lattice is divided.
 #include <gtest/gtest.h>
 
 #include <algorithm>

@@ -1,4 +1,4 @@
-// One field in many files: whatever the format, the same numbers come out.
+// One field in many files: all formats give the same numbers.
 #include <gtest/gtest.h>
 
 #include <cmath>

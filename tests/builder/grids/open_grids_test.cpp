@@ -1,5 +1,5 @@
-// Real files against GDAL's own reading of single pixels. Skipped where the data are not at hand:
-// the folder is named by THIRSTLINE_OPEN_DATA.
+// Real files compared with GDAL's own reading of single pixels. Skipped if the data are not
+// available in the folder named by THIRSTLINE_OPEN_DATA.
 #include <gtest/gtest.h>
 
 #include <cmath>

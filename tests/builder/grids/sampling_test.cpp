@@ -1,4 +1,4 @@
-// Bilinear sampling against a reference that is written out cell by cell.
+// Bilinear sampling compared with a reference computed cell by cell.
 #include <gtest/gtest.h>
 
 #include <cmath>

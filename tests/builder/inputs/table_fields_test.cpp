@@ -1,4 +1,4 @@
-// Numbers and positions as tables write them.
+// Numbers and positions as written in tables.
 #include "builder/inputs/table_fields.hpp"
 
 #include <gtest/gtest.h>

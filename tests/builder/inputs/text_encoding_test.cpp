@@ -1,4 +1,4 @@
-// Names of every encoding become UTF-8.
+// Names in all encodings become UTF-8.
 #include "builder/inputs/text_encoding.hpp"
 
 #include <gtest/gtest.h>

@@ -1,5 +1,5 @@
-// Made-up worlds taken apart at random — tile by tile, point by point, lattice by lattice — and
-// joined again.
+// Random worlds split at random — tile by tile, point by point, lattice by lattice — and joined
+// again.
 #include <gtest/gtest.h>
 
 #include <algorithm>

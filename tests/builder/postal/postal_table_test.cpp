@@ -1,4 +1,4 @@
-// Postal tables: three layouts, what is kept of them, and what is reported.
+// Postal tables: three layouts, the rows that are used, and those that are reported.
 #include "builder/postal/postal_table.hpp"
 
 #include <gtest/gtest.h>

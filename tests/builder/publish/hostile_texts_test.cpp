@@ -1,6 +1,6 @@
-// Texts of the data that would do something if they could: markup, controls that turn the direction
-// of writing, bytes that are no UTF-8, names without end, nothing at all. Whatever they are, they
-// come out as text and nothing else. Python's own parser of HTML is the judge.
+// Malicious texts in the data: markup, controls that change the direction of writing, bytes that
+// are not UTF-8, very long names, empty names. They must all come out as plain text, as judged by
+// Python's HTML parser.
 #include <gtest/gtest.h>
 
 #include "schema/database/database_writer.hpp"

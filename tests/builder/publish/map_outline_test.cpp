@@ -1,4 +1,4 @@
-// Rings around cells: drawn by hand, and on made-up rasters by what rings must satisfy.
+// Rings around cells: drawn by hand, and on random rasters by the properties that rings must have.
 #include "builder/publish/map_outline.hpp"
 
 #include <gtest/gtest.h>

@@ -1,6 +1,6 @@
 // A real publication: the contiguous United States at 300 arc-seconds from CRU CL 1.0 (New, Hulme
-// and Jones 1999), ETOPO5, WMO normals of 1991–2020 and GeoNames' postal codes. Skipped where the
-// data are not at hand: the folder is named by THIRSTLINE_OPEN_DATA.
+// and Jones 1999), ETOPO5, WMO normals of 1991–2020 and GeoNames' postal codes. Skipped if the data
+// are not available in the folder named by THIRSTLINE_OPEN_DATA.
 #include <gtest/gtest.h>
 
 #include <algorithm>

@@ -1,4 +1,4 @@
-"""What Python's own HTML parser finds in a page: {"tags": {name: count}, "attributes": [names],
+"""Parses a page with Python's HTML parser and prints {"tags": {name: count}, "attributes": [names],
 "links": [href and src values], "text": text outside of style}, as JSON."""
 import json
 import sys

@@ -1,5 +1,5 @@
-// The folder itself: what stands in it, that its sums hold for other programs, that it replaces its
-// own kind in one step and leaves everything else alone.
+// The folder itself: its content, that other programs accept its checksums, and that it replaces
+// only its own kind, in one step.
 #include <gtest/gtest.h>
 #include <sys/stat.h>
 

@@ -1,4 +1,4 @@
-// The report: what it tells of a database, and how it tells it.
+// The report: its content and its form.
 #include "builder/publish/report_page.hpp"
 
 #include <gtest/gtest.h>

@@ -1,5 +1,5 @@
-// The image of a site's square answers as the database does, to the last digit: on made-up lattices
-// of every sort, read by the reader that firmware has.
+// The image of a site's square answers as the database does, to the last digit: on random lattices
+// of all sorts, read with the firmware's reader.
 #include <gtest/gtest.h>
 
 #include <array>

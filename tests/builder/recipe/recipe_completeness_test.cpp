@@ -1,4 +1,4 @@
-// Do the sources of a recipe together make reference ET?
+// Whether the sources of a recipe together are sufficient for reference ET.
 #include <gtest/gtest.h>
 
 #include "builder/recipe/recipe.hpp"

@@ -1,5 +1,5 @@
-// What a recipe can have wrong: each a sentence that names the file and the line, and nothing is
-// taken from it.
+// Errors in recipes: each gives a sentence that names the file and the line, and the recipe is not
+// used.
 #include <gtest/gtest.h>
 
 #include <algorithm>

@@ -1,4 +1,4 @@
-// What a sound recipe comes to.
+// The values read from a valid recipe.
 #include <gtest/gtest.h>
 
 #include "builder/recipe/recipe.hpp"

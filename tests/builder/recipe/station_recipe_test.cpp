@@ -1,4 +1,4 @@
-// [[stations]] of a recipe: every key arrives, and what is wrong is said by line.
+// [[stations]] of a recipe: every key is read, and errors are reported by line.
 #include <gtest/gtest.h>
 
 #include "tests/support/recipe_text.hpp"

@@ -1,5 +1,5 @@
-// Pressure, moisture, wind and soil against the worked examples of FAO-56 (1998). Unless said
-// otherwise the values are second hand: read in independent implementations that quote them.
+// Pressure, moisture, wind and soil compared with the worked examples of FAO-56 (1998). Unless
+// stated otherwise the values are second hand: read in independent implementations that quote them.
 #include "builder/reference_et/air.hpp"
 
 #include <gtest/gtest.h>

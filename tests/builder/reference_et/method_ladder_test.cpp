@@ -1,4 +1,4 @@
-// Which driver a month takes, and that the recorded method says so.
+// Which driver is used for a month, and that it is recorded in the method.
 #include <gtest/gtest.h>
 
 #include <cmath>

@@ -1,6 +1,6 @@
-// Penman–Monteith and Hargreaves–Samani against published worked examples, each built up from its
-// raw weather. Values are second hand (read in independent implementations that quote the
-// publication) unless said otherwise.
+// Penman–Monteith and Hargreaves–Samani compared with published worked examples, each computed from
+// its raw weather. Values are second hand (read in independent implementations that quote the
+// publication) unless stated otherwise.
 #include "builder/reference_et/penman_monteith.hpp"
 
 #include <gtest/gtest.h>

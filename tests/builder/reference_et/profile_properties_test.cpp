@@ -1,4 +1,4 @@
-// What must hold of every profile, whatever the climate.
+// Properties of every profile, for any climate.
 #include <gtest/gtest.h>
 
 #include <cmath>

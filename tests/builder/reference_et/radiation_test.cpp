@@ -1,5 +1,5 @@
-// Radiation against the worked examples of FAO-56 (1998). Unless said otherwise the values are
-// second hand: read in independent implementations that quote them.
+// Radiation compared with the worked examples of FAO-56 (1998). Unless stated otherwise the values
+// are second hand: read in independent implementations that quote them.
 #include "builder/reference_et/radiation.hpp"
 
 #include <gtest/gtest.h>

@@ -1,5 +1,5 @@
 // The site correction: its own formula, and when the profile uses it. No publication gives an
-// example; the expected values here are worked by hand from the rule in site_correction.hpp.
+// example; the expected values are computed by hand from the rule in site_correction.hpp.
 #include "builder/reference_et/site_correction.hpp"
 
 #include <gtest/gtest.h>

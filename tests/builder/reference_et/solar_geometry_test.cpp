@@ -1,5 +1,5 @@
-// The sun's path against the worked examples and tables of FAO-56 (1998), second hand: read in
-// independent implementations that quote the publication.
+// Solar geometry compared with the worked examples and tables of FAO-56 (1998), second hand: read
+// in independent implementations that quote the publication.
 #include "builder/reference_et/solar_geometry.hpp"
 
 #include <gtest/gtest.h>

@@ -1,4 +1,4 @@
-// What a build tells: progress, the report and the summary.
+// The output of a build: progress, the report and the summary.
 #include <gtest/gtest.h>
 
 #include <filesystem>

@@ -1,4 +1,4 @@
-// `batch` from its table to its records, through the program's own entrance.
+// `batch` from its table to its records, through the program's entry function.
 #include <gtest/gtest.h>
 
 #include <initializer_list>

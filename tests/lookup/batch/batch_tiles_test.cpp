@@ -1,4 +1,4 @@
-// A batch reads one file from its first row to its last, whatever happens to that file's name.
+// A batch reads one file from its first row to its last, even if another file takes its name.
 #include "lookup/batch/batch_tiles.hpp"
 
 #include <gtest/gtest.h>

@@ -1,4 +1,4 @@
-// The command `demand`: where its data go, and its exit codes.
+// The command `demand`: the destination of its data, and its exit codes.
 #include <gtest/gtest.h>
 
 #include <nlohmann/json.hpp>

@@ -1,5 +1,5 @@
-// The program as a process: what it writes where, and its exit codes. The path of the program and
-// of ldd's like come from the build.
+// The program as a process: its output streams and its exit codes. The paths of the program and of
+// tools such as ldd come from the build.
 #include <gtest/gtest.h>
 #include <sys/wait.h>
 

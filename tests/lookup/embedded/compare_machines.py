@@ -1,10 +1,10 @@
 #!/usr/bin/env python3
-"""One image on many machines: what the library answers from a database, an image made of it must answer on
-this machine, on a big-endian one, and on Cortex-M0 and Cortex-M4 in an emulator, to the last digit; so must
-a subset of the database, and what the command prints must be those numbers rounded.
+"""One image on several machines: an image made from a database must give the library's answers from the
+database to the last digit, on this machine, on a big-endian one, and on Cortex-M0 and Cortex-M4 in an
+emulator. So must a subset of the database, and the command must print these numbers rounded.
 
-Of the microcontrollers the size of the code, the stack with the buffer, the bytes read and the instructions
-are told. A compiler or emulator that is not there is named and left out.
+For the microcontrollers the code size, the stack with the buffer, the bytes read and the instructions are
+printed. A missing compiler or emulator is reported and skipped.
 """
 
 import argparse

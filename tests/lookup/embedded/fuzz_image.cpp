@@ -1,5 +1,5 @@
-// Opens whatever bytes as an image and asks it everything, with all checksums taken to fit: for
-// libFuzzer, and as a program that replays what it has found.
+// Opens arbitrary bytes as an image and calls every function, with all checksums accepted: for
+// libFuzzer, and as a program that replays its findings.
 //
 //     fuzz_image CORPUS_FOLDER -max_total_time=3600
 //

@@ -1,5 +1,5 @@
-// An image answers as the database does that it was made from, to the last digit: on made-up
-// lattices of every sort, whole and in part, however it is read.
+// An image answers like the database that it was made from, to the last digit: on random lattices
+// of all sorts, whole and in part, in every way of reading it.
 #include <gtest/gtest.h>
 
 #include "tests/support/export_runs.hpp"

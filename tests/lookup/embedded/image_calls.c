@@ -1,4 +1,4 @@
-/* Each function of the reader that an app calls, once, so that its code can be weighed. */
+/* Calls each function of the reader that an app uses, once, to measure code size. */
 #include "lookup/embedded/image.h"
 
 thirstline_image_status open_image(thirstline_image* image, const thirstline_image_source* source);

@@ -1,5 +1,5 @@
-// Postal codes in an image: every code of a country gives its position, none that is not there
-// gives one, whatever codes look like and however many there are.
+// Postal codes in an image: every code of a country gives its position, and a code that is not
+// there gives none, for all forms and numbers of codes.
 #include <gtest/gtest.h>
 
 #include <algorithm>

@@ -1,5 +1,5 @@
-// Damaged and wrong images: an error or a right answer, never a crash, never a wrong number. Bytes
-// lie in buffers of their exact size, so that a sanitiser sees any touch beyond.
+// Damaged and invalid images: an error or a right answer, never a crash, never a wrong number.
+// Bytes are in buffers of their exact size, so that a sanitiser detects any access beyond.
 #include <gtest/gtest.h>
 
 #include <string>

@@ -1,5 +1,5 @@
-// schema/IMAGE.md against the code: its worked example is what the builder writes, and a reader in
-// another language, written from the document alone, gives the same integers.
+// schema/IMAGE.md compared with the code: its worked example is what the builder writes, and a
+// reader in another language, written from the document only, gives the same integers.
 #include <gtest/gtest.h>
 
 #include "builder/export/image_tiles.hpp"

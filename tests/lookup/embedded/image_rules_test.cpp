@@ -1,5 +1,5 @@
-// Each numbered rule of schema/IMAGE.md, section 9, has images that break it and nothing else:
-// their checksums fit. Those that are refused only when a record is read still open.
+// Each numbered rule of schema/IMAGE.md, section 9, has images that break only it: their checksums
+// are valid. Those that are rejected only when a record is read can still be opened.
 #include <gtest/gtest.h>
 
 #include <functional>

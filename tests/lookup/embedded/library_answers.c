@@ -1,5 +1,6 @@
 /* Answers the questions of firmware/answers.c from a database, through the library: the same
- * records, without what only firmware knows. library_answers DATABASE QUESTIONS ANSWERS */
+ * records, without the fields that only firmware fills. library_answers DATABASE QUESTIONS
+ * ANSWERS */
 #include <stdint.h>
 #include <stdio.h>
 #include <string.h>

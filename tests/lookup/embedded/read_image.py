@@ -1,5 +1,5 @@
-"""A reader of embedded images, written from schema/IMAGE.md; where that refers to FORMAT.md and TILE_CODE.md
-it takes the readers that were written from these.
+"""A reader of embedded images, written from schema/IMAGE.md. Where that refers to FORMAT.md and TILE_CODE.md,
+it uses the readers written from these.
 
 Usage: read_image.py IMAGE TILE_CODE.md < questions
 A question is "lat_e7 lon_e7 -", answered as by read_from_format.py (lattices are counted from 1), or "code

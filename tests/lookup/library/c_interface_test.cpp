@@ -1,5 +1,5 @@
-// The C interface against the look-up's own core: the same integers and the same doubles, and every
-// fault as a status.
+// The C interface compared with the look-up's own core: the same integers and the same doubles, and
+// every error as a status.
 #include <gtest/gtest.h>
 #include <thirstline/thirstline.h>
 

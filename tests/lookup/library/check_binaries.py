@@ -1,9 +1,9 @@
-"""The library files hold what they should and nothing more.
+"""Checks the symbols and dependencies of the library files.
 
     check_binaries.py --shared libthirstline.so [--static libthirstline.a]
 
-The names they show are those of exported_names.txt, the same that thirstline.h declares; the shared
-one needs no library but SQLite, C and C++, and carries the major version in its soname.
+The exported names must be those of exported_names.txt, which thirstline.h declares. The shared library must
+depend only on SQLite, C and C++, and its soname must contain the major version.
 """
 
 import argparse

@@ -1,4 +1,4 @@
-// The C++ interface, compiled as C++17: what it makes of the C interface's answers.
+// The C++ interface, compiled as C++17: its conversion of the C interface's answers.
 #include <gtest/gtest.h>
 
 #include <thirstline/thirstline.hpp>

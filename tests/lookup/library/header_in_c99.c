@@ -1,4 +1,4 @@
-/* The C header stands alone in strict C99, and its structs are what C programs make them. */
+/* The C header compiles alone in strict C99, and its structs can be used in C. */
 #include <thirstline/thirstline.h>
 
 #if THIRSTLINE_VERSION_NUMBER != THIRSTLINE_VERSION_MAJOR * 1000000 + \

@@ -1,4 +1,4 @@
-// The C++ header stands alone in the newest language it is used with.
+// The C++ header compiles alone in the newest language version that it is used with.
 #include <span>
 #include <thirstline/thirstline.hpp>
 

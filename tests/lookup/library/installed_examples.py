@@ -1,10 +1,10 @@
-"""Installs the library below a folder of its own, builds the examples there as a user would — by
-find_package and by pkg-config, against the shared library and the static one — and holds what they
-answer against the JSON of thirstline-lookup: the same numbers for thousands of random sites and for
-every postal code of the sample.
+"""Installs the library into its own folder and builds the examples there as a user would: with
+find_package and with pkg-config, against the shared library and the static one. Compares their answers
+with the JSON of thirstline-lookup: the same numbers for thousands of random sites and for every postal
+code of the sample.
 
     installed_examples.py --build FOLDER --lookup PROGRAM (--builder PROGRAM | --database FILE)
-    installed_examples.py --prefix FOLDER …    with what is installed there already
+    installed_examples.py --prefix FOLDER …    with an existing installation
 """
 
 import argparse

@@ -1,4 +1,4 @@
-// The database of the invented valley, for tests that see nothing of the project but its library.
+// The database of the invented valley, for tests that use nothing of the project but its library.
 #pragma once
 
 #include <string>

@@ -1,5 +1,5 @@
-// A file that changes, is replaced or is asked by several threads at once gives a status; the
-// process that the library is part of goes on.
+// A file that changes, is replaced or is used by several threads at once gives a status; the
+// process that uses the library continues.
 #include <gtest/gtest.h>
 #include <thirstline/thirstline.h>
 #include <unistd.h>

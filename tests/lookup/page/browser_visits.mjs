@@ -1,4 +1,4 @@
-// Visits of the published page in a browser: each notes what a reader would complain of.
+// Visits the published page in a browser and records anything a reader would complain about.
 import { createRequire } from "node:module";
 import { existsSync } from "node:fs";
 import { resolve } from "node:path";

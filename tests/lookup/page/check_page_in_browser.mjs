@@ -1,12 +1,13 @@
-// Opens the published page of the invented valley in Chromium as its readers do: each way of finding
-// a place, wrong input, units, links, print, keys alone, several screens, without a connection, and
-// after a new publication; and holds the numbers that it shows against the command.
+// Opens the published page of the invented valley in Chromium as its readers do: each way of
+// finding a place, wrong input, units, links, print, keyboard only, several screens, offline, and
+// after a new publication; and compares the displayed numbers with the command's.
 //
 //   node check_page_in_browser.mjs --assets FOLDER --builder PROGRAM --lookup PROGRAM
 //     --recipe merrow.toml --pictures FOLDER
 //
-// Leaves pictures and a print in the folder, for people to look at. Needs playwright-core and axe-core
-// where Node finds them, and Debian's chromium; without any of these it says so and leaves with 77.
+// Leaves pictures and a print in the folder for inspection. Needs playwright-core and axe-core
+// where Node finds them, and Debian's chromium; without any of these it reports that and exits with
+// 77.
 import assert from "node:assert/strict";
 import { mkdirSync } from "node:fs";
 import { join } from "node:path";

@@ -1,6 +1,6 @@
-// Holds the page's modules and reader.wasm against the command: random places, forms of
-// coordinates, sound and broken, and postal codes as they are typed must give what
-// `thirstline-lookup site` gives, to the last digit, and its sentences.
+// Compares the page's modules and reader.wasm with the command: random places, valid and invalid
+// forms of coordinates, and postal codes as typed must give what `thirstline-lookup site` gives, to
+// the last digit, and its sentences.
 //
 //   node check_page_modules.mjs --page lookup/page/source --assets FOLDER --builder PROGRAM
 //     --lookup PROGRAM --recipe merrow.toml

@@ -1,4 +1,5 @@
-// The page's form for the demand of a zone: filling it in, and comparing the answer with the command's.
+// The page's form for the demand of a zone: fills it in, and compares the answer with the
+// command's.
 import assert from "node:assert/strict";
 
 export const collapsed = (text) => text.replace(/\s+/g, " ").trim();

@@ -1,4 +1,4 @@
-// The invented valley, published, for tests: a database with postal codes of several countries, and
+// Publishes the invented valley for tests: a database with postal codes of several countries, and
 // the folder of its site.
 import assert from "node:assert/strict";
 import { spawnSync } from "node:child_process";

@@ -1,5 +1,5 @@
-// A plain web server on loopback, as a host of static pages is: it knows names and types, and keeps
-// account of what it was asked for.
+// A plain web server on loopback, like a host of static pages: it serves files with their types,
+// and records the requests.
 import { createServer } from "node:http";
 import { readFileSync, statSync } from "node:fs";
 import { extname, join, normalize } from "node:path";

@@ -1,13 +1,13 @@
-// Holds page_core.wasm against `thirstline-lookup demand`: for several places of the invented
+// Compares page_core.wasm with `thirstline-lookup demand`: for several places of the invented
 // valley and some dozens of zones, zones, site and cautions must be the same text, digit for digit,
 // and the words those of the command's own text, in both systems of units; wrong input must give
-// the command's sentence, hint and status. No request, however broken, may trap or leak, and the
-// module may import nothing.
+// the command's sentence, hint and status. No request, however malformed, may trap or leak memory,
+// and the module may import nothing.
 //
 //   node check_page_core.mjs --wasm page_core.wasm --builder PROGRAM --lookup PROGRAM
 //     --climate PROGRAM --recipe merrow.toml
 //
-// --climate names print_climate_request. Needs nothing but Node.
+// --climate names print_climate_request. Needs only Node.
 import assert from "node:assert/strict";
 import { spawnSync } from "node:child_process";
 import { mkdtempSync, readFileSync, rmSync } from "node:fs";

@@ -1,5 +1,5 @@
-// The page's core on this machine, over the C interface, against the command's own JSON. (Whether
-// WebAssembly gives the same is the matter of check_page_core.mjs.)
+// The page's core as native code, through the C interface, compared with the command's own JSON.
+// (check_page_core.mjs tests WebAssembly.)
 #include "lookup/page_core/page_core.h"
 
 #include <gtest/gtest.h>

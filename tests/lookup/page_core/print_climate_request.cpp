@@ -1,4 +1,4 @@
-// Prints the climate's lines of a request for the page's core, as a file answers for a place:
+// Prints the climate lines of a request for the page's core, for a place in a file:
 //
 //   print_climate_request FILE.sqlite LAT,LON [ELEVATION_M]
 #include <cstdio>

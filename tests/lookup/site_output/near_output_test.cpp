@@ -1,4 +1,4 @@
-// Names from a file cannot steer the terminal that shows them.
+// Names from a file cannot control the terminal that shows them.
 #include "lookup/site_output/near_output.hpp"
 
 #include <gtest/gtest.h>

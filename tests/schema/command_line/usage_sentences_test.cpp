@@ -1,4 +1,4 @@
-// Sentences about command lines, of a program that is made up here.
+// Sentences about errors in the command line of a sample program.
 #include "schema/command_line/usage_sentences.hpp"
 
 #include <gtest/gtest.h>

@@ -1,5 +1,5 @@
-// Files whose tables are not what they seem are refused before anything in them is asked, and a
-// look-up ends whatever a file says.
+// Files with other tables, views or columns than allowed are rejected before any query, and a
+// look-up ends for any content.
 #include "schema/database/accepted_schema.hpp"
 
 #include <gtest/gtest.h>

@@ -1,6 +1,6 @@
-"""Content hash and head checksum of a Thirstline file, from the description in schema/FORMAT.md alone.
+"""Content hash and head checksum of a Thirstline file, computed from the description in schema/FORMAT.md only.
 
-Usage: content_hash_from_format.py FILE      prints the SHA-256 and the CRC-32, a line each.
+Usage: content_hash_from_format.py FILE      prints the SHA-256 and the CRC-32, one per line.
 """
 import hashlib
 import sqlite3

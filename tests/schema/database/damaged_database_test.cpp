@@ -1,6 +1,6 @@
-// Damage, byte by byte: whatever was turned over, nothing crashes, and every answer is the right
-// one or an error. Run with THIRSTLINE_EVERY_BYTE=1 in the environment to try every byte of the
-// file instead of one in some.
+// Damage, byte by byte: for any changed byte, nothing crashes, and every answer is the right one or
+// an error. Run with THIRSTLINE_EVERY_BYTE=1 in the environment to try every byte of the file
+// instead of a sample.
 #include <fcntl.h>
 #include <gtest/gtest.h>
 #include <unistd.h>

@@ -1,4 +1,5 @@
-// Each named constraint of schema/database/sql/tables.sql fires, and says its name.
+// Each named constraint of schema/database/sql/tables.sql is enforced, and the error contains its
+// name.
 #include <gtest/gtest.h>
 
 #include <string>

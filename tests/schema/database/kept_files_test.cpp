@@ -1,4 +1,4 @@
-// Files that earlier versions wrote are read as before: kept_files/README.md.
+// Files written by earlier versions can still be read: kept_files/README.md.
 #include <gtest/gtest.h>
 
 #include "schema/database/database.hpp"

@@ -1,5 +1,5 @@
-// What happens to a file while it is open: replaced by renaming, overwritten, cut. And what is no
-// file at all.
+// Changes of a file while it is open: replaced by renaming, overwritten, truncated. And paths that
+// are not files.
 #include "schema/database/opened_file.hpp"
 
 #include <fcntl.h>

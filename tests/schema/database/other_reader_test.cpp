@@ -1,4 +1,4 @@
-// A reader in another language, written from schema/FORMAT.md alone, gives the same integers.
+// A reader in another language, written from schema/FORMAT.md only, gives the same integers.
 #include <gtest/gtest.h>
 
 #include <optional>

@@ -1,5 +1,5 @@
-// Which size of SQLite's pages a file is written with. What a page size would have given is taken
-// from SQLite itself, by way of its own VACUUM INTO.
+// Which SQLite page size a file is written with. The sizes with other pages are taken from SQLite
+// itself, with its VACUUM INTO.
 #include <gtest/gtest.h>
 
 #include <algorithm>

@@ -1,4 +1,4 @@
-"""A reader of Thirstline databases, written from schema/FORMAT.md alone with the standard library.
+"""A reader of Thirstline databases, written from schema/FORMAT.md only, with the standard library.
 
 Usage: read_from_format.py FILE < positions
 Each input line is "lat_e7 lon_e7 elevation" ("-" for no elevation); each output line is the lattice

@@ -1,9 +1,9 @@
-"""A reader of codec 1, written from schema/TILE_CODE.md alone; it takes the tables from there.
+"""A reader of codec 1, written from schema/TILE_CODE.md only; it reads the tables from there.
 
 Usage: read_tile_code.py TILE_CODE.md [--explain] < tiles
 Each input line is one tile: "edge layers hex", where layers are like "ms,p,tu": m point_month, p point,
 t tile_month, then s signed or u unsigned (`p` alone is unsigned). Each output line is the tile: "." or
-"1" a slot, then each layer's values in the order of its shape, "x" where missing; or "rejected".
+"1" per slot, then each layer's values in the order of its shape, "x" where missing; or "rejected".
 --explain prints the contents of the head instead.
 """
 import re

@@ -1,4 +1,4 @@
-// The views `point` and `profile` say in SQL what the decoder says in C++.
+// The views `point` and `profile` give in SQL what the decoder gives in C++.
 #include <gtest/gtest.h>
 
 #include <algorithm>

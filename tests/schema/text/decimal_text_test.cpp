@@ -1,4 +1,4 @@
-// Against printf of the C library.
+// Compared with printf of the C library.
 #include "schema/text/decimal_text.hpp"
 
 #include <gtest/gtest.h>

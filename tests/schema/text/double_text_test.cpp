@@ -1,5 +1,5 @@
-// Checks the ways of printf and strtod against those of the standard library (std::to_chars and
-// std::from_chars), which are written independently of them.
+// Compares the implementations with printf and strtod with the standard library's std::to_chars and
+// std::from_chars, which are independent of them.
 #include "schema/text/double_text.hpp"
 
 #include <gtest/gtest.h>

@@ -1,5 +1,5 @@
-// Checks against nlohmann-json, an independent writer and reader, and against the example of the
-// Unicode Standard (version 15.0, chapter 3, table 3-8) for bytes that are no UTF-8.
+// Compares with nlohmann-json, an independent writer and reader, and with the example of the
+// Unicode Standard (version 15.0, chapter 3, table 3-8) for bytes that are not UTF-8.
 #include "schema/text/json_text.hpp"
 
 #include <gtest/gtest.h>

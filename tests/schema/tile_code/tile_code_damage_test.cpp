@@ -1,5 +1,5 @@
-// Coded tiles that are cut or changed decode to an error or to some tile: nothing is read outside
-// them, nothing hangs. (That the values are the writer's is for a tile's checksum to say.)
+// Coded tiles that are truncated or changed decode to an error or to some tile: nothing is read
+// outside them, nothing hangs. (Only a tile's checksum shows that the values are the writer's.)
 #include <gtest/gtest.h>
 
 #include <algorithm>

@@ -1,6 +1,6 @@
-// schema/TILE_CODE.md says what the code does: its worked example decodes to the values that it
-// names, and a reader written from the document alone, which takes the tables from it too, reads
-// what the encoder writes.
+// schema/TILE_CODE.md describes what the code does: its worked example decodes to the values given
+// there, and a reader written from the document only, including its tables, reads what the encoder
+// writes.
 #include <gtest/gtest.h>
 
 #include <array>

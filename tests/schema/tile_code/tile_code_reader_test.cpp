@@ -1,5 +1,6 @@
-// schema/tile_code/tile_code.h as firmware uses it: compiled as C99, from memory and in small
-// pieces, with and without the tables for speed, and stopping as soon as it has what it needs.
+// schema/tile_code/tile_code.h as used in firmware: compiled as C99, from memory and in small
+// pieces, with and without the tables for speed, and stopping as soon as it has the required
+// planes.
 #include <gtest/gtest.h>
 
 #include <algorithm>

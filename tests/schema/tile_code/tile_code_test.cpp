@@ -1,5 +1,5 @@
-// Codec 1 gives back what was encoded, whatever the tile; in the same bytes each time; never in
-// more than codec 0 where the smaller is chosen.
+// Codec 1 returns what was encoded, for any tile; in the same bytes each time; never in more bytes
+// than codec 0 if the smaller is chosen.
 #include <gtest/gtest.h>
 
 #include <algorithm>

@@ -1,6 +1,6 @@
 /* Answers questions from an image through a callback, as firmware would: on a microcontroller in an
- * emulator, or on any other machine. The file `questions` holds records of 24 bytes, `answers` gets
- * one of 140 for each; all numbers are little-endian. compare_machines.py writes and reads them. */
+ * emulator, or on any other machine. The file `questions` has records of 24 bytes; `answers` gets
+ * one of 140 for each. All numbers are little-endian. compare_machines.py writes and reads them. */
 #include <stdint.h>
 
 #include "lookup/embedded/image.h"

@@ -1,5 +1,5 @@
-/* Files of the host, for a program that runs in an emulator: Arm's semihosting, as published in
- * "Semihosting for AArch32 and AArch64". */
+/* Access to the host's files for a program that runs in an emulator: Arm's semihosting, as
+ * published in "Semihosting for AArch32 and AArch64". */
 #ifndef THIRSTLINE_TESTS_SEMIHOSTING_H
 #define THIRSTLINE_TESTS_SEMIHOSTING_H
 

@@ -1,4 +1,4 @@
-/* What a Cortex-M begins with: its vectors, and memory as C expects it. */
+/* Start-up code of a Cortex-M: its vectors, and memory initialised as C requires. */
 #include <stddef.h>
 #include <stdint.h>
 
