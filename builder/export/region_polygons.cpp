@@ -15,8 +15,8 @@ namespace thirstline {
 namespace {
 
 constexpr double kLongestEdgeM = 1'000.0;
-// More than the shore of a continent in fine detail; without bounds a small file could ask for all
-// memory: by edges to be cut into pieces, or by rings that cross themselves.
+// More than a continent's coastline in fine detail. Without limits a small file could exhaust
+// memory: with edges to be divided into pieces, or with rings that cross themselves.
 constexpr double kMaxVertices = 10e6;
 constexpr std::size_t kMaxCrossings = 100'000;
 constexpr double kUnitsPerDegreeOfRings = static_cast<double>(kUnitsPerE7 * kE7PerDegree);
@@ -90,7 +90,8 @@ class PolygonReading {
                 "repair them in a geographic information system first"};
     }
 
-    /// Cuts edges into pieces of `longest`, if it is not 0; counts what there is then.
+    /// Divides edges into pieces of at most `longest`, if it is not 0, and counts the resulting
+    /// ones.
     Result<void> cut_edges(OGRGeometry& shape, double longest) {
         for (const OGRPolygon* polygon : *shape.toMultiPolygon()) {
             for (const OGRLinearRing* ring : *polygon) {

@@ -11,7 +11,7 @@ namespace thirstline {
 
 namespace {
 
-// Pairs of edges that lie close enough to be looked at, for each edge: two beside it, and some.
+// Maximum pairs of edges compared, per edge: two adjacent ones, and some more.
 constexpr std::size_t kPairsOfEdge = 200;
 constexpr std::size_t kPairsOfAny = 10'000'000;
 
@@ -35,7 +35,7 @@ CPLRectObj extent_of(const Edge& edge) {
     return {west, south, east, north};
 }
 
-/// Twice the area of a triangle: its sign tells on which side of an edge a point lies.
+/// Twice the signed area of a triangle: its sign shows on which side of an edge a point is.
 double side(const Edge& edge, double x, double y) {
     return (edge.x[1] - edge.x[0]) * (y - edge.y[0]) - (edge.y[1] - edge.y[0]) * (x - edge.x[0]);
 }
@@ -66,7 +66,7 @@ bool has_more_crossings(const OGRGeometry& polygons, std::size_t most) {
     const std::size_t most_pairs = kPairsOfAny + kPairsOfEdge * edges.size();
     std::size_t pairs = 0;
     std::size_t crossings = 0;
-    // Each edge against those before it, so that every pair is met once.
+    // Each edge is compared with those before it, so that every pair is compared once.
     for (Edge& edge : edges) {
         const CPLRectObj around = extent_of(edge);
         int count = 0;

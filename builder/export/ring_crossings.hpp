@@ -1,5 +1,5 @@
-// How often the rings of polygons cross: what it costs to mend them and to unite them grows with
-// that, and it can grow with the square of their edges.
+// Counts crossings in the rings of polygons: the cost of repairing and uniting them grows with
+// their number, which can grow with the square of the number of edges.
 #pragma once
 
 #include <cstddef>
@@ -8,9 +8,9 @@ class OGRGeometry;
 
 namespace thirstline {
 
-/// Do edges of the polygons cross one another more than `most` times? Edges that only touch do not
-/// cross. `polygons` is a polygon or a multipolygon. True, too, where so many edges lie over one
-/// another's extents that it would take too long to say.
+/// Whether edges of the polygons cross one another more than `most` times. Edges that only touch do
+/// not cross. `polygons` is a polygon or a multipolygon. Also true if the extents of so many edges
+/// overlap that counting would take too long.
 [[nodiscard]] bool has_more_crossings(const OGRGeometry& polygons, std::size_t most);
 
 }  // namespace thirstline

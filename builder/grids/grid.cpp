@@ -259,7 +259,7 @@ void set_up_gdal(std::int64_t block_cache_bytes) {
     GDALSetCacheMax64(block_cache_bytes);
     // Inputs may be in folders that we must not write to.
     CPLSetConfigOption("CPL_VSIL_GZIP_WRITE_PROPERTIES", "NO");
-    // A server that says nothing is not waited for without end.
+    // Limits the wait for a server that does not respond.
     for (const auto& [name, seconds] :
          {std::pair{"GDAL_HTTP_CONNECTTIMEOUT", "30"}, std::pair{"GDAL_HTTP_LOW_SPEED_TIME", "60"},
           std::pair{"GDAL_HTTP_LOW_SPEED_LIMIT", "1"}}) {

@@ -1,4 +1,4 @@
-// What cannot be an input of a build, for it would be waited for, and can be read only once.
+// Rejects inputs of a build that could block it and can be read only once.
 #pragma once
 
 #include <string>
@@ -8,7 +8,7 @@
 namespace thirstline {
 
 /// Errors: bad_input for a pipe, a socket or a device; `where` ("merrow.toml:12: ") begins the
-/// message. A path with nothing at it passes.
+/// message. A path that does not exist is accepted.
 [[nodiscard]] Result<void> refuse_pipe(const std::string& path, const std::string& where);
 
 }  // namespace thirstline

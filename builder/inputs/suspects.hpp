@@ -25,9 +25,8 @@ struct Suspect {
     std::string action;        ///< the action taken
 };
 
-/// How many values of one source were used, and how many were left aside under each rule. The
-/// examples are the first that were met: of grids and postal codes up to kMaxExamples for each
-/// rule, of stations up to kMaxListed.
+/// Counts of a source: values used, and values rejected by each rule. The examples are the first
+/// ones: of grids and postal codes up to kMaxExamples per rule, of stations up to kMaxListed.
 struct SourceTally {
     static constexpr std::size_t kMaxExamples = 20;
     static constexpr std::int64_t kMaxListed = 10'000;
@@ -37,8 +36,8 @@ struct SourceTally {
     std::vector<Suspect> examples;
 
     void reject(const std::string& rule, std::int64_t count = 1) { rejected[rule] += count; }
-    /// Counts one and lists it, up to kMaxListed of its rule: a table of nothing but rejected rows
-    /// must not take more memory than a sound one.
+    /// Counts one rejection and lists it, up to kMaxListed for its rule: a table of rejected rows
+    /// only must not take more memory than a valid one.
     void reject_and_list(Suspect suspect);
     /// Keeps the example unless the rule has kMaxExamples already.
     void add_example(const Suspect& suspect);

@@ -16,9 +16,8 @@ namespace thirstline {
 [[nodiscard]] Result<std::string> filled_template(std::string_view text,
                                                   const std::map<std::string, std::string>& values);
 
-/// Writes index.html, the script, both modules and the service worker, which knows them by their
-/// checksums. `title` is that of the data.
-/// Errors: io; internal where a template asks for what is not known here.
+/// Writes index.html, the script, both modules and the service worker, which has their checksums.
+/// `title` is that of the data. Errors: io; internal if a template has an unknown name.
 [[nodiscard]] Result<void> write_page_files(SiteFolder& folder, const PageAssets& assets,
                                             std::string_view title, const PublishedFile& baseline);
 

@@ -23,7 +23,8 @@ TileLayout layers_to_answer(TileLayout layout, const BatchColumns& columns) {
     return layout;
 }
 
-/// Why nothing is said of an elevation that is too far from the points': `site` refuses it as well.
+/// The reason for rejecting an elevation too far from that of the points, which `site` rejects,
+/// too.
 std::string reason_of_elevation(const Answer& answer, const TileLayout& layout,
                                 std::int32_t elevation_m) {
     const auto terrain_m = static_cast<std::int32_t>(

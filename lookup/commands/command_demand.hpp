@@ -26,7 +26,7 @@ class DemandCommand final : public Command {
     /// From the zone file or the options, whichever were given.
     [[nodiscard]] Result<ZoneSet> zones() const;
 
-    /// Of a calendar file: the option's, or that of the job's date. Errors: usage.
+    /// The year of a calendar file: the option's, or that of the job's date. Errors: usage.
     [[nodiscard]] Result<int> calendar_year(const JobSheet& job) const;
 
     std::string database_;

@@ -1,7 +1,7 @@
-// Keeps the page for when there is no connection. Two stores: one of this publication's own files,
-// filled before the worker takes over; and one of data files that were asked for, whose names bear
-// their hashes, so that those which a new publication has, too, stay. A file is kept, and used, only
-// if it is what was published: a network's sign-in page may come in its place, with status 200.
+// Caches the page for offline use. There are two caches: one for this publication's own files, filled
+// before the worker takes over, and one for data files already requested. Names of data files contain
+// their hashes, so files that are also in a new publication are kept. A file is kept and used only if it
+// is the published one: a network's sign-in page may come instead, with status 200.
 const SCOPE = self.registration.scope;
 const OWN = `thirstline ${SCOPE} page {{version}}`;
 const SEEN = `thirstline ${SCOPE} data`;
@@ -19,7 +19,7 @@ async function isPublished(name, response) {
 async function fetchedFile(request, name) {
   const response = await fetch(request);
   if (response.status !== 200 || (await isPublished(name, response))) return response;
-  // The browser's own store may be where the wrong one came from.
+  // The wrong one may have come from the browser's cache.
   const again = await fetch(request, { cache: "reload" });
   if (again.status !== 200 || (await isPublished(name, again))) return again;
   return new Response(null, { status: 502, statusText: "not the published file" });

@@ -46,7 +46,7 @@ Result<std::unique_ptr<DatabaseWriter>> DatabaseWriter::create(const std::string
     if (code != SQLITE_OK) return fail(sqlite_error(raw, code, doing));
     sqlite3_extended_result_codes(raw, 1);
 
-    // A copy of an older file stays of its version, so that it gives the same answers.
+    // A copy of an older file keeps its version, so that it gives the same answers.
     const int user_version = writer->layout_.carrying == Carrying::bounded
                                  ? kUserVersion
                                  : kFormatMajor * 1000 + kLastMinorOfStraightLines;

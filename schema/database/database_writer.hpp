@@ -26,7 +26,7 @@ namespace thirstline {
 
 class DatabaseWriter {
   public:
-    /// The file's format is the newest, or 1.1 where the layout is carried along straight lines.
+    /// The file's format is the newest, or 1.1 if the layout's answers are adjusted linearly.
     /// Errors: io if the folder cannot be written to.
     [[nodiscard]] static Result<std::unique_ptr<DatabaseWriter>> create(const std::string& target,
                                                                         TileLayout layout);

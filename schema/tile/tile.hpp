@@ -11,10 +11,10 @@
 namespace thirstline {
 
 /// The content of a file's tiles. The layers are sorted by id, without repetition.
-/// How a file's answers are carried to a site's elevation: FORMAT.md, section 6.
+/// How a file's answers are adjusted to a site's elevation: FORMAT.md, section 6.
 enum class Carrying {
     bounded,               ///< format 1.2 and later
-    along_straight_lines,  ///< formats 1.0 and 1.1: rain may reach nothing, errors do not grow
+    along_straight_lines,  ///< formats 1.0 and 1.1: rain may reach 0, errors do not grow
 };
 
 struct TileLayout {

@@ -1,4 +1,4 @@
-// What the builder reads: recipes, tables of stations, regions, evaluations.
+// Inputs of the builder: recipes, tables of stations, regions, evaluations.
 #include <cpl_vsi.h>
 
 #include <algorithm>

@@ -1,5 +1,5 @@
-// A sound file, changed by SQL or row by row, with checksums that fit again: opened, described,
-// verified and asked. And tables of sites that are asked of the sound file.
+// A valid file, changed by SQL or row by row, with recomputed checksums: opens, describes, verifies
+// and queries it. Also tables of sites for a valid file.
 #include <sqlite3.h>
 
 #include <algorithm>

@@ -1,4 +1,5 @@
-// Every file of the corpora, what was found once included, and some thousand small changes of them.
+// Runs all files of the corpora, including earlier findings, and some thousand small changes of
+// them.
 #include <gtest/gtest.h>
 
 #include <algorithm>

@@ -1,6 +1,6 @@
-// What untrusted bytes are given to, one function for each parser: for libFuzzer
-// (THIRSTLINE_BUILD_FUZZERS), and for the test that replays the corpora. A function returns
-// whatever the bytes are; it aborts where a promise of schema/SECURITY.md is broken.
+// Functions that take untrusted bytes, one for each parser: for libFuzzer
+// (THIRSTLINE_BUILD_FUZZERS), and for the test that replays the corpora. A function returns for any
+// bytes; it aborts if a promise of schema/SECURITY.md is broken.
 #pragma once
 
 #include <cstdint>

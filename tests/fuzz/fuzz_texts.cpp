@@ -1,4 +1,4 @@
-// Texts that people and tables give: coordinates, postal codes, CSV, zone files.
+// Texts from people and tables: coordinates, postal codes, CSV, zone files.
 #include <algorithm>
 #include <string>
 #include <string_view>

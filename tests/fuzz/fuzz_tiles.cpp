@@ -1,4 +1,4 @@
-// The bytes of a tile in both codecs: what decodes must decode alike, whole and block by block.
+// The bytes of a tile in both codecs: decoding must give the same for the whole and block by block.
 #include <algorithm>
 #include <vector>
 

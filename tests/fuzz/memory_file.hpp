@@ -1,4 +1,4 @@
-// Bytes as a file that has a path, without a disk.
+// Bytes in memory as a file with a path.
 #pragma once
 
 #include <cstdint>

@@ -16,9 +16,9 @@ struct ProgramRun {
 };
 
 struct RunOptions {
-    std::string standard_output;  ///< a file to write to instead of being captured
-    std::optional<std::int64_t> most_bytes_of_a_file;  ///< as a full disk
-    /// SIGINT as soon as this text has come on standard error, or `then` instead.
+    std::string standard_output;                       ///< a file to write to; captured if empty
+    std::optional<std::int64_t> most_bytes_of_a_file;  ///< limit, to simulate a full disk
+    /// Sends SIGINT, or calls `then` instead, once this text has appeared on standard error.
     std::string interrupt_after;
     std::function<void()> then;
 };

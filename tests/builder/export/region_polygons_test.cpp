@@ -1,4 +1,5 @@
-// Regions from strangers: what would take all memory is refused, what is a little wrong is mended.
+// Regions from untrusted sources: those that would exhaust memory are rejected, small faults are
+// repaired.
 #include "builder/export/region_polygons.hpp"
 
 #include <gtest/gtest.h>

@@ -1,6 +1,6 @@
-// Runs the service worker against a server that gives wrong files with status 200, as a network does
-// that wants its users to sign in: none of them may be kept or used, and what was kept before and is
-// wrong must be replaced.
+// Runs the service worker against a server that returns wrong files with status 200, as a network's
+// sign-in page does: none of them may be kept or used, and wrong files kept earlier must be
+// replaced.
 //
 //   node check_service_worker.mjs --worker lookup/page/service-worker.template.js
 import assert from "node:assert/strict";
