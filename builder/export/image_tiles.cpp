@@ -12,7 +12,7 @@ namespace {
 constexpr std::int32_t kPoleArcsec = 90 * 3600;
 
 /// At a pole, where all longitudes are the same place, column 0 is used.
-bool lies_by_a_pole(const Lattice& lattice) {
+bool touches_pole(const Lattice& lattice) {
     const std::int64_t north =
         lattice.south_arcsec + std::int64_t{lattice.rows} * lattice.spacing_arcsec;
     return north >= kPoleArcsec || lattice.south_arcsec - lattice.spacing_arcsec <= -kPoleArcsec;
@@ -63,7 +63,7 @@ ImageLattice image_lattice_of(const Lattice& source, const LatticeWindow& window
     image.south_arcsec += window.first_row * source.spacing_arcsec;
     image.rows = window.rows;
     // Columns keep their order, which breaks ties between equally near points.
-    if (lies_by_a_pole(image) || window.first_column + window.columns > source.columns)
+    if (touches_pole(image) || window.first_column + window.columns > source.columns)
         return lattice;
     lattice.first_column = window.first_column;
     image.west_arcsec += window.first_column * source.spacing_arcsec;

@@ -59,9 +59,9 @@ Result<SelectedTiles> SelectedTiles::make(Database& database, const SiteSelectio
 SelectedTiles::Rows SelectedTiles::tile_rows(const Lattice& lattice) const {
     Rows rows{first_tile(lattice).tile_row, last_tile(lattice).tile_row};
     if (selection_->is_everything()) return rows;
-    Rows wanted{rows.last + 1, rows.first - 1};
-    const auto include = [&wanted](int first, int last) {
-        wanted = {std::min(wanted.first, first), std::max(wanted.last, last)};
+    Rows needed{rows.last + 1, rows.first - 1};
+    const auto include = [&needed](int first, int last) {
+        needed = {std::min(needed.first, first), std::max(needed.last, last)};
     };
     for (const auto& [key, slots] : listed_.tiles()) {
         if (lattice_id_of_key(key) == lattice.id)
@@ -77,7 +77,7 @@ SelectedTiles::Rows SelectedTiles::tile_rows(const Lattice& lattice) const {
         include(tile_of(lattice, {row_at(bounds->south - 2 * cell), 0}).tile_row,
                 tile_of(lattice, {row_at(bounds->north + 2 * cell), 0}).tile_row);
     }
-    return {std::max(rows.first, wanted.first), std::min(rows.last, wanted.last)};
+    return {std::max(rows.first, needed.first), std::min(rows.last, needed.last)};
 }
 
 std::vector<SelectedTiles::Columns> SelectedTiles::tile_columns(const Lattice& lattice,
@@ -86,7 +86,7 @@ std::vector<SelectedTiles::Columns> SelectedTiles::tile_columns(const Lattice& l
     if (selection_->is_everything()) return {all};
     const auto bounds = selection_->bounds();
     if (!bounds && !selection_->places()) return {all};
-    std::vector<Columns> wanted;
+    std::vector<Columns> needed;
     if (!selection_->places()) {
         const std::int64_t cell = lattice.spacing_arcsec * kUnitsPerArcsec;
         const std::int64_t width = (lattice.columns - 1) * cell;
@@ -101,7 +101,7 @@ std::vector<SelectedTiles::Columns> SelectedTiles::tile_columns(const Lattice& l
             const auto tile_at = [&](std::int64_t east) {
                 return tile_of(lattice, {0, static_cast<std::int32_t>(east / cell)}).tile_column;
             };
-            wanted.push_back({tile_at(first), tile_at(last)});
+            needed.push_back({tile_at(first), tile_at(last)});
         }
     }
     const std::map<std::int64_t, std::vector<bool>>& listed = listed_.tiles();
@@ -109,18 +109,18 @@ std::vector<SelectedTiles::Columns> SelectedTiles::tile_columns(const Lattice& l
     const auto end_listed = listed.upper_bound(tile_key(lattice.id, {tile_row, all.last}));
     for (auto tile = first_listed; tile != end_listed; ++tile) {
         const int column = tile_of_key(tile->first).tile_column;
-        wanted.push_back({column, column});
+        needed.push_back({column, column});
     }
-    std::ranges::sort(wanted, {}, &Columns::first);
-    std::vector<Columns> apart;
-    for (const Columns& columns : wanted) {
-        if (apart.empty() || columns.first > apart.back().last + 1) {
-            apart.push_back(columns);
+    std::ranges::sort(needed, {}, &Columns::first);
+    std::vector<Columns> separate;
+    for (const Columns& columns : needed) {
+        if (separate.empty() || columns.first > separate.back().last + 1) {
+            separate.push_back(columns);
         } else {
-            apart.back().last = std::max(apart.back().last, columns.last);
+            separate.back().last = std::max(separate.back().last, columns.last);
         }
     }
-    return apart;
+    return separate;
 }
 
 Result<std::vector<SelectedTile>> SelectedTiles::row(const Lattice& lattice, int tile_row) const {

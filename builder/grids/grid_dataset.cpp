@@ -140,16 +140,17 @@ Result<GDALDatasetUniquePtr> open_dataset(const GridSpec& spec, const std::strin
 
     const int there = dataset->GetRasterCount();
     if (there != bands) {
-        std::string wanted =
+        std::string requirement =
             bands == kMonths ? "a monthly grid needs 12, January to December" : "one is needed";
         if (bands == 1 && spec.variable != Variable::elevation)
-            wanted = "a file for each month needs one";
-        return fail(ErrorCode::bad_input,
-                    about_grid(spec, path + " has " + std::to_string(there) +
-                                         (there == 1 ? " band, and " : " bands, and ") + wanted),
-                    bands == kMonths && there == 1
-                        ? "twelve files are named by {month:02} or {month} in the path"
-                        : "");
+            requirement = "a file for each month needs one";
+        return fail(
+            ErrorCode::bad_input,
+            about_grid(spec, path + " has " + std::to_string(there) +
+                                 (there == 1 ? " band, and " : " bands, and ") + requirement),
+            bands == kMonths && there == 1
+                ? "twelve files are named by {month:02} or {month} in the path"
+                : "");
     }
     return dataset;
 }

@@ -27,9 +27,10 @@ struct Run {
 std::vector<Run> runs_of(const AxisCells& axis, std::int32_t gap, std::int32_t longest) {
     std::vector<Run> runs;
     for (std::size_t slot = 0; slot < axis.cells.size(); ++slot) {
-        const bool goes_on = !runs.empty() && axis.cells[slot] - axis.cells[slot - 1] <= gap + 1 &&
-                             axis.cells[slot] - axis.cells[runs.back().first] < longest;
-        if (goes_on) {
+        const bool continues = !runs.empty() &&
+                               axis.cells[slot] - axis.cells[slot - 1] <= gap + 1 &&
+                               axis.cells[slot] - axis.cells[runs.back().first] < longest;
+        if (continues) {
             runs.back().end = slot + 1;
         } else {
             runs.push_back({slot, slot + 1});

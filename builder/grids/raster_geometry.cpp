@@ -45,7 +45,7 @@ bool has_latitude_axis(GDALDataset& dataset) {
     return false;
 }
 
-bool lies_within_degrees(const std::array<double, 6>& gt, int columns, int rows) {
+bool is_within_degrees(const std::array<double, 6>& gt, int columns, int rows) {
     if (gt[2] != 0.0 || gt[4] != 0.0) return false;
     const double half_column = std::abs(gt[1]) / 2.0;
     const double half_row = std::abs(gt[5]) / 2.0;
@@ -99,7 +99,7 @@ Result<std::shared_ptr<const RasterGeometry>> RasterGeometry::of(
             driver == "AAIGrid" || driver == "EHdr" || driver == "GRASSASCIIGrid";
         const bool says_degrees = has_latitude_axis(dataset);
         if (!(cannot_say || says_degrees) ||
-            !lies_within_degrees(gt, geometry->columns_, geometry->rows_)) {
+            !is_within_degrees(gt, geometry->columns_, geometry->rows_)) {
             return fail(ErrorCode::bad_input, subject + " has no coordinate system",
                         "give it one with gdal_translate -a_srs, or with a .prj file beside it");
         }
@@ -229,24 +229,24 @@ std::vector<RasterPoint> RasterGeometry::raster_points_of(const std::vector<LatL
         return result;
     }
 
-    std::vector<std::size_t> asked;
+    std::vector<std::size_t> candidates;
     std::vector<double> xs;
     std::vector<double> ys;
     for (std::size_t i = 0; i < points.size(); ++i) {
         if (!may_lie_near(points[i])) continue;
-        asked.push_back(i);
+        candidates.push_back(i);
         xs.push_back(longitude_within_half_circle(points[i].lon_deg));
         ys.push_back(points[i].lat_deg);
     }
-    std::vector<int> succeeded(asked.size(), TRUE);
-    if (transformations_ && !asked.empty()) {
+    std::vector<int> succeeded(candidates.size(), TRUE);
+    if (transformations_ && !candidates.empty()) {
         const GdalMessages messages;
         const std::lock_guard guard(transformations_->lock);
-        transformations_->to_raster->Transform(static_cast<int>(asked.size()), xs.data(), ys.data(),
-                                               nullptr, succeeded.data());
+        transformations_->to_raster->Transform(static_cast<int>(candidates.size()), xs.data(),
+                                               ys.data(), nullptr, succeeded.data());
     }
     const auto& inverse = inverse_;
-    for (std::size_t k = 0; k < asked.size(); ++k) {
+    for (std::size_t k = 0; k < candidates.size(); ++k) {
         if (succeeded[k] == FALSE || !std::isfinite(xs[k]) || !std::isfinite(ys[k])) continue;
         for (const double turn : {0.0, 360.0, -360.0}) {
             if (turn != 0.0 && !geographic_) break;
@@ -255,7 +255,7 @@ std::vector<RasterPoint> RasterGeometry::raster_points_of(const std::vector<LatL
                                    snapped(inverse[3] + inverse[4] * x + inverse[5] * ys[k]) - 0.5};
             const bool inside = here.column >= -0.5 && here.column <= columns_ - 0.5 &&
                                 here.row >= -0.5 && here.row <= rows_ - 0.5;
-            if (turn == 0.0 || inside) result[asked[k]] = here;
+            if (turn == 0.0 || inside) result[candidates[k]] = here;
             if (inside) break;
         }
     }

@@ -48,24 +48,23 @@ Result<int> column_of(const CsvRow& header, const std::string& name, const Posta
 
 Result<PostalColumns> columns_of(const CsvRow& header, const PostalRecipe& recipe) {
     PostalColumns columns;
-    struct Wanted {
+    struct NamedColumn {
         int* column;
         std::string name;
     };
-    std::vector<Wanted> wanted;
+    std::vector<NamedColumn> named;
     if (recipe.layout == PostalLayout::census_gazetteer) {
-        wanted = {
-            {&columns.code, "GEOID"}, {&columns.lat, "INTPTLAT"}, {&columns.lon, "INTPTLONG"}};
+        named = {{&columns.code, "GEOID"}, {&columns.lat, "INTPTLAT"}, {&columns.lon, "INTPTLONG"}};
     } else {
-        wanted = {{&columns.code, recipe.code_column},
-                  {&columns.lat, recipe.lat_column},
-                  {&columns.lon, recipe.lon_column},
-                  {&columns.place, recipe.place_column},
-                  {&columns.country, recipe.country_column}};
+        named = {{&columns.code, recipe.code_column},
+                 {&columns.lat, recipe.lat_column},
+                 {&columns.lon, recipe.lon_column},
+                 {&columns.place, recipe.place_column},
+                 {&columns.country, recipe.country_column}};
     }
-    for (const Wanted& want : wanted) {
-        if (want.name.empty()) continue;
-        *want.column = TRY(column_of(header, want.name, recipe));
+    for (const NamedColumn& entry : named) {
+        if (entry.name.empty()) continue;
+        *entry.column = TRY(column_of(header, entry.name, recipe));
     }
     return columns;
 }

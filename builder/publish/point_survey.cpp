@@ -52,30 +52,30 @@ void add_tile(PointSurvey& survey, const Database& database, std::size_t lattice
 LatLonBox box_around(const std::vector<SurveyedTile>& tiles) {
     constexpr std::int64_t kWestmost = -kUnitsPerCircle / 2;
     LatLonBox box = tiles.front().box;
-    struct Stretch {
+    struct LongitudeRange {
         std::int64_t first;  ///< east of the antimeridian, less than the full circle
         std::int64_t last;
     };
-    std::vector<Stretch> stretches;
+    std::vector<LongitudeRange> ranges;
     for (const SurveyedTile& tile : tiles) {
         box.south = std::min(box.south, tile.box.south);
         box.north = std::max(box.north, tile.box.north);
         const std::int64_t first = eastward(kWestmost, tile.box.west);
-        stretches.push_back({first, first + tile.box.width});
+        ranges.push_back({first, first + tile.box.width});
     }
-    std::ranges::sort(stretches, {}, &Stretch::first);
+    std::ranges::sort(ranges, {}, &LongitudeRange::first);
     // Without a crossing, unless a range itself crosses.
-    std::int64_t first = stretches.front().first;
-    std::int64_t reached = stretches.front().last;
+    std::int64_t first = ranges.front().first;
+    std::int64_t reached = ranges.front().last;
     // The widest gap between ranges, and where it ends.
     std::int64_t widest = 0;
     std::int64_t after_widest = first;
-    for (const Stretch& stretch : stretches) {
-        if (stretch.first - reached > widest) {
-            widest = stretch.first - reached;
-            after_widest = stretch.first;
+    for (const LongitudeRange& range : ranges) {
+        if (range.first - reached > widest) {
+            widest = range.first - reached;
+            after_widest = range.first;
         }
-        reached = std::max(reached, stretch.last);
+        reached = std::max(reached, range.last);
     }
     if (first + kUnitsPerCircle - reached > widest) {
         widest = first + kUnitsPerCircle - reached;

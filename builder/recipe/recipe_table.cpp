@@ -64,8 +64,9 @@ const toml::node* RecipeTable::required_node(std::string_view key, std::string_v
     return found;
 }
 
-void RecipeTable::refuse_type(std::string_view key, std::string_view wanted) {
-    fail_at(key, "the key " + in_quotes(key) + " of " + name_ + " must be " + std::string(wanted));
+void RecipeTable::refuse_type(std::string_view key, std::string_view expected) {
+    fail_at(key,
+            "the key " + in_quotes(key) + " of " + name_ + " must be " + std::string(expected));
 }
 
 std::string RecipeTable::required_text(std::string_view key, std::string_view such_as) {

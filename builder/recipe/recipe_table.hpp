@@ -65,7 +65,7 @@ class RecipeTable {
   private:
     [[nodiscard]] const toml::node* node(std::string_view key);
     [[nodiscard]] const toml::node* required_node(std::string_view key, std::string_view such_as);
-    void refuse_type(std::string_view key, std::string_view wanted);
+    void refuse_type(std::string_view key, std::string_view expected);
     [[nodiscard]] double number_of(std::string_view key, const toml::node& node, double least,
                                    double greatest);
     [[nodiscard]] std::string choice_of(std::string_view key, const std::string& word,

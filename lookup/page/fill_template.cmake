@@ -9,7 +9,7 @@ string(STRIP "${style}" style)
 # ones.
 string(SHA256 hash "${style}")
 set(digits "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/")
-string(APPEND hash "00") # to a multiple of three; 43 digits tell all of it
+string(APPEND hash "00") # to a multiple of three; 43 digits contain all of it
 set(base64 "")
 foreach(at RANGE 0 63 3)
     string(SUBSTRING ${hash} ${at} 3 three)

@@ -121,10 +121,10 @@ std::string answer_json(const DemandReport& report, UnitSystem units) {
 }  // namespace
 
 std::string page_answer(std::string_view request) {
-    auto asked = page_request(request);
-    if (!asked) return error_json(asked.error());
-    const auto report = demand_report(std::move(asked->site), std::move(asked->set));
-    return report ? answer_json(*report, asked->units) : error_json(report.error());
+    auto parsed = page_request(request);
+    if (!parsed) return error_json(parsed.error());
+    const auto report = demand_report(std::move(parsed->site), std::move(parsed->set));
+    return report ? answer_json(*report, parsed->units) : error_json(report.error());
 }
 
 }  // namespace thirstline

@@ -32,11 +32,11 @@ int close_file(sqlite3_file*) {
 
 int read_bytes(sqlite3_file* file, void* to, int count, sqlite3_int64 offset) {
     auto* bytes = static_cast<std::uint8_t*>(to);
-    const auto wanted = static_cast<std::size_t>(count);
-    const std::int64_t got = own(file).opened->read(offset, {bytes, wanted});
+    const auto requested = static_cast<std::size_t>(count);
+    const std::int64_t got = own(file).opened->read(offset, {bytes, requested});
     if (got < 0) return SQLITE_IOERR_READ;
     if (got == count) return SQLITE_OK;
-    std::memset(bytes + got, 0, wanted - static_cast<std::size_t>(got));
+    std::memset(bytes + got, 0, requested - static_cast<std::size_t>(got));
     return SQLITE_IOERR_SHORT_READ;
 }
 

@@ -204,16 +204,16 @@ struct CsvReader::State {
     [[nodiscard]] Result<std::optional<std::int64_t>> last_line_of(const Line& first) {
         const std::int64_t begin = first.end - static_cast<std::int64_t>(first.text.size());
         for (;;) {
-            const std::int64_t wanted = std::max(first.number, open_until) + 1;
+            const std::int64_t needed = std::max(first.number, open_until) + 1;
             const std::int64_t next_waiting =
                 again.empty() ? first.number + 1 : again.front().number;
-            if (wanted - next_waiting == static_cast<std::int64_t>(again.size())) {
+            if (needed - next_waiting == static_cast<std::int64_t>(again.size())) {
                 Line more;
                 const auto got = TRY(lines.next(more));
                 if (!got) return std::optional<std::int64_t>{};
                 again.push_back(std::move(more));
             }
-            const Line& candidate = again[static_cast<std::size_t>(wanted - next_waiting)];
+            const Line& candidate = again[static_cast<std::size_t>(needed - next_waiting)];
             if (candidate.too_long || candidate.end - begin > std::int64_t{kLongestRowBytes} + 1)
                 return std::optional<std::int64_t>{};
             const auto closes = TRY(ahead.closes(candidate.text, lines.name()));
