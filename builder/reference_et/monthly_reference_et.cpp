@@ -255,7 +255,7 @@ ReferenceEtProfile reference_et_profile(const PointClimate& point, const Monthly
         const double rain_mm = two_month_rain_mm(point.rain_mm, month);
         const double eto_mm = two_month_eto_mm(short_eto_mm_per_day, month);
         if (!known(rain_mm) || !known(eto_mm)) {
-            // Rain is only used relative to ETo: last month's ETo may be unknown as well.
+            // Rain is only used relative to ETo, which may be unknown for last month.
             method.correction = SiteCorrection::not_done_rain_unknown;
             continue;
         }

@@ -35,7 +35,8 @@ constexpr int kDecimals = 1;  // of mm and of °C
 
 constexpr std::size_t kMaxMonthColumns = (kAlwaysThere.size() + kTemperature.size()) * kMonths;
 constexpr std::size_t kLongestMethodName = 32;
-/// The numbers of a record, from the comma before its lat: each followed by a comma or line end.
+/// Maximum length of a record from the comma before its lat: numbers, each with a comma or line
+/// end.
 constexpr std::size_t kLongestNumbers =
     (5 + kMaxMonthColumns) * (kLongestDecimal + 1) + kLongestMethodName;
 

@@ -15,7 +15,7 @@ extern "C" {
  * best. */
 enum { THIRSTLINE_CHORD_ROUNDING = 1024 };
 
-/* The nearest point found so far, and the distance that remains to be searched. */
+/* The nearest point found so far, and the limit of the search. */
 typedef struct {
     thirstline_position_e7 from;
     thirstline_direction direction;

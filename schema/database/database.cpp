@@ -210,7 +210,7 @@ Result<void> Database::read_head() {
     return {};
 }
 
-/// The small tables, and the properties of the large ones, against their checksum.
+/// Checks the small tables against their checksum, and reads the metadata.
 Result<void> Database::check_head() {
     const auto damaged = [this](const std::string& how) {
         return fail(ErrorCode::bad_database, path_ + " is damaged: " + how, kFetchAgain);

@@ -235,8 +235,8 @@ class PlaneSearch {
     }
 
     /// Tries the best weights of the grids. A plane takes about count · log2(distance) bits. The
-    /// slope at the smallest distance, with one more for each residual, gives how much distance one
-    /// bit of the head is worth.
+    /// slope of this function at the smallest distance, plus 1 for each residual, gives how much
+    /// distance one bit of the head is worth.
     void try_nearest() {
         constexpr std::uint64_t kParts = 16, kPartsLn2 = 11;
         const std::uint64_t worth = kPartsLn2 * (least_distance_ + count_);

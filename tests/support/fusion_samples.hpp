@@ -19,7 +19,7 @@ class SeededRandom {
     [[nodiscard]] double uniform(double least, double most) {
         return least + (most - least) * uniform();
     }
-    /// Standard normal, by StationBox and Muller.
+    /// Standard normal, by the Box–Muller method.
     [[nodiscard]] double normal();
 
   private:
