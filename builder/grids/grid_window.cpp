@@ -64,8 +64,9 @@ GridSample GridWindow::sample(const Placement& placement, int row, int column,
     }
     for (std::size_t month = 0; month < kMonths; ++month) {
         // The containing cell's weight is at least a quarter; the weights of others may all be 0.
-        const bool is_known = wants_own_cell ? known[month] == known[month] : weights[month] > 0.0F;
-        if (is_known) result.values[month] = sums[month] / weights[month];
+        const bool has_value =
+            wants_own_cell ? known[month] == known[month] : weights[month] > 0.0F;
+        if (has_value) result.values[month] = sums[month] / weights[month];
     }
     return result;
 }
