@@ -305,8 +305,8 @@ void append_csv_field(std::string& out, std::string_view field) {
 void append_csv_text(std::string& out, std::string_view text) {
     const bool looks_like_formula =
         !text.empty() && std::string_view("=+-@\t\r").find(text.front()) != std::string_view::npos;
-    const bool is_number =
-        text.size() > 1 && text.find_first_not_of("0123456789.", 1) == std::string_view::npos;
+    const bool is_number = text.size() > 1 && (text.front() == '+' || text.front() == '-') &&
+                           text.find_first_not_of("0123456789.", 1) == std::string_view::npos;
     if (!looks_like_formula || is_number) return append_csv_field(out, text);
     append_csv_field(out, "'" + std::string(text));
 }

@@ -68,11 +68,11 @@ void postal_codes(Bytes bytes) {
     const std::string_view code = text.substr(std::min<std::size_t>(2, text.size()));
     const auto country = normalised_country(text.substr(0, 2));
     if (country) {
-        require(normalised_country(*country) == country);
+        require(normalised_country(*country).value_or("") == *country);
         const auto normal = normalised_postal_code(*country, code);
         if (normal) {
             require(!normal->empty());
-            require(normalised_postal_code(*country, *normal) == normal);
+            require(normalised_postal_code(*country, *normal).value_or("") == *normal);
         }
     }
     const auto possible = possible_postal_codes(code);

@@ -110,7 +110,8 @@ TEST(CsvRows, GiveUpAQuoteThatIsClosedTooLateAndKeepTheNext) {
 }
 
 TEST(CsvRows, ThatASpreadsheetWouldRunAreDefused) {
-    for (const char* text : {"=1+1", "+A1", "-A1", "@SUM(A1)", "\t=1", "\r=1", "-1-1", "+"}) {
+    for (const char* text :
+         {"=1+1", "=3", "@7", "\t5", "+A1", "-A1", "@SUM(A1)", "\t=1", "\r=1", "-1-1", "+"}) {
         std::string out;
         append_csv_text(out, text);
         const auto rows = rows_of(out + "\n");
