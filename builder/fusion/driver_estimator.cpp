@@ -5,7 +5,9 @@
 
 #include "builder/fusion/covariance_fit.hpp"
 #include "builder/fusion/left_out_errors.hpp"
+#include "builder/fusion/nearest_stations.hpp"
 #include "builder/fusion/neighbour_check.hpp"
+#include "builder/fusion/rain_scale.hpp"
 #include "builder/inputs/statistics.hpp"
 
 namespace thirstline {
@@ -36,6 +38,15 @@ CovarianceModel usual_model(Driver driver) {
     return {};
 }
 
+/// Rain is checked against its neighbours as a root, and kriged as a logarithm, with neighbours of
+/// a like regime counting more (rain_scale.hpp). Of the same stations; its optimum is broad.
+CovarianceModel kriging_model(Driver driver) {
+    if (driver != Driver::rain_root) return usual_model(driver);
+    CovarianceModel model{700, 1.8, 3.5, 0.4, 3.2, 0.15, 300, 0.0, 0.5, false};
+    model.regime_range = 1.2;
+    return model;
+}
+
 /// What the same stations' misfits say of the short-range sill, in the driver's unit squared.
 double usual_variance(Driver driver) {
     switch (driver) {
@@ -50,7 +61,7 @@ double usual_variance(Driver driver) {
         case Driver::clearness:
             return 0.0013;
         case Driver::rain_root:
-            return 0.0105;
+            return 0.0173;
     }
     return 0.0;
 }
@@ -87,6 +98,41 @@ Monthly<double> typical_offset_taken_off(std::vector<ResidualStation>& residuals
             if (is_typical[i]) residuals[i].residual[month] -= offsets[month];
     }
     return offsets;
+}
+
+/// A station's residual of rain, from roots to logarithms; `base` is the background's roots.
+void turn_into_logarithms(ResidualStation& station, const Monthly<double>& base) {
+    for (std::size_t month = 0; month < kMonths; ++month) {
+        station.residual[month] =
+            rain_log_of_root(base[month] + station.residual[month]) - rain_log_of_root(base[month]);
+        station.level[month] = rain_log_level(base[month], station.level[month]);
+    }
+    station.site.regime = rain_regime(base);
+}
+
+/// What the sixteen stations around each differ by from their own neighbours: two thirds of them by
+/// less, so that a few faults among them do not count.
+void tell_misfits_around(std::vector<StationWitnesses>& witnesses,
+                         std::vector<ResidualStation> stations) {
+    constexpr std::size_t kAround = 16;
+    if (stations.size() <= kAround) return;
+    std::vector<LatLon> positions;
+    for (std::size_t i = 0; i < stations.size(); ++i) {
+        turn_into_logarithms(stations[i], witnesses[i].of_background);
+        positions.push_back(stations[i].site.position);
+    }
+    const auto nearest = nearest_stations(positions, kAround);
+    const ResidualField field(std::move(stations), kriging_model(Driver::rain_root));
+    std::vector<double> size;
+    for (const Monthly<double>& misfit : field.left_out_misfits()) {
+        size.push_back(0.0);
+        for (const double month : misfit) size.back() += std::abs(month) / kMonths;
+    }
+    for (std::size_t i = 0; i < witnesses.size(); ++i) {
+        std::vector<double> around;
+        for (const std::size_t other : nearest[i]) around.push_back(size[other]);
+        witnesses[i].misfit_around = quantile(std::move(around), 2.0 / 3.0);
+    }
 }
 
 }  // namespace
@@ -140,6 +186,7 @@ DriverEstimator::DriverEstimator(Driver driver, const std::vector<DriverAtStatio
                 residuals[i].residual[month] -= part[month];
         }
     }
+    if (driver == Driver::rain_root) tell_misfits_around(witnesses, residuals);
     const auto with_neighbours = [&witnesses](std::size_t station, const Monthly<double>& misfit) {
         StationWitnesses of_station = witnesses[station];
         for (std::size_t month = 0; month < kMonths; ++month)
@@ -171,13 +218,15 @@ DriverEstimator::DriverEstimator(Driver driver, const std::vector<DriverAtStatio
     std::vector<std::size_t> sound_places;
     for (std::size_t i = 0; i < residuals.size(); ++i) {
         if (is_out[i]) continue;
+        if (driver == Driver::rain_root)
+            turn_into_logarithms(residuals[i], witnesses[i].of_background);
         sound.push_back(std::move(residuals[i]));
         sound_places.push_back(places_[i]);
     }
     places_ = std::move(sound_places);
     CovarianceModel model = (goes_with_temperature(driver)
-                                 ? usual_model(driver)
-                                 : fitted_covariance(sound, usual_model(driver), interrupted));
+                                 ? kriging_model(driver)
+                                 : fitted_covariance(sound, kriging_model(driver), interrupted));
     model.usual_variance = usual_variance(driver);
     field_.emplace(std::move(sound), model);
     error_factor_ = left_out_error_factor(*field_);
@@ -208,7 +257,9 @@ std::optional<DriverEstimate> DriverEstimator::at(const ResidualSite& site,
     const Monthly<double> base = background_at(site, grid_background);
     if (std::all_of(base.begin(), base.end(), [](double v) { return std::isnan(v); }))
         return std::nullopt;
-    const auto residual = field_->at(site, left_out);
+    ResidualSite of_regime = site;
+    if (driver_ == Driver::rain_root) of_regime.regime = rain_regime(base);
+    const auto residual = field_->at(of_regime, left_out);
     if (!residual) return std::nullopt;
     const Monthly<double> part =
         from_temperature(mean_temperature_residual, temperature_range_residual);
@@ -217,7 +268,9 @@ std::optional<DriverEstimate> DriverEstimator::at(const ResidualSite& site,
     estimate.fading = residual->fading;
     for (std::size_t month = 0; month < kMonths; ++month) {
         estimate.value[month] =
-            held_possible(driver_, base[month] + part[month] + residual->correction[month]);
+            driver_ == Driver::rain_root
+                ? rain_root_of_log(rain_log_of_root(base[month]) + residual->correction[month])
+                : held_possible(driver_, base[month] + part[month] + residual->correction[month]);
         estimate.standard_error[month] = residual->standard_error[month] * error_factor_ *
                                          error_level(driver_, estimate.value[month]);
     }

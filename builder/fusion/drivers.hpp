@@ -1,6 +1,7 @@
 // The six drivers that fusion estimates, each by itself, in a form that keeps every estimate
 // possible: temperature as mean and range (so that Tmax > Tmin), humidity as a share of saturation
-// (so that none exceeds it), wind as its logarithm, radiation as clearness, rain as a root.
+// (so that none exceeds it), wind as its logarithm, radiation as clearness, rain as a root
+// (which is kriged as a logarithm: rain_scale.hpp).
 #pragma once
 
 #include <array>

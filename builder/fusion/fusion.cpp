@@ -6,6 +6,7 @@
 
 #include "builder/fusion/eto_error.hpp"
 #include "builder/fusion/left_out_errors.hpp"
+#include "builder/fusion/rain_share.hpp"
 #include "builder/inputs/statistics.hpp"
 #include "builder/reference_et/air.hpp"
 
@@ -78,6 +79,11 @@ Monthly<double> difference(const Monthly<double>& a, const Monthly<double>& b) {
     Monthly<double> d{};
     for (std::size_t month = 0; month < kMonths; ++month) d[month] = a[month] - b[month];
     return d;
+}
+
+/// Rain of a month whose root has an error: half its variance is given back.
+double rain_mm_of_root(double root, double error, std::size_t month) {
+    return (root * root + 0.5 * error * error) * kDaysInMonth[month];
 }
 
 /// In rows of those that can be made at once, in the order of the enumeration.
@@ -182,7 +188,8 @@ Fusion::Fusion(std::vector<StationPlace> places, const std::array<bool, kDrivers
     : places_(std::move(places)),
       reference_(reference),
       reach_km_(reach_km),
-      eto_error_factor_(kUsualEtoErrorFactor) {
+      eto_error_factor_(kUsualEtoErrorFactor),
+      rain_share_factor_(kUsualRainShareFactor) {
     TemperatureResiduals residuals(places_.size());
     // The temperatures first, for the others go with them; those of one row do not wait for one
     // another. What is rejected is told in order, whichever is done first.
@@ -220,6 +227,7 @@ Fusion::Fusion(std::vector<StationPlace> places, const std::array<bool, kDrivers
     }
     if (interrupted != nullptr && interrupted->load()) return;
     calibrate_eto();
+    calibrate_rain_share();
 }
 
 FusedPoint Fusion::at(const PointClimate& background, const ResidualSite& site,
@@ -256,7 +264,7 @@ FusedPoint Fusion::at(const PointClimate& background, const ResidualSite& site,
         const double error = of(point.standard_error, Driver::rain_root)[month];
         if (std::isnan(root)) continue;
         const double variance = error * error;
-        point.climate.rain_mm[month] = (root * root + 0.5 * variance) * kDaysInMonth[month];
+        point.climate.rain_mm[month] = rain_mm_of_root(root, error, month);
         point.rain_se_mm[month] =
             std::sqrt(4.0 * root * root * variance + 2.0 * variance * variance) *
             kDaysInMonth[month];
@@ -300,6 +308,45 @@ void Fusion::calibrate_eto() {
     eto_error_factor_ = relative.size() >= kMinToCalibrate * kMonths
                             ? quantile(std::move(relative), 0.9) / kNinetyPercent
                             : kUsualEtoErrorFactor;
+}
+
+/// The month's rain at the station's place and another elevation, the station and all within 15 km
+/// left out; NaN where it is not known.
+Monthly<double> Fusion::left_out_rain_mm(const StationPlace& place, double elevation_m) const {
+    Monthly<double> rain = kUnknownYear;
+    ResidualSite site = place.site;
+    site.above_cells_m += elevation_m - site.elevation_m;
+    site.elevation_m = elevation_m;
+    const auto estimate = estimator(Driver::rain_root)
+                              .at(site, of(place.grid_drivers, Driver::rain_root), kUnknownYear,
+                                  kUnknownYear, LeftOut{site.position, kSameSiteKm, nullptr});
+    for (std::size_t month = 0; estimate && month < kMonths; ++month)
+        rain[month] =
+            rain_mm_of_root(estimate->value[month], estimate->standard_error[month], month);
+    return rain;
+}
+
+void Fusion::calibrate_rain_share() {
+    constexpr double kHalfStepM = 400.0;
+    std::vector<RainToCarry> stations;
+    for (const StationPlace& place : places_) {
+        const Monthly<double>& own = of(place.own_drivers, Driver::rain_root);
+        if (std::abs(place.site.above_cells_m) < kMinRiseOfRainShareM || !all_finite(own)) continue;
+        const double cells_m = place.site.elevation_m - place.site.above_cells_m;
+        RainToCarry station;
+        station.rise_km = place.site.above_cells_m / 1000.0;
+        station.at_cells_mm = left_out_rain_mm(place, cells_m);
+        const Monthly<double> above = left_out_rain_mm(place, cells_m + kHalfStepM);
+        const Monthly<double> below = left_out_rain_mm(place, cells_m - kHalfStepM);
+        for (std::size_t month = 0; month < kMonths; ++month) {
+            station.own_mm[month] = rain_mm_of_root(own[month], 0.0, month);
+            station.share_per_km[month] =
+                rain_share_per_km(above[month], below[month], 2.0 * kHalfStepM / 1000.0);
+        }
+        if (all_finite(station.at_cells_mm) && all_finite(station.share_per_km))
+            stations.push_back(station);
+    }
+    rain_share_factor_ = fitted_rain_share_factor(stations);
 }
 
 }  // namespace thirstline

@@ -65,14 +65,21 @@ class Fusion {
 
     [[nodiscard]] double eto_error_factor() const { return eto_error_factor_; }
 
+    /// How much of the estimated change of rain with height is to be believed: rain_share.hpp.
+    [[nodiscard]] double rain_share_factor() const { return rain_share_factor_; }
+
   private:
     void calibrate_eto();
+    void calibrate_rain_share();
+    [[nodiscard]] Monthly<double> left_out_rain_mm(const StationPlace& place,
+                                                   double elevation_m) const;
 
     std::vector<StationPlace> places_;
     std::vector<DriverEstimator> estimators_;
     ReferenceSurface reference_;
     double reach_km_;
     double eto_error_factor_;
+    double rain_share_factor_;
 };
 
 /// Are there so many stations with normals of many years that typical years are no measure of them?

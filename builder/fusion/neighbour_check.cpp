@@ -17,6 +17,7 @@ constexpr int kMaxRounds = 20;
 constexpr std::size_t kNeighboursCompared = 24;
 constexpr double kWidestLocalScale = 2.5;
 constexpr double kSpike = 14.0;
+constexpr double kSeason = 5.0;
 constexpr std::size_t kMinStations = 30;
 // What is beyond belief needs less of a misfit.
 constexpr double kMinScoreBeyondBelief = 0.2;
@@ -43,6 +44,13 @@ double greatest_spike(const Monthly<double>& misfit) {
     return greatest;
 }
 
+/// How far the months are, in the mean, from the year's misfit.
+double seasonal_misfit(const Monthly<double>& misfit, double of_year) {
+    double sum = 0.0;
+    for (const double month : misfit) sum += std::abs(month - of_year);
+    return sum / kMonths;
+}
+
 struct Round {
     std::vector<double> score;   ///< yearly misfit over what is allowed; above 1 is suspect
     std::vector<double> misfit;  ///< mean of the year, in the driver's unit
@@ -55,6 +63,7 @@ Round judged(const std::vector<ResidualStation>& stations, const CovarianceModel
     const std::vector<double> expected = field.expected_deviations();
     std::vector<double> relative;
     std::vector<double> spikes;
+    std::vector<double> seasons;
     Round round;
     round.misfits = field.left_out_misfits();
     for (std::size_t i = 0; i < stations.size(); ++i) {
@@ -62,11 +71,13 @@ Round judged(const std::vector<ResidualStation>& stations, const CovarianceModel
         round.misfit.push_back(std::accumulate(misfit.begin(), misfit.end(), 0.0) / kMonths);
         relative.push_back(std::abs(round.misfit.back()) / expected[i]);
         spikes.push_back(greatest_spike(misfit));
+        seasons.push_back(seasonal_misfit(misfit, round.misfit.back()));
     }
     const double scale = kRobustScale * upper_median(relative);
     const double spike_scale = kRobustScale * upper_median(spikes);
+    const double season_scale = kRobustScale * upper_median(seasons);
     // Where most stations say just what the background says there is nothing to judge by.
-    if (!(scale > 0.0 && spike_scale > 0.0)) {
+    if (!(scale > 0.0 && spike_scale > 0.0 && season_scale > 0.0)) {
         round.score.assign(stations.size(), 0.0);
         return round;
     }
@@ -75,8 +86,11 @@ Round judged(const std::vector<ResidualStation>& stations, const CovarianceModel
         for (const std::size_t other : nearest[i]) around.push_back(relative[other]);
         const double local =
             std::clamp(kRobustScale * upper_median(around), scale, kWidestLocalScale * scale);
-        round.score.push_back(std::max(relative[i] / (threshold * local),
-                                       spikes[i] * scale / (kSpike * spike_scale * local)));
+        // The season alone makes no suspect: it has the belief asked.
+        const double season = seasons[i] * scale / (kSeason * season_scale * local);
+        round.score.push_back(
+            std::max({relative[i] / (threshold * local),
+                      spikes[i] * scale / (kSpike * spike_scale * local), std::min(season, 1.0)}));
     }
     return round;
 }

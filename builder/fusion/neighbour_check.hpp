@@ -11,7 +11,8 @@
 // doubtful with sound neighbours around: three or more within 120 km, the median of whose misfits
 // is less than a third of its own and none of which differs to the same side by half as much, in a
 // cell of less than 100 m of relief. What is beyond belief is rejected from a fifth of the
-// threshold on. The other suspects are listed as kept.
+// threshold on, or if its months are, in the mean, more than one such scale from the year's misfit,
+// as where they are another season's. The other suspects are listed as kept.
 #pragma once
 
 #include <atomic>

@@ -23,6 +23,7 @@ constexpr double kScalePrior = 2.0;           // counts as so many stations of t
 constexpr double kUsualVarianceWeight = 5.0;  // counts as so many stations
 constexpr double kMaxMisfit = 12.0;           // times the median
 constexpr double kMinNugget = 1e-9;
+constexpr double kNoRange = 1e9;
 // Median of the square of a standard normal variable.
 constexpr double kMedianOfSquare = 0.455;
 
@@ -32,6 +33,7 @@ struct Node {
     double above_cells_km = 0.0;
     double log_relief = 0.0;
     double relief_factor = 1.0;  ///< of the error's variance
+    Monthly<double> regime{};
 };
 
 double relief_factor(const ResidualSite& site, const CovarianceModel& model) {
@@ -39,16 +41,29 @@ double relief_factor(const ResidualSite& site, const CovarianceModel& model) {
 }
 
 Node node_of(const ResidualSite& site, const CovarianceModel& model) {
-    return {point_on_sphere(site.position, kEarthRadiusKm), site.elevation_m / 1000.0,
-            site.above_cells_m / 1000.0, std::log1p(site.relief_m / kReliefUnitM),
-            relief_factor(site, model)};
+    return {point_on_sphere(site.position, kEarthRadiusKm),
+            site.elevation_m / 1000.0,
+            site.above_cells_m / 1000.0,
+            std::log1p(site.relief_m / kReliefUnitM),
+            relief_factor(site, model),
+            site.regime};
+}
+
+/// Of two regimes, in units of the model's range.
+double regime_distance(const CovarianceModel& model, const Node& a, const Node& b) {
+    if (model.regime_range >= kNoRange) return 0.0;
+    double sum = 0.0;
+    for (std::size_t month = 0; month < kMonths; ++month)
+        sum += std::abs(a.regime[month] - b.regime[month]);
+    return sum / (kMonths * model.regime_range);
 }
 
 double covariance(const CovarianceModel& model, const Node& a, const Node& b) {
     const double d = chord_length(a.km, b.km);
     return std::exp(-d / model.short_range_km -
                     std::abs(a.elevation_km - b.elevation_km) / model.vertical_range_km -
-                    std::abs(a.log_relief - b.log_relief) / model.relief_range) +
+                    std::abs(a.log_relief - b.log_relief) / model.relief_range -
+                    regime_distance(model, a, b)) +
            (model.long_sill + model.slope_sill * a.above_cells_km * b.above_cells_km) *
                std::exp(-d / kLongRangeKm);
 }

@@ -2,14 +2,15 @@
 // place by simple kriging towards zero, with a standard error.
 //
 // Covariance of two places, relative to the short-range sill:
-//     exp(−d/short − |Δz|/vertical − |Δρ|/relief) + (long + slope·δ·δ')·exp(−d/1000 km)
+//     exp(−d/short − |Δz|/vertical − |Δρ|/relief − |Δr|/regime) + (long + slope·δ·δ')·exp(−d/1000
+//     km)
 // with d the chord between them, z their elevation, ρ = ln(1 + relief/50 m) of the background's
-// cells there, and δ how far each lies above those cells. The first term is the local difference;
-// the second the change from the background's period to the stations', and a lapse rate that
-// differs from the one assumed: one covariance does the work of a change field and of what is left
-// after it. A station's own noise is the nugget. The months share one matrix. (Tried on 4,000
-// stations: Matérn for exponential, a covariance for each season, and a change field of its own
-// each did worse.)
+// cells there, |Δr| how much their regimes differ in the mean of the months, and δ how far each
+// lies above those cells. The first term is the local difference; the second the change from the
+// background's period to the stations', and a lapse rate that differs from the one assumed: one
+// covariance does the work of a change field and of what is left after it. A station's own noise is
+// the nugget. The months share one matrix. (Tried on 4,000 stations: Matérn for exponential, a
+// covariance for each season, and a change field of its own each did worse.)
 //
 // The correction is multiplied by g = floor + (1 − floor)·exp(−(d₁/D)²), d₁ the distance to the
 // nearest station: carried undiminished it harms where a whole country's stations are missing.
@@ -48,6 +49,7 @@ struct CovarianceModel {
     /// Variance of the short-range sill to be expected, at a level of 1; counts as five stations,
     /// so that a few that happen to agree do not make an error of nothing. 0: not known.
     double usual_variance = 0.0;
+    double regime_range = 1e9;  ///< of r; a great number: regimes play no part
 };
 
 /// A place as the covariance sees it.
@@ -56,6 +58,7 @@ struct ResidualSite {
     double elevation_m = 0.0;
     double above_cells_m = 0.0;  ///< elevation less that of the background's cells
     double relief_m = 0.0;       ///< within the background's cells
+    Monthly<double> regime{};    ///< r, of the background: places of one regime have more in common
 };
 
 struct ResidualStation {

@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "builder/fusion/rain_scale.hpp"
+
 namespace thirstline {
 
 namespace {
@@ -114,6 +116,33 @@ bool is_out_of_season(Driver driver, const Bounds& bounds, const Year& own, cons
     return false;
 }
 
+/// Mean over the months of the logarithm of own rain, its months moved on by `shift`, over another.
+double mean_log_ratio(const Monthly<double>& own_roots, const Monthly<double>& other_roots,
+                      std::size_t shift) {
+    double sum = 0.0;
+    for (std::size_t month = 0; month < kMonths; ++month)
+        sum += std::abs(rain_log_of_root(own_roots[(month + shift) % kMonths]) -
+                        rain_log_of_root(other_roots[month]));
+    return sum / kMonths;
+}
+
+/// By the spread of the stations around, and by what a shift of the months makes better.
+bool is_rain_of_elsewhere(const StationWitnesses& witnesses) {
+    constexpr double kMaxOfSpread = 3.2;
+    constexpr double kLeastSpread = 0.15;
+    constexpr double kMaxGain = 0.2;
+    constexpr double kMaxGainAmongMountains = 0.3;
+    constexpr std::size_t kShortestShift = 3;
+    const double as_it_stands = std::min(mean_log_ratio(witnesses.own, witnesses.of_neighbours, 0),
+                                         mean_log_ratio(witnesses.own, witnesses.of_background, 0));
+    if (as_it_stands > kMaxOfSpread * (witnesses.misfit_around + kLeastSpread)) return true;
+    double shifted = as_it_stands;
+    for (std::size_t shift = kShortestShift; shift <= kMonths - kShortestShift; ++shift)
+        shifted = std::min(shifted, mean_log_ratio(witnesses.own, witnesses.of_neighbours, shift));
+    return as_it_stands - shifted >
+           (witnesses.relief_m > kMountainReliefM ? kMaxGainAmongMountains : kMaxGain);
+}
+
 }  // namespace
 
 Belief belief_of(Driver driver, const StationWitnesses& witnesses) {
@@ -129,7 +158,8 @@ Belief belief_of(Driver driver, const StationWitnesses& witnesses) {
     }
     if (std::abs(by) > bounds.year ||
         has_wrong_month(driver, bounds, own, neighbours, background) ||
-        is_out_of_season(driver, bounds, own, neighbours, background))
+        is_out_of_season(driver, bounds, own, neighbours, background) ||
+        (driver == Driver::rain_root && is_rain_of_elsewhere(witnesses)))
         return Belief::beyond_belief;
     return std::abs(by) > bounds.year_among_neighbours ? Belief::doubtful : Belief::plausible;
 }

@@ -1,9 +1,9 @@
 #include "builder/pipeline/point_record.hpp"
-#include <cstdlib>
 
 #include <algorithm>
 #include <cmath>
 
+#include "builder/fusion/rain_share.hpp"
 #include "schema/tile/method.hpp"
 
 namespace thirstline {
@@ -11,8 +11,6 @@ namespace thirstline {
 namespace {
 
 constexpr double kHalfStepM = 400.0;
-// Below this much rain a share of it says nothing.
-constexpr double kMinRainMm = 1.0;
 
 bool has_any(const Monthly<double>& values) {
     return std::any_of(values.begin(), values.end(), [](double v) { return !std::isnan(v); });
@@ -43,17 +41,6 @@ void take_grid_of_eto(PointRecord& record) {
 /// mean of a month by half as much at most.
 double possible_lapse_c_per_km(double gradient) {
     return std::isnan(gradient) ? gradient : std::clamp(gradient, -9.8, 5.0);
-}
-
-/// Rain is carried by exp(share · height), so the share is that of the logarithm. The kriged slope
-/// is shrunk to three quarters: unshrunk, it overshoots at left-out stations more than 800 m above.
-double rain_share_per_km(double above_mm, double below_mm) {
-    constexpr double kGradientShrinkage = 0.75;
-    constexpr double kMaxSharePerKm = 1.2;  // 3.3 times a km; our own
-    const double share = kGradientShrinkage *
-                         std::log((above_mm + kMinRainMm) / (below_mm + kMinRainMm)) /
-                         (2.0 * kHalfStepM / 1000.0);
-    return std::isnan(share) ? share : std::clamp(share, -kMaxSharePerKm, kMaxSharePerKm);
 }
 
 /// Values a fixed step above and below a place, for a gradient.
@@ -155,9 +142,10 @@ RecordGradients record_gradients(LatLon position, const PlaceInputs& place, cons
             (above.climate.tmin_c[month] - below.climate.tmin_c[month]) / kStepKm);
         const double rain = at_place.rain_mm[month];
         gradients.rain_share_per_km[month] =
-            rain >= kMinRainMm
-                ? rain_share_per_km(above.climate.rain_mm[month], below.climate.rain_mm[month])
-                : 0.0;
+            rain >= kMinRainOfShareMm ? context.fusion.rain_share_factor() *
+                                            rain_share_per_km(above.climate.rain_mm[month],
+                                                              below.climate.rain_mm[month], kStepKm)
+                                      : 0.0;
     }
     return gradients;
 }

@@ -20,7 +20,9 @@ std::int32_t held(std::int64_t value) {
 constexpr std::int64_t kCmPerKm = 100'000;
 constexpr std::int64_t kGrowthOne = std::int64_t{1} << 28;
 constexpr std::int64_t kEtoErrorPercentPerKm = 10;
-constexpr std::int64_t kRainErrorPercentPerKm = 15;
+// Of rain, more upwards: left-out stations far above their points asked for it.
+constexpr std::int64_t kRainErrorPercentPerKmUp = 30;
+constexpr std::int64_t kRainErrorPercentPerKmDown = 15;
 
 /// A value in 1/(divisor·kAnswerScale) moved by a gradient per km over a difference in cm.
 std::int32_t shifted(std::int32_t value, const Layer& layer, std::int32_t gradient,
@@ -130,8 +132,10 @@ void carry_rain(Answer& answer, const TileLayout& layout, std::int64_t differenc
         value = std::max(held(rounded_half_away(value * growth, kGrowthOne)), 0);
         std::int32_t& error = answer.of(LayerId::rain_se)[month];
         if (error_layer == nullptr || error == kMissingValue) continue;
-        error = grown_error(rounded_half_away(error * growth, kGrowthOne), *error_layer, value,
-                            *carried.layer, kRainErrorPercentPerKm, difference_cm);
+        error = grown_error(
+            rounded_half_away(error * growth, kGrowthOne), *error_layer, value, *carried.layer,
+            difference_cm > 0 ? kRainErrorPercentPerKmUp : kRainErrorPercentPerKmDown,
+            difference_cm);
     }
 }
 

@@ -55,6 +55,26 @@ TEST(ResidualField, IsExactAtStationsWithoutNoise) {
     }
 }
 
+TEST(ResidualField, GivesStationsOfTheSameRegimeMoreWeight) {
+    CovarianceModel model = sample_model();
+    model.regime_range = 1.2;
+    ResidualStation dry{flat_site({45.0, 9.5}), every_month(-1.0), every_month(1.0)};
+    ResidualStation wet{flat_site({45.0, 10.5}), every_month(1.0), every_month(1.0)};
+    dry.site.regime = every_month(-0.5);
+    wet.site.regime = every_month(1.5);
+    ResidualSite between = flat_site({45.0, 10.0});
+    const ResidualField field({dry, wet}, model, false);
+    between.regime = wet.site.regime;
+    EXPECT_GT(field.at(between)->correction[0], 0.1);
+    between.regime = dry.site.regime;
+    EXPECT_LT(field.at(between)->correction[0], -0.1);
+    between.regime = every_month(0.5);
+    EXPECT_NEAR(field.at(between)->correction[0], 0.0, 1e-9);
+    model.regime_range = 1e9;
+    between.regime = wet.site.regime;
+    EXPECT_NEAR(ResidualField({dry, wet}, model, false).at(between)->correction[0], 0.0, 1e-9);
+}
+
 TEST(ResidualField, FadesToTheBackgroundFarAway) {
     CovarianceModel model = sample_model();
     std::vector<ResidualStation> stations = sample_stations();

@@ -90,6 +90,33 @@ TEST(StationBelief, RefusesAYearThatFitsWhenItsMonthsAreShifted) {
     EXPECT_EQ(belief_of(Driver::mean_temperature, {tmean, tmean, tmean, 50.0}), Belief::plausible);
 }
 
+// An invented year of a monsoon from June to September. The sum of the year says nothing of a
+// shift.
+TEST(StationBelief, RefusesRainOfAnotherSeason) {
+    constexpr Year kMonsoon{13.0, 17.0, 11.0, 9.0, 19.0, 58.0, 202.0, 224.0, 122.0, 20.0, 4.0, 7.0};
+    Year shifted = kMonsoon;
+    std::rotate(shifted.begin(), shifted.begin() + 6, shifted.end());
+    const Year witness = roots_of(kMonsoon);
+    const Year twice = roots_of(times(kMonsoon, 2.0));
+    EXPECT_EQ(belief_of(Driver::rain_root, {roots_of(shifted), witness, twice, 50.0}),
+              Belief::beyond_belief);
+    EXPECT_EQ(belief_of(Driver::rain_root, {roots_of(kMonsoon), witness, twice, 50.0}),
+              Belief::plausible);
+    // A background of the other season is enough to be believed.
+    EXPECT_NE(belief_of(Driver::rain_root, {roots_of(shifted), witness, roots_of(shifted), 50.0}),
+              Belief::beyond_belief);
+}
+
+TEST(StationBelief, JudgesRainByTheSpreadAround) {
+    const Year witness = roots_of(kOfAPlain);
+    StationWitnesses of_a_third{roots_of(times(kOfAPlain, 0.33)), witness, witness, 50.0};
+    EXPECT_NE(belief_of(Driver::rain_root, of_a_third), Belief::beyond_belief);
+    of_a_third.misfit_around = 0.08;  // a plain whose stations agree within some per cent
+    EXPECT_EQ(belief_of(Driver::rain_root, of_a_third), Belief::beyond_belief);
+    of_a_third.misfit_around = 0.3;  // mountains and coasts
+    EXPECT_NE(belief_of(Driver::rain_root, of_a_third), Belief::beyond_belief);
+}
+
 TEST(StationBelief, WeighsWarmCoastsAndWrongElevations) {
     const auto of_temperature = [](double own, double neighbours, double grids) {
         Year a{};

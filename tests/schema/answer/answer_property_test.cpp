@@ -214,6 +214,21 @@ TEST_P(AnswerProperty, MoveWithElevation) {
                         0.501 + static_cast<double>(shifted) * 6e-5);
                     ++moved;
                 }
+                const std::int32_t rain_se = before.of(LayerId::rain_se)[month];
+                if (rain != kMissingValue && rain_se != kMissingValue &&
+                    before.of(LayerId::rain_gradient)[month] != kMissingValue) {
+                    const double growth = static_cast<double>(
+                        std::exp(std::clamp(difference(LayerId::rain_gradient, 1'000),
+                                            -std::log(4.0L), std::log(4.0L))));
+                    const double units =
+                        world.layout.find(LayerId::rain_se)->divisor /
+                        static_cast<double>(world.layout.find(LayerId::rain)->divisor);
+                    const double more = (rise_km > 0 ? 0.30 : 0.15) * units *
+                                        after.of(LayerId::rain)[month] *
+                                        static_cast<double>(std::abs(rise_km));
+                    const double expected = std::hypot(rain_se * growth, more);
+                    EXPECT_NEAR(after.of(LayerId::rain_se)[month], expected, 1.8 + expected * 1e-4);
+                }
                 const std::int32_t tmax = before.of(LayerId::tmax)[month];
                 if (tmax != kMissingValue) {
                     EXPECT_NEAR(

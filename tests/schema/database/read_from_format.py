@@ -14,7 +14,7 @@ import zlib
 METHOD, PERIOD, ELEVATION = 7, 8, 9
 ETO, RAIN = 1, 2
 SHIFTED = {1: 10, 2: 11, 5: 12, 6: 13}  # layer: its gradient
-ERRORS = {1: (3, 10), 2: (4, 15)}  # layer: its standard error, and the per cent a km added to it
+ERRORS = {1: (3, 10, 10), 2: (4, 30, 15)}  # layer: its error, the per cent a km added up, and down
 GREATEST = 2147483647
 
 
@@ -192,14 +192,15 @@ class Reader:
                     moved = held(max(bounds[0], min(bounds[1], moved)))
                 answer[layer][m] = max(moved, 0) if layer in ERRORS else moved
                 if layer in ERRORS and self.is_bounded:
-                    self.grow_error(answer, layer, m, growth, abs(d))
+                    self.grow_error(answer, layer, m, growth, d)
 
     def grow_error(self, answer, layer, m, growth, d):
-        error_layer, percent = ERRORS[layer]
+        error_layer, up, down = ERRORS[layer]
+        percent = up if d > 0 else down
         if error_layer not in answer or answer[error_layer][m] is None:
             return
         error = held(rounded(answer[error_layer][m] * growth, ONE))
-        more = held(rounded(rounded(answer[layer][m] * percent * d, 10000000)
+        more = held(rounded(rounded(answer[layer][m] * percent * abs(d), 10000000)
                             * self.divisor[error_layer], self.divisor[layer]))
         answer[error_layer][m] = held(math.isqrt(error * error + more * more))
 
