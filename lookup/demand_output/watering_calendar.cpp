@@ -80,10 +80,19 @@ std::string start_times_text(const std::vector<double>& start_minutes) {
 }
 
 std::string runs_text(const CalendarEntry& entry, const DemandPlan& plan) {
+    std::vector<std::size_t> told;
     std::string out;
     for (const CalendarRun& run : entry.runs) {
-        add_word(out, clock_text(run.start_minutes) + " " + plan.zones[run.zone].name + " " +
-                          run_length(run.minutes));
+        if (std::find(told.begin(), told.end(), run.zone) != told.end()) continue;
+        told.push_back(run.zone);
+        std::vector<double> starts;
+        for (const CalendarRun& other : entry.runs)
+            if (other.zone == run.zone) starts.push_back(other.start_minutes);
+        const std::string times = starts.size() == 1 ? "" : std::to_string(starts.size()) + " × ";
+        add_word(out,
+                 plan.zones[run.zone].name + " " + times + run_length(run.minutes) + " at " +
+                     start_times_text(starts),
+                 "; ");
     }
     return out + "; ends " + clock_text(entry.end_minutes);
 }

@@ -32,10 +32,10 @@ struct CalendarEntry {
 /// "03:05 and 04:21"; empty without starts.
 [[nodiscard]] std::string start_times_text(const std::vector<double>& start_minutes);
 
-/// "03:05 north lawn 10 min, 03:15 meadow 59 min; ends 05:30"
+/// "north lawn 2 × 10 min at 03:05 and 04:31; meadow 59 min at 03:15; ends 04:41"
 [[nodiscard]] std::string runs_text(const CalendarEntry& entry, const DemandPlan& plan);
 
-/// The calendar in lines, one for each month and its days: "Jul, Mon, Wed, Fri: 03:05 …". Months
+/// The calendar in lines, one for each month and its days: "Jul, Mon, Wed, Fri: …". Months
 /// with the same settings, one after the other, are one line: "Jul to Aug, …".
 [[nodiscard]] std::vector<std::string> calendar_lines(const DemandPlan& plan);
 

@@ -168,8 +168,10 @@ TEST_F(CommandDemand, HelpNamesEveryKeyOfAZone) {
 }
 
 TEST_F(CommandDemand, WritesACalendarOfAYear) {
+    const std::string all_year = test::file_in_test_folder(
+        "all-year.toml", "[season]\nstart = \"01-01\"\nstop = \"12-31\"\n" + test::three_zones());
     const CommandRun found = run(
-        {"--at", "47.25,-30.5", "--zones", zones(), "--format", "ics", "--calendar-year", "2027"});
+        {"--at", "47.25,-30.5", "--zones", all_year, "--format", "ics", "--calendar-year", "2027"});
     EXPECT_EQ(found.status, 0) << found.message;
     EXPECT_TRUE(found.out.starts_with("BEGIN:VCALENDAR\r\nVERSION:2.0\r\n"));
     EXPECT_TRUE(found.out.ends_with("END:VCALENDAR\r\n"));

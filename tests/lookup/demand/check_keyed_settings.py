@@ -3,7 +3,7 @@
 sites, zones and rules, and checks the JSON against it: an independent calculation, written from the
 README and the JSON schema alone.
 
-  check_keyed_settings.py --lookup PROGRAM --db FILE --postal CODE... [--cases 500] [--seed 1]
+  check_keyed_settings.py --lookup PROGRAM --db FILE --at LAT,LON... [--cases 500] [--seed 1]
   check_keyed_settings.py --lookup PROGRAM --builder PROGRAM --recipe FILE --postal CODE...
 
 Fails if a setting multiplied out is not what JSON says is applied, if a month is below 95 % of its
@@ -306,25 +306,26 @@ def run_case(arguments, number):
     rng = random.Random(f"{arguments.seed} {number}")
     with_rules = number % 2 == 1
     text, site, controller = random_case(rng, with_rules)
-    postal = rng.choice(arguments.postal)
+    place = rng.choice([("--postal", code) for code in arguments.postal or []]
+                       + [("--at", at) for at in arguments.at or []])
     with tempfile.NamedTemporaryFile("w", suffix=".toml", delete=False) as file:
         file.write(text)
     command = [arguments.lookup, "demand", file.name, "--db", arguments.db]
-    command += ["--postal", postal, "--format", "json"]
+    command += [f"{place[0]}={place[1]}", "--format", "json"]
     done = subprocess.run(command, capture_output=True, text=True, check=False)
     os.unlink(file.name)
     # Hours that leave nothing of a day are refused.
     if done.returncode == 3 and "no hour of a watering day is left" in done.stderr:
         return number, [], [], text
     if done.returncode != 0:
-        return number, [f"{postal}: {done.stderr.strip()}"], [], text
+        return number, [f"{place[1]}: {done.stderr.strip()}"], [], text
     checker = Checker(json.loads(done.stdout), site, controller, text)
     try:
         checker.check()
     except (LookupError, ValueError) as error:
         checker.fault(f"unreadable: {error!r}")
     excesses = [] if with_rules else checker.program_excesses()
-    return number, [f"{postal}: {fault}" for fault in checker.faults], excesses, text
+    return number, [f"{place[1]}: {fault}" for fault in checker.faults], excesses, text
 
 
 def quantile(values, share):
@@ -339,7 +340,8 @@ def main():
     source.add_argument("--db")
     source.add_argument("--builder", help="makes the database from --recipe")
     parser.add_argument("--recipe")
-    parser.add_argument("--postal", nargs="+", required=True)
+    parser.add_argument("--postal", nargs="+", help="postal codes of sites")
+    parser.add_argument("--at", nargs="+", help="LAT,LON of sites")
     parser.add_argument("--cases", type=int, default=500)
     parser.add_argument("--seed", type=int, default=1)
     arguments = parser.parse_args()
