@@ -301,9 +301,9 @@ std::string demand_page(const DemandReport& report, UnitSystem units) {
                std::string("\n") + page_style_css() + "\n" + demand_page_style_css()) +
            page_header(report, style) + cautions(report) + conflicts(report, style) +
            base_schedule(report, style) + percentages(report, style) + month_by_month(report) +
-           "<div class=\"reasons\">\n" + year(report, style) + metered(report, style) +
-           calendar(report) + uncertainty_section(report, style) + assumptions(report, style) +
-           sources(report) + "</div>\n</main>\n</body>\n</html>\n";
+           calendar(report) + "<div class=\"reasons\">\n" + year(report, style) +
+           metered(report, style) + uncertainty_section(report, style) +
+           assumptions(report, style) + sources(report) + "</div>\n</main>\n</body>\n</html>\n";
 }
 
 }  // namespace thirstline
