@@ -83,7 +83,7 @@ DemandReport full_demand() {
     zone.name = kHostileName;
     zone.conflicts.push_back({7, "window_hours", kHostileName, kHostileName, 10.0, 20.0});
     zone.assumed.push_back({kHostileName, kHostileName, kHostileName, Basis::memory});
-    zone.base_run = {1, 24.0, 3, 8.0, 60.0, 3.0, kHostileName};
+    zone.base_run = {1, 24.0, 3, 8.0, 60.0, 3.0, kHostileName, {}};
     zone.new_planting = NewPlantingPlan{{5.0, 3, CalendarDay{2030, 4, 1}, {2030, 5, 15}},
                                         5.0,
                                         3,
