@@ -8,6 +8,7 @@
 #include <limits>
 
 #include "builder/background/point_assembly.hpp"
+#include "builder/grids/gdal_messages.hpp"
 #include "builder/reference_et/wind.hpp"
 #include "schema/base/sha256.hpp"
 
@@ -113,6 +114,7 @@ Result<SourceGrids> open_source_grids(const Recipe& recipe) {
 }
 
 Result<SourceFile> hashed_file(const std::string& path, const std::string& where) {
+    const GdalMessages messages;
     const std::unique_ptr<VSILFILE, int (*)(VSILFILE*)> file(VSIFOpenL(path.c_str(), "rb"),
                                                              &VSIFCloseL);
     if (!file)
@@ -121,6 +123,10 @@ Result<SourceFile> hashed_file(const std::string& path, const std::string& where
     Sha256 hash;
     while (const std::size_t got = VSIFReadL(buffer.data(), 1, buffer.size(), file.get()))
         hash.add(std::span(buffer.data(), got));
+    if (!messages.first_failure().empty()) {
+        return fail(ErrorCode::bad_input,
+                    where + ": " + path + " is damaged and cannot be read to its end");
+    }
     return SourceFile{std::filesystem::path(path).filename().string(), hash.hex_digest()};
 }
 

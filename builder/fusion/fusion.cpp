@@ -81,9 +81,12 @@ Monthly<double> difference(const Monthly<double>& a, const Monthly<double>& b) {
     return d;
 }
 
-/// Rain of a month whose root has an error: half its variance is given back.
+/// Mean rain of a month whose root is that of the median, as kriging in logarithms gives it. The
+/// mean of a lognormal value exceeds its median by 2 error² in terms of the root's error. Half of
+/// that is added, because the error includes that of the observations, which is not a spread of the
+/// rain.
 double rain_mm_of_root(double root, double error, std::size_t month) {
-    return (root * root + 0.5 * error * error) * kDaysInMonth[month];
+    return (root * root + error * error) * kDaysInMonth[month];
 }
 
 /// In rows of those that can be made at once, in the order of the enumeration.

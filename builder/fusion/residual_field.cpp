@@ -49,13 +49,18 @@ Node node_of(const ResidualSite& site, const CovarianceModel& model) {
             site.regime};
 }
 
-/// Of two regimes, in units of the model's range.
+/// Mean difference of two regimes over the months that both have, in units of the range; 0 if none.
 double regime_distance(const CovarianceModel& model, const Node& a, const Node& b) {
     if (model.regime_range >= kNoRange) return 0.0;
     double sum = 0.0;
-    for (std::size_t month = 0; month < kMonths; ++month)
-        sum += std::abs(a.regime[month] - b.regime[month]);
-    return sum / (kMonths * model.regime_range);
+    int known = 0;
+    for (std::size_t month = 0; month < kMonths; ++month) {
+        const double difference = std::abs(a.regime[month] - b.regime[month]);
+        if (std::isnan(difference)) continue;
+        sum += difference;
+        ++known;
+    }
+    return known == 0 ? 0.0 : sum / (known * model.regime_range);
 }
 
 double covariance(const CovarianceModel& model, const Node& a, const Node& b) {

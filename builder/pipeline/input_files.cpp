@@ -3,6 +3,7 @@
 #include <cpl_vsi.h>
 
 #include "builder/background/source_grids.hpp"
+#include "builder/grids/gdal_messages.hpp"
 #include "builder/grids/pipe_check.hpp"
 
 namespace thirstline {
@@ -17,6 +18,7 @@ Error changed(const std::string& path, const std::string& where) {
 }  // namespace
 
 std::optional<InputFiles::Stamp> InputFiles::stamp_of(const std::string& path) {
+    const GdalMessages quiet;  // reading reports what is wrong with the file
     VSIStatBufL status;
     if (VSIStatL(path.c_str(), &status) != 0) return std::nullopt;
     return Stamp{

@@ -20,7 +20,7 @@ struct Corner {
     std::int64_t weight;
 };
 
-/// Up to four, and their tiles, each sought once: mostly they lie in the same one.
+/// Up to four, and their tiles, each found once: mostly they lie in the same one.
 class Corners {
   public:
     explicit Corners(const Lattice& lattice) : lattice_(lattice), grid_(lattice) {}
@@ -241,8 +241,8 @@ Result<Answer> answer_at(LatLonE7 position, std::optional<std::int32_t> elevatio
                                             std::to_string(*elevation_m));
         return answer;
     }
-    auto sought = seek(*answer, position, elevation_m, by_falling_rank(lattices), layout, tiles);
-    if (!sought) answer = fail(std::move(sought.error()));
+    auto found = seek(*answer, position, elevation_m, by_falling_rank(lattices), layout, tiles);
+    if (!found) answer = fail(std::move(found.error()));
     return answer;
 }
 

@@ -10,8 +10,8 @@ namespace thirstline {
 
 namespace {
 
-/// Limited to what an Answer can say, whatever stands in a file.
-std::int32_t held(std::int64_t value) {
+/// Limited to the range of an Answer, for any content of a file.
+std::int32_t clamped(std::int64_t value) {
     return static_cast<std::int32_t>(
         std::clamp<std::int64_t>(value, -std::numeric_limits<std::int32_t>::max(),
                                  std::numeric_limits<std::int32_t>::max()));
@@ -27,11 +27,11 @@ constexpr std::int64_t kRainErrorPercentPerKmDown = 15;
 /// A value in 1/(divisor·kAnswerScale) moved by a gradient per km over a difference in cm.
 std::int32_t shifted(std::int32_t value, const Layer& layer, std::int32_t gradient,
                      const Layer& gradient_layer, std::int64_t difference_cm) {
-    return held(value + rounded_half_away(gradient * difference_cm * layer.divisor,
-                                          gradient_layer.divisor * kCmPerKm));
+    return clamped(value + rounded_half_away(gradient * difference_cm * layer.divisor,
+                                             gradient_layer.divisor * kCmPerKm));
 }
 
-/// The factor exp(gradient · difference), held to a quarter to four, in 2^-28: the series to its
+/// The factor exp(gradient · difference), limited to a quarter to four, in 2^-28: the series to its
 /// third term at a sixteenth of the exponent, squared four times.
 std::int64_t rain_growth(std::int32_t gradient, const Layer& gradient_layer,
                          std::int64_t difference_cm) {
@@ -65,10 +65,10 @@ std::int32_t grown_error(std::int64_t error, const Layer& error_layer, std::int3
     const std::int64_t distance_cm = difference_cm < 0 ? -difference_cm : difference_cm;
     const std::int64_t share =
         rounded_half_away(value * percent_per_km * distance_cm, 100 * kCmPerKm);
-    const auto own = static_cast<std::uint64_t>(held(error));
+    const auto own = static_cast<std::uint64_t>(clamped(error));
     const auto more = static_cast<std::uint64_t>(
-        held(rounded_half_away(share * error_layer.divisor, layer.divisor)));
-    return held(whole_square_root(own * own + more * more));
+        clamped(rounded_half_away(share * error_layer.divisor, layer.divisor)));
+    return clamped(whole_square_root(own * own + more * more));
 }
 
 /// The layers of a variable, and the answer's values; null where the file lacks one.
@@ -108,11 +108,11 @@ void carry_eto(Answer& answer, const TileLayout& layout, std::int64_t difference
         if (!carried.moves(month)) continue;
         std::int32_t& value = carried.values[month];
         const std::int64_t own = value;
-        value =
-            held(std::clamp<std::int64_t>(shifted(value, *carried.layer, carried.gradients[month],
-                                                  *carried.gradient_layer, difference_cm),
-                                          std::min(rounded_half_away(own, 2), own * 2),
-                                          std::max(rounded_half_away(own, 2), own * 2)));
+        value = clamped(
+            std::clamp<std::int64_t>(shifted(value, *carried.layer, carried.gradients[month],
+                                             *carried.gradient_layer, difference_cm),
+                                     std::min(rounded_half_away(own, 2), own * 2),
+                                     std::max(rounded_half_away(own, 2), own * 2)));
         value = std::max(value, 0);
         std::int32_t& error = answer.of(LayerId::eto_se)[month];
         if (error_layer == nullptr || error == kMissingValue) continue;
@@ -129,7 +129,7 @@ void carry_rain(Answer& answer, const TileLayout& layout, std::int64_t differenc
         const std::int64_t growth =
             rain_growth(carried.gradients[month], *carried.gradient_layer, difference_cm);
         std::int32_t& value = carried.values[month];
-        value = std::max(held(rounded_half_away(value * growth, kGrowthOne)), 0);
+        value = std::max(clamped(rounded_half_away(value * growth, kGrowthOne)), 0);
         std::int32_t& error = answer.of(LayerId::rain_se)[month];
         if (error_layer == nullptr || error == kMissingValue) continue;
         error = grown_error(
@@ -140,7 +140,7 @@ void carry_rain(Answer& answer, const TileLayout& layout, std::int64_t differenc
 }
 
 /// As formats 1.0 and 1.1 have it: rain by a share that is linear in the height, without bounds,
-/// and errors as they stand.
+/// and errors unchanged.
 void carry_along_straight_lines(Answer& answer, const TileLayout& layout,
                                 std::int64_t difference_cm) {
     using enum LayerId;
@@ -159,7 +159,7 @@ void carry_along_straight_lines(Answer& answer, const TileLayout& layout,
             rounded_half_away(of_rain.gradients[month] * difference_cm, kCmPerKm);
         const std::int64_t divisor =
             static_cast<std::int64_t>(of_rain.gradient_layer->divisor) * kAnswerScale;
-        value = std::max(0, held(value + rounded_half_away(value * share, divisor)));
+        value = std::max(0, clamped(value + rounded_half_away(value * share, divisor)));
     }
     carry_temperature(answer, layout, tmax, tmax_gradient, difference_cm);
     carry_temperature(answer, layout, tmin, tmin_gradient, difference_cm);
@@ -174,18 +174,17 @@ void carry_to_elevation(Answer& answer, std::int32_t elevation_m, const TileLayo
     const std::int64_t own_cm =
         static_cast<std::int64_t>(own) * 100 /
         (static_cast<std::int64_t>(elevation_layer->divisor) * kAnswerScale);
-    const std::int64_t wanted_cm = static_cast<std::int64_t>(elevation_m) * 100 - own_cm;
-    const std::int64_t most_cm = layout.carrying == Carrying::bounded
-                                     ? std::int64_t{kMaxCarriedM} * 100
-                                     : std::int64_t{kHighestElevationM - kLowestElevationM} * 100;
-    const std::int64_t difference_cm = std::clamp(wanted_cm, -most_cm, most_cm);
-    answer.shifted_by_cm = static_cast<std::int32_t>(difference_cm);
-    answer.is_beyond_carrying = std::abs(wanted_cm) > std::int64_t{kMaxCarriedM} * 100;
-
+    const std::int64_t rise_cm = static_cast<std::int64_t>(elevation_m) * 100 - own_cm;
+    constexpr std::int64_t kMaxCarriedCm = std::int64_t{kMaxCarriedM} * 100;
+    answer.is_beyond_carrying = std::abs(rise_cm) > kMaxCarriedCm;
     if (layout.carrying == Carrying::along_straight_lines) {
-        carry_along_straight_lines(answer, layout, difference_cm);
+        // Elevations have 16 bits, so this fits.
+        answer.shifted_by_cm = static_cast<std::int32_t>(rise_cm);
+        carry_along_straight_lines(answer, layout, rise_cm);
         return;
     }
+    const std::int64_t difference_cm = std::clamp(rise_cm, -kMaxCarriedCm, kMaxCarriedCm);
+    answer.shifted_by_cm = static_cast<std::int32_t>(difference_cm);
     carry_eto(answer, layout, difference_cm);
     carry_rain(answer, layout, difference_cm);
     carry_temperature(answer, layout, LayerId::tmax, LayerId::tmax_gradient, difference_cm);

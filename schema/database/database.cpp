@@ -42,12 +42,6 @@ Result<void> check_versions(const SqliteHeader& header, const std::string& path)
     return {};
 }
 
-Carrying carrying_of(const SqliteHeader& header) {
-    return big_endian(header, 60, 4) % 1000 <= kLastMinorOfStraightLines
-               ? Carrying::along_straight_lines
-               : Carrying::bounded;
-}
-
 /// Checks that need only the first hundred bytes, without SQLite: kind, version and length.
 Result<void> check_header(const OpenedFile& file) {
     const std::string& path = file.path();
@@ -193,7 +187,8 @@ Result<void> Database::read_head() {
                     kFetchAgain);
     }
     layout_.edge = lattices_.front().tile_edge;
-    layout_.carrying = carrying_of(statements_->connection.file()->header());
+    layout_.carrying = metadata(kElevationAdjustmentKey).empty() ? Carrying::along_straight_lines
+                                                                 : Carrying::bounded;
     for (const Lattice& lattice : lattices_) {
         if (lattice.tile_edge != layout_.edge) {
             return fail(ErrorCode::bad_database,

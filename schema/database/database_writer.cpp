@@ -46,17 +46,13 @@ Result<std::unique_ptr<DatabaseWriter>> DatabaseWriter::create(const std::string
     if (code != SQLITE_OK) return fail(sqlite_error(raw, code, doing));
     sqlite3_extended_result_codes(raw, 1);
 
-    // A copy of an older file keeps its version, so that it gives the same answers.
-    const int user_version = writer->layout_.carrying == Carrying::bounded
-                                 ? kUserVersion
-                                 : kFormatMajor * 1000 + kLastMinorOfStraightLines;
     // No journal and no intermediate syncing: an unfinished file is discarded.
     const std::string pragmas =
         "PRAGMA page_size=" + std::to_string(kUsualPageBytes) +
         "; PRAGMA journal_mode=OFF; PRAGMA synchronous=OFF; "
         "PRAGMA locking_mode=EXCLUSIVE; PRAGMA cache_size=-8000; PRAGMA foreign_keys=ON; "
         "PRAGMA application_id=" +
-        std::to_string(kApplicationId) + "; PRAGMA user_version=" + std::to_string(user_version) +
+        std::to_string(kApplicationId) + "; PRAGMA user_version=" + std::to_string(kUserVersion) +
         "; BEGIN";
     for (const std::string& sql : {pragmas, std::string(tables_sql()), std::string(views_sql())}) {
         TRY(run_sql(raw, sql.c_str(), doing));
@@ -222,6 +218,8 @@ Result<void> DatabaseWriter::write_metadata(const std::string& key, const std::s
 }
 
 Result<void> DatabaseWriter::add_checks() {
+    if (layout_.carrying == Carrying::bounded)
+        metadata_.insert_or_assign(std::string(kElevationAdjustmentKey), "bounded");
     for (const auto& [key, value] : metadata_) TRY(write_metadata(key, value));
     TRY(write_metadata("last_tile_key", std::to_string(last_key_)));
     const auto hash = TRY(content_sha256(connection_.get(), target_));

@@ -3,6 +3,7 @@
 
 #include <cstddef>
 #include <cstdint>
+#include <string_view>
 #include <vector>
 
 #include "schema/base/calendar.hpp"
@@ -13,9 +14,11 @@ namespace thirstline {
 /// The content of a file's tiles. The layers are sorted by id, without repetition.
 /// How a file's answers are adjusted to a site's elevation: FORMAT.md, section 6.
 enum class Carrying {
-    bounded,               ///< format 1.2 and later
-    along_straight_lines,  ///< formats 1.0 and 1.1: rain may reach 0, errors do not grow
+    bounded,
+    along_straight_lines,  ///< of formats 1.0 and 1.1: rain may reach 0, errors do not grow
 };
+/// The metadata key of a file whose answers are adjusted within bounds; it is absent in others.
+inline constexpr std::string_view kElevationAdjustmentKey = "elevation_adjustment";
 
 struct TileLayout {
     int edge = 8;

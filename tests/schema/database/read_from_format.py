@@ -47,7 +47,6 @@ class Reader:
         version, application = struct.unpack(">60xI4xI28x", header)
         assert header[:16] == b"SQLite format 3\0" and application == 0x54684C69
         assert version // 1000 == 1
-        self.is_bounded = version % 1000 >= 2
         self.db = sqlite3.connect(f"file:{path}?mode=ro&immutable=1", uri=True)
         self.layers = self.db.execute("SELECT layer_id, shape, divisor, width_bytes, is_signed "
                                       "FROM layer ORDER BY layer_id").fetchall()
@@ -57,6 +56,8 @@ class Reader:
             " reach_m FROM lattice ORDER BY rank DESC, lattice_id").fetchall()
         self.last = int(self.db.execute(
             "SELECT value FROM metadata WHERE key = 'last_tile_key'").fetchone()[0])
+        self.is_bounded = self.db.execute("SELECT count(*) FROM metadata WHERE key = "
+                                          "'elevation_adjustment' AND value <> ''").fetchone()[0] > 0
         self.cache = {}
 
     def tile(self, key, edge):
