@@ -52,7 +52,7 @@ std::string_view title_of(ScoredVariable variable) {
         case ScoredVariable::tmin:
             return "Tmin, degC";
         case ScoredVariable::rain:
-            return "Rain, % of what fell";
+            return "Rain, % of observed";
         case ScoredVariable::eto:
             return "ETo by Penman-Monteith, everything estimated, mm/day";
         case ScoredVariable::eto_own_temperature:
@@ -147,13 +147,13 @@ class VariableText {
                line("error", [](const Score* s) { return number_column("%.3f", shown_error(s)); });
     }
 
-    /// Share of truths within the 90 % interval by region and distance, with the rest of what an
-    /// interval must be judged by.
+    /// Share of true values within the 90% interval by region and distance, with the rest of what
+    /// an interval must be judged by.
     [[nodiscard]] std::string coverage() const {
         std::string text =
             std::string(title_of(variable_)) + "\n" +
             heading({"all", "0-25 km", "25-50 km", "50-100 km", "100-250 km", "250+ km",
-                     "as lattice", "50 %", "width", "int. score", "/backgr."});
+                     "as lattice", "50%", "width", "int. score", "/backgr."});
         for (std::size_t r = 0; r < kRegions; ++r) {
             const auto region = static_cast<Region>(r);
             const Score* fused = at(region, 0);
@@ -200,13 +200,14 @@ class VariableText {
 
 /// Is the site's elevation worth telling?
 std::string elevation_text(const std::vector<ElevationScore>& scores) {
-    std::string text = "\nTHE SITE'S ELEVATION TOLD, or not, by station against the lattice\n";
+    std::string text =
+        "\nEFFECT OF GIVING THE SITE ELEVATION, by height above or below the lattice\n";
     const ScoredVariable* last = nullptr;
     for (const ElevationScore& score : scores) {
         if (last == nullptr || *last != score.variable) {
             text += std::string(title_of(score.variable)) + "\n" +
-                    heading({"months", "told", "not told", "told/not", "bias told", "not told",
-                             "90 % holds"});
+                    heading({"months", "with", "without", "with/without", "bias with", "without",
+                             "in 90%"});
         }
         last = &score.variable;
         const double scale =
@@ -226,7 +227,7 @@ std::string elevation_text(const std::vector<ElevationScore>& scores) {
 /// The worst sites of a variable, with what the others say there.
 std::string worst_sites_text(const TailScore& tail) {
     std::string text = heading({"lat", "lon", "elev. m", "rise m", "observed", "fused",
-                                "background", "nearest", "at km", "neighbours", "error"});
+                                "background", "nearest", "at km", "neighbors", "error"});
     const bool is_rain = tail.variable == ScoredVariable::rain;
     const bool is_temperature =
         tail.variable == ScoredVariable::tmax || tail.variable == ScoredVariable::tmin;
@@ -240,7 +241,7 @@ std::string worst_sites_text(const TailScore& tail) {
                 number_column(format, site.background) + number_column(format, site.nearest) +
                 number_column("%.0f", site.nearest_km) + number_column(format, site.neighbours) +
                 (is_temperature ? number_column("%.1f C", site.error)
-                                : number_column("%.0f %%", kPercent * site.error)) +
+                                : number_column("%.0f%%", kPercent * site.error)) +
                 "\n";
     }
     return text;
@@ -248,9 +249,9 @@ std::string worst_sites_text(const TailScore& tail) {
 
 std::string tails_text(const Evaluation& evaluation) {
     std::string text =
-        "\nTAILS: errors that all but 5 % or 1 % of the site-months stay below, and the share off "
-        "by "
-        "more than a factor of two\n";
+        "\nTAILS: 95th and 99th percentiles of the error over site-months, and the share off by "
+        "more "
+        "than a factor of two\n";
     for (const TailScore& tail : evaluation.tails) {
         const bool is_relative = !std::isnan(tail.share_off_by_two);
         const double scale = is_relative ? kPercent : 1.0;
@@ -263,7 +264,7 @@ std::string tails_text(const Evaluation& evaluation) {
                    number_column("%.2f %%", kPercent * share) + "\n";
         };
         text += std::string(title_of(tail.variable)) + "\n" +
-                heading({"months", "95 %", "99 %", "x2 or x1/2"}) +
+                heading({"months", "95%", "99%", "x2 or x1/2"}) +
                 row("all", tail.n, tail.error_95, tail.error_99, tail.share_off_by_two);
         for (std::size_t r = 0; r < kRiseClasses; ++r) {
             const TailScore::OfRise& of_rise = tail.by_rise[r];
@@ -273,7 +274,8 @@ std::string tails_text(const Evaluation& evaluation) {
         }
     }
     text +=
-        "Rain of the year, carried to the site's elevation, beyond a factor of four of the mean of "
+        "Annual rain, adjusted to the site's elevation, off by more than a factor of four from the "
+        "mean of "
         "the stations within 100 km and 500 m of its height: " +
         std::to_string(evaluation.carried_rain_beyond) + " of " +
         std::to_string(evaluation.carried_rain_judged) + " sites\n";
@@ -323,7 +325,7 @@ std::string evaluation_text(const Recipe& recipe, const EvaluationOptions& optio
                        "\nFUSED, BY DISTANCE to the nearest station left in\n" +
                        heading({"all", "0-25 km", "25-50 km", "50-100 km", "100-250 km", "250+ km",
                                 "as lattice"}) +
-                       distances + "\nSHARE WITHIN THE 90 % INTERVAL, by distance\n" + coverage +
+                       distances + "\nCOVERAGE OF THE 90% INTERVAL, by distance\n" + coverage +
                        elevation_text(evaluation.elevation_scores) + tails_text(evaluation);
     if (!options.leave_out_country.empty())
         text += "\nFUSED OVER BACKGROUND, month by month, then the year\n" + months;

@@ -129,13 +129,13 @@ double mean_log_ratio(const Monthly<double>& own_roots, const Monthly<double>& o
 /// By the spread of the stations around, and by what a shift of the months makes better.
 bool is_rain_of_elsewhere(const StationWitnesses& witnesses) {
     constexpr double kMaxOfSpread = 3.2;
-    constexpr double kLeastSpread = 0.15;
+    constexpr double kMinSpread = 0.15;
     constexpr double kMaxGain = 0.2;
     constexpr double kMaxGainAmongMountains = 0.3;
     constexpr std::size_t kShortestShift = 3;
     const double as_it_stands = std::min(mean_log_ratio(witnesses.own, witnesses.of_neighbours, 0),
                                          mean_log_ratio(witnesses.own, witnesses.of_background, 0));
-    if (as_it_stands > kMaxOfSpread * (witnesses.misfit_around + kLeastSpread)) return true;
+    if (as_it_stands > kMaxOfSpread * (witnesses.misfit_around + kMinSpread)) return true;
     double shifted = as_it_stands;
     for (std::size_t shift = kShortestShift; shift <= kMonths - kShortestShift; ++shift)
         shifted = std::min(shifted, mean_log_ratio(witnesses.own, witnesses.of_neighbours, shift));

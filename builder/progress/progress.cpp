@@ -42,7 +42,7 @@ void Progress::at(const std::string& stage, std::int64_t done, std::int64_t tota
                      static_cast<long long>(done), static_cast<long long>(total));
     } else {
         const long long percent = total > 0 ? 100 * done / total : 100;
-        std::fprintf(stderr, "\r\033[K%s: %lld %%", stage.c_str(), percent);
+        std::fprintf(stderr, "\r\033[K%s: %lld%%", stage.c_str(), percent);
         line_is_shown_ = true;
     }
     std::fflush(stderr);

@@ -190,7 +190,7 @@ TEST_F(EvaluateCommand, TextSaysWhatWasLeftOut) {
     for (const char* part :
          {"The Merrow valley\n1 stations scored; left out: stations within 15 km of the scored "
           "one, and all stations of Oddland\n",
-          "Rain, % of what fell\n", "as lattice", "FUSED OVER BACKGROUND"})
+          "Rain, % of observed\n", "as lattice", "FUSED OVER BACKGROUND"})
         EXPECT_NE(run.out.find(part), std::string::npos) << part << "\n" << run.out;
 }
 

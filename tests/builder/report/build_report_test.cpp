@@ -145,7 +145,7 @@ TEST_F(BuildReport, ProgressAsJsonCountsUpwards) {
 TEST_F(BuildReport, ProgressOnOneLineIsWipedAway) {
     const ProgramRun run = build({"--progress", "always"});
     EXPECT_EQ(run.status, 0);
-    EXPECT_NE(run.err.find("build points: 100 %"), std::string::npos) << run.err;
+    EXPECT_NE(run.err.find("build points: 100%"), std::string::npos) << run.err;
     EXPECT_TRUE(run.err.ends_with("\r\033[K")) << run.err;
     EXPECT_EQ(run.err.find('\n'), std::string::npos);
 }
