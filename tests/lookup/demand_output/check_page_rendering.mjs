@@ -85,7 +85,7 @@ async function faultsOnScreen(browser, url, screen, axe, picture) {
 
 const sheetsOf = (pdf) => (pdf.toString("latin1").match(/\/Type\s*\/Page\b/g) ?? []).length;
 
-/** Of a plan: the reasons are its assumptions and sources, which come last. */
+/** Of a plan: what is set at the controller comes first, the reasons last. */
 async function faultsOnPaper(browser, url, format, path) {
   const page = await browser.newPage();
   await page.goto(url);
@@ -106,7 +106,7 @@ async function faultsOnPaper(browser, url, format, path) {
     const conflicts = await page.locator(".alarm li").count();
     const most = Math.ceil(zones / ZONES_ON_A_SHEET) + (conflicts > CONFLICTS_ON_A_SHEET ? 1 : 0);
     demand("the plan", all, most + 1);
-    await page.evaluate(() => document.querySelectorAll(".small").forEach((part) => part.remove()));
+    await page.evaluate(() => document.querySelector(".reasons").remove());
     demand("the schedule", sheetsOf(await print({})), most);
   }
   await page.close();
