@@ -9,10 +9,10 @@ namespace thirstline {
 
 enum class Basis {
     seen,             ///< read in a stored copy of the publication
-    second_hand,      ///< in several independent places that quote it
-    memory,           ///< from memory: a default to overrule
+    second_hand,      ///< quoted by several independent publications
+    memory,           ///< from memory: a default to override
     exact,            ///< arithmetic
-    common_practice,  ///< a fact of the trade without a publication
+    common_practice,  ///< known in the trade, without a publication
     own_choice,       ///< a choice of this project, with its reason in `source`
 };
 
@@ -37,8 +37,8 @@ enum class Basis {
 
 struct Assumption {
     std::string what;    ///< "soil intake"
-    std::string value;   ///< for people, metric first: "5.1 mm/h (0.20 in/h)"
-    std::string source;  ///< publication or reason; no full stop at its end
+    std::string value;   ///< for display, metric first: "5.1 mm/h (0.20 in/h)"
+    std::string source;  ///< publication or reason, without a full stop at the end
     Basis basis = Basis::memory;
     friend bool operator==(const Assumption&, const Assumption&) = default;
 };

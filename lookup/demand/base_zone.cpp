@@ -29,7 +29,7 @@ BaseZone zone_on_days(const PercentageTask& task, const DayPattern& days,
         zone.peak_minutes = std::max(zone.peak_minutes, zone.wanted_minutes[m]);
         const RunLimits of_month = runs_on_days(task.tasks[m], zone.days_of[m]).limits;
         zone.most_minutes[m] = of_month.most_minutes;
-        // Longer runs on fewer days, where the month's rules allow no others.
+        // Longer runs on fewer days, where the rules of the month allow no other days.
         if (!allows_days(limits[m], same_days_in_month(days, month)))
             scheduled_minutes = std::max(scheduled_minutes, task.minutes_a_day[m]);
         if (!task.is_on[m] || !of_month.max_cycles) continue;

@@ -1,4 +1,4 @@
-// Zones while the base runs of their percentages are being chosen, alone and by program.
+// Zones during the choice of their base runs for percentages, singly and by program.
 #pragma once
 
 #include <cstddef>
@@ -11,17 +11,17 @@ namespace thirstline {
 struct BaseZone {
     DayPattern days;                 ///< of the base run, in its month
     Monthly<DayPattern> days_of;     ///< of each month
-    Monthly<double> most_minutes{};  ///< a day, by the rules of each month
+    Monthly<double> most_minutes{};  ///< maximum per day, by the rules of each month
     RunLimits limits;
-    double peak_minutes = 0.0;         ///< the most that a month wants a day
+    double peak_minutes = 0.0;         ///< maximum minutes per day that any month needs
     Monthly<double> days_in_month{};   ///< within the season
-    Monthly<double> wanted_minutes{};  ///< a base day; 0 where off
+    Monthly<double> wanted_minutes{};  ///< needed on a base day; 0 where off
     Cycles base;
 };
 
-/// A zone with runs on these days, or on what the limits of each month allow of them, and what each
-/// month wants of them. `may_not_exceed_schedule`: its base run brings no more than the zone's
-/// month-by-month settings.
+/// A zone with runs on these days, or on the days that the limits of each month allow in their
+/// place, and the minutes that each month needs. `may_not_exceed_schedule`: the base run applies at
+/// most what the month-by-month settings of the zone apply.
 [[nodiscard]] BaseZone zone_on_days(const PercentageTask& task, const DayPattern& days,
                                     const Monthly<DayLimits>& limits,
                                     const Monthly<double>& season_share,
@@ -35,22 +35,22 @@ struct BaseZone {
     return task.tasks[task.base_month];
 }
 
-/// Litres that a minute on each base day of the month brings.
+/// Litres applied by one minute on each base day of the month.
 [[nodiscard]] double litres_a_minute(const PercentageTask& task, const BaseZone& zone,
                                      std::size_t month);
 
-/// Zones of one program, and what one percentage for all would bring beyond their targets.
+/// Zones of one program, and what one percentage for all of them would apply beyond their targets.
 struct ZoneGroup {
     std::vector<std::size_t> zones;  ///< by index, in order
-    Monthly<double> share{};         ///< greatest of the zones', of their peaks
-    Monthly<double> litres{};        ///< that the whole share would bring to those that are on
+    Monthly<double> share{};         ///< greatest share of any zone, of its own peak
+    Monthly<double> litres{};        ///< applied at a share of 1, for the zones that are on
     double target_l = 0.0;
 
     /// As a share of the targets.
     [[nodiscard]] double excess() const;
 };
 
-/// Of a single zone.
+/// For a single zone.
 [[nodiscard]] ZoneGroup group_of(const PercentageTask& task, const BaseZone& zone,
                                  std::size_t index);
 

@@ -1,4 +1,4 @@
-// A day of the calendar as the standard library counts it.
+// A calendar day in the standard library's types.
 #pragma once
 
 #include <chrono>
@@ -7,7 +7,7 @@
 
 namespace thirstline {
 
-/// Not `ok()` where there is no such day; month and day must not be negative.
+/// Not `ok()` if the day does not exist; month and day must not be negative.
 [[nodiscard]] constexpr std::chrono::year_month_day date_of(const CalendarDay& day) {
     return std::chrono::year{day.year} / static_cast<unsigned>(day.month) /
            static_cast<unsigned>(day.day);

@@ -1,4 +1,4 @@
-// From the profile that a look-up answers to the climate that the demand is computed from.
+// Converts the profile of a look-up to the climate that the demand is computed from.
 #pragma once
 
 #include "lookup/demand/climate.hpp"

@@ -23,7 +23,7 @@ Cycles keyed_cycles(double minutes_a_day, const RunLimits& limits, double least_
     int fewest = std::max(1, static_cast<int>(std::ceil(minutes_a_day / longest - kKeyTolerance)));
     const int most_cycles = limits.max_cycles.value_or(fewest + kCyclesTried);
     fewest = std::min(fewest, most_cycles);
-    // One cycle less may come closer, where the last one would be short.
+    // One cycle less may be closer if the last cycle would be short.
     const int first = std::max(1, fewest - 1);
     Cycles best;
     double best_cost = 0.0;

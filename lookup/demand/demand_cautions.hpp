@@ -1,4 +1,4 @@
-// The cautions that belong to a plan: work with water, electricity, frost and slopes can hurt
+// Safety cautions printed with a plan: work with water, electricity, frost and slopes can hurt
 // people, and local rules come before any calculation.
 #pragma once
 
@@ -11,7 +11,7 @@
 
 namespace thirstline {
 
-/// Whole sentences, the general ones first; `zones` and `numbers` in the same order.
+/// Whole sentences, general ones first. `zones` and `numbers` are in the same order.
 [[nodiscard]] std::vector<std::string> demand_cautions(const std::vector<Zone>& zones,
                                                        const std::vector<ZoneNumbers>& numbers,
                                                        const LocalRules& rules);

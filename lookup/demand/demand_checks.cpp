@@ -14,7 +14,7 @@
 namespace thirstline {
 namespace {
 
-/// Collects the first error about one thing ("zone "north lawn""), so that checks read as a list.
+/// Collects the first error about one subject ("zone "north lawn""), so that checks read as a list.
 class Checks {
   public:
     explicit Checks(std::string about) : about_(std::move(about)) {}
@@ -207,7 +207,7 @@ void check_hours(Checks& checks, const std::vector<BarredSpan>& barred) {
     }
 }
 
-/// What the rules of the whole year and those of a restriction have in common.
+/// Checks that apply to the rules of the whole year and to those of a restriction.
 template <class Rules>
 void check_caps(Checks& checks, const Rules& rules) {
     const auto whole = [&](std::string_view field, const std::optional<int>& value,

@@ -1,7 +1,7 @@
-// Whether what was said of a site can be so: every number finite and within its range.
+// Checks of a site's description: every number must be finite and within its range.
 //
-// Each error (bad_input) names the zone and the field by its stem in the zone file, the value, and
-// what to do. Nothing is silently put right.
+// Each error (bad_input) names the zone, the field by its stem in the zone file, the value, and
+// what to do. Nothing is corrected silently.
 #pragma once
 
 #include <vector>
@@ -13,14 +13,15 @@
 
 namespace thirstline {
 
-/// Errors: a tall reference, which plant factors do not belong to; a negative or impossible normal.
+/// Errors: a tall-crop reference, which plant factors are not defined for; a negative or impossible
+/// normal.
 [[nodiscard]] Result<void> check_climate(const SiteClimate& climate);
 
-/// Errors: no zone, a zone without a name or with another's, numbers out of range, what
-/// contradicts itself.
+/// Errors: no zone, a zone without a name or with the name of another, numbers out of range,
+/// contradictions.
 [[nodiscard]] Result<void> check_zones(const std::vector<Zone>& zones);
 
-/// Errors: numbers out of range, days or hours that leave none, those of `rules_by_month`.
+/// Errors: numbers out of range, no day or hour left, the errors of `rules_by_month`.
 [[nodiscard]] Result<void> check_local_rules(const LocalRules& rules);
 
 }  // namespace thirstline

@@ -27,10 +27,10 @@
 namespace thirstline {
 namespace {
 
-/// Depths below this are nothing but rounding.
+/// Smaller depths are rounding errors.
 constexpr double kTraceMm = 1e-9;
 
-/// What a month's settings bring beside what the need asks for.
+/// Excess or shortfall of a month's settings against the need.
 struct Balance {
     double short_mm = 0.0;
     double excess_mm = 0.0;
@@ -161,13 +161,13 @@ double peak_net_mm_per_day(const ZonePlan& zone) {
 
 // --- By percentage -------------------------------------------------------------------------------
 
-/// What the rules leave of the need: all of it, unless the month's settings had to be cut.
+/// The part of the need that the rules allow: all of it, unless the month's settings were cut.
 double target_mm(const ZoneMonth& month) {
     const bool is_cut = month.applied_mm < kMinShareOfNeed * month.gross_mm;
     return is_cut ? month.applied_mm : month.gross_mm;
 }
 
-/// The month of greatest need; where the rules leave it without a run, that of the longest runs.
+/// The month of greatest need; if the rules allow no run in it, the month of the longest runs.
 std::optional<std::size_t> base_month(const ZoneDemand& demand, const ZoneYearSchedule& schedule) {
     if (!demand.need.peak_month_index) return std::nullopt;
     const auto peak = static_cast<std::size_t>(*demand.need.peak_month_index);
@@ -199,7 +199,7 @@ PercentageTask percentage_task(const Zone& zone, const ZoneDemand& demand,
     return task;
 }
 
-/// A percentage that leaves a month short where no rule has been named yet.
+/// Conflict for a percentage that leaves a month short and that no rule explains yet.
 void name_shortfall(ZonePlan& zone, std::size_t m) {
     const ZoneMonth& month = zone.months[m];
     if (month.off != Off::no) return;

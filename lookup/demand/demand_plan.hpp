@@ -1,4 +1,4 @@
-// From a site's climate and its zones to a year's plan that keeps the local rules.
+// Computes a year's plan within the local rules from a site's climate and zones.
 #pragma once
 
 #include <optional>
@@ -14,8 +14,8 @@
 
 namespace thirstline {
 
-/// Errors (bad_input): no zone; a number out of its range, with zone and field; a baseline of tall
-/// reference; turf coefficients of California elsewhere.
+/// Errors (bad_input): no zone; a number out of its range, with zone and field; a tall-crop
+/// reference; turf coefficients for California at another place.
 [[nodiscard]] Result<DemandPlan> demand_plan(const SiteClimate& climate,
                                              const std::vector<Zone>& zones,
                                              const LocalRules& rules,

@@ -1,5 +1,5 @@
-// Units of the trade in SI, by definition of the international inch (25.4 mm), the US gallon (231
-// cubic inches) and what follows from them. All exact.
+// Customary units in SI, by definition of the international inch (25.4 mm) and the US gallon (231
+// cubic inches). All values are exact.
 #pragma once
 
 namespace thirstline {

@@ -1,5 +1,5 @@
-// What a contractor measures in a zone, worked out as the trade does: catch cans, a nozzle, a soil
-// sample.
+// Evaluates a contractor's measurements in a zone by the methods of the industry: catch cans, a
+// nozzle, a soil sample.
 #pragma once
 
 #include <optional>
@@ -9,7 +9,8 @@
 
 namespace thirstline {
 
-/// A catch-can test needs at least so many cans; the trade's audit guides ask for 24 (from memory).
+/// Minimum number of cans in a catch-can test; the industry's audit guides require 24 (from
+/// memory).
 inline constexpr int kMinCatchCans = 4;
 
 struct CatchCanTest {
@@ -17,20 +18,20 @@ struct CatchCanTest {
     double lowest_quarter = 0.0;  ///< DU: mean of the lowest quarter over the mean of all, 0 to 1
 };
 
-/// Depths of at least kMinCatchCans cans, 0 or more, not all 0, caught in `minutes` (above 0). The
-/// lowest quarter is a quarter of the cans, rounded to whole ones, at least one; the audit guides
-/// ask for a multiple of four.
+/// Depths of at least kMinCatchCans cans, each 0 or more, not all 0, caught in `minutes` (above 0).
+/// The lowest quarter is a quarter of the cans, rounded to a whole number, at least one; the audit
+/// guides require a multiple of four.
 [[nodiscard]] CatchCanTest catch_can_test(std::vector<double> depths_mm, double minutes);
 
-/// Exact: a millilitre on a square centimetre is 10 mm. (In US units 3.66 · ml / in² / minutes is
+/// Exact: one millilitre per square centimetre is 10 mm. (In US units 3.66 · ml / in² / minutes is
 /// the audit guides' rate in in/h.)
 [[nodiscard]] constexpr double caught_depth_mm(double ml, double can_area_cm2) {
     return 10.0 * ml / can_area_cm2;
 }
 
 /// USDA Soil Survey Manual (2017), chapter 3: the twelve classes of the triangle, by the shares of
-/// sand and clay (of the fine earth, by weight); from memory. Empty where the shares are negative
-/// or exceed 100 % together.
+/// sand and clay (of the fine earth, by weight); from memory. Empty if a share is negative or the
+/// sum exceeds 100 %.
 [[nodiscard]] std::optional<SoilTexture> soil_texture(double sand_percent, double clay_percent);
 
 /// Exact: water held between field capacity and wilting point, percent by volume.

@@ -20,14 +20,14 @@ constexpr std::array<std::string_view, kTextures> kTextureNames{
     "clay", "silty clay", "sandy clay", "silty clay loam", "clay loam",  "sandy clay loam",
     "silt", "silt loam",  "loam",       "sandy loam",      "loamy sand", "sand"};
 
-// clay, silty clay, clay loam, loam, sandy loam, loamy sand, sand: the rows of the tables. Textures
-// between them take the nearest finer one's.
+// clay, silty clay, clay loam, loam, sandy loam, loamy sand, sand: the rows of the tables. Other
+// textures use the row of the nearest finer texture.
 constexpr std::array<std::size_t, kTextures> kTableRow{0, 1, 0, 1, 2, 2, 3, 3, 3, 4, 5, 6};
 constexpr std::array<bool, kTextures> kHasOwnRow{true,  true,  false, false, true, false,
                                                  false, false, true,  true,  true, true};
 
-// Ranges in inches a foot: clay 1.6–2.5 (silty clay with it), clay loam 1.75–2.5, loam and silt
-// loam 1.5–2.3, sandy loam 1.25–1.75, coarse to loamy sand .75–1.25 (sand with it).
+// Ranges in inches per foot: clay 1.6–2.5 (also silty clay), clay loam 1.75–2.5, loam and silt loam
+// 1.5–2.3, sandy loam 1.25–1.75, coarse to loamy sand .75–1.25 (also sand).
 constexpr ByTexture kAvailableWaterInPerFt{2.05, 2.05, 2.125, 1.9, 1.5, 1.0, 1.0};
 constexpr ByTexture kIntakeInPerH{.10, .15, .20, .35, .40, .50, .60};
 constexpr std::array<ByTexture, kSlopeClasses> kSurfaceStorageIn{{

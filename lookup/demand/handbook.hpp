@@ -1,5 +1,5 @@
-// The tables of the trade that stand in for what a zone's owner does not know, in SI, each with its
-// source and basis. All are defaults to override.
+// Default tables for what the owner of a zone does not know, in SI, each with its source and basis.
+// Every default can be overridden.
 #pragma once
 
 #include <string_view>
@@ -10,7 +10,7 @@
 
 namespace thirstline {
 
-/// Where a table comes from.
+/// Source of a table.
 struct TableSource {
     std::string_view source;
     Basis basis;
@@ -21,8 +21,8 @@ struct TableSource {
 [[nodiscard]] Monthly<double> turf_coefficients(const Turf& turf);
 [[nodiscard]] TableSource turf_coefficients_source(TurfCoefficients coefficients);
 
-/// kmc for an exposure: 1 average; 0.7 shaded and 1.25 hot, the middles of the lower and the upper
-/// part of its range 0.5 to 1.4.
+/// kmc for an exposure: 1 for average; 0.7 for shaded and 1.25 for hot, the middles of the lower
+/// and the upper part of the range 0.5 to 1.4.
 [[nodiscard]] double microclimate_factor(Exposure exposure);
 inline constexpr TableSource kLandscapeFactorSource{
     "A Guide to Estimating Irrigation Water Needs of Landscape Plantings in California, University "
@@ -31,10 +31,11 @@ inline constexpr TableSource kLandscapeFactorSource{
 
 /// "clay loam"
 [[nodiscard]] std::string_view soil_texture_name(SoilTexture texture);
-/// False for the five textures that the tables lack: they take the nearest finer texture's row.
+/// False for the five textures that are not in the tables: they use the row of the nearest finer
+/// texture.
 [[nodiscard]] bool is_tabulated(SoilTexture texture);
 
-/// Middle of the published range, mm of water in a metre of soil.
+/// Middle of the published range, mm of water per metre of soil.
 [[nodiscard]] double available_water_mm_per_m(SoilTexture texture);
 inline constexpr TableSource kAvailableWaterSource{
     "University of California (ANR) drought guidance, available water by soil texture, middle of "
@@ -42,8 +43,8 @@ inline constexpr TableSource kAvailableWaterSource{
     "range",
     Basis::seen};
 
-/// Steady intake, and what stands on the surface before it runs off. A slope between two classes
-/// (3.5 %) counts as the steeper one.
+/// Basic intake rate, and surface storage before run-off. A slope between two classes (3.5 %)
+/// belongs to the steeper class.
 [[nodiscard]] double intake_mm_per_h(SoilTexture texture);
 [[nodiscard]] double surface_storage_mm(SoilTexture texture, double slope_percent);
 inline constexpr TableSource kIntakeSource{
@@ -52,7 +53,7 @@ inline constexpr TableSource kIntakeSource{
     "surface accumulation",
     Basis::memory};
 
-/// Turf 6 in; else 12 in, the shallow end of shrubs.
+/// Turf 6 in; other plants 12 in, the shallow end of the range for shrubs.
 [[nodiscard]] double root_depth_mm(bool is_turf);
 inline constexpr double kAllowedDepletion = 0.5;
 inline constexpr TableSource kRootSource{"not taken from a publication", Basis::common_practice};

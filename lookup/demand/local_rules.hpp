@@ -1,4 +1,5 @@
-// What the water supplier and the law allow at a site, in SI. Empty means: no such rule.
+// What the water supplier and local law allow at a site, in SI. Empty means that there is no such
+// rule.
 #pragma once
 
 #include <array>
@@ -42,7 +43,7 @@ struct ClockTime {
     int minutes = 0;
 };
 
-/// Hours without watering; a span over midnight is written as two.
+/// Hours in which watering is not allowed; a span over midnight is given as two.
 struct BarredSpan {
     Weekdays weekdays = kEveryDay;
     int from_minutes = 0;            ///< after midnight
@@ -51,15 +52,15 @@ struct BarredSpan {
     friend bool operator==(const BarredSpan&, const BarredSpan&) = default;
 };
 
-/// Zones that the rules on days, depth, minutes and cycles do not bind. Rules on hours, flow and
-/// volume bind all.
+/// Zones that are exempt from the rules on days, depth, minutes and cycles. Rules on hours, flow
+/// and volume apply to all zones.
 struct ExemptZones {
     bool drip = false;
     bool new_plantings = false;  ///< while on their establishment schedule
 };
 
-/// A watering restriction for a part of the year. What is given replaces the rule of the whole
-/// year.
+/// A watering restriction for a part of the year. Each value that is given replaces the rule of the
+/// whole year.
 struct Restriction {
     YearSpan dates;
     std::optional<AllowedDays> allowed_days;
@@ -73,10 +74,11 @@ struct Restriction {
 
 struct LocalRules {
     AllowedDays allowed_days;
-    std::optional<double> window_hours;         ///< a watering day's, above 0, to 24
+    std::optional<double> window_hours;         ///< per watering day, above 0, to 24
     std::optional<ClockTime> window_start;      ///< of a window of known length
-    std::vector<BarredSpan> barred_hours;       ///< hours of the day without watering
-    std::optional<double> flow_l_per_min;       ///< what the site's connection gives at once
+    std::vector<BarredSpan> barred_hours;       ///< hours of the day in which watering is not
+                                                ///< allowed
+    std::optional<double> flow_l_per_min;       ///< maximum flow of the site's connection
     std::optional<double> yearly_allowance_l;   ///< for all zones together
     std::optional<double> monthly_allowance_l;  ///< the same in every month
     std::optional<double> weekly_depth_cap_mm;  ///< gross, for each zone

@@ -1,4 +1,4 @@
-// What a meter counted, laid beside what the plan applies in the same days.
+// Compares metered use with what the plan applies on the same days.
 #pragma once
 
 #include <optional>
@@ -17,17 +17,17 @@ struct MeterReading {
 
 struct MeterRecord {
     double litres_per_unit = 1000.0;     ///< see exact_units.hpp
-    double house_units_per_month = 0.0;  ///< of each month of the average year, not for watering
-    std::vector<MeterReading> readings;  ///< at least two; dates rise, readings do not fall
+    double house_units_per_month = 0.0;  ///< in each month of the average year, not for watering
+    std::vector<MeterReading> readings;  ///< at least two; dates increase, readings do not decrease
 };
 
 /// From one reading to the next.
 struct MeterPeriod {
-    CalendarDay from;           ///< counted
-    CalendarDay to;             ///< not counted
-    double used_l = 0.0;        ///< less the house's use; below 0 where that was less than told
+    CalendarDay from;           ///< included
+    CalendarDay to;             ///< not included
+    double used_l = 0.0;        ///< without indoor use; below 0 if indoor use was less than given
     double planned_l = 0.0;     ///< of the month-by-month settings, within the season
-    double difference_l = 0.0;  ///< used less planned
+    double difference_l = 0.0;  ///< used minus planned
 };
 
 /// A month's planned water is spread evenly over its days within the season.

@@ -24,7 +24,7 @@ bool is_on(const DayPattern& days, int slot) {
     return (days.slots >> slot & 1U) != 0;
 }
 
-/// The lowest of the limits on the cycles of a day.
+/// The lowest limit on cycles per day.
 struct MaxCycles {
     std::optional<int> count;
     CyclesCap by = CyclesCap::none;
@@ -47,15 +47,15 @@ MaxCycles max_cycles_on(const ZoneTask& task, const DayPattern& days) {
     return most;
 }
 
-/// Minutes a day that so many cycles bring.
+/// Minutes per day of this number of cycles.
 double minutes_of_cycles(const ZoneTask& task, const std::optional<int>& max_cycles) {
     if (!max_cycles) return kUnlimited;
     if (*max_cycles == 0) return 0.0;
     return task.longest_cycle_minutes ? *max_cycles * *task.longest_cycle_minutes : kUnlimited;
 }
 
-/// Keys the minutes in: to the nearest step, but never down by more than kMinShareOfNeed where the
-/// limits allow that; or down.
+/// Rounds the minutes to the controller's steps: to the nearest step, but never down by more than
+/// kMinShareOfNeed allows if the limits permit that; or always down.
 void set_minutes(ZoneRuns& runs, double minutes_a_day, bool rounds_down) {
     RunLimits limits = runs.limits;
     if (rounds_down) limits.most_minutes = std::min(limits.most_minutes, minutes_a_day);
@@ -68,19 +68,19 @@ bool is_shallow_on(const ZoneTask& task, const DayPattern& days) {
                                task.usable_storage_mm);
 }
 
-/// Departure of the keyed minutes beyond what rounding may cost, as a share.
+/// Deviation of the set minutes beyond the rounding tolerance, as a share.
 double rounding_loss(const ZoneRuns& runs) {
     if (runs.wanted_minutes_a_day <= 0.0) return 0.0;
     const double departure = std::fabs(runs.minutes_a_day / runs.wanted_minutes_a_day - 1.0);
     return std::max(0.0, departure - (1.0 - kMinShareOfNeed));
 }
 
-/// Why one choice of days is better than another: the first difference decides, less is better.
+/// Criteria for comparing choices of days: the first difference decides, less is better.
 using Rank = std::array<double, 9>;
 
 Rank rank_of(const ZoneTask& task, const ZoneRuns& runs, double load_minutes) {
     const DayPattern& days = runs.days;
-    // What the caps leave may be less than the controller's next step.
+    // The caps may allow less than the controller's next step.
     const double unkeyed_minutes =
         std::max(0.0, kMinShareOfNeed * runs.wanted_minutes_a_day - runs.minutes_a_day);
     const double lost_minutes =
@@ -95,7 +95,8 @@ Rank rank_of(const ZoneTask& task, const ZoneRuns& runs, double load_minutes) {
                                   ? std::max(0.0, days.nominal_per_week - *task.base_days_per_week)
                                   : 0.0;
     const bool is_shallow = is_shallow_on(task, days);
-    // At the peak the fewest days; in other months its days as long as they wet the roots.
+    // The fewest days at the peak; in other months the days of the peak, as long as they wet the
+    // roots.
     const bool keeps_days = task.base_days_per_week && !is_shallow;
     return {lost_minutes < kMinuteTolerance ? 0.0 : lost_minutes,
             runs.wanted_minutes_a_day < kShortestDayMinutes ? 1.0 : 0.0,
@@ -121,7 +122,7 @@ bool loses_to_caps(const ZoneRuns& runs) {
            kMinuteTolerance;
 }
 
-/// Would days that the soil lasts between have runs below kShortestDayMinutes?
+/// Whether the days that the soil needs would have runs below kShortestDayMinutes.
 bool has_shorter_days(const ZoneTask& task, const std::vector<DayPattern>& patterns,
                       const DayPattern& chosen) {
     return std::any_of(patterns.begin(), patterns.end(), [&](const DayPattern& days) {
@@ -130,7 +131,7 @@ bool has_shorter_days(const ZoneTask& task, const std::vector<DayPattern>& patte
     });
 }
 
-/// As `best_runs`, with the waits that the task's interval allows.
+/// As `best_runs`, with the intervals that the task allows.
 ZoneRuns best_runs_by_interval(const ZoneTask& task, const std::vector<DayPattern>& patterns,
                                double least_days_per_week, const Loads* loads) {
     if (task.gross_mm <= 0.0) return {};
@@ -149,7 +150,7 @@ ZoneRuns best_runs_by_interval(const ZoneTask& task, const std::vector<DayPatter
     }
     const bool is_dry = task.interval_days && best.days.longest_gap_days > *task.interval_days;
     best.has_days_cut = is_dry && has_shorter_days(task, patterns, best.days);
-    // Settings of a trace are not worth a visit to the controller.
+    // Very small settings do not justify a visit to the controller.
     if (best.wanted_minutes_a_day > 0.0 && best.wanted_minutes_a_day < kShortestDayMinutes &&
         !loses_to_caps(best)) {
         best.cycles = {};
@@ -160,8 +161,8 @@ ZoneRuns best_runs_by_interval(const ZoneTask& task, const std::vector<DayPatter
     return best;
 }
 
-/// The best days of at least `least_days_per_week` nominally. With loads, the lightest nights of
-/// equally good ones; else the first, so that zones share their nights.
+/// The best days of at least `least_days_per_week` nominally. With loads, the days with the least
+/// loaded nights among equally good ones; otherwise the first, so that zones share their nights.
 ZoneRuns best_runs(const ZoneTask& task, const std::vector<DayPattern>& patterns,
                    double least_days_per_week, const Loads* loads) {
     ZoneRuns best = best_runs_by_interval(task, patterns, least_days_per_week, loads);
@@ -182,7 +183,7 @@ double next_days_per_week(const std::vector<DayPattern>& patterns, double above)
 
 // --- Nights --------------------------------------------------------------------------------------
 
-/// Each different night once: the zones on it.
+/// Each distinct night once: the zones that run in it.
 std::vector<Night> nights_of(const std::vector<ZoneRuns>& zones) {
     std::vector<DayPattern> days;
     for (const ZoneRuns& runs : zones)
@@ -190,7 +191,7 @@ std::vector<Night> nights_of(const std::vector<ZoneRuns>& zones) {
     return different_nights(days);
 }
 
-/// Runs of one month and the limits that they share.
+/// Runs of one month and their common limits.
 class Nights {
   public:
     Nights(const std::vector<ZoneTask>& tasks, const MonthLimits& limits)
@@ -227,11 +228,12 @@ class Nights {
 struct LongestNight {
     double minutes = 0.0;
     Night zones;
-    bool is_single = true;  ///< false: the zones of all nights, whose layout takes longest
+    bool is_single = true;  ///< false: the zones of all nights, because their common layout takes
+                            ///< longest
 };
 
 /// The longest single night; or the layout of all nights, which has one start time for each cycle,
-/// where that takes longer.
+/// if that takes longer.
 LongestNight longest_night(const std::vector<ZoneRuns>& zones, const Nights& nights) {
     LongestNight longest;
     const std::vector<Night> different = nights_of(zones);
@@ -259,7 +261,7 @@ struct Attempt {
     LongestNight longest;
 };
 
-/// Finds the days of all zones of a month.
+/// Chooses the days of all zones of a month.
 class MonthPlanner {
   public:
     MonthPlanner(const std::vector<ZoneTask>& tasks, const std::vector<ZonePatterns>& patterns,
@@ -281,7 +283,7 @@ class MonthPlanner {
     }
 
   private:
-    /// Every zone on its best days, regardless of the others.
+    /// Every zone on its best days, regardless of the other zones.
     [[nodiscard]] Attempt shared_nights() const {
         Attempt attempt;
         for (std::size_t z = 0; z < tasks_.size(); ++z)
@@ -290,7 +292,7 @@ class MonthPlanner {
         return attempt;
     }
 
-    /// Each zone on the lightest of its best nights, the longest runs first.
+    /// Each zone on the least loaded of its best nights, the longest runs first.
     [[nodiscard]] Attempt spread_nights(const std::vector<double>& least_days_per_week) const {
         std::vector<std::size_t> order(tasks_.size());
         std::iota(order.begin(), order.end(), std::size_t{0});
@@ -314,8 +316,8 @@ class MonthPlanner {
         return attempt;
     }
 
-    /// The zone of the longest night that runs longest and could be watered on more days, with that
-    /// next number of days; nothing to be done gives kUnlimited.
+    /// The zone with the longest runs in the longest night that could be watered on more days, with
+    /// that next number of days; kUnlimited if there is none.
     struct MoreDays {
         std::size_t zone = 0;
         double per_week = kUnlimited;
@@ -356,8 +358,9 @@ class MonthPlanner {
         }
     }
 
-    /// Scales the runs of these zones until all nights that they share fit; the share found is
-    /// feasible itself, for a night may grow as a run shrinks when the turn goes round otherwise.
+    /// Scales the runs of these zones until all nights that they share fit. The share found is
+    /// itself feasible: a night may become longer as a run becomes shorter, if that changes the
+    /// order of the cycles.
     void cut_zones(std::vector<ZoneRuns>& zones, const LongestNight& longest,
                    double minutes) const {
         const std::vector<ZoneRuns> whole = zones;
@@ -384,7 +387,8 @@ class MonthPlanner {
         for (int round = 0; longest.minutes > window_minutes + kMinuteTolerance; ++round) {
             cut_zones(zones, longest, target_minutes);
             longest = longest_night(zones, nights_);
-            // A night may grow as another's runs shrink; should that go on, cut deeper and be done.
+            // A night may become longer as another zone's runs shrink; if that continues, a deeper
+            // cut ends it.
             if (round > kCutsWithoutHaste) target_minutes *= 0.9;
         }
         for (std::size_t z = 0; z < zones.size(); ++z)
@@ -420,7 +424,7 @@ ZoneRuns runs_on_days(const ZoneTask& task, const DayPattern& days) {
     runs.limits = {task.longest_cycle_minutes, task.soak_minutes, task.minute_step, most.count,
                    std::min({by_cycles, by_minutes, by_soil})};
     if (task.most_mm_a_week) {
-        // No seven days get more than the rule allows.
+        // No seven days may get more than the rule allows.
         const double days_a_week = std::max<double>(days.most_in_seven_days, days.nominal_per_week);
         runs.limits.most_minutes =
             std::min(runs.limits.most_minutes,

@@ -23,7 +23,7 @@ MonthNeed month_need(const ZoneNumbers& zone, const MonthClimate& climate, std::
     return need;
 }
 
-/// Half of what net need changes from one standard error below to one above.
+/// Half of the change in net need from one standard error below to one above.
 double half_difference_mm(const ZoneNumbers& zone, std::size_t month, double credited_share,
                           const MonthClimate& low, const MonthClimate& high) {
     return (month_need(zone, high, month, credited_share).net_mm -
@@ -31,7 +31,7 @@ double half_difference_mm(const ZoneNumbers& zone, std::size_t month, double cre
            2.0;
 }
 
-/// The first of equals; empty without any need.
+/// The first of equal months; empty without need.
 std::optional<int> greatest_need(const Monthly<MonthNeed>& months) {
     std::optional<int> greatest;
     double greatest_mm_per_day = 0.0;
@@ -43,7 +43,7 @@ std::optional<int> greatest_need(const Monthly<MonthNeed>& months) {
     return greatest;
 }
 
-/// Midway between the need without rain and that with it, a day.
+/// Midway between the need without rain and the need with it, per day.
 double guarded_mm_per_day(const MonthNeed& need, std::size_t month) {
     return (need.need_mm + need.net_mm) / 2.0 / kDaysInMonth[month];
 }

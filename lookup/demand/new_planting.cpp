@@ -17,7 +17,7 @@ namespace {
 constexpr const char* kAskForExemption =
     "an exemption for new plantings, which many local rules grant";
 
-/// Watering days from the first to the last, both counted, by the calendar.
+/// Watering days from the first to the last, both included, by the calendar.
 int watering_days(const NewPlanting& regime, const DayPattern& days, DayRule rule) {
     const std::chrono::sys_days first = date_of(*regime.from);
     const std::chrono::sys_days last = date_of(regime.until);
@@ -34,7 +34,7 @@ int watering_days(const NewPlanting& regime, const DayPattern& days, DayRule rul
     return count;
 }
 
-/// Takes one rule after another off the wanted runs and keeps account of it.
+/// Applies one rule after another to the required runs and records what each takes.
 class Cutter {
   public:
     Cutter(const NewPlanting& regime, const ZonePlan& zone) : zone_(zone) {
@@ -47,7 +47,7 @@ class Cutter {
 
     [[nodiscard]] NewPlantingPlan& plan() { return result_.plan; }
 
-    /// To be called after a rule has changed the plan; does nothing if it has not.
+    /// Call after a rule has changed the plan; does nothing if it has not.
     void account(const char* rule, std::string remedy) {
         const double lost = minutes_per_week_ - now_minutes_per_week();
         minutes_per_week_ = now_minutes_per_week();
@@ -80,14 +80,14 @@ class Cutter {
     double minutes_per_week_ = 0.0;
 };
 
-/// The most days that the rules allow; each day is one run at least.
+/// The maximum number of days that the rules allow; each day has at least one run.
 DayPattern most_days(const LocalRules& rules, int month) {
     const int cap = std::min(rules.days_per_week_cap.value_or(kWeekdays),
                              rules.runs_per_week_cap.value_or(kWeekdays));
     return day_patterns(rules.allowed_days, cap, month - 1).back();
 }
 
-/// The rule that leaves fewer than seven days a week.
+/// The rule that allows fewer than seven days a week.
 const char* rule_on_days(const LocalRules& rules) {
     if (rules.allowed_days.rule != DayRule::any) return "allowed_days";
     return rules.days_per_week_cap ? "days_per_week_cap" : "runs_per_week_cap";

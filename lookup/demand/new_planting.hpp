@@ -1,4 +1,4 @@
-// Seed, sod and young plants on runs of their own, within the local rules.
+// Separate runs for seed, sod and young plants, within the local rules.
 #pragma once
 
 #include <vector>
@@ -14,7 +14,7 @@ struct NewPlantingRuns {
     std::vector<Conflict> conflicts;  ///< of the month in which the regime ends
 };
 
-/// `zone` must hold its area, rate and longest cycle, and `regime` must have passed its check. A
+/// `zone` must have its area, rate and longest cycle, and `regime` must have passed its check. A
 /// monthly share never cuts these runs; run-off and the local rules do, and each cut is a conflict.
 [[nodiscard]] NewPlantingRuns new_planting_runs(const NewPlanting& regime, const ZonePlan& zone,
                                                 const LocalRules& rules);

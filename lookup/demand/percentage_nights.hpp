@@ -1,4 +1,4 @@
-// The nights of base runs and of what a month's percentages make of them.
+// The nights of base runs and of their runs at a month's percentages.
 #pragma once
 
 #include <cstddef>
@@ -18,19 +18,19 @@ struct BaseRunDays {
     Monthly<DayPattern> days;  ///< without slots in months in which the zone is off
 };
 
-/// The different nights of these months, each once.
+/// The distinct nights of these months, each once.
 [[nodiscard]] std::vector<Night> nights_of_months(const std::vector<BaseRunDays>& zones,
                                                   const Monthly<bool>& months);
 
-/// Of the base runs in all of these nights.
+/// For the base runs in all of these nights.
 [[nodiscard]] NightLayout base_layout(const std::vector<BaseRunDays>& zones,
                                       const std::vector<Night>& nights, const ValveLimits& valves);
 
-/// Of the base runs that take part in one night.
+/// For the base runs of one night.
 [[nodiscard]] double base_night_minutes(const std::vector<BaseRunDays>& zones, const Night& night,
                                         const ValveLimits& valves);
 
-/// Of a month's runs; `percents`: of each zone, 0 to 100.
+/// For a month's runs; `percents`: of each zone, 0 to 100.
 [[nodiscard]] NightLayout layout_at_percents(const std::vector<BaseRunDays>& zones,
                                              std::size_t month, const std::vector<int>& percents,
                                              const ValveLimits& valves);

@@ -18,7 +18,7 @@ namespace {
 
 constexpr double kWholePercent = 100.0;
 constexpr double kTolerance = 1e-9;
-constexpr double kCostOfYear = 3.0;  ///< of the year's departure against that of single months
+constexpr double kCostOfYear = 3.0;  ///< weight of the year's deviation relative to single months
 constexpr int kPasses = 2;
 
 class Planner {
@@ -75,7 +75,7 @@ class Planner {
         return true;
     }
 
-    /// Those of a zone that the rules on days bind, if there is one.
+    /// The zone of the group that the rules on days apply to, if there is one.
     [[nodiscard]] const Monthly<DayLimits>& limits_of(const ZoneGroup& group) const {
         const auto bound = std::find_if(group.zones.begin(), group.zones.end(), [&](std::size_t z) {
             return tasks_[z].day_limits != Monthly<DayLimits>{};
@@ -83,7 +83,7 @@ class Planner {
         return tasks_[bound == group.zones.end() ? group.zones.front() : *bound].day_limits;
     }
 
-    /// Puts all zones of a group on the days of the one that is watered most often.
+    /// Sets all zones of a group to the days of the zone that is watered most often.
     ZoneGroup on_shared_days(const ZoneGroup& group) {
         std::size_t most = group.zones.front();
         for (const std::size_t z : group.zones)
@@ -132,7 +132,7 @@ class Planner {
         for (ZoneGroup& group : groups) programs_.push_back(std::move(group.zones));
     }
 
-    /// Merges the two groups that lose least by it; false where that is not worth while.
+    /// Merges the two groups with the smallest loss; false if no merge is worthwhile.
     bool merge_two(std::vector<ZoneGroup>& groups) {
         const bool must_merge = groups.size() > static_cast<std::size_t>(controller_.programs);
         double least = 0.0;
@@ -161,7 +161,7 @@ class Planner {
 
     // --- Base runs and percentages ---------------------------------------------------------------
 
-    /// Base runs that come near what the base month wants, each once.
+    /// Base runs close to what the base month needs, each once.
     [[nodiscard]] std::vector<Cycles> candidates(const BaseZone& zone) const {
         std::vector<Cycles> found{zone.base};
         for (int percent = -5; percent <= 8; ++percent) {
@@ -198,7 +198,7 @@ class Planner {
         return departure;
     }
 
-    /// Greatest share of its base run that any zone wants, in percent.
+    /// Greatest share of its base run that any zone needs, in percent.
     [[nodiscard]] double leading_percent(const std::vector<std::size_t>& members, std::size_t m,
                                          std::optional<std::size_t>& by) const {
         double leading = 0.0;
@@ -253,7 +253,7 @@ class Planner {
         if (leading[peak] > 0.0) program.percent[peak] = greatest_percent(members, peak);
         for (std::size_t m = 0; m < kMonths; ++m)
             year_l += departure_at(members, m, program.percent[m]).year_l;
-        // A year's excess is taken back where a month has more than it must.
+        // The year's excess is reduced in months that have more than they need.
         for (std::size_t m = 0; m < kMonths; ++m) {
             if (m == peak || program.percent[m] == least[m]) continue;
             const double change_l = departure_at(members, m, least[m]).year_l -
@@ -316,7 +316,8 @@ class Planner {
         return runs;
     }
 
-    /// Shortens the base runs of these zones alike until `minutes` gives no more than the window.
+    /// Shortens the base runs of these zones by the same share until `minutes` returns at most the
+    /// window.
     template <class MinutesOf>
     void shorten(const Night& on, double window, MinutesOf minutes) {
         for (int percent = 98; percent > 0 && minutes() > window + kTolerance; percent -= 2) {
@@ -329,8 +330,9 @@ class Planner {
         }
     }
 
-    /// Zones that programs have put on shared days may not fit the window any more: the base runs
-    /// are then shortened alike. Months with a shorter window get a lower percentage instead.
+    /// Zones that programs have moved to shared days may no longer fit the window: the base runs
+    /// are then shortened by the same share. Months with a shorter window get a lower percentage
+    /// instead.
     void keep_base_window() {
         const double widest = *std::max_element(windows_.begin(), windows_.end());
         Monthly<bool> months{};
@@ -360,8 +362,8 @@ class Planner {
         }
     }
 
-    /// One set of start times, that of the base runs, where it serves all nights of a month within
-    /// its window; else one of the month's own.
+    /// One set of start times, those of the base runs, if it fits all nights of a month into its
+    /// window; otherwise start times for that month.
     void lay_out(PercentageSchedule& schedule) const {
         Monthly<bool> all_year;
         all_year.fill(true);
@@ -395,7 +397,7 @@ class Planner {
         return litres;
     }
 
-    /// Takes a step off the program that uses most in the month; false if none is left.
+    /// Reduces the month's highest percentage by one step; false if all are 0.
     bool take_step(std::vector<PercentageProgram>& programs, std::size_t m) const {
         std::size_t most = programs.size();
         for (std::size_t p = 0; p < programs.size(); ++p) {
@@ -424,7 +426,7 @@ class Planner {
             for (std::size_t m = 0; m < kMonths; ++m) litres += litres_of_month(programs, m);
             return litres;
         };
-        // Each month in turn, so that none pays for all.
+        // One month after another, so that no single month takes the whole cut.
         for (bool has_taken = true;
              has_taken && year_l() > *rules.yearly_allowance_l + kTolerance;) {
             has_taken = false;
@@ -462,7 +464,7 @@ class Planner {
     const Monthly<LocalRules>& rules_;
     const Controller& controller_;
     const Monthly<double>& season_share_;
-    Monthly<double> windows_{};  ///< minutes of a night
+    Monthly<double> windows_{};  ///< minutes per night
     std::vector<BaseZone> zones_;
     std::vector<std::vector<std::size_t>> programs_;
 };

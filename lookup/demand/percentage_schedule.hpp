@@ -1,10 +1,10 @@
-// The year keyed by percentage: a base run for each zone, and for each program of the controller
-// one percentage a month, which scales the run times and leaves days and cycles as they are.
+// The year by percentage: a base run for each zone, and for each program of the controller one
+// percentage a month, which scales the run times and does not change days and cycles.
 //
-// Zones are gathered into programs by kind of need: as few programs as keep the excess of the year
-// below kProgramExcess, at most as many as the controller has. Base runs and percentages are chosen
-// together, in whole steps, so that no month brings less than kMinShareOfNeed of its target and the
-// year departs least from it.
+// Zones are grouped into programs by the course of their need over the year: as few programs as
+// keep the excess of the year below kProgramExcess, at most as many as the controller has. Base
+// runs and percentages are chosen together, in whole steps, so that no month gets less than
+// kMinShareOfNeed of its target and the year deviates least from it.
 #pragma once
 
 #include <cstddef>
@@ -21,19 +21,19 @@
 
 namespace thirstline {
 
-/// Share of a program's water by which zones of one program may exceed their need together, so that
-/// a further program is not worth its trouble. Our own rule.
+/// Share of a program's water by which the zones of one program may together exceed their need
+/// before another program is used. Our own rule.
 inline constexpr double kProgramExcess = 0.03;
 
 struct PercentageTask {
     Monthly<ZoneTask> tasks;            ///< of each month, with the caps of its rules
-    Monthly<DayLimits> day_limits;      ///< of the rules that bind the zone
+    Monthly<DayLimits> day_limits;      ///< of the rules that apply to the zone
     std::size_t base_month = 0;         ///< index of the month of the base run
     Monthly<double> minutes_a_day{};    ///< as scheduled month by month
     std::optional<ZoneRuns> peak_runs;  ///< as scheduled; empty or without cycles: never on
     double area_m2 = 0.0;
-    std::optional<int> program;   ///< as the owner wants it
-    Monthly<double> target_mm{};  ///< gross, within the season, that the rules leave
+    std::optional<int> program;   ///< as set by the owner
+    Monthly<double> target_mm{};  ///< gross, within the season, as far as the rules allow
     Monthly<bool> is_on{};
 };
 
@@ -52,13 +52,13 @@ struct PercentageProgram {
 };
 
 struct PercentageSchedule {
-    std::vector<ZonePercentages> zones;  ///< as the tasks
+    std::vector<ZonePercentages> zones;  ///< in the order of the tasks
     std::vector<PercentageProgram> programs;
     Monthly<double> night_minutes{};  ///< of the layout of each month's nights
 };
 
-/// `rules`: of each month. Where they allow other days than the base run's, the program changes to
-/// such days with the month.
+/// `rules`: of each month. If they do not allow the days of the base run, the program changes to
+/// days that they allow for that month.
 [[nodiscard]] PercentageSchedule percentage_schedule(const std::vector<PercentageTask>& tasks,
                                                      const Monthly<LocalRules>& rules,
                                                      const Controller& controller,

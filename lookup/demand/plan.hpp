@@ -1,5 +1,5 @@
-// The plan of a year: for each zone and month what the plants need, what rain brings, and the
-// settings as they are keyed into a controller, with what they bring. All numbers unrounded, in SI;
+// The plan of a year: for each zone and month the need of the plants, the effective rain, the
+// settings of the controller, and the water that they apply. All numbers are unrounded and in SI;
 // run times are whole steps of the controller.
 //
 // Identities that hold in every month (days: kDaysInMonth):
@@ -36,11 +36,12 @@ enum class Off {
     rules,       ///< the rules allow no run: a Conflict says which
 };
 
-/// What the base run at the program's percentage brings.
+/// The result of the base run at the program's percentage.
 struct PercentageMonth {
     int percent = 0;             ///< of the program; 0 where the zone is off
-    double days_in_month = 0.0;  ///< of the base run, or as the month's rules allow, in season
-    std::string day_names;       ///< empty where the zone is off
+    double days_in_month = 0.0;  ///< of the base run, or as the month's rules allow, within the
+                                 ///< season
+    std::string day_names;       ///< empty if the zone is off
     std::vector<double> start_minutes;  ///< of cycles, as in ZoneMonth
     double applied_mm = 0.0;
     double short_mm = 0.0;
@@ -56,19 +57,19 @@ struct ZoneMonth {
     double applied_mm = 0.0;
     double short_mm = 0.0;
     double excess_mm = 0.0;
-    double wanted_minutes_per_week = 0.0;  ///< what gross_mm asks for
-    double minutes_per_week = 0.0;         ///< keyed, as all that follows
+    double wanted_minutes_per_week = 0.0;  ///< needed for gross_mm
+    double minutes_per_week = 0.0;         ///< as set; all that follows too
     double days_per_week = 0.0;  ///< on average: odd dates give about 3.5; 0.5 is every second week
     int cycles_per_day = 0;
     double minutes_per_cycle = 0.0;
     double soak_minutes = 0.0;         ///< between cycles, at least; 0 for one cycle
-    std::optional<int> interval_days;  ///< longest safe, without rain; empty without need
+    std::optional<int> interval_days;  ///< longest safe, without rain; empty if there is no need
     std::string day_names;             ///< "Mon, Wed, Fri", "every odd date"; empty without runs
     DayPattern days;                   ///< the same; without slots where there are no runs
-    /// When its cycles begin, in minutes after midnight of the watering day; 1440 and more is the
+    /// Start of its cycles, in minutes after midnight of the watering day; 1440 and more is the
     /// next day. Empty without runs.
     std::vector<double> start_minutes;
-    double percent_of_peak_need = 0.0;  ///< of the zone's greatest net need a day
+    double percent_of_peak_need = 0.0;  ///< of the zone's greatest net need per day
     PercentageMonth by_percentage;
     Off off = Off::no;
     double volume_l = 0.0;
@@ -77,7 +78,7 @@ struct ZoneMonth {
     bool dormant = false;
 };
 
-/// Where a rule leaves the settings below the need. The schedule follows the rule.
+/// A rule that keeps the settings below the need. The schedule follows the rule.
 struct Conflict {
     int month = 1;          ///< 1 to 12
     std::string rule;       ///< the key of the zone file: "window_hours"
@@ -85,11 +86,11 @@ struct Conflict {
     std::string remedy;     ///< "a fourth day"
     double short_mm = 0.0;  ///< gross depth of the month that is missing; 0 if only a day is
     double short_minutes_per_week = 0.0;
-    double drawn_mm = 0.0;  ///< beyond the allowable depletion, where days lie too far apart
-    bool is_of_new_planting = false;  ///< of its own runs, not of the month's
+    double drawn_mm = 0.0;            ///< beyond the allowable depletion, if intervals are too long
+    bool is_of_new_planting = false;  ///< of its establishment runs, not of the month's
 };
 
-/// What to enter first: the runs of the zone's peak month (100%), as they are keyed.
+/// The runs of the zone's peak month (100%), as set on the controller; to be entered first.
 struct BaseRun {
     int program = 0;  ///< 1 or more; 0 without runs
     double minutes_per_day = 0.0;
@@ -121,11 +122,12 @@ struct ZonePlan {
     double flow_l_per_min = 0.0;
     double gross_per_net = 1.0;      ///< multiplier or 1/efficiency, and leaching
     double usable_storage_mm = 0.0;  ///< available water x root depth x allowed depletion
-    std::optional<double> longest_cycle_minutes;  ///< before run-off; empty: none to be feared
+    std::optional<double> longest_cycle_minutes;  ///< before run-off; empty if there is no run-off
     Monthly<ZoneMonth> months;
-    std::optional<int> peak_need_month;    ///< 1 to 12, of net need a day; empty without any need
-    std::optional<double> peak_net_se_mm;  ///< empty where the file has no errors
-    std::optional<double> cautious_peak_net_mm;  ///< 80th percentile of what is not known of the
+    std::optional<int> peak_need_month;    ///< 1 to 12, of net need per day; empty if there is no
+                                           ///< need
+    std::optional<double> peak_net_se_mm;  ///< empty if the file has no errors
+    std::optional<double> cautious_peak_net_mm;  ///< 80th percentile of the uncertainty of the
                                                  ///< mean; not a dry year
     BaseRun base_run;
     std::vector<Conflict> conflicts;
@@ -135,7 +137,7 @@ struct ZonePlan {
     std::optional<double> cost;
 };
 
-/// Zones that share their days and a percentage by month.
+/// Zones that share their days and a monthly percentage.
 struct ProgramPlan {
     int number = 1;
     std::vector<std::string> zones;
@@ -150,31 +152,32 @@ struct YearTotals {
     std::optional<double> cost;  ///< of watering; without fixed charges
 };
 
-/// A schedule that the plan is compared with.
+/// A schedule that is compared with the plan.
 struct Comparison {
     std::string name;  ///< "peak_all_season", "two_settings", "current", "peak_all_year"
     YearTotals year;
-    YearTotals saving;  ///< of the month-by-month settings against it; below 0 where they use more
+    YearTotals saving;  ///< of the month-by-month settings compared with it; below 0 if they use
+                        ///< more
 };
 
 struct SitePlan {
     std::optional<int> peak_need_month;  ///< of the zone of highest need
-    std::string highest_need_zone;       ///< greatest net need a day; empty without any need
+    std::string highest_need_zone;       ///< greatest net need per day; empty if there is no need
     std::vector<ProgramPlan> programs;
-    YearTotals need;                              ///< what the needs ask for
+    YearTotals need;                              ///< the needs
     YearTotals year;                              ///< of the month-by-month settings
     YearTotals by_percentage;                     ///< of the base run at the programs' percentages
     Monthly<double> season_share{};               ///< of the month's days
-    std::vector<Comparison> comparisons;          ///< the least saving first
-    std::optional<double> fixed_charges;          ///< the year's, due with or without watering
-    std::optional<double> longest_night_minutes;  ///< from the first valve to the last, within
-                                                  ///< one set of start times; empty without runs
-    int rain_shutoff_mm = 3;  ///< one sensor for all: the greatest of the zones'
+    std::vector<Comparison> comparisons;          ///< in order of increasing saving
+    std::optional<double> fixed_charges;          ///< of the year, due with or without watering
+    std::optional<double> longest_night_minutes;  ///< from the first valve to the last, with one
+                                                  ///< set of start times; empty without runs
+    int rain_shutoff_mm = 3;  ///< one sensor for all zones: the greatest value of any zone
     Assumptions assumed;
 };
 
 struct DemandPlan {
-    std::vector<ZonePlan> zones;  ///< as given
+    std::vector<ZonePlan> zones;  ///< in the order given
     SitePlan site;
     std::vector<std::string> cautions;  ///< whole sentences
 };

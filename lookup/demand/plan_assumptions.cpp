@@ -14,8 +14,8 @@
 namespace thirstline {
 namespace {
 
-/// A share of the peak's need that rain could cover, from which on it must be said that it does
-/// not.
+/// If credited rain could cover at least this share of the peak's need, the plan states that it is
+/// not used.
 constexpr double kNotableRainShare = 0.1;
 
 void tell_uncredited_rain(Assumptions& assumed, const YearNeed& need) {
@@ -70,7 +70,7 @@ void tell_slight_overdraft(Assumptions& assumed, const ZoneYearSchedule& schedul
          Basis::own_choice});
 }
 
-/// Months in which the zone is left off though it has a need.
+/// Months in which the zone is off although it has a need.
 void tell_small_need(Assumptions& assumed, const ZoneYearSchedule& schedule) {
     std::string months =
         months_where([&](std::size_t m) { return schedule.runs[m].is_too_little; });

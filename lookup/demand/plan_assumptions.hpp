@@ -1,5 +1,5 @@
-// What the plan of a year assumes, beside the defaults of each zone: how days and shares
-// were chosen, and what rain was counted on.
+// What the plan of a year assumes, in addition to the defaults of each zone: the choice of days and
+// shares, and the rain that is credited.
 #pragma once
 
 #include <optional>
@@ -16,7 +16,7 @@ namespace thirstline {
 [[nodiscard]] Assumptions month_assumptions(const ZoneDemand& demand,
                                             const ZoneYearSchedule& schedule);
 
-/// Of the site as a whole; `plan` needs its zones.
+/// Of the whole site; `plan` must have its zones.
 [[nodiscard]] Assumptions site_assumptions(const DemandPlan& plan,
                                            const std::optional<WaterPrice>& price,
                                            const SiteSetup& setup);

@@ -8,9 +8,9 @@
 
 namespace thirstline {
 
-/// Coefficient on ETo by month. A plant factor, a turf or a crop coefficient is whole in itself; a
-/// landscape coefficient is KL = ks · kd · kmc (University of California method), kd 1 unless
-/// given, kmc by the exposure unless given.
+/// Coefficient on ETo by month. A plant factor, a turf coefficient or a crop coefficient is used as
+/// it is. A landscape coefficient is KL = ks · kd · kmc (University of California method), with kd
+/// 1 unless given and kmc by the exposure unless given.
 [[nodiscard]] Monthly<double> plant_coefficients(const Planting& planting,
                                                  const std::optional<Exposure>& exposure);
 
@@ -20,7 +20,7 @@ namespace thirstline {
 }
 
 /// By the month's mean temperature: turf below 5 °C (cool season) or 10 °C (warm season), from
-/// memory; any other planting only where the month is frozen. Never where temperature is unknown.
+/// memory; any other planting only if the month is frozen. Never if temperature is unknown.
 [[nodiscard]] bool is_dormant(const Planting& planting, const std::optional<double>& tmean_c);
 
 }  // namespace thirstline

@@ -1,4 +1,4 @@
-// Quantities in the words of a plan: metric first, US units in brackets, so that they read in both.
+// Text of quantities in a plan: metric first, US units in parentheses.
 #pragma once
 
 #include <string>
@@ -9,9 +9,9 @@ namespace thirstline {
 [[nodiscard]] std::string depth_text(double mm);
 /// "5.1 mm/h (0.20 in/hr)"
 [[nodiscard]] std::string rate_text(double mm_per_h);
-/// "177 mm/m (2.13 in/ft)": water held by a depth of soil
+/// "177 mm/m (2.13 in/ft)": water per depth of soil
 [[nodiscard]] std::string available_water_text(double mm_per_m);
-/// "152 mm (6 in)": of soil
+/// "152 mm (6 in)": depth of soil
 [[nodiscard]] std::string soil_depth_text(double mm);
 /// "5,300 L (1,400 gal)" without the commas
 [[nodiscard]] std::string volume_text(double litres);
@@ -19,7 +19,7 @@ namespace thirstline {
 [[nodiscard]] std::string flow_text(double l_per_min);
 /// "139.4 m² (1500 ft²)"
 [[nodiscard]] std::string area_text(double m2);
-/// "42 min", or "9 h 40 min" from an hour on; whole minutes, rounded up.
+/// "42 min", or "9 h 40 min" from one hour; whole minutes, rounded up.
 [[nodiscard]] std::string duration_text(double minutes);
 /// "66 min"; whole minutes, rounded up: times of a controller.
 [[nodiscard]] std::string minutes_text(double minutes);

@@ -25,7 +25,7 @@ int allowed_weekdays(const LocalRules& rules) {
     return static_cast<int>(std::count(weekdays.begin(), weekdays.end(), true));
 }
 
-/// Is it the cap on days a week that keeps a zone from being watered more often?
+/// Whether the cap on days a week is what prevents more watering days for a zone.
 bool cap_binds(const LocalRules& rules) {
     if (!rules.days_per_week_cap) return false;
     const int without_cap = goes_by_date(rules.allowed_days.rule) ? 4 : allowed_weekdays(rules);

@@ -37,7 +37,7 @@ void share_cost(std::vector<ZonePlan>& zones, const Monthly<double>& litres,
     }
 }
 
-/// Water of the base runs at percentages by month.
+/// Water of the base runs at monthly percentages.
 template <class PercentOf>
 Monthly<double> at_percents_l(const DemandPlan& plan, PercentOf percent_of) {
     Monthly<double> litres{};
@@ -58,10 +58,10 @@ double percent_all_season(const DemandPlan& plan, const ZonePlan& zone, std::siz
     return zone.months[m].off == Off::no ? 100.0 * plan.site.season_share[m] : 0.0;
 }
 
-/// The peak's runs in the months of at least this share of its need, else one lower setting.
+/// The peak's runs in months of at least this share of its need, otherwise one lower setting.
 constexpr double kSummerPercent = 66.0;
 
-/// Of the months below kSummerPercent that have a run, the greatest percentage.
+/// The greatest percentage of the months below kSummerPercent that have a run.
 double spring_and_fall_percent(const ZonePlan& zone) {
     double greatest = 0.0;
     for (const ZoneMonth& month : zone.months) {

@@ -1,7 +1,7 @@
-// What water costs: a bill's tiers, its unit and its period.
+// Water prices: a bill's tiers, its unit and its period.
 //
-// The cost of watering is what it adds to the bills: the household's indoor use fills the tiers
-// first, and the fixed charge is due with or without watering, so it is reported apart.
+// The cost of watering is what it adds to the bills. The household's indoor use fills the tiers
+// first. The fixed charge is due with or without watering, so it is reported separately.
 #pragma once
 
 #include <optional>
@@ -12,10 +12,10 @@
 
 namespace thirstline {
 
-/// `price` for each unit above the tier before, up to `up_to` units a bill.
+/// `price` per unit above the tier before, up to `up_to` units per bill.
 struct PriceTier {
     std::optional<double> up_to;  ///< empty in the last tier only
-    double price = 0.0;           ///< for each unit, 0 or more
+    double price = 0.0;           ///< per unit, 0 or more
 };
 
 struct WaterPrice {
@@ -27,21 +27,22 @@ struct WaterPrice {
     std::vector<PriceTier> tiers;  ///< at least one, rising; the last is open
 };
 
-/// A year's money, in the currency of the prices.
+/// The cost of a year, in the currency of the prices.
 struct WaterCost {
-    Monthly<double> watering_by_month{};  ///< each bill's, shared among its months by volume
+    Monthly<double> watering_by_month{};  ///< each bill, shared among its months by volume
     double watering = 0.0;  ///< what watering adds to the year's bills, sewer included
-    double indoor = 0.0;    ///< what the bills would be without watering or fixed charge
+    double indoor = 0.0;    ///< of the bills without watering and fixed charge
     double fixed = 0.0;     ///< the year's fixed charges
 };
 
-/// What `units` cost on one bill by the tiers alone; `tiers` as above, `units` 0 or more.
+/// Cost of `units` on one bill by the tiers only; `tiers` as above, `units` 0 or more.
 [[nodiscard]] double charge_by_tiers(const std::vector<PriceTier>& tiers, double units);
 
 /// `price` must have passed `check_water_price`.
 [[nodiscard]] WaterCost water_cost(const WaterPrice& price, const Monthly<double>& watering_l);
 
-/// Errors (bad_input): a number out of its range, tiers that do not rise, a last tier that ends.
+/// Errors (bad_input): a number out of its range, tiers that do not increase, a last tier with a
+/// limit.
 [[nodiscard]] Result<void> check_water_price(const WaterPrice& price);
 
 }  // namespace thirstline

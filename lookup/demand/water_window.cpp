@@ -43,7 +43,7 @@ Permitted permitted_minutes(const LocalRules& rules, bool with_barred) {
     return permitted;
 }
 
-/// Each day is a watering day or none is limited: a night may pass midnight.
+/// Whether every day is a watering day, or no rule limits days: then a night may pass midnight.
 bool may_pass_midnight(const LocalRules& rules) {
     return rules.allowed_days.rule == DayRule::any && !rules.days_per_week_cap;
 }
@@ -82,7 +82,7 @@ double window_minutes(const LocalRules& rules) {
 double start_of_night(const WaterWindow& window, double night_minutes) {
     const double last_start =
         std::max(window.from_minutes, window.from_minutes + window.minutes - night_minutes);
-    // 6:00 of the watering day, or of the next where the window goes on past midnight.
+    // 6:00 of the watering day, or of the next day if the window continues past midnight.
     double ends = kNightEndsMinutes;
     if (ends < window.from_minutes) ends += kClockMinutes;
     const double start = std::clamp(ends - night_minutes, window.from_minutes, last_start);

@@ -11,20 +11,20 @@ struct WaterWindow {
     bool is_cut_by_barred_hours = false;  ///< it would be longer without them
 };
 
-/// The longest stretch that is within the window and is not barred on any allowed weekday. Where
-/// days are limited it does not pass midnight, into a day that may not be allowed. Where only a
-/// length is given the stretch is the whole time from which that length may be taken.
+/// The longest period that is within the window and is not barred on any allowed weekday. If days
+/// are limited it does not pass midnight, because the next day may not be allowed. If only a length
+/// is given, the period is the whole time in which a window of that length may be.
 [[nodiscard]] WaterWindow water_window(const LocalRules& rules);
 
-/// Minutes of water time a watering day: the window's length, at most window_hours.
+/// Minutes of watering time per watering day: the length of the window, at most window_hours.
 [[nodiscard]] double window_minutes(const LocalRules& rules);
 
-/// When a night of so many minutes begins, in minutes after midnight of the watering day: so that
-/// it ends at kNightEndsMinutes where the window allows that, in steps of 5 minutes.
+/// Start of a night of this many minutes, in minutes after midnight of the watering day, in steps
+/// of 5 minutes: it ends at kNightEndsMinutes if the window allows that.
 [[nodiscard]] double start_of_night(const WaterWindow& window, double night_minutes);
 
-/// About sunrise, with little wind and evaporation before it and leaves that dry soon after.
-/// Common practice.
+/// About sunrise: before it wind and evaporation are low, and leaves dry soon after. Common
+/// practice.
 inline constexpr double kNightEndsMinutes = 6.0 * 60.0;
 
 }  // namespace thirstline

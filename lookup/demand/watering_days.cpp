@@ -39,7 +39,7 @@ void count_gap(Gaps& gaps, int days) {
 Gaps gaps_of_four_weeks(std::uint32_t slots) {
     Gaps gaps;
     int gap = 0;
-    // Twice round, so that the gap over the end is whole.
+    // Two cycles, so that the gap over the end is complete.
     for (int i = 0; i < 2 * kSlotsOfFourWeeks; ++i) {
         ++gap;
         if ((slots & bit(i % kSlotsOfFourWeeks)) == 0) continue;
@@ -110,7 +110,7 @@ std::string weekday_pattern_name(std::uint32_t slots) {
 
 // --- By date -------------------------------------------------------------------------------------
 
-/// Allowed dates of a month that has `days`, each `stride`-th from the one at `offset`.
+/// Allowed dates of a month with `days`, every `stride`-th from the one at `offset`.
 std::vector<int> dates_of(DayRule rule, int days, int stride, int offset) {
     std::vector<int> dates;
     const int first = rule == DayRule::odd_dates ? 1 : 2;
@@ -118,7 +118,7 @@ std::vector<int> dates_of(DayRule rule, int days, int stride, int offset) {
     return dates;
 }
 
-/// The next month's first date is where this month's was, if the pattern goes on.
+/// The next month's first date, at the same offset, if the pattern continues.
 Gaps gaps_of_dates(const std::vector<int>& dates, int days) {
     Gaps gaps;
     count_gap(gaps, days - dates.back() + dates.front());
@@ -126,7 +126,7 @@ Gaps gaps_of_dates(const std::vector<int>& dates, int days) {
     return gaps;
 }
 
-/// Over the end of the month too.
+/// Also over the end of the month.
 int most_dates_in_seven_days(const std::vector<int>& dates, int days) {
     int most = 0;
     for (const int start : dates) {
@@ -207,7 +207,7 @@ std::vector<DayPattern> day_patterns(const AllowedDays& allowed,
     };
     std::stable_sort(patterns.begin(), patterns.end(),
                      [&](const DayPattern& a, const DayPattern& b) { return order(a) < order(b); });
-    // Of as many days a week, an uneven pattern serves nobody.
+    // Of patterns with the same number of days a week, uneven ones are not useful.
     std::vector<DayPattern> even;
     for (const DayPattern& pattern : patterns) {
         const bool is_first =
@@ -243,7 +243,7 @@ DayPattern days_within_limits(const DayPattern& base, const DayLimits& limits, i
     for (const DayPattern& days : patterns) {
         if (days.nominal_per_week < least) continue;
         if (best != nullptr && days.nominal_per_week > base.nominal_per_week) break;
-        // The first of as many days a week, so that zones share their nights.
+        // The first with the same number of days a week, so that zones share their nights.
         if (best == nullptr || days.nominal_per_week > best->nominal_per_week) best = &days;
     }
     return best != nullptr ? *best : patterns.back();

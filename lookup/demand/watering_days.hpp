@@ -1,7 +1,8 @@
-// Which days a zone can be watered on in a month, evenly spaced, under a local rule.
+// The days on which a zone can be watered in a month, evenly spaced, under a local rule.
 //
-// By weekday, a pattern repeats every four weeks, so that "every second Monday" is one too. By
-// date, it is of the month: every allowed date, every second, and so on up to every eighth.
+// By weekday, a pattern repeats every four weeks, so that "every second Monday" is possible too. By
+// date, it is defined within the month: every allowed date, every second, and so on up to every
+// eighth.
 #pragma once
 
 #include <cstdint>
@@ -18,16 +19,17 @@ inline constexpr int kSlotsOfFourWeeks = 28;
 struct DayPattern {
     /// Bit i: day i of four weeks that begin on a Monday, or date i + 1 of the month.
     std::uint32_t slots = 0;
-    double days_in_month = 0.0;     ///< on average; 29 February counts a quarter
+    double days_in_month = 0.0;     ///< on average; 29 February counts as a quarter
     double nominal_per_week = 0.0;  ///< the same in every month: 3 for three weekdays, 3.5 for
-                                    ///< every odd date, 1.75 for every second one
-    int longest_gap_days = 0;       ///< from one watering to the next, over the month's end too
-    int squared_gaps = 0;           ///< their sum: of as many gaps, the less the more even
+                                    ///< every odd date, 1.75 for every second odd date
+    int longest_gap_days = 0;       ///< from one watering to the next, also over the month's end
+    int squared_gaps = 0;           ///< sum of the squared gaps: for the same number of gaps, less
+                                    ///< is more even
     int most_in_seven_days = 0;
-    DayRule rule = DayRule::any;  ///< of which the slots are counted
+    DayRule rule = DayRule::any;  ///< by which the slots are counted
 };
 
-/// What the rules of a month say of days.
+/// Limits of a month's rules on days.
 struct DayLimits {
     AllowedDays allowed;
     std::optional<int> days_per_week_cap;
@@ -36,7 +38,7 @@ struct DayLimits {
 };
 
 /// The patterns that the rule and the cap on days a week allow: for each number of days a week, the
-/// most even ones. Fewest days first; month_index 0 to 11. Empty only where the cap is below 1 or
+/// most even patterns. Fewest days first; month_index 0 to 11. Empty only if the cap is below 1 or
 /// no weekday is allowed.
 [[nodiscard]] std::vector<DayPattern> day_patterns(const AllowedDays& allowed,
                                                    const std::optional<int>& days_per_week_cap,
@@ -45,16 +47,16 @@ struct DayLimits {
 /// The same days in another month: the same weekdays, or the same dates.
 [[nodiscard]] DayPattern same_days_in_month(const DayPattern& pattern, int month_index);
 
-/// The same days in another month where its limits allow them; else, of the days that they allow,
-/// the most that are no more a week, or the fewest. Not below one a week unless `base` is.
+/// The same days in another month if its limits allow them; otherwise, of the days that they allow,
+/// the most that are not more a week, or the fewest. Not below one a week unless `base` is.
 [[nodiscard]] DayPattern days_within_limits(const DayPattern& base, const DayLimits& limits,
                                             int month_index);
 
-/// Do the limits allow these days of that month?
+/// Whether the limits allow these days in that month.
 [[nodiscard]] bool allows_days(const DayLimits& limits, const DayPattern& days);
 
-/// "every day", "Mon, Wed, Fri", "every other Monday", "every other Monday from week 2",
-/// "every odd date", "1, 5, 9, …" in full.
+/// "every day", "Mon, Wed, Fri", "every other Monday", "every other Monday from week 2", "every odd
+/// date", "1, 5, 9, …" in full.
 [[nodiscard]] std::string day_pattern_name(const DayPattern& pattern);
 
 }  // namespace thirstline

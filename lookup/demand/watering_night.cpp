@@ -14,7 +14,7 @@ constexpr double kNever = std::numeric_limits<double>::infinity();
 
 // --- Nights --------------------------------------------------------------------------------------
 
-/// The nights of the zones whose days are counted alike: by weekday, or by date.
+/// The nights of the zones whose days are counted the same way: by weekday, or by date.
 std::vector<Night> nights_of(const std::vector<DayPattern>& days, bool by_date) {
     std::vector<Night> nights;
     for (int slot = 0; slot < kNightSlots; ++slot) {
@@ -30,7 +30,7 @@ std::vector<Night> nights_of(const std::vector<DayPattern>& days, bool by_date) 
     return nights;
 }
 
-// --- Turns ---------------------------------------------------------------------------------------
+// --- Cycles in turn ------------------------------------------------------------------------------
 
 struct Turn {
     NightRun run;
@@ -76,7 +76,7 @@ class Turns {
                            [](const Turn& turn) { return turn.left > 0; });
     }
 
-    /// Beside the valves of that night that are open.
+    /// Whether the limits allow the zone in addition to the valves that are open in that night.
     [[nodiscard]] bool fits_the_night(std::size_t z, const std::vector<char>& is_in) const {
         int open = 1;
         double flow = turns_[z].run.flow_l_per_min;

@@ -11,13 +11,13 @@ struct YearDay {
     int day = 1;
 };
 
-/// Both days included; over the year's end where `last` comes first in the year.
+/// Both days included; over the end of the year if `last` is earlier in the year.
 struct YearSpan {
     YearDay first;
     YearDay last;
 };
 
-/// Days of the year in order, with a place for 29 February.
+/// Days of the year in order, including 29 February.
 [[nodiscard]] constexpr int order_in_year(const YearDay& day) {
     return day.month * 100 + day.day;
 }

@@ -13,7 +13,7 @@
 namespace thirstline {
 namespace {
 
-/// Depths and minutes smaller than this are nothing but rounding.
+/// Smaller depths and minutes are rounding errors.
 constexpr double kNegligibleMm = 1e-9;
 
 using Patterns = Monthly<std::vector<DayPattern>>;
@@ -66,7 +66,8 @@ double depth_of_mm(const ZoneRuns& runs, double minutes_a_day, double rate_mm_pe
     return applied_depth_mm(minutes_a_day * runs.days.days_in_month, rate_mm_per_h);
 }
 
-/// What each zone may ask of the month after the rules that look at it alone; tells what they cost.
+/// What each zone may need in the month after the rules that concern only this zone; reports the
+/// cuts.
 void cut_by_flow_and_depth(ZoneTask& task, const ZoneDemand& zone, const LocalRules& rules,
                            int month_index, std::vector<Conflict>& conflicts) {
     Missing missing{month_index, task.gross_mm, task.rate_mm_per_h, 0.0};
@@ -86,7 +87,7 @@ void cut_by_flow_and_depth(ZoneTask& task, const ZoneDemand& zone, const LocalRu
     task.gross_mm = most_mm;
 }
 
-/// The planner of one year; its members are what every step needs.
+/// The planner of one year; its members are what all steps use.
 class YearPlanner {
   public:
     YearPlanner(const std::vector<ZoneDemand>& zones, const YearRules& rules,
@@ -139,7 +140,7 @@ class YearPlanner {
         for (std::size_t z = 0; z < zones_.size(); ++z) {
             ZoneYearSchedule& zone = year_.zones[z];
             ZoneTask task = task_of(zones_[z], m, rules_of(z, m), controller_);
-            // A task is that of a whole month, of which the season holds a share.
+            // A task is for a whole month, of which the season includes a share.
             if (season_share_[m] <= 0.0) task.gross_mm = 0.0;
             zone.gross_mm[m] = task.gross_mm * season_share_[m];
             zone.interval_days[m] = task.interval_days;
@@ -253,8 +254,8 @@ class YearPlanner {
         }
     }
 
-    /// What the keyed settings lack is what the conflicts of a month are about, each by its share;
-    /// nothing where rounding explains it.
+    /// The shortfall of the settings is divided among the conflicts of the month, by their shares;
+    /// none if rounding explains it.
     void settle_conflicts(std::size_t z) {
         ZoneYearSchedule& zone = year_.zones[z];
         for (std::size_t m = 0; m < kMonths; ++m) {

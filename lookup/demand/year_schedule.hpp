@@ -1,5 +1,5 @@
 // The runs of a year for all zones of a site: month by month within the local rules, then within
-// the water that may be used.
+// the water allowance.
 #pragma once
 
 #include <optional>
@@ -21,7 +21,7 @@ struct ZoneDemand {
     bool is_exempt = false;  ///< from the rules on days, depth, minutes and cycles
 };
 
-/// The rules of each month, and what of them binds an exempt zone.
+/// The rules of each month, and those of them that apply to an exempt zone.
 struct YearRules {
     Monthly<LocalRules> bound;
     Monthly<LocalRules> exempt;
@@ -33,39 +33,40 @@ struct YearRules {
 
 struct ZoneYearSchedule {
     Monthly<ZoneRuns> runs;
-    Monthly<double> gross_mm{};    ///< what the need asks for, within the season
-    Monthly<double> applied_mm{};  ///< what the keyed runs bring, within the season
+    Monthly<double> gross_mm{};    ///< the need, within the season
+    Monthly<double> applied_mm{};  ///< by the runs as set, within the season
     Monthly<std::optional<int>> interval_days;
     double base_days_per_week = 0.0;  ///< nominal, of the peak month before nights were shared
-    /// The wait is longer than the soil lasts without rain: the credited rain is counted on.
+    /// The interval is longer than the soil's storage lasts without rain: the credited rain is
+    /// relied on.
     Monthly<bool> rain_counted_on{};
-    /// How far beyond the allowed depletion the longest wait draws the soil where that is too
-    /// little to be a conflict; 0 elsewhere.
+    /// Depletion beyond the allowed depletion at the end of the longest interval, if it is too
+    /// small to be a conflict; 0 elsewhere.
     Monthly<double> slight_overdraft_mm{};
     std::vector<Conflict> conflicts;
-    Monthly<ZoneTask> tasks;              ///< what each month asked for, as of a whole month
+    Monthly<ZoneTask> tasks;              ///< the task of each month, for a whole month
     Monthly<std::vector<double>> starts;  ///< of cycles, minutes from the night's first
 };
 
-/// Share of the usable storage by which the soil may be drawn beyond it without a conflict: the
-/// published ranges of available water are wider, 17 % to either side of the middle for the texture
-/// known best (sandy loam). Our own rule.
+/// Share of the usable storage by which depletion may exceed it without a conflict. The published
+/// ranges of available water are wider: 17 % to either side of the middle for the best-known
+/// texture (sandy loam). Our own rule.
 inline constexpr double kNegligibleOverdraft = 0.15;
 
 struct YearSchedule {
-    std::vector<ZoneYearSchedule> zones;  ///< as given
+    std::vector<ZoneYearSchedule> zones;  ///< in the order given
     Monthly<double> night_minutes{};      ///< of the layout of each month's nights
 };
 
-/// Where the allowance is too small, all zones give up the same share of that month (or, for the
-/// year's allowance, of every month).
-/// `season_share`: of each month's days those on which the system is charged, 0 to 1. Conflicts are
-/// of the settings as keyed; where those bring kMinShareOfNeed or more, no amount is missing.
+/// If the allowance is too small, all zones are cut by the same share of that month (or, for the
+/// year's allowance, of every month). `season_share`: share of each month's days on which the
+/// system is charged, 0 to 1. Conflicts are for the settings as entered; if these apply
+/// kMinShareOfNeed or more, no amount is missing.
 [[nodiscard]] YearSchedule year_schedule(const std::vector<ZoneDemand>& zones,
                                          const YearRules& rules, const Controller& controller,
                                          const Monthly<double>& season_share);
 
-/// Share of each month's volume that the allowances leave, 0 to 1.
+/// Share of each month's volume that the allowances permit, 0 to 1.
 [[nodiscard]] Monthly<double> allowed_shares(const Monthly<double>& wanted_l,
                                              const std::optional<double>& monthly_l,
                                              const std::optional<double>& yearly_l);

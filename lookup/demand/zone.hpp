@@ -1,5 +1,5 @@
-// A zone as its owner describes it: what grows, on which soil, under which sprinklers. In SI; what
-// was not said stays empty, and the plan names the default that it took instead.
+// A zone as described by its owner: plants, soil and sprinklers. In SI; what is not given stays
+// empty, and the plan names the default that it uses instead.
 //
 // Each number's range (zone_ranges.hpp) is checked by `demand_plan`, which names the zone and the
 // field.
@@ -14,7 +14,7 @@
 
 namespace thirstline {
 
-// --- What grows ------------------------------------------------------------------------------
+// --- Plants ----------------------------------------------------------------------------------
 
 enum class TurfSeason { cool, warm };
 
@@ -30,12 +30,12 @@ struct Turf {
     std::optional<double> microclimate = std::nullopt;
 };
 
-/// Whole in itself: never multiplied by density, microclimate or exposure.
+/// Used as it is: never multiplied by density, microclimate or exposure.
 struct PlantFactor {
     double value = 0.0;  ///< above 0, to 1.5
 };
 
-/// KL = ks · kd · kmc, of the thirstiest plants of a mixed zone.
+/// KL = ks · kd · kmc, of the plants with the highest need in a mixed zone.
 struct LandscapeCoefficient {
     double species = 0.0;                          ///< ks, above 0, to 1
     std::optional<double> density = std::nullopt;  ///< kd, 0.5 to 1.3; 1 if empty
@@ -43,19 +43,19 @@ struct LandscapeCoefficient {
     std::optional<double> microclimate = std::nullopt;
 };
 
-/// Of the owner's own: flat (twelve equal numbers) or by month.
+/// The owner's values: flat (twelve equal numbers) or by month.
 struct CropCoefficient {
     Monthly<double> by_month{};  ///< 0 to 1.5
 };
 
 using Planting = std::variant<Turf, PlantFactor, LandscapeCoefficient, CropCoefficient>;
 
-/// Of where the zone lies. It sets the microclimate factor of turf and of a landscape coefficient
-/// that names none; plant factors and crop coefficients stay as they are (said in `assumed`).
+/// Of the zone's location. It sets the microclimate factor of turf and of a landscape coefficient
+/// without its own; plant factors and crop coefficients do not change (stated in `assumed`).
 enum class Exposure {
     average,
     shaded,  ///< by trees or walls for much of the day, or out of the wind
-    hot,     ///< beside pavement or walls that throw back heat, or in strong wind
+    hot,     ///< next to pavement or walls that reflect heat, or in strong wind
 };
 
 /// A day of the calendar: month 1 to 12, day 1 to 31.
@@ -66,8 +66,8 @@ struct CalendarDay {
     friend auto operator<=>(const CalendarDay&, const CalendarDay&) = default;
 };
 
-/// Seed, sod or young plants on runs of their own until `until` (that day included). Not scaled by
-/// any monthly share; from the day after, the zone follows its monthly plan.
+/// Separate runs for seed, sod or young plants until `until` (that day included). They are not
+/// scaled by any monthly share; from the next day, the zone follows its monthly plan.
 struct NewPlanting {
     double minutes_per_run = 0.0;  ///< above 0
     int runs_per_day = 1;          ///< 1 to 12
@@ -75,36 +75,36 @@ struct NewPlanting {
     CalendarDay until;
 };
 
-// --- How it is watered -----------------------------------------------------------------------
+// --- Water supply ----------------------------------------------------------------------------
 
-/// Mean depth an hour over the zone's area, 0.1 to 500 mm/h.
+/// Mean depth per hour over the zone's area, 0.1 to 500 mm/h.
 struct ApplicationRate {
     double mm_per_h = 0.0;
 };
 
-/// What the zone takes while it runs, spread over its area.
+/// Flow of the zone while it runs, spread over its area.
 struct ZoneFlow {
     double l_per_min = 0.0;
 };
 
-/// Plants' need is counted over the planted area; the wetted area sets storage, interval and cycle
-/// (NRCS National Engineering Handbook part 623, chapter 7, from memory).
+/// The plants' need is computed over the planted area; the wetted area determines storage, interval
+/// and cycle (NRCS National Engineering Handbook part 623, chapter 7, from memory).
 struct Drip {
     int emitters = 0;           ///< in the whole zone
     double l_per_h_each = 0.0;  ///< above 0
     std::optional<double> wetted_m2 =
-        std::nullopt;                          ///< at most the zone's area, which it is if empty
-    std::optional<int> plants = std::nullopt;  ///< for litres a plant and day
+        std::nullopt;                          ///< at most the zone's area; equal to it if empty
+    std::optional<int> plants = std::nullopt;  ///< for litres per plant and day
 };
 
 using Application = std::variant<ApplicationRate, ZoneFlow, Drip>;
 
-/// DU of the lowest quarter: a share from 0.2 to 1.
+/// Lower-quarter DU: a share from 0.2 to 1.
 struct DistributionUniformity {
     double lowest_quarter = 0.0;
 };
 
-/// Of the application: a share from 0.2 to 1.
+/// Application efficiency: a share from 0.2 to 1.
 struct ApplicationEfficiency {
     double share = 0.0;
 };
@@ -112,9 +112,9 @@ struct ApplicationEfficiency {
 /// One or the other, never both.
 using Uniformity = std::variant<DistributionUniformity, ApplicationEfficiency>;
 
-// --- The ground ------------------------------------------------------------------------------
+// --- Soil ------------------------------------------------------------------------------------
 
-/// The twelve of the USDA triangle.
+/// The twelve classes of the USDA triangle.
 enum class SoilTexture {
     clay,
     silty_clay,
@@ -130,7 +130,7 @@ enum class SoilTexture {
     sand
 };
 
-/// What is empty is taken from the texture (and the slope) by the handbook's tables.
+/// Empty values are taken from the texture (and the slope) by the handbook's tables.
 struct Soil {
     std::optional<SoilTexture> texture;
     std::optional<double> available_water_mm_per_m;  ///< 20 to 300
@@ -138,7 +138,7 @@ struct Soil {
     std::optional<double> surface_storage_mm;        ///< 0.5 to 30
 };
 
-/// Recycled or salty water. Only where drainage and the rules allow leaching.
+/// Recycled or salty water. Only if drainage and the rules allow leaching.
 struct Salinity {
     double water_ec_ds_per_m = 0.0;  ///< ECw, 0 or more
     /// ECe of the soil extract; turf has defaults.
@@ -148,7 +148,7 @@ struct Salinity {
 // --- Rain ------------------------------------------------------------------------------------
 
 enum class RainRule {
-    half,        ///< USDA-SCS, at most half the month's rain, less in months of nearly the peak's
+    half,        ///< USDA-SCS, at most half the month's rain, less in months with nearly the peak's
                  ///< need, none in the peak month: the default
     none,        ///< no credit in any month
     scs,         ///< USDA-SCS in every month
@@ -164,7 +164,7 @@ struct RainCredit {
 // --- The zone --------------------------------------------------------------------------------
 
 struct Zone {
-    std::string name;  ///< not empty; each zone's own
+    std::string name;  ///< not empty; unique
     Planting planting;
     std::optional<NewPlanting> new_planting;
     std::optional<double> area_m2;  ///< planted; drip: the wetted area if empty
@@ -179,7 +179,7 @@ struct Zone {
     std::optional<RainCredit> rain_credit;
     bool is_exempt = false;      ///< from the local rules on days, depth, minutes and cycles
     std::optional<int> program;  ///< of the controller, 1 or more; by kind of need if empty
-    std::optional<Monthly<bool>> dormant_months;  ///< in place of what mean temperature says
+    std::optional<Monthly<bool>> dormant_months;  ///< instead of dormancy by mean temperature
 };
 
 }  // namespace thirstline

@@ -24,7 +24,7 @@ void assume(Assumptions& assumed, std::string what, std::string value, TableSour
         {std::move(what), std::move(value), std::string(source.source), source.basis});
 }
 
-/// The owner's value; or the default, listed.
+/// The owner's value; or the default, which is listed.
 double known_or(Assumptions& assumed, const std::optional<double>& own, double otherwise,
                 std::string what, std::string value, TableSource source) {
     if (own) return *own;
@@ -32,7 +32,7 @@ double known_or(Assumptions& assumed, const std::optional<double>& own, double o
     return otherwise;
 }
 
-// --- What grows ------------------------------------------------------------------------------
+// --- Plants --------------------------------------------------------------------------------------
 
 void assume_microclimate(Assumptions& assumed, const std::optional<double>& own,
                          const std::optional<Exposure>& exposure, TableSource source) {
@@ -76,8 +76,8 @@ void assume_planting(Assumptions& assumed, const Zone& zone) {
     }
 }
 
-/// Meyer's coefficients hold in California only: its bounding box, cut along the border with Nevada
-/// from 39° N 120° W to 35° N 114.6° W.
+/// Meyer's coefficients are valid in California only: its bounding box, cut along the border with
+/// Nevada from 39° N 120° W to 35° N 114.6° W.
 bool is_in_california(LatLon at) {
     if (at.lat_deg < 32.5 || at.lat_deg > 42.0 || at.lon_deg < -124.5 || at.lon_deg > -114.1)
         return false;
@@ -195,7 +195,7 @@ Result<double> gross_per_net_by_leaching(Assumptions& assumed, const Zone& zone)
     return 1.0 / (1.0 - leaching);
 }
 
-// --- The ground ------------------------------------------------------------------------------
+// --- Soil ----------------------------------------------------------------------------------------
 
 void set_ground(ZoneNumbers& numbers, const Zone& zone, double wetted_share) {
     Assumptions& assumed = numbers.assumed;

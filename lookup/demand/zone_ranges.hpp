@@ -1,8 +1,8 @@
-// What the numbers of a zone and of local rules may be, in SI. The plan refuses what lies outside,
-// and so does the code that reads them from a file or an option, in the reader's own unit.
+// Ranges of the numbers of a zone and of local rules, in SI. The plan rejects values outside, and
+// so does the code that reads them from a file or an option, in the user's unit.
 //
-// Wide on purpose: they keep out slips of a digit or a unit, not rare plants or soils. Our own
-// choice, where a comment does not say otherwise.
+// Wide on purpose: they reject errors in a digit or a unit, not rare plants or soils. Our own
+// choice, unless a comment says otherwise.
 #pragma once
 
 namespace thirstline {
@@ -17,9 +17,9 @@ struct ValueRange {
     return value >= range.least && value <= range.greatest;
 }
 
-// --- What grows ------------------------------------------------------------------------------
+// --- Plants --------------------------------------------------------------------------------------
 
-inline constexpr double kMinFactor = 0.001;  ///< of what must be above 0
+inline constexpr double kMinFactor = 0.001;  ///< for values that must be above 0
 inline constexpr ValueRange kPlantFactorRange{kMinFactor, 1.5};
 inline constexpr ValueRange kSpeciesRange{kMinFactor, 1.0};
 /// kd and kmc: University of California Cooperative Extension, 2000, from memory.
@@ -29,7 +29,7 @@ inline constexpr ValueRange kCropCoefficientRange{0.0, 1.5};
 inline constexpr ValueRange kNewPlantingMinutesRange{kMinFactor, 1440.0};
 inline constexpr ValueRange kNewPlantingRunsRange{1.0, 12.0};
 
-// --- How it is watered -----------------------------------------------------------------------
+// --- Water supply --------------------------------------------------------------------------------
 
 inline constexpr ValueRange kAreaM2Range{0.01, 1e7};
 inline constexpr ValueRange kRateMmPerHRange{0.1, 500.0};
@@ -43,7 +43,7 @@ inline constexpr ValueRange kCatchCanMlRange{0.0, 10'000.0};
 inline constexpr ValueRange kCatchCanCm2Range{1.0, 10'000.0};
 inline constexpr ValueRange kCatchCanMinutesRange{0.5, 240.0};
 
-// --- The ground ------------------------------------------------------------------------------
+// --- Soil ----------------------------------------------------------------------------------------
 
 inline constexpr ValueRange kAvailableWaterMmPerMRange{20.0, 300.0};
 inline constexpr ValueRange kSoilShareRange{0.0, 100.0};
