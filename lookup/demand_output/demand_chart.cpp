@@ -11,7 +11,7 @@
 namespace thirstline {
 namespace {
 
-// The drawing's own units; the page scales it.
+// Coordinates of the drawing; the page scales it.
 constexpr double kWidth = 400.0;
 constexpr double kHeight = 222.0;
 constexpr double kLeft = 32.0;
@@ -26,7 +26,7 @@ std::string px(double value) {
     return fixed(value, 1);
 }
 
-/// A round step of which four to eight reach up to `greatest`.
+/// A round step; four to eight steps reach up to `greatest`.
 double axis_step(double greatest) {
     const double rough = std::max(greatest, 1e-6) / 5.0;
     const double power = std::pow(10.0, std::floor(std::log10(rough)));
@@ -140,7 +140,7 @@ class Chart {
         return "<polyline class=\"need\" points=\"" + points + "\"/>\n" + dots;
     }
 
-    /// Swatch and word, from left to right.
+    /// Swatch and label, from left to right.
     [[nodiscard]] static std::string legend() {
         const auto word = [](double x, std::string_view text) {
             return "<text class=\"key\" x=\"" + px(x) + "\" y=\"15\">" + std::string(text) +

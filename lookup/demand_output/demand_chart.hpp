@@ -1,5 +1,5 @@
-// The year's need and rain as a drawing within the page (SVG). Its three kinds of mark differ in
-// form and tone, not in hue alone: a line with dots, hatched bars, solid bars.
+// The year's need and rain as a chart within the page (SVG). Its three kinds of mark differ in
+// shape and tone, not only in hue: a line with dots, hatched bars, solid bars.
 #pragma once
 
 #include <string>
@@ -9,7 +9,7 @@
 
 namespace thirstline {
 
-/// With a title and a description that a screen reader speaks. Colours are the page's.
+/// With a title and a description for screen readers. Uses the page's colours.
 [[nodiscard]] std::string demand_chart(const Monthly<SiteMonth>& months, const TextStyle& style);
 
 }  // namespace thirstline

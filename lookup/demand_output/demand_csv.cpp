@@ -7,7 +7,7 @@
 namespace thirstline {
 namespace {
 
-/// Writes the fields of a row, a comma after each.
+/// Writes the fields of a row, each followed by a comma.
 class Row {
   public:
     Row(std::string& out, bool us) : out_(out), us_(us) {}

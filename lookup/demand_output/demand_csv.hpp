@@ -1,4 +1,4 @@
-// A demand as CSV: a row a zone and month. Headers carry the unit.
+// A demand as CSV: one row per zone and month. Headers include the unit.
 //
 //   zone,month,days,need_mm,effective_rain_mm,net_mm,gross_mm,applied_mm,short_mm,excess_mm,
 //       wanted_minutes_per_week,minutes_per_week,days_per_week,day_names,cycles_per_day,
@@ -6,8 +6,8 @@
 //       base_minutes_per_day,base_days_per_week,percent,applied_by_percentage_mm,
 //       excess_by_percentage_mm,volume_l,cost,dormant,conflicts
 //
-// In US units _mm becomes _in and _l becomes _gal. What is not known is an empty field; `dormant`
-// is true or false; `conflicts` names the rules that leave the zone short in that month.
+// In US units _mm becomes _in and _l becomes _gal. Unknown values are empty fields; `dormant` is
+// true or false; `conflicts` names the rules that leave the zone short in that month.
 #pragma once
 
 #include <string>

@@ -30,7 +30,7 @@ bool continues_character(char c) {
     return (static_cast<unsigned char>(c) & 0xC0U) == 0x80U;
 }
 
-/// RFC 5545, section 3.3.11; other control characters are left out.
+/// RFC 5545, section 3.3.11; other control characters are removed.
 std::string escaped_text(std::string_view text) {
     std::string out;
     for (const char c : text) {
@@ -58,14 +58,14 @@ std::string date_text(Day day) {
            digits(static_cast<int>(static_cast<unsigned>(date.day())), 2);
 }
 
-/// "041000", of whole minutes within a day
+/// "041000", for whole minutes within a day
 std::string time_text(int minutes) {
     return digits(minutes / 60, 2) + digits(minutes % 60, 2) + "00";
 }
 
 // --- Days ----------------------------------------------------------------------------------------
 
-/// 5 January 1970 was a Monday; patterns of four weeks go on from it without a break.
+/// 5 January 1970 was a Monday; patterns of four weeks continue from it without a break.
 int slot_of(Day day, const DayPattern& days) {
     if (goes_by_date(days.rule)) {
         const std::chrono::year_month_day date(day);
@@ -118,7 +118,7 @@ std::string by_month_day(const std::vector<Day>& dates) {
     return ";BYMONTHDAY=" + list;
 }
 
-/// How the first of the dates is repeated; empty for a single one.
+/// The recurrence rule of the first date; empty for a single date.
 std::string repetition(const DayPattern& days, const std::vector<Day>& dates) {
     if (dates.size() < 2) return {};
     const std::string until = ";UNTIL=" + date_text(dates.back()) + "T235959";
@@ -132,7 +132,7 @@ std::string repetition(const DayPattern& days, const std::vector<Day>& dates) {
 
 // --- Events --------------------------------------------------------------------------------------
 
-/// What to key in for a month, a line a zone.
+/// The settings to enter for a month, one line per zone.
 std::string settings_text(const DemandPlan& plan, std::size_t month) {
     std::string out;
     for (const ProgramPlan& program : plan.site.programs) {
@@ -172,7 +172,7 @@ class CalendarWriter {
   private:
     void line(const std::string& text) { out_ += folded_calendar_line(text); }
 
-    /// The parts that each event has; its dates follow from `when`.
+    /// The parts common to all events; the dates follow from `when`.
     void event(const std::vector<std::string>& when, const std::string& summary,
                const std::string& description) {
         Sha256 sum;

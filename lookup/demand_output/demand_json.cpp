@@ -13,7 +13,7 @@ namespace {
 
 constexpr int kTenths = 1;
 constexpr int kHundredths = 2;
-constexpr int kForProducts = 4;  ///< of what is multiplied by large numbers
+constexpr int kForProducts = 4;  ///< for values that users multiply by large numbers
 
 /// Whole numbers without a decimal point: 3, but 3.5.
 void days(Members& members, std::string_view name, double days_per_week) {
@@ -54,7 +54,7 @@ std::string_view off_name(Off off) {
     return "no";
 }
 
-/// "03:05", of the watering day; a night that passes midnight goes on below the last time.
+/// "03:05", from the watering day; in a night that passes midnight, times continue from 00:00.
 void write_start_times(JsonWriter& json, const std::vector<double>& start_minutes) {
     json.name("start_times");
     json.open_array();

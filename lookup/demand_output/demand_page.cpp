@@ -23,7 +23,7 @@
 namespace thirstline {
 namespace {
 
-constexpr std::size_t kZonesInTable = 3;  // what a phone's width can hold
+constexpr std::size_t kZonesInTable = 3;  // the number that fits a phone's width
 
 /// A section with its heading.
 std::string section(std::string_view heading, const std::string& body,
@@ -39,7 +39,7 @@ std::string name_of_site(const DemandReport& report) {
                          : place;
 }
 
-/// Where the site lies, and at which height and distance the climate is known.
+/// The site's location, and the elevation and distance for which the climate is known.
 std::string position_sentence(const DemandReport& report, const TextStyle& style) {
     const SiteQuery& query = report.site.query;
     const AnsweringPoint& point = report.site.profile.point;
@@ -160,7 +160,7 @@ std::string cell(std::string_view text) {
     return "<td>" + escaped(text) + "</td>";
 }
 
-/// The chart in numbers.
+/// The values of the chart as a table.
 std::string need_table(const Monthly<SiteMonth>& months, const TextStyle& style) {
     std::string out = "<table>\n<caption>In " +
                       std::string(style.units == UnitSystem::us ? "inches" : "millimetres") +
@@ -221,7 +221,7 @@ std::string year_figures_list(const DemandReport& report, const TextStyle& style
     return out;
 }
 
-/// Tables of at most kZonesInTable zones, as even as they can be.
+/// Tables of at most kZonesInTable zones, as equal in size as possible.
 std::string month_by_month(const DemandReport& report) {
     const std::size_t zones = report.plan.zones.size();
     const std::size_t tables = (zones + kZonesInTable - 1) / kZonesInTable;
@@ -235,8 +235,8 @@ std::string month_by_month(const DemandReport& report) {
                     "note"));
 }
 
-/// The chart, its numbers and the year's water, which the page's style puts side by side as the
-/// paper or the screen allows.
+/// The chart, its values and the year's water. The page's style puts them side by side if the paper
+/// or the screen is wide enough.
 std::string year(const DemandReport& report, const TextStyle& style) {
     const Monthly<SiteMonth> months = site_months(report);
     const std::string mean = report.plan.zones.size() > 1

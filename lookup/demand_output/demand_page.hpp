@@ -1,5 +1,5 @@
-// A demand as one page of HTML, to hand to a customer: it needs no network and no script, and with
-// up to three zones it prints on one sheet of A4 or Letter.
+// A demand as one HTML page for a customer: it needs no network and no script, and with up to three
+// zones it prints on one sheet of A4 or Letter.
 #pragma once
 
 #include <string>
@@ -9,7 +9,7 @@
 
 namespace thirstline {
 
-/// UTF-8; everything that comes from data is escaped.
+/// UTF-8; all data is escaped.
 [[nodiscard]] std::string demand_page(const DemandReport& report, UnitSystem units);
 
 }  // namespace thirstline

@@ -1,4 +1,4 @@
-// Everything that a demand shows, whatever its form: text, JSON, CSV or a page to print.
+// All content of a demand for every output format: text, JSON, CSV or a page to print.
 #pragma once
 
 #include <vector>
@@ -14,12 +14,12 @@ namespace thirstline {
 
 struct DemandReport {
     SiteReport site;
-    ZoneSet set;                     ///< what was asked: as many zones as the plan has
+    ZoneSet set;                     ///< the request: as many zones as the plan has
     DemandPlan plan;                 ///< computed from both
     std::vector<MeterPeriod> meter;  ///< empty without readings
 };
 
-/// The surface that a file's ETo stands for.
+/// The reference surface of a file's ETo.
 [[nodiscard]] ReferenceCrop reference_crop(const Baseline& baseline);
 
 /// Errors: those of climate_of_profile and demand_plan.

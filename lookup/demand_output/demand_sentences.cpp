@@ -109,7 +109,8 @@ YearFigure year_figure(std::string what, const YearTotals& totals, const DemandR
             totals.cost ? money(*totals.cost, report.set.currency) : ""};
 }
 
-/// "north lawn in Jan and Dec": where a program's percentage would water a zone that is off.
+/// "north lawn in Jan and Dec": months in which a program's percentage would water a zone that is
+/// off.
 std::string zones_to_turn_off(const DemandPlan& plan) {
     std::string out;
     for (const ZonePlan& zone : plan.zones) {
@@ -306,7 +307,7 @@ std::vector<YearFigure> year_figures(const DemandReport& report, const TextStyle
         year_figure("Keyed by percentage", site.by_percentage, report, style)};
     double before_l = -1.0;
     for (const Comparison& comparison : site.comparisons) {
-        // The season is the year where every month has a need.
+        // The season is the whole year if every month has a need.
         if (comparison.year.volume_l - before_l < kSameVolumeL) continue;
         before_l = comparison.year.volume_l;
         const std::string words = comparison_words(comparison.name);

@@ -1,4 +1,4 @@
-// What a plan says in sentences, for every form that people read.
+// The sentences of a plan, for every format that people read.
 #pragma once
 
 #include <string>
@@ -10,7 +10,7 @@
 
 namespace thirstline {
 
-/// "Customer: …", "Prepared by … (license …)": a line for each part that was given.
+/// "Customer: …", "Prepared by … (license …)": one line for each part that was given.
 [[nodiscard]] std::vector<std::string> job_lines(const JobSheet& job);
 
 inline constexpr std::string_view kConflictHeading =
@@ -21,30 +21,29 @@ inline constexpr std::string_view kConflictHeading =
 [[nodiscard]] std::vector<std::string> conflict_sentences(const DemandReport& report,
                                                           const TextStyle& style);
 
-/// "Base schedule (peak month = 100%)"; where rules that change with the date make another month's
-/// runs the longest: "Base schedule (100%)".
+/// "Base schedule (peak month = 100%)"; if rules that change with the date give another month the
+/// longest runs: "Base schedule (100%)".
 [[nodiscard]] std::string base_schedule_heading(const DemandPlan& plan);
 
 /// "3 cycles × 8 min (24 min/day), start 03:05, 04:13 and 05:21, soak at least 60 min (cycle and
 /// soak)"
 [[nodiscard]] std::string base_run_sentence(const ZonePlan& zone);
 
-/// Why a zone has no base run.
+/// The reason why a zone has no base run.
 [[nodiscard]] std::string no_runs_text(const ZonePlan& zone);
 
-/// How to use the percentages, what they bring beyond the need, and which zones to turn off.
+/// How to use the percentages, their excess over the need, and which zones to turn off.
 [[nodiscard]] std::vector<std::string> percentage_sentences(const DemandReport& report,
                                                             const TextStyle& style);
 
-/// A new planting's establishment schedule, a sentence a zone that has one.
+/// A new planting's establishment schedule, one sentence per zone that has one.
 [[nodiscard]] std::vector<std::string> new_planting_sentences(const DemandReport& report,
                                                               const TextStyle& style);
 
-/// "July: net 150.1 ± 9.0 mm; conservative estimate 157.7 mm
-/// (105%)"; empty without any need.
+/// "July: net 150.1 ± 9.0 mm; conservative estimate 157.7 mm (105%)"; empty if there is no need.
 [[nodiscard]] std::string peak_need_text(const ZonePlan& zone, const TextStyle& style);
 
-/// What ± and the conservative estimate mean, or that no uncertainty can be given.
+/// The meaning of ± and of the conservative estimate, or that no uncertainty can be given.
 [[nodiscard]] std::string uncertainty_sentence(const DemandReport& report);
 
 /// "Rain sensor: set to 1/4 in …", "Rain sensor: set to 6 mm …"
@@ -57,8 +56,8 @@ struct YearFigure {
     std::string cost;  ///< empty without a price
 };
 
-/// The two ways to key the year, the need, and the schedules that they are compared with, the least
-/// saving first.
+/// The two ways to set the year on a controller, the need, and the schedules that they are compared
+/// with, in order of increasing saving.
 [[nodiscard]] std::vector<YearFigure> year_figures(const DemandReport& report,
                                                    const TextStyle& style);
 
@@ -69,7 +68,7 @@ inline constexpr std::string_view kMeterHeading = "Metered water and plan";
 [[nodiscard]] std::vector<std::string> meter_sentences(const DemandReport& report,
                                                        const TextStyle& style);
 
-/// What the figures of the year leave out, such as fixed charges.
+/// What the figures of the year do not include, such as fixed charges.
 [[nodiscard]] std::vector<std::string> year_notes(const DemandReport& report);
 
 }  // namespace thirstline

@@ -21,7 +21,7 @@ constexpr std::size_t kLabelColumns = 12;
 constexpr std::size_t kExcessColumns = 28;
 constexpr std::size_t kNarrowExcessColumns = 18;
 
-/// The text, or its beginning with a full stop where it was cut.
+/// The text, or its beginning with a period if it was cut.
 std::string shortened(const std::string& text, std::size_t columns) {
     if (columns_of(text) <= columns) return text;
     std::string out;
@@ -39,7 +39,7 @@ std::string program_label(const ProgramPlan& program, std::size_t programs) {
     return programs == 1 ? "Adjust, %" : "Program " + std::to_string(program.number) + ", %";
 }
 
-/// A few months of the percentages.
+/// The percentages of a part of the year.
 std::string percentage_rows(const DemandReport& report, const TextStyle& style, std::size_t first,
                             std::size_t count) {
     const std::vector<ProgramPlan>& programs = report.plan.site.programs;

@@ -1,4 +1,4 @@
-// The tables of the text about a demand.
+// The tables of the demand text.
 #pragma once
 
 #include <cstddef>
@@ -9,16 +9,16 @@
 
 namespace thirstline {
 
-/// Each program's percentages, and for each zone what they bring beyond its need; half a year a row
-/// where the columns are few.
+/// Each program's percentages, and for each zone their excess over its need; half a year per row if
+/// columns are few.
 [[nodiscard]] std::string percentage_table(const DemandReport& report, const TextStyle& style,
                                            std::size_t columns);
 
-/// A line a month: need, effective rain, settings, and on a wide screen water and cost.
+/// One line per month: need, effective rain, settings, and on a wide screen water and cost.
 [[nodiscard]] std::string zone_table(const ZonePlan& zone, const TextStyle& style,
                                      std::size_t columns);
 
-/// The figures of the year, a line each; on a narrow screen the amounts are below their names.
+/// The figures of the year, one line each; on a narrow screen the amounts are below their names.
 [[nodiscard]] std::string year_table(const DemandReport& report, const TextStyle& style,
                                      std::size_t columns);
 

@@ -36,7 +36,7 @@ std::vector<std::string> assumptions(const DemandPlan& plan, const TextStyle& st
     return out;
 }
 
-/// Puts the text together, part by part, within its columns and its alphabet.
+/// Assembles the text, part by part, within its columns and its character set.
 class DemandText {
   public:
     DemandText(const DemandReport& report, const TextStyle& style, std::size_t columns)
@@ -86,7 +86,7 @@ class DemandText {
     void add_list(std::string_view heading, std::vector<std::string> items) {
         for (std::string& item : items) item = in_alphabet(std::move(item));
         std::string lines = wrapped(std::string(heading), columns_);
-        lines.pop_back();  // the line's end, which the list adds
+        lines.pop_back();  // the line end, which the list adds
         out_ += listed(lines, items, columns_);
     }
     void end_part() { out_ += "\n"; }

@@ -1,4 +1,4 @@
-// A demand for a person at the controller: the settings first, then why.
+// A demand for a person at the controller: first the settings, then the reasons.
 #pragma once
 
 #include <cstddef>
@@ -11,7 +11,8 @@ namespace thirstline {
 
 inline constexpr std::size_t kWideColumns = 80;
 
-/// No line of ours is longer than `columns`: kWideColumns, or kTextColumns for a phone's terminal.
+/// No line of our text is longer than `columns`: kWideColumns, or kTextColumns for a phone's
+/// terminal.
 [[nodiscard]] std::string demand_text(const DemandReport& report, const TextStyle& style,
                                       std::size_t columns);
 

@@ -1,4 +1,4 @@
-// A zone's month as a person reads it: in the reader's units, rounded, in the words of the tables.
+// A zone's month as text: in the user's units, rounded, in the words of the tables.
 #pragma once
 
 #include <string>
@@ -9,25 +9,25 @@
 
 namespace thirstline {
 
-/// Depths in depth_unit, water in volume_unit; runs as they are keyed. What a month without runs
-/// does not have is "-".
+/// Depths in depth_unit, water in volume_unit; runs as set on the controller. Fields without a
+/// value in a month without runs are "-".
 struct MonthCells {
     std::string need;
     std::string rain;  ///< effective
     std::string net;
     std::string gross;
-    std::string percent;       ///< of the zone's greatest net need a day
-    std::string days;          ///< a week: "3", "3.5", "every 2 wk"
-    std::string runs;          ///< of a watering day: "2 x 8 min"; "dormant", "off"
-    std::string run_time;      ///< of a watering day, all cycles: "16 min"
-    std::string minutes_week;  ///< as keyed
+    std::string percent;       ///< of the zone's greatest net need per day
+    std::string days;          ///< per week: "3", "3.5", "every 2 wk"
+    std::string runs;          ///< per watering day: "2 x 8 min"; "dormant", "off"
+    std::string run_time;      ///< per watering day, all cycles: "16 min"
+    std::string minutes_week;  ///< as set
     std::string water;
     std::string cost;  ///< empty without a price
 };
 
 [[nodiscard]] MonthCells month_cells(const ZoneMonth& month, const TextStyle& style);
 
-/// "2 × 10 min"; why there is no run: "dormant", "off", "-".
+/// "2 × 10 min"; or why there is no run: "dormant", "off", "-".
 [[nodiscard]] std::string cycles_text(const ZoneMonth& month, std::string_view times);
 
 }  // namespace thirstline

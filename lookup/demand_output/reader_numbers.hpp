@@ -1,4 +1,4 @@
-// A plan's numbers as a person reads them: in the reader's units, rounded.
+// A plan's numbers as text: in the user's units, rounded.
 #pragma once
 
 #include <optional>
@@ -12,10 +12,10 @@ namespace thirstline {
 /// "6.5 mm" or "0.26 in"
 [[nodiscard]] std::string depth_with_unit(double mm, const TextStyle& style);
 
-/// "950 L", "36.2 m³" from a cubic metre on; or "9,560 gal"
+/// "950 L", "36.2 m³" from one cubic metre; or "9,560 gal"
 [[nodiscard]] std::string volume_with_unit(double litres, const TextStyle& style);
 
-/// Gallons or litres, whole, thousands apart: "9,560".
+/// Gallons or litres, whole, with thousands separators: "9,560".
 [[nodiscard]] std::string volume_number(double litres, const TextStyle& style);
 /// "gal" or "L"
 [[nodiscard]] std::string_view volume_unit(const TextStyle& style);
@@ -26,27 +26,28 @@ namespace thirstline {
 /// "1.40 in/hr" or "35.6 mm/h"
 [[nodiscard]] std::string rate_with_unit(double mm_per_h, const TextStyle& style);
 
-/// "$312.50"; a currency of letters stands apart: "EUR 312.50". Thousands apart by a comma.
+/// "$312.50"; a currency of letters is followed by a space: "EUR 312.50". Thousands separators are
+/// commas.
 [[nodiscard]] std::string money(double amount, std::string_view currency);
 
-/// Nothing that a reader needs to see: under half a millimetre, or a twentieth of an inch.
+/// Too small to be shown: under half a millimetre, or a twentieth of an inch.
 [[nodiscard]] bool is_negligible_depth(double mm, const TextStyle& style);
 
-/// "3" or "3.5"; "every 2 wk", "every 4 wk"; "0.9" for other shares of a day.
+/// "3" or "3.5"; "every 2 wk", "every 4 wk"; "0.9" for other numbers of days.
 [[nodiscard]] std::string days_number(double days_per_week);
 
 /// "8", "130"; "3.9" for minutes that are not whole.
 [[nodiscard]] std::string minutes_number(double minutes);
 
-/// "30 s" below a minute, "8 min", "3.5 min", "66 min": as a controller is set.
+/// "30 s" below a minute, "8 min", "3.5 min", "66 min": as controllers show them.
 [[nodiscard]] std::string run_length(double minutes);
 
-/// Texts of the plan name both units, metric first: "6.5 mm (0.26 in)". For a reader of US units,
-/// US first: "0.26 in (6.5 mm)".
+/// Texts of the plan give both units, metric first: "6.5 mm (0.26 in)". With US units, US first:
+/// "0.26 in (6.5 mm)".
 [[nodiscard]] std::string in_reader_units(std::string text, const TextStyle& style);
 
-/// Characters beyond ASCII that the plan's own words use, in ASCII: "+-" for "±", "x" for "×".
-/// Other letters stay.
+/// Replaces the non-ASCII characters of the plan's own words by ASCII: "+-" for "±", "x" for "×".
+/// Other letters are not changed.
 [[nodiscard]] std::string in_ascii(std::string text);
 
 }  // namespace thirstline

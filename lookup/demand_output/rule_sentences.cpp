@@ -55,7 +55,7 @@ std::string barred_text(const std::vector<BarredSpan>& spans) {
     return "no watering " + out;
 }
 
-/// Caps that the year's rules and a restriction have in common.
+/// Caps that can be in the year's rules and in a restriction.
 template <class Rules>
 void add_caps(std::vector<std::string>& parts, const Rules& rules, const TextStyle& style) {
     const auto at_most = [&](const std::string& amount, const char* per) {

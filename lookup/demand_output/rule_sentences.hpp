@@ -1,4 +1,4 @@
-// The local rules of a plan in words.
+// The local rules of a plan as sentences.
 #pragma once
 
 #include <string>
@@ -13,8 +13,8 @@ namespace thirstline {
 /// per week."; empty without rules.
 [[nodiscard]] std::string rules_sentence(const DemandReport& report, const TextStyle& style);
 
-/// What a rule in conflict does, by its key in the zone file: "the water window (1 h) is too
-/// short". `is_too_far_apart`: not water is missing, but days lie too far apart.
+/// The effect of a rule in conflict, by its key in the zone file: "the water window (1 h) is too
+/// short". `is_too_far_apart`: water is sufficient, but the interval between days is too long.
 [[nodiscard]] std::string rule_words(std::string_view rule, bool is_too_far_apart,
                                      const LocalRules& rules);
 

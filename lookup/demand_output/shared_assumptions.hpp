@@ -1,4 +1,4 @@
-// What a plan took for granted, put together: what is the same for several zones is said once.
+// A plan's assumptions, grouped: an assumption that several zones share is listed once.
 #pragma once
 
 #include <cstddef>
@@ -9,11 +9,11 @@
 
 namespace thirstline {
 
-/// Something taken for granted, from one source, with all zones for which it was.
+/// An assumption from one source, with all zones that use it.
 struct SharedAssumption {
     struct Value {
         std::string value;               ///< "5.1 mm/h (0.20 in/h)"
-        std::vector<std::string> zones;  ///< empty: the site as a whole
+        std::vector<std::string> zones;  ///< empty: the whole site
     };
     std::string what;
     std::vector<Value> values;  ///< each once
@@ -24,16 +24,16 @@ struct SharedAssumption {
 /// The site's first, then the zones', in order of their first mention.
 [[nodiscard]] std::vector<SharedAssumption> shared_assumptions(const DemandPlan& plan);
 
-/// "5.1 mm/h (0.20 in/h) for north lawn; 10.2 mm/h (0.40 in/h) for back lawn"; of a plan with
-/// `zones` zones, all of which need not be named.
+/// "5.1 mm/h (0.20 in/h) for north lawn; 10.2 mm/h (0.40 in/h) for back lawn"; `zones` is the
+/// number of zones in the plan: if a value is for all of them, they are not named.
 [[nodiscard]] std::string values_text(const SharedAssumption& assumption, std::size_t zones);
 
 /// "Soil intake: 5.1 mm/h (0.20 in/h). Test protocol of … (memory)."
 [[nodiscard]] std::string assumption_sentence(const SharedAssumption& assumption,
                                               std::size_t zones);
 
-/// The same by source, where room is dear: what comes from one publication stands together, and so
-/// do the project's own choices, whose reasons the text and the JSON tell.
+/// The same by source, for little space: everything from one publication is grouped, and so are the
+/// project's own choices; the text and the JSON give the reasons for these.
 [[nodiscard]] std::vector<std::string> assumptions_by_source(const DemandPlan& plan);
 
 }  // namespace thirstline

@@ -1,4 +1,4 @@
-// The year of a whole site: its zones' numbers as one, each by its area.
+// The year of a whole site: means of its zones, weighted by area.
 #pragma once
 
 #include <optional>
@@ -12,9 +12,9 @@ namespace thirstline {
 /// Means over the area of all zones.
 struct SiteMonth {
     double need_mm = 0.0;
-    double effective_rain_mm = 0.0;  ///< what of the rain is credited
+    double effective_rain_mm = 0.0;  ///< the credited part of the rain
     double net_mm = 0.0;
-    std::optional<double> rain_mm;  ///< all of it, of the place
+    std::optional<double> rain_mm;  ///< all rain at the site
 };
 
 [[nodiscard]] Monthly<SiteMonth> site_months(const DemandReport& report);

@@ -31,16 +31,17 @@ std::vector<std::string> lines_of_month(const DemandPlan& plan, std::size_t mont
     return lines;
 }
 
-/// Months, by their name, in which `text_of` says the same other thing than `usual`.
+/// Months, by name, in which `text_of` gives the same text, different from `usual`.
 template <class TextOf>
 void add_changes(std::vector<std::string>& out, const std::string& subject,
                  const std::string& usual, TextOf text_of) {
-    std::vector<std::string> told;
+    std::vector<std::string> known_texts;
     for (std::size_t m = 0; m < kMonths; ++m) {
         const std::string text = text_of(m);
-        const bool is_known = std::find(told.begin(), told.end(), text) != told.end();
+        const bool is_known =
+            std::find(known_texts.begin(), known_texts.end(), text) != known_texts.end();
         if (text.empty() || text == usual || is_known) continue;
-        told.push_back(text);
+        known_texts.push_back(text);
         out.push_back(subject + " in " +
                       months_where([&](std::size_t other) { return text_of(other) == text; }) +
                       ": " + text + ".");
@@ -80,11 +81,12 @@ std::string start_times_text(const std::vector<double>& start_minutes) {
 }
 
 std::string runs_text(const CalendarEntry& entry, const DemandPlan& plan) {
-    std::vector<std::size_t> told;
+    std::vector<std::size_t> known_texts;
     std::string out;
     for (const CalendarRun& run : entry.runs) {
-        if (std::find(told.begin(), told.end(), run.zone) != told.end()) continue;
-        told.push_back(run.zone);
+        if (std::find(known_texts.begin(), known_texts.end(), run.zone) != known_texts.end())
+            continue;
+        known_texts.push_back(run.zone);
         std::vector<double> starts;
         for (const CalendarRun& other : entry.runs)
             if (other.zone == run.zone) starts.push_back(other.start_minutes);

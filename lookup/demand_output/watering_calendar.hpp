@@ -1,4 +1,4 @@
-// The settings of each month on the clock: on which days which valve opens when, and for how long.
+// Each month's settings by clock time: watering days, valves, start times and run times.
 #pragma once
 
 #include <cstddef>
@@ -21,11 +21,11 @@ struct CalendarRun {
 struct CalendarEntry {
     DayPattern days;
     std::string day_names;
-    std::vector<CalendarRun> runs;  ///< in order of their start, at least one
-    double end_minutes = 0.0;       ///< when the last valve closes, as start_minutes
+    std::vector<CalendarRun> runs;  ///< in order of start time, at least one
+    double end_minutes = 0.0;       ///< closing of the last valve, counted like start_minutes
 };
 
-/// Of the month-by-month settings; month index 0 to 11. Empty where nothing is watered.
+/// For the month-by-month settings; month index 0 to 11. Empty if nothing is watered.
 [[nodiscard]] std::vector<CalendarEntry> calendar_of_month(const DemandPlan& plan,
                                                            std::size_t month);
 
@@ -35,11 +35,11 @@ struct CalendarEntry {
 /// "north lawn 2 × 10 min at 03:05 and 04:31; meadow 59 min at 03:15; ends 04:41"
 [[nodiscard]] std::string runs_text(const CalendarEntry& entry, const DemandPlan& plan);
 
-/// The calendar in lines, one for each month and its days: "Jul, Mon, Wed, Fri: …". Months
-/// with the same settings, one after the other, are one line: "Jul to Aug, …".
+/// The calendar in lines, one for each month and its days: "Jul, Mon, Wed, Fri: …". Consecutive
+/// months with the same settings share a line: "Jul to Aug, …".
 [[nodiscard]] std::vector<std::string> calendar_lines(const DemandPlan& plan);
 
-/// Months in which a program, keyed by percentage, has other days or start times than in its base
+/// Months in which a program, set by percentage, has other days or start times than in its base
 /// schedule: "Program 1 in Dec: Mon."
 [[nodiscard]] std::vector<std::string> changed_program_sentences(const DemandPlan& plan);
 
