@@ -1,4 +1,4 @@
-// What messages about values that go together say, and what all tables are checked for.
+// Parts of messages about combinations of values, and the checks common to all tables.
 #pragma once
 
 #include <string>
@@ -8,8 +8,7 @@
 
 namespace thirstline {
 
-/// The name by which a message asks for a quantity that is not there: the keys of a file, or the
-/// options.
+/// The name of a missing quantity in a message: the keys of a file, or the options.
 [[nodiscard]] std::string asked_for(Quantity quantity, const ValuePlace& place);
 
 /// "zones.toml:12: [[zone]] "; empty for options.

@@ -25,7 +25,7 @@ std::vector<double> catch_can_depths_mm(const ZoneValues& values) {
 
 }  // namespace
 
-/// The texture's place among the choices is its place in the enumeration.
+/// The texture's index among the choices is its index in the enumeration.
 std::optional<SoilTexture> texture_of(const ZoneValues& values) {
     const auto sand = values.number(sand_percent);
     const auto clay = values.number(clay_percent);

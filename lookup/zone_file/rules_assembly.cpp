@@ -11,7 +11,7 @@ namespace {
 
 using enum Quantity;
 
-/// Odd or even dates, or weekdays by the number's last digit; nothing where no rule goes by it.
+/// Odd or even dates, or weekdays by the number's last digit; nothing if no rule uses the number.
 Result<std::optional<AllowedDays>> days_by_address(const ZoneValues& values,
                                                    const std::optional<int>& number) {
     const ZoneValue* by_digit = values.find(address_days);

@@ -1,4 +1,4 @@
-// From values to local rules.
+// Converts values to local rules.
 #pragma once
 
 #include <vector>
@@ -9,9 +9,9 @@
 
 namespace thirstline {
 
-/// Errors, each with its place: days given both as such and by address, a rule by address without
-/// a house number or for other numbers, a window's start without its length, a restriction without
-/// its dates.
+/// Errors, each with its place: days given both directly and by address, a rule by address without
+/// a house number or only for other numbers, a window's start without its length, a restriction
+/// without its dates.
 [[nodiscard]] Result<LocalRules> local_rules(const ZoneValues& site,
                                              const std::vector<ZoneValues>& restrictions);
 

@@ -18,11 +18,11 @@ namespace {
 
 using enum Quantity;
 
-/// Values of which at most one may be given, or exactly one.
+/// Values of which at most one may be given, or exactly one is required.
 struct Alternatives {
     std::initializer_list<Quantity> quantities;
     bool one_is_required;
-    std::string_view wanted;  ///< what to add where none is given
+    std::string_view wanted;  ///< what to add if none is given
 };
 
 const std::array<Alternatives, 7>& zone_alternatives() {
@@ -43,7 +43,7 @@ const std::array<Alternatives, 7>& zone_alternatives() {
     return kAll;
 }
 
-/// A value that means nothing without another.
+/// A value that is only valid together with another.
 struct Dependence {
     Quantity quantity;
     Quantity needed;
@@ -230,7 +230,7 @@ Controller controller_of(const ZoneValues& values) {
     return controller;
 }
 
-/// Of several open valves the sum must be known to be available.
+/// For several open valves the available flow must be known.
 Result<void> check_valves(const ZoneValues& controller, const ZoneValues& site) {
     const ZoneValue* valves = controller.find(valves_at_once);
     if (valves == nullptr || std::get<double>(valves->value) <= 1.0 || site.has(site_flow))

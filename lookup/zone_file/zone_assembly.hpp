@@ -1,5 +1,5 @@
-// From single values to zones, rules and price: which values exclude each other, which need each
-// other, and which must be there.
+// Combines single values to zones, rules and price: which values exclude each other, which require
+// each other, and which are mandatory.
 #pragma once
 
 #include <optional>
@@ -23,11 +23,11 @@ struct ZoneTables {
     std::optional<ZoneValues> meter{};
 };
 
-/// A zone without a name is called "zone 1" after its place in the list.
-/// Errors (bad_input in a file, usage among options), each naming the places of all values that
-/// have to do with it: a quantity given in two units, two values that exclude each other, one that
-/// means nothing without another, one that is missing, two zones of one name, prices that
-/// check_water_price refuses.
+/// A zone without a name is called "zone 1" by its position in the list.
+/// Errors (bad_input in a file, usage among options), each naming the places of all values
+/// concerned: a quantity given in two units, two values that exclude each other, one that is only
+/// valid together with another, a missing value, two zones of the same name, prices that
+/// check_water_price rejects.
 [[nodiscard]] Result<ZoneSet> zone_set(const ZoneTables& tables);
 
 }  // namespace thirstline

@@ -19,7 +19,7 @@ std::string place_text(const ValuePlace& place) {
     return place.file + ":" + std::to_string(place.line) + ": ";
 }
 
-/// The line, or that of the table around where the parser knows none.
+/// The line, or that of the enclosing table if the parser does not know it.
 ValuePlace place_of(const toml::node& node, const ValuePlace& around) {
     const auto line = static_cast<std::uint32_t>(node.source().begin.line);
     return {around.file, line == 0 ? around.line : line};
@@ -78,7 +78,7 @@ Result<WrittenValue> written_tiers(const toml::node& node, const ValuePlace& pla
     return WrittenValue(std::move(tiers));
 }
 
-/// A date as TOML writes it, or as a text.
+/// A date in TOML syntax, or as a text.
 std::optional<CalendarDay> date_of_node(const toml::node& node) {
     if (const auto* date = node.as_date())
         return CalendarDay{(*date)->year, (*date)->month, (*date)->day};
@@ -158,14 +158,14 @@ Result<ZoneValues> read_table(KeyTable table, const toml::table& toml_table,
         auto value = TRY(fitting_value(*key, place, written));
         values.values.push_back({key, std::move(place), std::move(value)});
     }
-    // By line, so that the message about two values that exclude each other names the later one.
+    // By line, so that the message about two exclusive values names the later one.
     std::stable_sort(
         values.values.begin(), values.values.end(),
         [](const ZoneValue& a, const ZoneValue& b) { return a.place.line < b.place.line; });
     return values;
 }
 
-/// Tables that a file may have more than once; `node` may be null: none.
+/// Tables that a file may have more than once; `node` may be null if there are none.
 Result<std::vector<ZoneValues>> read_each(KeyTable table, const toml::node* node,
                                           const ValuePlace& file) {
     std::vector<ZoneValues> tables;
@@ -201,7 +201,7 @@ Result<std::vector<ZoneValues>> read_zones(const toml::node* node, const ValuePl
     return zones;
 }
 
-/// A table that a file has once, if it is there.
+/// A table that a file may have once; may be absent.
 Result<std::optional<ZoneValues>> read_single(KeyTable table, const toml::node* node,
                                               const ValuePlace& file) {
     if (node == nullptr) return std::nullopt;

@@ -10,13 +10,12 @@
 
 namespace thirstline {
 
-/// Twice the stations of a large controller. The work for a plan grows faster than its zones, for
-/// their runs share nights.
+/// Twice the stations of a large controller. The work for a plan grows faster than the number of
+/// zones, because their runs share nights.
 inline constexpr std::size_t kMaxZones = 200;
 
-/// Errors: io where the file cannot be read; bad_input, naming file and line, for what is no TOML,
-/// a key that does not exist (with the nearest that does), a value that does not fit, and the
-/// errors of zone_set.
+/// Errors: io if the file cannot be read; bad_input, naming file and line, for invalid TOML, an
+/// unknown key (with the nearest known one), an invalid value, and the errors of zone_set.
 [[nodiscard]] Result<ZoneSet> read_zone_file(const std::string& path);
 
 }  // namespace thirstline

@@ -31,7 +31,7 @@ std::span<const ZoneKey> all_keys() {
     using enum KeyTable;
     using enum ValueKind;
     static constexpr auto kKeys = std::to_array<ZoneKey>({
-        // What grows
+        // Plants
         {zone, "name", Quantity::zone_name, text, "what to call the zone"},
         {.table = zone,
          .name = "planting",
@@ -74,7 +74,7 @@ std::span<const ZoneKey> all_keys() {
          "minutes of each run of a new planting", kNewPlantingMinutesRange},
         {zone, "new_planting_runs_per_day", Quantity::new_planting_runs, whole_number,
          "runs per day of a new planting; default: 1", kNewPlantingRunsRange},
-        // How it is watered
+        // Water supply
         {zone, "area_ft2", Quantity::area, number, "area in square feet", kAreaM2Range, kM2PerFt2},
         {zone, "area_m2", Quantity::area, number, "area in square meters", kAreaM2Range},
         {zone, "rate_in_per_h", Quantity::rate, number,
@@ -125,7 +125,7 @@ std::span<const ZoneKey> all_keys() {
          kM2PerFt2},
         {zone, "nozzle_area_m2", Quantity::nozzle_area, number,
          "area that one nozzle covers, square meters", kAreaM2Range},
-        // The ground
+        // Soil
         {.table = zone,
          .name = "soil",
          .quantity = Quantity::soil,
@@ -264,7 +264,7 @@ std::span<const ZoneKey> all_keys() {
         {controller, "valves_at_once", Quantity::valves_at_once, whole_number,
          "valves that may be open together, within the site's flow; default: 1",
          kValvesAtOnceRange},
-        // Water that was used, of a file only
+        // Metered use, in a file only
         {.table = meter,
          .name = "unit",
          .quantity = Quantity::meter_unit,
@@ -274,7 +274,7 @@ std::span<const ZoneKey> all_keys() {
         {meter, "readings", Quantity::meter_readings, readings, "dates and readings"},
         {meter, "house_use", Quantity::house_use, number,
          "what the house uses of it, units a month", kMoney},
-        // Restrictions for a part of the year, of a file only
+        // Restrictions for a part of the year, in a file only
         {restriction, "from", Quantity::restriction_from, year_day, "first day, MM-DD"},
         {restriction, "to", Quantity::restriction_to, year_day, "last day, MM-DD"},
         {.table = restriction,
@@ -351,7 +351,7 @@ std::span<const ZoneKey> all_keys() {
     return kKeys;
 }
 
-/// "0.2", "1500", "118": three digits are enough to find one's mistake.
+/// "0.2", "1500", "118": three digits are enough to identify a wrong value.
 std::string short_number(double value) {
     std::array<char, 32> text{};
     std::snprintf(text.data(), text.size(), value < 1e5 ? "%.4g" : "%.0f", value);

@@ -1,5 +1,5 @@
-// Every word in which a zone is described: one table for the keys of a zone file and the options of
-// the command, so that the two cannot drift apart.
+// All keys that describe a zone: one table for the keys of a zone file and the options of the
+// command, so that the two cannot diverge.
 #pragma once
 
 #include <span>
@@ -10,23 +10,23 @@
 
 namespace thirstline {
 
-/// The table of the file that a key stands in.
+/// The table of the file in which a key belongs.
 enum class KeyTable {
     site,         ///< [site]
     water,        ///< [water]
     zone,         ///< [[zone]]
     controller,   ///< [controller]
     season,       ///< [season]
-    job,          ///< [job]: of a file only
-    restriction,  ///< [[restriction]]: of a file only
-    meter,        ///< [meter]: of a file only
+    job,          ///< [job]: in a file only
+    restriction,  ///< [[restriction]]: in a file only
+    meter,        ///< [meter]: in a file only
 };
 
 /// "[site]", "[water]", "[[zone]]", "[controller]", "[season]", "[job]", "[[restriction]]" or
 /// "[meter]"
 [[nodiscard]] std::string_view table_name(KeyTable table);
 
-/// What a key tells. Keys of one quantity differ only in their unit: one of them may be given.
+/// The meaning of a key. Keys of one quantity differ only in unit: only one of them may be given.
 enum class Quantity {
     // [site]
     allowed_days,
@@ -45,7 +45,7 @@ enum class Quantity {
     address_days,
     exempt_kinds,
     current_percent,
-    // [[restriction]], besides some of [site]
+    // [[restriction]], in addition to some of [site]
     restriction_from,
     restriction_to,
     // [controller]
@@ -138,7 +138,7 @@ enum class ValueKind {
     choice,           ///< one of `choices`
     choice_or_share,  ///< one of `choices`, or a number in the range
     days,             ///< one of `choices`, or a list of weekdays
-    twelve_numbers,   ///< or one, which then holds in every month
+    twelve_numbers,   ///< or one number, for every month
     months,           ///< a list of months, by number or name; may be empty
     date,
     yes_or_no,
@@ -147,7 +147,7 @@ enum class ValueKind {
     hours,        ///< "10:00-18:00; Sat, Sun 08:00-20:00"
     digits_days,  ///< "odd: Wed, Sat; even: Thu, Sun"
     zone_kinds,   ///< a list of `choices`
-    numbers,      ///< a list of them, at least kMinCatchCans
+    numbers,      ///< a list of numbers, at least kMinCatchCans
     readings,     ///< dates and numbers, in order, at least two
     price_tiers,
 };
@@ -161,13 +161,14 @@ struct ZoneKey {
     ValueRange range{};     ///< of numbers, in SI
     double si_per_unit = 1.0;
     std::span<const std::string_view> choices{};
-    std::string_view option_word{};  ///< where the key's own name would mislead on a command line
+    std::string_view option_word{};  ///< if the key's own name would be misleading on a command
+                                     ///< line
 };
 
-/// In the order in which help lists them.
+/// In the order of the help text.
 [[nodiscard]] std::span<const ZoneKey> zone_keys();
 
-/// Is the key an option of the command, too?
+/// Whether the key is also an option of the command.
 [[nodiscard]] constexpr bool is_option(const ZoneKey& key) {
     return key.table != KeyTable::job && key.table != KeyTable::restriction &&
            key.table != KeyTable::meter;
@@ -176,7 +177,7 @@ struct ZoneKey {
 /// "--area-ft2"
 [[nodiscard]] std::string option_name(const ZoneKey& key);
 
-/// What the value must be, for messages: "a number from 0 to 100".
+/// Description of a valid value, for messages: "a number from 0 to 100".
 [[nodiscard]] std::string wanted_value(const ZoneKey& key);
 
 }  // namespace thirstline

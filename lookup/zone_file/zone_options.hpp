@@ -1,4 +1,4 @@
-// A single zone from the command line: an option for every key of a zone file, in the same words.
+// A single zone from the command line: one option for every key of a zone file, with the same name.
 #pragma once
 
 #include <string>

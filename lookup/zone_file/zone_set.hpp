@@ -1,5 +1,4 @@
-// All that a demand is computed for: the zones of a site, the rules they are under, the price of
-// their water.
+// The input of a demand: the zones of a site, their local rules, and the price of their water.
 #pragma once
 
 #include <optional>
@@ -14,11 +13,11 @@
 
 namespace thirstline {
 
-/// Who and where, as written; empty texts where nothing was given.
+/// Names and places, as written; texts are empty if not given.
 struct JobSheet {
     std::string customer;
     std::string address;
-    std::string at;  ///< coordinates, or else `postal`: the site, where the command names none
+    std::string at;  ///< coordinates, or else `postal`: the site, if the command does not name one
     std::string postal;
     std::string country;
     std::string elevation;
@@ -29,13 +28,13 @@ struct JobSheet {
 };
 
 struct ZoneSet {
-    std::vector<Zone> zones;  ///< as given, at least one
+    std::vector<Zone> zones;  ///< in the order given, at least one
     LocalRules rules;
     SiteSetup setup;
     JobSheet job;
     std::optional<WaterPrice> price;
     std::optional<MeterRecord> meter;
-    std::string currency;  ///< written before amounts; empty if not named
+    std::string currency;  ///< printed before amounts; empty if not given
 };
 
 }  // namespace thirstline

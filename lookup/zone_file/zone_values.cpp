@@ -16,7 +16,7 @@ namespace {
 
 constexpr std::size_t kShownBytes = 40;
 
-/// What people of the trade also write for a choice.
+/// Common synonyms and abbreviations of the choices.
 struct Synonym {
     Quantity quantity;
     std::string_view written;
@@ -30,7 +30,7 @@ constexpr std::array<Synonym, 5> kSynonyms{{
     {Quantity::exposure, "shady", "shaded"},
 }};
 
-/// The index of the name that was written in full or by its abbreviation, in capitals or not.
+/// The index of the name that was given in full or abbreviated; case is ignored.
 template <class Names>
 std::optional<std::size_t> index_of_name(std::string_view written, const Names& abbreviations,
                                          const Names& names) {
@@ -40,8 +40,8 @@ std::optional<std::size_t> index_of_name(std::string_view written, const Names& 
     return std::nullopt;
 }
 
-/// Reads one value of one key; its functions return nothing for what does not fit, and `fitting` a
-/// value of no kind.
+/// Reads one value of one key. Its functions return nothing for an invalid value, and `fitting`
+/// then a value without a kind.
 class ValueReader {
   public:
     ValueReader(const ZoneKey& key, const WrittenValue& written) : key_(key), written_(written) {}
@@ -88,7 +88,8 @@ class ValueReader {
         return {};
     }
 
-    /// "did you mean …?" for a word near to one of the choices; else what is odd about a number.
+    /// "did you mean …?" for a word close to one of the choices; otherwise what is wrong with a
+    /// number.
     [[nodiscard]] std::string hint() const {
         const auto* number = std::get_if<double>(&written_);
         const bool is_share = key_.kind == ValueKind::number && key_.range.greatest <= 1.0;
@@ -223,14 +224,14 @@ class ValueReader {
         return *word == "true";
     }
 
-    /// Of a leap year, which has every day.
+    /// In a leap year, which has every date.
     [[nodiscard]] std::optional<YearDay> year_day() const {
         const auto* word = std::get_if<std::string>(&written_);
         const auto day = word == nullptr ? std::nullopt : calendar_day("2028-" + *word);
         return day ? std::optional(YearDay{day->month, day->day}) : std::nullopt;
     }
 
-    /// What `reader` makes of a text.
+    /// The result of `reader` for a text.
     template <class T>
     [[nodiscard]] std::optional<T> read_word(std::optional<T> (*reader)(std::string_view)) const {
         const auto* word = std::get_if<std::string>(&written_);

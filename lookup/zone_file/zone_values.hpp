@@ -1,5 +1,5 @@
-// What a zone file or the command's options say, value by value, checked one at a time: each of its
-// kind, within its range and in SI. How values go together is the matter of zone_assembly.hpp.
+// Values of a zone file or of the command's options, checked one at a time: each of its kind,
+// within its range and in SI. Combinations of values are checked in zone_assembly.hpp.
 #pragma once
 
 #include <optional>
@@ -20,22 +20,22 @@
 
 namespace thirstline {
 
-/// Where a value stands, for messages.
+/// The position of a value, for messages.
 struct ValuePlace {
     std::string file;  ///< empty: the command's options
     std::uint32_t line = 0;
 };
 
-/// A value as it was written, before it is known whether it fits its key.
+/// A value as it was written, before it is checked against its key.
 using WrittenItem = std::variant<double, std::string>;
-using WrittenValue = std::variant<std::monostate,  ///< of a kind that no key has
+using WrittenValue = std::variant<std::monostate,  ///< of a kind that no key allows
                                   double, bool, std::string, std::vector<WrittenItem>, CalendarDay,
                                   std::vector<PriceTier>, std::vector<MeterReading>>;
 
-/// Days by house number, of which a number is yet to come.
+/// Days by house number, before the number is known.
 struct ByAddress {};
 
-/// A value that fits its key; never of no kind. Choices stay words.
+/// A valid value for its key; never without a kind. Choices remain words.
 using FittingValue =
     std::variant<std::monostate, double, bool, std::string, AllowedDays, Monthly<double>,
                  Monthly<bool>, CalendarDay, YearDay, std::vector<PriceTier>, RainCredit, ClockTime,
@@ -55,7 +55,7 @@ struct ZoneValues {
 
     [[nodiscard]] const ZoneValue* find(Quantity quantity) const;
     [[nodiscard]] bool has(Quantity quantity) const { return find(quantity) != nullptr; }
-    /// Empty if nothing was said. The quantity's kind must hold such a value.
+    /// Empty if not given. The quantity's kind must allow such a value.
     template <class T>
     [[nodiscard]] std::optional<T> get(Quantity quantity) const {
         const ZoneValue* found = find(quantity);
@@ -65,29 +65,29 @@ struct ZoneValues {
         return get<double>(quantity);
     }
     [[nodiscard]] std::optional<int> whole_number(Quantity quantity) const;
-    /// Empty text if nothing was said.
+    /// Empty text if not given.
     [[nodiscard]] std::string word(Quantity quantity) const;
 };
 
 /// Errors: the value is of another kind or out of its range; the message names place and key. In a
-/// file that is bad_input, on the command line usage.
+/// file the error is bad_input, on the command line usage.
 [[nodiscard]] Result<FittingValue> fitting_value(const ZoneKey& key, const ValuePlace& place,
                                                  const WrittenValue& written);
 
-/// `zones.toml:12: the key "area_ft2"`, or `--area-ft2`: how a message begins.
+/// `zones.toml:12: the key "area_ft2"`, or `--area-ft2`: for the beginning of a message.
 [[nodiscard]] std::string subject(const ZoneKey& key, const ValuePlace& place);
 
-/// `"efficiency" (line 13)`, or `--efficiency`: how a message goes on.
+/// `"efficiency" (line 13)`, or `--efficiency`: for the rest of a message.
 [[nodiscard]] std::string mention(const ZoneKey& key, const ValuePlace& place);
 
 /// An error at that place.
 [[nodiscard]] tl::unexpected<Error> fail_at(const ValuePlace& place, std::string message,
                                             std::string hint = {});
 
-/// "north lawn" in double quotes, at most forty bytes of it
+/// "north lawn" in double quotes, at most forty bytes of the name
 [[nodiscard]] std::string quoted(std::string_view word);
 
-/// A day of the calendar, "2030-05-31"; nothing for any other text or a day that is none.
+/// A calendar date, "2030-05-31"; nothing for any other text or a date that does not exist.
 [[nodiscard]] std::optional<CalendarDay> calendar_day(std::string_view text);
 
 }  // namespace thirstline
