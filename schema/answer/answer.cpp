@@ -13,19 +13,20 @@ namespace thirstline {
 
 namespace {
 
-/// One lattice point that takes part in an answer, with its weight.
+/// One lattice point that is used for an answer, with its weight.
 struct Corner {
     const Tile* tile;
     int slot;
     std::int64_t weight;
 };
 
-/// Up to four, and their tiles, each found once: mostly they lie in the same one.
+/// Up to four corners and their tiles. Each tile is looked up once: usually all are in the same
+/// one.
 class Corners {
   public:
     explicit Corners(const Lattice& lattice) : lattice_(lattice), grid_(lattice) {}
 
-    /// Adds the corner if its point lies within the lattice and holds data.
+    /// Adds the corner if its point is within the lattice and has data.
     [[nodiscard]] Result<void> add(LatticePoint point, std::int64_t weight, TileSource& tiles) {
         if (wraps(lattice_)) point.column = (point.column + lattice_.columns) % lattice_.columns;
         if (weight == 0 || !contains(lattice_, point)) return {};
@@ -59,8 +60,8 @@ class Corners {
     std::size_t tile_count_ = 0;
 };
 
-/// The corners of the position's cell that hold data, south-west, south-east, north-west,
-/// north-east.
+/// The corners of the position's cell that have data, in the order south-west, south-east,
+/// north-west, north-east.
 Result<void> add_corners_of_cell(Corners& corners, const Lattice& lattice, LatLonE7 position,
                                  TileSource& tiles) {
     const CellPosition cell = cell_of(lattice, position);
@@ -77,7 +78,7 @@ Result<void> add_corners_of_cell(Corners& corners, const Lattice& lattice, LatLo
     return {};
 }
 
-/// A corner's values of a layer, month by month; or its one value.
+/// A corner's values of a layer by month; or its single value.
 const std::int32_t* values_at(const Corner& corner, const Layer& layer) {
     const auto slot = static_cast<std::size_t>(corner.slot);
     return corner.tile->of(layer.id).data() + (layer.shape == LayerShape::point_month
@@ -86,7 +87,7 @@ const std::int32_t* values_at(const Corner& corner, const Layer& layer) {
                                                                                   : 0);
 }
 
-/// The weighted mean of a layer's value over the corners that hold it, in 1/kAnswerScale.
+/// The weighted mean of a layer's value over the corners that have it, in 1/kAnswerScale.
 std::int32_t mean_value(const Corners& corners, const Layer& layer, std::size_t month) {
     std::int64_t sum = 0;
     std::int64_t weight = 0;
@@ -100,8 +101,8 @@ std::int32_t mean_value(const Corners& corners, const Layer& layer, std::size_t 
     return static_cast<std::int32_t>(rounded_half_away(sum * kAnswerScale, weight));
 }
 
-/// The sums of weight · value of the months of a layer that every corner holds in every month;
-/// false if one does not.
+/// The sums of weight · value of the months of a layer that all corners have in every month; false
+/// if one does not.
 bool sum_months(Monthly<std::int64_t>& sums, const Corners& corners, const Layer& layer) {
     sums.fill(0);
     bool any_missing = false;
@@ -115,7 +116,7 @@ bool sum_months(Monthly<std::int64_t>& sums, const Corners& corners, const Layer
     return !any_missing;
 }
 
-/// The weight of a whole cell, by which is divided oftenest: known here, the division is a shift.
+/// The weight of a whole cell, the most frequent divisor: as a constant, the division is a shift.
 constexpr std::int64_t kWholeCell = std::int64_t{kFractionOne} * kFractionOne;
 
 void fill_months(Monthly<std::int32_t>& means, const Corners& corners, const Layer& layer,
@@ -134,8 +135,8 @@ void fill_months(Monthly<std::int32_t>& means, const Corners& corners, const Lay
     }
 }
 
-/// Has the processor fetch all that is about to be read: in a large file each line of it lies far
-/// away, and one wait for all is shorter than a wait for each.
+/// Prefetches everything that is about to be read. In a large file the cache lines are far apart,
+/// and one wait for all of them is shorter than a wait for each.
 [[gnu::always_inline]] inline void fetch_values(const Corners& corners, const TileLayout& layout) {
 #if defined(__GNUC__)
     for (const Corner& corner : corners) {
@@ -202,7 +203,7 @@ void fill(Answer& answer, const Lattice& lattice, const Corners& corners,
     if (elevation_m) carry_to_elevation(answer, *elevation_m, layout);
 }
 
-/// Leaves the answer not found where there is none.
+/// Sets nothing if there is no answer: it is then not found.
 Result<void> seek(Answer& answer, LatLonE7 position, std::optional<std::int32_t> elevation_m,
                   const std::vector<const Lattice*>& ranked, const TileLayout& layout,
                   TileSource& tiles) {
@@ -235,7 +236,7 @@ Result<void> seek(Answer& answer, LatLonE7 position, std::optional<std::int32_t>
 Result<Answer> answer_at(LatLonE7 position, std::optional<std::int32_t> elevation_m,
                          const std::vector<Lattice>& lattices, const TileLayout& layout,
                          TileSource& tiles) {
-    Result<Answer> answer;  // the one that is returned: it is too large to be copied for each site
+    Result<Answer> answer;  // the returned object: it is too large to be copied for each site
     if (elevation_m && (*elevation_m < kLowestSiteM || *elevation_m > kHighestSiteM)) {
         answer = fail(ErrorCode::usage, "the elevation must be -1000 to 10000 m, not " +
                                             std::to_string(*elevation_m));

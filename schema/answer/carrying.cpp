@@ -20,19 +20,19 @@ std::int32_t clamped(std::int64_t value) {
 constexpr std::int64_t kCmPerKm = 100'000;
 constexpr std::int64_t kGrowthOne = std::int64_t{1} << 28;
 constexpr std::int64_t kEtoErrorPercentPerKm = 10;
-// Of rain, more upwards: left-out stations far above their points asked for it.
+// More for rain upward: left-out stations far above their points require it.
 constexpr std::int64_t kRainErrorPercentPerKmUp = 30;
 constexpr std::int64_t kRainErrorPercentPerKmDown = 15;
 
-/// A value in 1/(divisor·kAnswerScale) moved by a gradient per km over a difference in cm.
+/// A value in 1/(divisor·kAnswerScale), changed by a gradient per km over a difference in cm.
 std::int32_t shifted(std::int32_t value, const Layer& layer, std::int32_t gradient,
                      const Layer& gradient_layer, std::int64_t difference_cm) {
     return clamped(value + rounded_half_away(gradient * difference_cm * layer.divisor,
                                              gradient_layer.divisor * kCmPerKm));
 }
 
-/// The factor exp(gradient · difference), limited to a quarter to four, in 2^-28: the series to its
-/// third term at a sixteenth of the exponent, squared four times.
+/// The factor exp(gradient · difference), limited to a quarter and four, in 2^-28: the series to
+/// its third term at a sixteenth of the exponent, squared four times.
 std::int64_t rain_growth(std::int32_t gradient, const Layer& gradient_layer,
                          std::int64_t difference_cm) {
     const std::int64_t share_divisor =
@@ -57,8 +57,7 @@ std::int64_t whole_square_root(std::uint64_t square) {
     return static_cast<std::int64_t>(root);
 }
 
-/// A standard error and, apart from it, a share of the carried value for each km: the root of the
-/// sum of their squares.
+/// The root of the sum of squares of a standard error and of a share of the adjusted value per km.
 std::int32_t grown_error(std::int64_t error, const Layer& error_layer, std::int32_t value,
                          const Layer& layer, std::int64_t percent_per_km,
                          std::int64_t difference_cm) {
@@ -71,7 +70,7 @@ std::int32_t grown_error(std::int64_t error, const Layer& error_layer, std::int3
     return clamped(whole_square_root(own * own + more * more));
 }
 
-/// The layers of a variable, and the answer's values; null where the file lacks one.
+/// The layers of a variable, and the answer's values; null if the file does not have the layer.
 struct CarriedLayers {
     CarriedLayers(Answer& answer, const TileLayout& layout, LayerId value, LayerId gradient)
         : layer(layout.find(value)),
@@ -139,8 +138,8 @@ void carry_rain(Answer& answer, const TileLayout& layout, std::int64_t differenc
     }
 }
 
-/// As formats 1.0 and 1.1 have it: rain by a share that is linear in the height, without bounds,
-/// and errors unchanged.
+/// As in formats 1.0 and 1.1: rain by a share that is linear in the elevation difference, without
+/// limits; errors do not change.
 void carry_along_straight_lines(Answer& answer, const TileLayout& layout,
                                 std::int64_t difference_cm) {
     using enum LayerId;
@@ -154,7 +153,7 @@ void carry_along_straight_lines(Answer& answer, const TileLayout& layout,
         }
         if (!of_rain.moves(month)) continue;
         std::int32_t& value = of_rain.values[month];
-        // Twice divided, so that the product stays within 64 bits.
+        // Divided twice, so that the product stays within 64 bits.
         const std::int64_t share =
             rounded_half_away(of_rain.gradients[month] * difference_cm, kCmPerKm);
         const std::int64_t divisor =

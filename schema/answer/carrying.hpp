@@ -1,6 +1,6 @@
-// Carrying an answer from its points' own elevation to that of the site: FORMAT.md, section 6,
-// Elevation. Files of format 1.2 and later are carried within bounds, with errors that grow; files
-// of 1.0 and 1.1 as those versions said, so that a file's answers never change.
+// Adjusts an answer from its points' own elevation to that of the site: FORMAT.md, section 6,
+// Elevation. Files of format 1.2 and later are adjusted within limits, with errors that grow; files
+// of 1.0 and 1.1 as those versions define it, so that a file's answers never change.
 #pragma once
 
 #include <cstdint>
@@ -10,8 +10,8 @@
 
 namespace thirstline {
 
-/// The values of an answer that was found, at `elevation_m`; also `shifted_by_cm` and
-/// `is_beyond_carrying`. Without an elevation of the points' own nothing changes.
+/// Adjusts the values of a found answer to `elevation_m`; also sets `shifted_by_cm` and
+/// `is_beyond_carrying`. If the points have no elevation, nothing changes.
 void carry_to_elevation(Answer& answer, std::int32_t elevation_m, const TileLayout& layout);
 
 }  // namespace thirstline

@@ -13,21 +13,20 @@ namespace thirstline {
 
 namespace {
 
-/// Rounding moves a unit vector by up to some 200 of 2^-30 (and a chord by twice that), so that of
-/// two chords that lie nearer to each other than four times that the computed order may be the
-/// other one. The walk goes on by this much beyond the best (6 m): then nothing better lies farther
-/// out.
+/// Rounding changes a unit vector by up to about 200 of 2^-30 (and a chord by twice that), so that
+/// two chords whose difference is less than four times that may be computed in the wrong order. The
+/// walk continues by this much beyond the best (6 m): then no better point is farther out.
 constexpr std::int64_t kRoundingQ30 = 1024;
 constexpr std::int64_t kBeyondAnyChordQ30 = 3'000'000'000;
 
-/// A walk that meets fewer absent tiles than this is shorter than the question what else is absent.
+/// A walk with fewer absent tiles than this is shorter than the query for other absent tiles.
 constexpr int kAbsentBeforeAsking = 32;
 
-/// So many looks into tiles that hold no point there, or questions what is absent, end a walk: a
-/// sound file has points in nearly every tile, and the first of them brings the walk's end near.
+/// A walk ends after this many lookups in tiles without a point there, or queries for absent tiles:
+/// a valid file has points in nearly every tile, and the first point found soon ends the walk.
 constexpr int kMaxEmptyVisits = 200'000;
 
-/// Directions of a lattice's columns, which every row of a walk meets again.
+/// Directions of a lattice's columns, which every row of a walk uses again.
 class ColumnDirections {
   public:
     explicit ColumnDirections(const Lattice& lattice) : lattice_(lattice) { columns_.fill(-1); }
@@ -48,8 +47,8 @@ class ColumnDirections {
     std::array<CosineAndSineQ30, kRemembered> directions_;
 };
 
-/// Walks outward from a position, row by row and both ways along each, over the points that hold
-/// data, as far as its owner still wants it to go.
+/// Walks outward from a position, row by row and in both directions along each, over the points
+/// with data, as far as its caller requires.
 class OutwardWalk {
   public:
     OutwardWalk(LatLonE7 position, const Lattice& lattice, std::int32_t distance_m,
@@ -70,7 +69,7 @@ class OutwardWalk {
         limit_squared_ = chord * chord;
     }
 
-    /// Calls take(point, squared chord) for each.
+    /// Calls take(point, squared chord) for each point.
     template <class Take>
     Result<void> over_points(const Take& take) {
         const LatticePoint start = cell_of(lattice_, position_).south_west;
@@ -96,12 +95,12 @@ class OutwardWalk {
     [[nodiscard]] std::int64_t squared_chord_to(const Row& row, int column) {
         return squared_chord_q60(direction_, unit_vector_q30(row.lat, columns_.of(column)));
     }
-    /// A row is no nearer than its point due north or south.
+    /// A row is at least as far as its point due north or south.
     [[nodiscard]] bool is_near(const Row& row) const {
         return squared_chord_q60(direction_, unit_vector_q30(row.lat, lon_)) <= limit_squared_;
     }
 
-    /// The next row that may hold points: tiles that are known to be absent are passed over.
+    /// The next row that may have points: tiles known to be absent are skipped.
     [[nodiscard]] int row_after(int row, int step) const {
         const int tile_row = grid_.place_of({row, 0}).tile.tile_row;
         if (!is_absent_row(tile_row)) return row + step;
@@ -109,7 +108,7 @@ class OutwardWalk {
                         : grid_.first_point_row(absent_.first_row) - 1;
     }
 
-    /// Both ways along a row: distance grows up to the opposite meridian.
+    /// In both directions along a row: distance grows up to the opposite meridian.
     template <class Take>
     Result<void> over_row(const Row& row, int start_column, const Take& take) {
         const bool inside = start_column >= 0 && start_column < lattice_.columns;
@@ -160,7 +159,7 @@ class OutwardWalk {
                 address.tile_column <= absent_.last_column);
     }
 
-    /// A null pointer, and absent_ perhaps says how far around, where there is none.
+    /// A null pointer if the tile is absent; absent_ may then contain the absent tiles around it.
     Result<std::shared_ptr<const Tile>> tile_at(TileAddress address) {
         if (is_absent(address)) return std::shared_ptr<const Tile>();
         auto tile = TRY(tiles_.tile(lattice_, address));
@@ -172,8 +171,8 @@ class OutwardWalk {
         return tile;
     }
 
-    /// From a column whose tile is absent: the columns on to the first whose tile may be there, or
-    /// to the end of the lattice.
+    /// From a column whose tile is absent: the columns to the first whose tile may exist, or to the
+    /// end of the lattice.
     [[nodiscard]] int absent_columns(int tile_row, int column, int step) const {
         const int to_edge = step > 0 ? lattice_.columns - column : column + 1;
         if (is_absent_row(tile_row)) return to_edge;
@@ -189,7 +188,7 @@ class OutwardWalk {
         int column, step, count;
     };
 
-    /// From a slot on. False if it ended where the walk is to end.
+    /// Starts at a slot. False if it stopped where the walk is to end.
     template <class Take>
     bool over_tile(const Tile& tile, int slot, const Stretch& stretch, const Take& take) {
         int column = stretch.column;
@@ -209,7 +208,7 @@ class OutwardWalk {
         return goes_on;
     }
 
-    /// Columns of the lattice that follow in the same tile.
+    /// Number of following columns of the lattice in the same tile.
     int columns_left(int column, int step, int column_in_tile) const {
         return step > 0 ? std::min(lattice_.tile_edge - 1 - column_in_tile,
                                    lattice_.columns - 1 - column)

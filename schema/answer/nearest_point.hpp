@@ -1,6 +1,6 @@
-// The nearest lattice points that hold data, found by walking outward from a position row by row.
+// Nearest lattice points with data, found by a walk outward from a position, row by row.
 //
-// Thread safety: pure, apart from the TileSource, which belongs to one thread at a time.
+// Thread safety: pure, except for the TileSource, which belongs to one thread at a time.
 #pragma once
 
 #include <optional>
@@ -15,15 +15,15 @@ struct NearestPoint {
     std::int32_t distance_m = 0;
 };
 
-/// The point with data at the least chord within `reach_m` of the position; at equal chords the
-/// southernmost, then the westernmost. Nothing where there is none.
+/// The point with data at the smallest chord within `reach_m` of the position; at equal chords the
+/// southernmost, then the westernmost. Nothing if there is none.
 [[nodiscard]] Result<std::optional<NearestPoint>> nearest_point(LatLonE7 position,
                                                                 const Lattice& lattice,
                                                                 std::int32_t reach_m,
                                                                 TileSource& tiles);
 
-/// Every point with data at most so far from the position, in no particular order; where the whole
-/// circle is that near, a point may come twice.
+/// Every point with data within this distance of the position, in no particular order; if a whole
+/// circle of latitude is within it, a point may be listed twice.
 [[nodiscard]] Result<std::vector<LatticePoint>> points_within(LatLonE7 position,
                                                               const Lattice& lattice,
                                                               std::int32_t distance_m,

@@ -1,4 +1,4 @@
-// Division of integers as FORMAT.md rounds it: to the nearest, halves away from zero.
+// Integer division with the rounding of FORMAT.md: to the nearest, halves away from zero.
 #pragma once
 
 #include <cstdint>
