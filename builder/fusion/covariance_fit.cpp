@@ -34,8 +34,8 @@ CovarianceModel model_of(const Parameters& p, CovarianceModel model) {
     return model;
 }
 
-/// Every so many-th station by position along a line through the buckets of 2°, so that crowded
-/// countries do not outweigh the rest.
+/// A subset of the stations, evenly spaced along a line through the buckets of 2°, so that
+/// countries with dense networks do not outweigh the rest.
 std::vector<std::size_t> spread_targets(const std::vector<ResidualStation>& stations) {
     std::vector<std::pair<std::pair<int, int>, std::size_t>> by_bucket;
     for (std::size_t i = 0; i < stations.size(); ++i) {
@@ -45,7 +45,7 @@ std::vector<std::size_t> spread_targets(const std::vector<ResidualStation>& stat
                              i});
     }
     std::sort(by_bucket.begin(), by_bucket.end());
-    // One a bucket in turn, until there are enough.
+    // One per bucket in turn, until there are enough.
     std::vector<std::size_t> targets;
     for (std::size_t turn = 0; targets.size() < std::min(kMaxTargets, stations.size()); ++turn) {
         std::size_t in_bucket = 0;

@@ -16,10 +16,10 @@ namespace {
 
 constexpr std::size_t kMinNormals = 100;
 constexpr std::size_t kMinTypical = 30;
-// An extreme that may be true is used, but its neighbours are asked more.
+// An extreme that may be correct is used, but its neighbours have more weight.
 constexpr double kNoiseOfExtremes = 2.0;
 
-/// Found on the WMO normals of 1991–2020 and the TMY3 sites over a grid of 1961–1990.
+/// Fitted to the WMO normals of 1991–2020 and the TMY3 sites over a grid of 1961–1990.
 CovarianceModel usual_model(Driver driver) {
     switch (driver) {
         case Driver::mean_temperature:
@@ -38,8 +38,9 @@ CovarianceModel usual_model(Driver driver) {
     return {};
 }
 
-/// Rain is checked against its neighbours as a root, and kriged as a logarithm, with neighbours of
-/// a like regime counting more (rain_scale.hpp). Of the same stations; its optimum is broad.
+/// Rain is checked against its neighbours as a root, and kriged as a logarithm; neighbours of a
+/// similar regime have more weight (rain_scale.hpp). Fitted to the same stations; the optimum is
+/// broad.
 CovarianceModel kriging_model(Driver driver) {
     if (driver != Driver::rain_root) return usual_model(driver);
     CovarianceModel model{700, 1.8, 3.5, 0.4, 3.2, 0.15, 300, 0.0, 0.5, false};
@@ -47,7 +48,7 @@ CovarianceModel kriging_model(Driver driver) {
     return model;
 }
 
-/// What the same stations' misfits say of the short-range sill, in the driver's unit squared.
+/// Short-range sill from the misfits of the same stations, in the driver's unit squared.
 double usual_variance(Driver driver) {
     switch (driver) {
         case Driver::mean_temperature:
@@ -66,14 +67,14 @@ double usual_variance(Driver driver) {
     return 0.0;
 }
 
-/// Rain is the most local of the drivers.
+/// Rain varies most locally of all drivers.
 double neighbour_threshold(Driver driver) {
     return driver == Driver::rain_root ? 8.0 : 6.0;
 }
 
-/// Typical years are put together from hourly readings, whose extremes are narrower than those of a
-/// thermometer read for its extremes, and from other years. Where both kinds are many, what the
-/// typical years differ by on the whole, month by month, is taken off them.
+/// Typical years are computed from hourly readings, whose extremes are narrower than those of
+/// maximum and minimum thermometers, and from other years. If both kinds are numerous, the overall
+/// difference of the typical years is subtracted from them, month by month.
 Monthly<double> typical_offset_taken_off(std::vector<ResidualStation>& residuals,
                                          const std::vector<bool>& is_typical,
                                          const CovarianceModel& model) {
@@ -100,7 +101,8 @@ Monthly<double> typical_offset_taken_off(std::vector<ResidualStation>& residuals
     return offsets;
 }
 
-/// A station's residual of rain, from roots to logarithms; `base` is the background's roots.
+/// Converts a station's residual of rain from roots to logarithms; `base` is the background's
+/// roots.
 void turn_into_logarithms(ResidualStation& station, const Monthly<double>& base) {
     for (std::size_t month = 0; month < kMonths; ++month) {
         station.residual[month] =
@@ -110,8 +112,8 @@ void turn_into_logarithms(ResidualStation& station, const Monthly<double>& base)
     station.site.regime = rain_regime(base);
 }
 
-/// What the sixteen stations around each differ by from their own neighbours: two thirds of them by
-/// less, so that a few faults among them do not count.
+/// The misfits of the sixteen stations around each against their own neighbours: the level that two
+/// thirds of them are below, so that a few faulty stations do not matter.
 void tell_misfits_around(std::vector<StationWitnesses>& witnesses,
                          std::vector<ResidualStation> stations) {
     constexpr std::size_t kAround = 16;

@@ -1,7 +1,7 @@
-// One driver's estimate at a place: its background, what goes with temperature, and the stations'
-// residuals, with the error that left-out stations show.
+// Estimates one driver at a place: its background, the part that correlates with temperature, and
+// the stations' residuals, with the error observed at left-out stations.
 //
-// Thread safety: does not change once made; any number of threads may ask.
+// Thread safety: immutable after construction; any number of threads may use it.
 #pragma once
 
 #include <atomic>
@@ -16,64 +16,63 @@
 
 namespace thirstline {
 
-/// A driver's year at one station. All of `own` is known; so are the temperatures' residuals where
-/// the driver goes with them.
+/// A driver's year at one station. All of `own` is known; so are the residuals of the temperatures
+/// if the driver correlates with them.
 struct DriverAtStation {
     std::size_t place = 0;  ///< the caller's number for the station
     ResidualSite site;
     Monthly<double> own{};
-    Monthly<double> background = kUnknownYear;  ///< of the grids; NaN where there is none
+    Monthly<double> background = kUnknownYear;  ///< of the grids; NaN if there is none
     Monthly<double> mean_temperature_residual = kUnknownYear;
     Monthly<double> temperature_range_residual = kUnknownYear;
     double noise = 1.0;
     bool is_typical_year = false;
 };
 
-/// Do humidity, wind and clearness go with the temperatures' residuals?
+/// Whether humidity, wind and clearness correlate with the residuals of temperature.
 [[nodiscard]] bool goes_with_temperature(Driver driver);
 
-/// The evidence for and against a station that differs from its neighbours: the year as people read
-/// it (year_as_read), by itself and by both witnesses.
+/// Evidence for and against a station that differs from its neighbours: the year in display units
+/// (year_as_read), from the station and from both references.
 struct NeighbourEvidence {
     double own = 0.0;
     double of_neighbours = 0.0;
     double of_background = 0.0;
     double nearest_km = 0.0;
     double yearly_misfit = 0.0;  ///< in the driver's unit
-    bool is_kept = false;        ///< an extreme that may be true: used, with a larger error
+    bool is_kept = false;        ///< a possibly correct extreme: used, with a larger error
 };
 
-/// Called with the caller's number of such a station.
+/// Called with the caller's number of each such station.
 using DriverRejection = std::function<void(std::size_t place, const NeighbourEvidence& evidence)>;
 
 struct DriverEstimate {
     Monthly<double> value{};
     Monthly<double> standard_error{};
     double nearest_km = 0.0;
-    double fading = 1.0;  ///< share of the stations' correction that reaches the place
+    double fading = 1.0;  ///< share of the stations' correction at the place
 };
 
 class DriverEstimator {
   public:
-    /// With `has_grid` the stations' backgrounds count, and those without one are passed over; else
-    /// a trend through the stations is the background.
+    /// With `has_grid` the stations' backgrounds are used, and stations without one are skipped;
+    /// otherwise the background is a trend through the stations.
     DriverEstimator(Driver driver, const std::vector<DriverAtStation>& stations, bool has_grid,
                     const DriverRejection& on_rejection,
                     const std::atomic<bool>* interrupted = nullptr);
 
-    /// Nothing without stations, or where the background is unknown.
+    /// Nothing without stations, or if the background is unknown.
     [[nodiscard]] std::optional<DriverEstimate> at(
         const ResidualSite& site, const Monthly<double>& grid_background,
         const Monthly<double>& mean_temperature_residual,
         const Monthly<double>& temperature_range_residual,
         const std::optional<LeftOut>& left_out) const;
 
-    /// What the estimate starts from: the grids', or the trend.
+    /// The background of the estimate: the grids', or the trend.
     [[nodiscard]] Monthly<double> background_at(const ResidualSite& site,
                                                 const Monthly<double>& grid_background) const;
 
-    /// What typical years differ by from normals of many years on the whole; 0 where it is not
-    /// known.
+    /// Overall difference of typical years from long-term normals; 0 if unknown.
     [[nodiscard]] const Monthly<double>& typical_offset() const { return typical_offset_; }
 
     /// Null without stations.
@@ -82,7 +81,7 @@ class DriverEstimator {
     }
     [[nodiscard]] bool has_trend() const { return trend_.has_value(); }
     [[nodiscard]] bool has_stations() const { return field_.has_value(); }
-    /// The caller's numbers of the stations that speak, in the order of the field's.
+    /// The caller's numbers of the stations in use, in the order of the field's.
     [[nodiscard]] const std::vector<std::size_t>& places() const { return places_; }
 
   private:
@@ -98,7 +97,8 @@ class DriverEstimator {
     double error_factor_ = 1.0;
 };
 
-/// How much a driver's error grows with its value: roots of rain err more where it rains more.
+/// The growth of a driver's error with its value: errors of rain roots are larger where it rains
+/// more.
 [[nodiscard]] double error_level(Driver driver, double value);
 
 }  // namespace thirstline

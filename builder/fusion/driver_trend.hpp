@@ -1,5 +1,5 @@
-// A background for a driver that no grid gives: a plane in latitude, longitude and elevation
-// through the stations, month by month.
+// A background for a driver without a grid: a plane in latitude, longitude and elevation through
+// the stations, month by month.
 #pragma once
 
 #include <vector>
@@ -17,7 +17,7 @@ struct TrendStation {
 
 class DriverTrend {
   public:
-    /// By least squares: a plane from 20 stations on, a line in elevation from 6, else the mean.
+    /// By least squares: a plane from 20 stations, a line in elevation from 6, otherwise the mean.
     /// Without stations every value is NaN.
     explicit DriverTrend(const std::vector<TrendStation>& stations);
 
@@ -31,7 +31,7 @@ class DriverTrend {
         double per_km = 0.0;
     };
     Monthly<Coefficients> months_{};
-    double middle_lon_deg_ = 0.0;  ///< longitudes are reckoned from here
+    double middle_lon_deg_ = 0.0;  ///< longitudes are relative to it
 };
 
 }  // namespace thirstline

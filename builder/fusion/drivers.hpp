@@ -1,7 +1,7 @@
-// The six drivers that fusion estimates, each by itself, in a form that keeps every estimate
+// The six drivers that fusion estimates separately, in a form that makes every estimate physically
 // possible: temperature as mean and range (so that Tmax > Tmin), humidity as a share of saturation
-// (so that none exceeds it), wind as its logarithm, radiation as clearness, rain as a root
-// (which is kriged as a logarithm: rain_scale.hpp).
+// (so that it does not exceed saturation), wind as its logarithm, radiation as clearness, rain as a
+// root (which is kriged as a logarithm: rain_scale.hpp).
 #pragma once
 
 #include <array>
@@ -35,15 +35,15 @@ using DriverYear = std::array<Monthly<double>, kDrivers>;
     return year[static_cast<std::size_t>(driver)];
 }
 
-/// From the best that the climate holds: vapour pressure, dew point or relative humidity;
-/// radiation, sunshine or cloud. Clearness is unknown where Ra is under 1 MJ/m2/day.
+/// From the best variables in the climate: vapour pressure, dew point or relative humidity;
+/// radiation, sunshine or cloud. Clearness is unknown if Ra is under 1 MJ/m2/day.
 [[nodiscard]] DriverYear drivers_of(const PointClimate& climate, const MonthlySun& sun);
 
-/// A driver's value held to what can be: range at least 0.5 °C, humidity 0.02 to 1, clearness 0.05
-/// to 0.85, root of rain at least 0.
+/// A driver's value limited to its possible range: range at least 0.5 °C, humidity 0.02 to 1,
+/// clearness 0.05 to 0.85, root of rain at least 0.
 [[nodiscard]] double held_possible(Driver driver, double value);
 
-/// Puts the known drivers into the climate, in place of what it held of them.
+/// Writes the known drivers into the climate and replaces the variables that it had for them.
 void set_drivers(PointClimate& climate, const DriverYear& drivers, const MonthlySun& sun);
 
 }  // namespace thirstline

@@ -13,7 +13,7 @@ constexpr double kCostOfDefaultWind = 0.27;
 constexpr double kCostOfHumidityFromTmin = 0.25;
 constexpr double kCostOfRadiationFromRange = 0.12;
 
-/// Small enough for a slope, large against rounding.
+/// Small enough for a slope, large compared with rounding.
 double step_of(Driver driver) {
     switch (driver) {
         case Driver::mean_temperature:
@@ -36,7 +36,7 @@ double square(double x) {
     return x * x;
 }
 
-/// What the method itself costs, for drivers that nobody gave.
+/// The error of the method itself, for missing drivers.
 double method_variance(const Method& method) {
     if (method.equation == EtoEquation::hargreaves ||
         method.equation == EtoEquation::hargreaves_scaled)
@@ -88,7 +88,7 @@ Monthly<double> eto_standard_error_mm_per_day(
         const Monthly<double> up = uncorrected_eto(climate, above, sun, surroundings, reference);
         const Monthly<double> down = uncorrected_eto(climate, below, sun, surroundings, reference);
         for (std::size_t month = 0; month < kMonths; ++month) {
-            // At the bounds of what can be, a step is shorter.
+            // At the limits of the possible range, a step is shorter.
             const double steps = of(above, driver)[month] - of(below, driver)[month];
             const double part = (up[month] - down[month]) / steps * error[month];
             if (std::isfinite(part)) variance[month] += square(part);

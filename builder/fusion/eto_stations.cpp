@@ -11,13 +11,13 @@ namespace thirstline {
 
 namespace {
 
-// Of a month without ETo the logarithm of a ratio says nothing.
+// In a month without ETo the logarithm of a ratio is meaningless.
 constexpr double kSoftening = 0.1;
 constexpr double kNeighbourThreshold = 6.0;
 
-/// As found for the drivers' ranges on the whole: what is left of ETo when temperatures, humidity,
-/// wind and sunshine are accounted for is humidity's and wind's. The usual variance is that of ETo
-/// estimated at US sites, about a tenth of itself.
+/// As found for the ranges of the drivers overall: after temperatures, humidity, wind and sunshine
+/// are accounted for, the rest of ETo varies like humidity and wind. The usual variance is that of
+/// ETo estimated at US sites: an error of about one tenth.
 CovarianceModel usual_model() {
     CovarianceModel model{400, 1.5, 1e9, 0.2, 0.01, 1.0, 200, 0.0, 0.0, false};
     model.usual_variance = 0.006;

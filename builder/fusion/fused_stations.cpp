@@ -12,7 +12,7 @@ namespace thirstline {
 
 namespace {
 
-/// What a station says over the year, and what is said against it.
+/// A station's value over the year, and the values that contradict it.
 std::string evidence_text(Driver driver, const NeighbourEvidence& evidence) {
     struct Form {
         const char* unit;
@@ -48,7 +48,7 @@ void report_neighbours(StationSet& set, std::size_t station, Driver driver,
     }
 }
 
-/// What the stations' own reports of ETo say besides the drivers.
+/// What the stations' own reports of ETo add to the drivers.
 EtoStations eto_stations(const Recipe& recipe, const Survey& survey, const Fusion& fusion,
                          StationSet& set, const std::atomic<bool>* interrupted) {
     const EtOptions options = et_options_of(recipe);
@@ -100,7 +100,7 @@ Monthly<double> background_of(const PointClimate& climate, Variable variable) {
     }
 }
 
-/// Each source's stations against the grids at their places, variable by variable.
+/// Each source's stations against the grids at their places, by variable.
 Result<void> compare_with_grids(const Recipe& recipe, const StationSet& set,
                                 const std::vector<StationPlace>& places) {
     for (std::size_t s = 0; s < recipe.stations.size(); ++s) {

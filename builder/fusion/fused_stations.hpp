@@ -1,5 +1,5 @@
-// The stations of a recipe, from their tables to what speaks at every point: read, merged, held
-// against the grids, the terrain and one another.
+// The stations of a recipe, from their tables to the fusion for all points: read, merged, and
+// checked against the grids, the terrain and one another.
 //
 // Thread safety: belongs to the reader thread.
 #pragma once
@@ -18,18 +18,18 @@
 namespace thirstline {
 
 struct FusedStations {
-    StationSet set;  ///< what was left aside is out of it, and in its tallies
+    StationSet set;  ///< without rejected values, which are in its tallies
     Fusion fusion;
     EtoStations eto;
 };
 
-/// A recipe without stations gives an empty set, and a fusion that adds nothing.
+/// A recipe without stations gives an empty set, and a fusion without effect.
 /// Errors: those of reading the tables and the grids; interrupted.
 [[nodiscard]] Result<FusedStations> fused_stations(const Recipe& recipe, SourceGrids& sources,
                                                    const Survey& survey,
                                                    const std::atomic<bool>* interrupted = nullptr);
 
-/// As the file lists them: those that something of may be used of and whose elevation is known, in
+/// The stations listed in the file: those with at least one usable value and a known elevation, in
 /// the order of the set.
 [[nodiscard]] std::vector<StationRecord> station_records(const StationSet& set,
                                                          const Recipe& recipe);

@@ -15,17 +15,17 @@ namespace thirstline {
 namespace {
 
 constexpr std::ptrdiff_t kMaxGaps = 2;
-// Left-out US sites with full data asked for this; it serves where there are too few to tell.
+// Fitted to left-out US sites with full data; used if there are too few stations for a fit.
 constexpr double kUsualEtoErrorFactor = 1.24;
 constexpr std::ptrdiff_t kEnoughNormals = 100;
-// Where less than this share of the stations' correction arrives, the background's period stays.
+// Below this share of the stations' correction, the period remains that of the background.
 constexpr double kMinFading = 0.5;
 
 constexpr std::array<Driver, kDrivers> kInOrder{Driver::mean_temperature, Driver::temperature_range,
                                                 Driver::humidity,         Driver::log_wind,
                                                 Driver::clearness,        Driver::rain_root};
 
-/// Up to two missing months are filled from those beside them.
+/// Up to two missing months are interpolated from the adjacent months.
 Monthly<double> without_gaps(Monthly<double> values) {
     const auto gaps =
         std::count_if(values.begin(), values.end(), [](double v) { return std::isnan(v); });
@@ -44,8 +44,8 @@ Monthly<double> without_gaps(Monthly<double> values) {
     return values;
 }
 
-/// Where stations tell only one of mean and range, the other stays the background's: set_drivers
-/// moves Tmax and Tmin by both.
+/// If stations give only one of mean and range, the other is that of the background: set_drivers
+/// changes Tmax and Tmin by both.
 void complete_temperatures(DriverYear& fused, const DriverYear& of_grids) {
     Monthly<double>& mean = of(fused, Driver::mean_temperature);
     Monthly<double>& range = of(fused, Driver::temperature_range);
@@ -56,7 +56,7 @@ void complete_temperatures(DriverYear& fused, const DriverYear& of_grids) {
     }
 }
 
-/// Humidity that no station tells keeps its share of saturation where the temperature was moved, in
+/// Humidity without station data keeps its share of saturation if the temperature was changed, in
 /// the variable in which the grids gave it; relative humidity is that share.
 void keep_share_of_saturation(PointClimate& climate, const DriverYear& fused,
                               const DriverYear& of_grids) {
@@ -91,7 +91,7 @@ double rain_mm_of_root(double root, double error, double fading, std::size_t mon
     return (root * root + 2.0 * fading * error * error) * kDaysInMonth[month];
 }
 
-/// In rows of those that can be made at once, in the order of the enumeration.
+/// In rows of drivers that can be made at the same time, in the order of the enumeration.
 const std::vector<std::vector<Driver>> kTogether{
     {Driver::mean_temperature, Driver::temperature_range},
     {Driver::humidity, Driver::log_wind, Driver::clearness, Driver::rain_root}};
@@ -101,8 +101,8 @@ struct Rejected {
     NeighbourEvidence evidence;
 };
 
-/// How far each station's temperatures are from their background, for the drivers that go with
-/// them.
+/// Difference of each station's temperatures from their background, for the drivers that correlate
+/// with temperature.
 struct TemperatureResiduals {
     explicit TemperatureResiduals(std::size_t places)
         : mean(places, kUnknownYear), range(places, kUnknownYear) {}
@@ -118,8 +118,8 @@ struct TemperatureResiduals {
                                places[p].site, without_gaps(of(places[p].grid_drivers, driver))));
             if (places[p].is_typical_year)
                 residuals[p] = difference(residuals[p], estimator.typical_offset());
-            // A station without temperatures still counts for its humidity and wind: what goes with
-            // temperature is taken from its neighbours.
+            // A station without temperatures is still used for humidity and wind: the part that
+            // correlates with temperature is taken from its neighbours.
             if (!all_finite(residuals[p]))
                 residuals[p] = estimated_residual(places[p], driver, estimator);
         }
@@ -137,7 +137,7 @@ struct TemperatureResiduals {
     std::vector<Monthly<double>> range;
 };
 
-/// The stations at which the driver is known, with all that it goes with.
+/// The stations at which the driver is known, with everything it correlates with.
 std::vector<DriverAtStation> stations_of(const std::vector<StationPlace>& places, Driver driver,
                                          const TemperatureResiduals& residuals) {
     std::vector<DriverAtStation> stations;
@@ -196,8 +196,8 @@ Fusion::Fusion(std::vector<StationPlace> places, const std::array<bool, kDrivers
       eto_error_factor_(kUsualEtoErrorFactor),
       rain_share_factor_(kUsualRainShareFactor) {
     TemperatureResiduals residuals(places_.size());
-    // The temperatures first, for the others go with them; those of one row do not wait for one
-    // another. What is rejected is told in order, whichever is done first.
+    // The temperatures first, because the other drivers depend on them; those of one row are
+    // independent. Rejections are reported in a fixed order, whichever driver is finished first.
     for (const auto& together : kTogether) {
         struct Made {
             Driver driver;
@@ -286,8 +286,8 @@ Monthly<double> Fusion::eto_se_mm_per_day(const FusedPoint& point, const Monthly
                                          reference_, profile, eto_error_factor_);
 }
 
-/// At stations with all drivers of their own: Penman–Monteith from their own against that from
-/// everything estimated, the station and all within 15 km left out.
+/// At stations with all drivers of their own: Penman–Monteith from their own drivers against that
+/// from estimated drivers only, with the station and all within 15 km left out.
 void Fusion::calibrate_eto() {
     std::vector<double> relative;
     eto_error_factor_ = 1.0;
@@ -300,7 +300,7 @@ void Fusion::calibrate_eto() {
             reference_et_profile(place.own, place.sun, {}, {reference_, false});
         const FusedPoint fused = at(place.of_grids, place.site, place.sun,
                                     LeftOut{place.site.position, kSameSiteKm, nullptr});
-        // Without neighbours there is no estimate to be judged.
+        // Without neighbours there is no estimate to compare.
         if (std::isnan(of(fused.standard_error, Driver::mean_temperature)[0])) continue;
         const ReferenceEtProfile estimated =
             reference_et_profile(fused.climate, place.sun, {}, {reference_, false});
@@ -317,8 +317,8 @@ void Fusion::calibrate_eto() {
                             : kUsualEtoErrorFactor;
 }
 
-/// The month's rain at the station's place and another elevation, the station and all within 15 km
-/// left out; NaN where it is not known.
+/// The month's rain at the station's place and another elevation, with the station and all within
+/// 15 km left out; NaN if unknown.
 Monthly<double> Fusion::left_out_rain_mm(const StationPlace& place, double elevation_m) const {
     Monthly<double> rain = kUnknownYear;
     ResidualSite site = place.site;

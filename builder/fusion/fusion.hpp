@@ -1,11 +1,11 @@
-// Stations over a background: the best estimate of a place's climate from both, with its error.
+// Combines stations with a background: the best estimate of a place's climate, with its error.
 //
-//     estimate = background + what goes with temperature + what the stations say besides
+//     estimate = background + part that correlates with temperature + remaining station residuals
 //
-// driver by driver (driver_estimator.hpp), then put together again. Rain, estimated as a root, gets
-// half its variance back: the square of a mean is less than the mean of squares.
+// for each driver separately (driver_estimator.hpp), then recombined. Rain, estimated as a root, is
+// increased by half its variance: the square of a mean is less than the mean of squares.
 //
-// Thread safety: `make` belongs to one thread; after that any number of threads may ask.
+// Thread safety: `make` belongs to one thread; after that any number of threads may use it.
 #pragma once
 
 #include <array>
@@ -26,9 +26,9 @@ namespace thirstline {
 
 struct FusedPoint {
     PointClimate climate;
-    DriverYear standard_error{};  ///< by Driver, in its unit; NaN where not estimated
+    DriverYear standard_error{};  ///< by Driver, in its unit; NaN if not estimated
     Monthly<double> rain_se_mm = kUnknownYear;
-    /// Do stations' temperatures reach the point, so that it stands for their period?
+    /// Whether stations' temperatures reach the point, so that its period is theirs.
     bool is_of_stations_period = false;
 };
 
@@ -36,11 +36,11 @@ struct FusedPoint {
 using NeighbourRejection =
     std::function<void(std::size_t station, Driver driver, const NeighbourEvidence& evidence)>;
 
-/// Without stations (an empty list) nothing is ever added to the background, and no error is known.
+/// Without stations (an empty list) the background is never changed, and no error is known.
 class Fusion {
   public:
-    /// `has_grid` by Driver: do grids give it, so that its background is theirs? Once `interrupted`
-    /// is true the rest is left undone, and the fusion is of no use.
+    /// `has_grid` by Driver: whether grids give it, so that they are its background. Once
+    /// `interrupted` is true the rest is not computed, and the fusion must not be used.
     Fusion(std::vector<StationPlace> places, const std::array<bool, kDrivers>& has_grid,
            ReferenceSurface reference, double reach_km, const NeighbourRejection& on_rejection,
            const std::atomic<bool>* interrupted = nullptr);
@@ -52,8 +52,8 @@ class Fusion {
         return estimators_[static_cast<std::size_t>(driver)];
     }
 
-    /// The background moved to what the stations say. `left_out` names no stations by index: those
-    /// within its distance say nothing.
+    /// The background corrected by the stations. `left_out` must not list stations by number: only
+    /// those within its distance are left out.
     [[nodiscard]] FusedPoint at(const PointClimate& background, const ResidualSite& site,
                                 const MonthlySun& sun,
                                 const std::optional<LeftOut>& left_out = std::nullopt) const;
@@ -65,7 +65,7 @@ class Fusion {
 
     [[nodiscard]] double eto_error_factor() const { return eto_error_factor_; }
 
-    /// How much of the estimated change of rain with height is to be believed: rain_share.hpp.
+    /// Factor for the estimated change of rain with elevation: rain_share.hpp.
     [[nodiscard]] double rain_share_factor() const { return rain_share_factor_; }
 
   private:
@@ -82,10 +82,10 @@ class Fusion {
     double rain_share_factor_;
 };
 
-/// Are there so many stations with normals of many years that typical years are no measure of them?
+/// Whether there are so many stations with long-term normals that typical years are not scored.
 [[nodiscard]] bool has_enough_normals(const std::vector<StationPlace>& places);
 
-/// Which drivers do the grids of a recipe give?
+/// The drivers that the grids of a recipe give.
 [[nodiscard]] std::array<bool, kDrivers> drivers_of_grids(const Recipe& recipe);
 
 }  // namespace thirstline

@@ -22,7 +22,7 @@ double left_out_error_factor(const ResidualField& field) {
             if (std::isfinite(ratio)) relative.push_back(ratio);
         }
     }
-    // In a small district every station may be left out with every other.
+    // In a small district every station may be left out together with every other.
     if (relative.size() < kMinToCalibrate * kMonths) return 1.0;
     return quantile(std::move(relative), 0.9) / kNinetyPercent;
 }

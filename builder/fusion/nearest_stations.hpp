@@ -1,4 +1,4 @@
-// The stations nearest to each station, by a tree: every pair would be too many.
+// The nearest stations of each station, found with a tree: all pairs would be too many.
 #pragma once
 
 #include <algorithm>
@@ -9,7 +9,7 @@
 
 namespace thirstline {
 
-/// By station the numbers of the `count` nearest others (all of them if there are fewer), the
+/// By station, the numbers of the `count` nearest others (all of them if there are fewer), the
 /// nearest first.
 [[nodiscard]] inline std::vector<std::vector<std::size_t>> nearest_stations(
     const std::vector<LatLon>& positions, std::size_t count) {
@@ -18,7 +18,7 @@ namespace thirstline {
     std::vector<Vector3> points;
     for (const LatLon position : positions) points.push_back(unit_vector(position));
     const SphereTree tree(std::move(points));
-    // One more than wanted: the station itself is among them, or others on the same spot.
+    // One more than required: the station itself is among them, or others at the same position.
     const std::size_t wanted = std::min(count + 1, positions.size());
     std::vector<std::size_t> found(wanted);
     std::vector<double> squared(wanted);

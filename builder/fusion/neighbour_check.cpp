@@ -19,7 +19,7 @@ constexpr double kWidestLocalScale = 2.5;
 constexpr double kSpike = 14.0;
 constexpr double kSeason = 5.0;
 constexpr std::size_t kMinStations = 30;
-// What is beyond belief needs less of a misfit.
+// Values outside the limits of station_belief.hpp are rejected at a smaller misfit.
 constexpr double kMinScoreBeyondBelief = 0.2;
 constexpr double kAroundKm = 120.0;
 constexpr std::size_t kMinAround = 3;
@@ -33,7 +33,7 @@ std::vector<LatLon> positions_of(const std::vector<ResidualStation>& stations) {
     return positions;
 }
 
-/// Greatest departure of a month from the mean of those beside it.
+/// Largest difference of a month from the mean of the two adjacent months.
 double greatest_spike(const Monthly<double>& misfit) {
     double greatest = 0.0;
     for (std::size_t month = 0; month < kMonths; ++month) {
@@ -44,7 +44,7 @@ double greatest_spike(const Monthly<double>& misfit) {
     return greatest;
 }
 
-/// How far the months are, in the mean, from the year's misfit.
+/// Mean deviation of the months from the year's misfit.
 double seasonal_misfit(const Monthly<double>& misfit, double of_year) {
     double sum = 0.0;
     for (const double month : misfit) sum += std::abs(month - of_year);
@@ -52,7 +52,7 @@ double seasonal_misfit(const Monthly<double>& misfit, double of_year) {
 }
 
 struct Round {
-    std::vector<double> score;   ///< yearly misfit over what is allowed; above 1 is suspect
+    std::vector<double> score;   ///< yearly misfit over the permitted one; above 1 is suspect
     std::vector<double> misfit;  ///< mean of the year, in the driver's unit
     std::vector<Monthly<double>> misfits;
 };
@@ -76,7 +76,7 @@ Round judged(const std::vector<ResidualStation>& stations, const CovarianceModel
     const double scale = kRobustScale * upper_median(relative);
     const double spike_scale = kRobustScale * upper_median(spikes);
     const double season_scale = kRobustScale * upper_median(seasons);
-    // Where most stations say just what the background says there is nothing to judge by.
+    // If most stations agree exactly with the background, there is no scale to judge by.
     if (!(scale > 0.0 && spike_scale > 0.0 && season_scale > 0.0)) {
         round.score.assign(stations.size(), 0.0);
         return round;
@@ -86,7 +86,7 @@ Round judged(const std::vector<ResidualStation>& stations, const CovarianceModel
         for (const std::size_t other : nearest[i]) around.push_back(relative[other]);
         const double local =
             std::clamp(kRobustScale * upper_median(around), scale, kWidestLocalScale * scale);
-        // The season alone makes no suspect: it has the belief asked.
+        // The season alone does not make a suspect: it only triggers the belief check.
         const double season = seasons[i] * scale / (kSeason * season_scale * local);
         round.score.push_back(
             std::max({relative[i] / (threshold * local),
@@ -110,7 +110,7 @@ double nearest_km(const std::vector<ResidualStation>& stations, std::size_t stat
     return least;
 }
 
-/// Do the stations around agree with their own surroundings, and none with this one?
+/// Whether the stations around agree with their own surroundings, and none of them with this one.
 bool has_sound_neighbours(const std::vector<ResidualStation>& stations, const Round& round,
                           std::size_t station, const std::vector<std::size_t>& nearest) {
     if (stations[station].site.relief_m > kFlatReliefM) return false;
@@ -124,8 +124,8 @@ bool has_sound_neighbours(const std::vector<ResidualStation>& stations, const Ro
     return around.size() >= kMinAround && upper_median(around) < kMaxMisfitAround * std::abs(own);
 }
 
-/// Scores that stay above 1 only where the station is to be rejected; the others that were above
-/// are told as kept.
+/// Scores that remain above 1 only if the station is to be rejected; others that were above 1 are
+/// reported as kept.
 std::vector<bool> weigh_beliefs(Round& round, const std::vector<ResidualStation>& stations,
                                 const std::vector<std::size_t>& original,
                                 const std::vector<std::vector<std::size_t>>& nearest,

@@ -19,8 +19,8 @@ constexpr double kReliefUnitM = 50.0;
 constexpr double kReliefOfErrorM = 100.0;
 constexpr std::size_t kNeighbours = 24;
 constexpr std::size_t kScaleNeighbours = 16;
-constexpr double kScalePrior = 2.0;           // counts as so many stations of the mean misfit
-constexpr double kUsualVarianceWeight = 5.0;  // counts as so many stations
+constexpr double kScalePrior = 2.0;           // weight of the mean misfit, as a number of stations
+constexpr double kUsualVarianceWeight = 5.0;  // weight, as a number of stations
 constexpr double kMaxMisfit = 12.0;           // times the median
 constexpr double kMinNugget = 1e-9;
 constexpr double kNoRange = 1e9;
@@ -78,7 +78,7 @@ struct Neighbour {
     double km = 0.0;
 };
 
-/// Small fixed sizes: no memory is asked for in the inner loop.
+/// Small fixed sizes: no allocation in the inner loop.
 using Matrix = Eigen::Matrix<double, Eigen::Dynamic, Eigen::Dynamic, 0, kNeighbours, kNeighbours>;
 using Column = Eigen::Matrix<double, Eigen::Dynamic, 1, 0, kNeighbours, 1>;
 
@@ -116,7 +116,7 @@ struct ResidualField::State {
         return near;
     }
 
-    /// Simple kriging: weights, and the variance left in units of the short-range sill.
+    /// Simple kriging: weights, and the remaining variance in units of the short-range sill.
     struct Solution {
         Column weights;
         double variance = 0.0;
@@ -146,8 +146,8 @@ struct ResidualField::State {
         return solution;
     }
 
-    /// Of an estimate that is faded: less of the sill is explained. The nugget is in it, for what
-    /// is wanted is the error against another station's normal, all that can be tested.
+    /// Of a faded estimate, which explains less of the sill. Includes the nugget, because the
+    /// required error is that against another station's normal, the only one that can be tested.
     [[nodiscard]] double faded_variance(const Solution& solution, double fade) const {
         return solution.sill - (2.0 * fade - fade * fade) * (solution.sill - solution.variance) +
                model.nugget;
@@ -164,7 +164,7 @@ struct ResidualField::State {
         return sum;
     }
 
-    /// How the squared misfits around a place compare with what the model expects, by month.
+    /// Ratio of the squared misfits around a place to the model's expectation, by month.
     [[nodiscard]] Monthly<double> local_scale(const std::vector<Neighbour>& near) const {
         Monthly<double> mean{};
         const std::size_t count = std::min(near.size(), kScaleNeighbours);
@@ -189,8 +189,8 @@ struct ResidualField::State {
     CovarianceModel model;
     std::vector<Node> nodes;
     std::optional<SphereTree> tree;
-    std::vector<Monthly<double>> misfit;    ///< squared, over the model's expectation, held
-    std::vector<Monthly<double>> left_out;  ///< residual less its left-out estimate
+    std::vector<Monthly<double>> misfit;    ///< squared, over the model's expectation, limited
+    std::vector<Monthly<double>> left_out;  ///< residual minus its left-out estimate
     std::vector<double> left_out_variance;  ///< in units of the short-range sill, nugget included
     Monthly<double> mean_misfit{};
 };

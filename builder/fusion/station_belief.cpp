@@ -12,7 +12,7 @@ namespace {
 constexpr double kSofteningMmPerDay = 0.05;
 constexpr double kMountainReliefM = 150.0;
 constexpr double kMinMonthMmPerDay = 2.0;
-// A season is another's if the misfit is this much, and becomes this share of it when shifted.
+// The season is wrong if the misfit is this large, and becomes this share of it when shifted.
 constexpr double kMaxShiftedShare = 0.45;
 
 struct Bounds {
@@ -20,7 +20,7 @@ struct Bounds {
     double year_among_neighbours;
     double month;
     double season;  ///< mean misfit of the months
-    double jump;    ///< from the months beside it, of a month beyond belief
+    double jump;    ///< from the adjacent months, for a month that is not credible
 };
 
 Bounds bounds_of(Driver driver) {
@@ -41,12 +41,12 @@ Bounds bounds_of(Driver driver) {
     return {};
 }
 
-/// A month's value as it is averaged over a year: rain is a sum, not a sum of roots.
+/// A month's value for the average over a year: rain is a sum, not a sum of roots.
 double as_amount(Driver driver, double value) {
     return driver == Driver::rain_root ? std::max(value, 0.0) * std::max(value, 0.0) : value;
 }
 
-/// Of amounts: own less other, of rain as the logarithm of their ratio.
+/// Own value minus the reference; for rain the logarithm of their ratio.
 double difference(Driver driver, double own, double other) {
     if (driver != Driver::rain_root) return own - other;
     return std::log((own + kSofteningMmPerDay) / (other + kSofteningMmPerDay));
@@ -70,7 +70,7 @@ struct Year {
     }
 };
 
-/// The difference that both witnesses agree on at least: 0 where they are on different sides.
+/// The smaller of the differences from both references: 0 if their signs differ.
 double agreed(double from_neighbours, double from_background) {
     if (from_neighbours * from_background <= 0.0) return 0.0;
     return std::abs(from_neighbours) < std::abs(from_background) ? from_neighbours
@@ -116,7 +116,7 @@ bool is_out_of_season(Driver driver, const Bounds& bounds, const Year& own, cons
     return false;
 }
 
-/// Mean over the months of the logarithm of own rain, its months moved on by `shift`, over another.
+/// Mean over the months of the logarithm of own rain, shifted by `shift` months, over another.
 double mean_log_ratio(const Monthly<double>& own_roots, const Monthly<double>& other_roots,
                       std::size_t shift) {
     double sum = 0.0;
@@ -126,7 +126,7 @@ double mean_log_ratio(const Monthly<double>& own_roots, const Monthly<double>& o
     return sum / kMonths;
 }
 
-/// By the spread of the stations around, and by what a shift of the months makes better.
+/// By the spread of the stations around, and by the improvement from a shift of the months.
 bool is_rain_of_elsewhere(const StationWitnesses& witnesses) {
     constexpr double kMaxOfSpread = 3.2;
     constexpr double kMinSpread = 0.15;

@@ -1,10 +1,11 @@
-// May a station that differs from its neighbours be right all the same?
+// Whether a station that differs from its neighbours may still be correct.
 //
-// An extreme is not an error. What a station says of a driver is held against two witnesses: what
-// its neighbours let expect there (background and kriged residuals, itself left out), and the
-// background alone, which may itself be the odd one. Only what differs from both is beyond belief:
+// An extreme is not an error. A station's value of a driver is compared with two references: the
+// value expected from its neighbours (background and kriged residuals, with the station left out),
+// and the background alone, which may itself be wrong. Only a value that differs from both is not
+// credible:
 //
-//                       differs over the year by   if sound neighbours stand around   in one month
+//                       differs over the year by   with reliable neighbours           in one month
 //   mean temperature    6 °C                       3.5 °C                             9 °C
 //   temperature range   10 °C                      8 °C                               9.5 °C
 //   humidity            0.35                       0.2                                0.75
@@ -12,23 +13,23 @@
 //   clearness           0.25                       0.15                               0.35
 //   rain                a factor of 5              2.5                                6
 //
-// Among mountains (the background's cell has a standard deviation of 150 m or more) rain is beyond
-// belief from a factor of 6.5: the crest of a monsoon coast has several times the rain of the plain
-// behind it, the lee of an island a sixth of its cell's. One month counts if the rest of the year
-// agrees and the months beside it do not lead up to it; of rain, if there is more than 2 mm/day. A
-// year that fits when its months are shifted, and neither witness as it stands, is beyond belief
-// too. 0.05 mm/day is added to rain before it is divided, so that deserts are not judged by their
-// last millimetre.
+// In mountains (the background's cell has a standard deviation of 150 m or more) rain is not
+// credible from a factor of 6.5: the crest of a monsoon coast has several times the rain of the
+// plain behind it, the lee of an island a sixth of its cell's. One month is rejected if the rest of
+// the year agrees and the adjacent months do not lead up to it; for rain, only above 2 mm/day. A
+// year that fits when its months are shifted, and neither reference without a shift, is not
+// credible either. 0.05 mm/day is added to rain before division, so that deserts are not judged by
+// the last millimetre.
 //
-// Rain is judged by the spread around as well: with m the mean over the months of
-// |ln(own/witness)|, 0.2 mm/day added, by the witness that is nearer, it is beyond belief if
-//     m > 3.2 · (what the stations around differ by from their own neighbours, in the same measure,
+// Rain is judged by the spread around it as well: with m the mean over the months of
+// |ln(own/reference)|, 0.2 mm/day added, for the closer reference, it is not credible if
+//     m > 3.2 · (misfit of the stations around against their own neighbours, in the same measure,
 //                + 0.15)
-// or if a shift by 3 to 9 months makes m less by more than 0.2 (0.3 among mountains). Of 4,181 WMO
-// stations of 1991–2020 none is beyond the first (the greatest has 2.8) and none beyond the second
-// (0.15; among mountains 0.27).
+// or if a shift by 3 to 9 months reduces m by more than 0.2 (0.3 in mountains). Of 4,181 WMO
+// stations of 1991–2020 none exceeds the first (the greatest has 2.8) and none the second (0.15; in
+// mountains 0.27).
 //
-// The bounds are our own: the extremes that they must let pass are in the test beside this.
+// The limits are our own: the extremes that must be accepted are in the test of this file.
 #pragma once
 
 #include <limits>
@@ -40,24 +41,24 @@ namespace thirstline {
 
 enum class Belief {
     plausible,
-    doubtful,       ///< beyond belief if sound neighbours stand around
-    beyond_belief,  ///< whatever its neighbours report
+    doubtful,       ///< not credible if its neighbours are reliable
+    beyond_belief,  ///< not credible, whatever its neighbours report
 };
 
-/// What a station says of a driver, and the two witnesses; all in the driver's unit.
+/// A station's value of a driver, and the two references; all in the driver's unit.
 struct StationWitnesses {
     Monthly<double> own{};
     Monthly<double> of_neighbours{};
     Monthly<double> of_background{};
     double relief_m = 0.0;
-    /// Of rain: what the stations around differ by from their own neighbours, as the mean over the
-    /// months of the logarithm of their ratio; NaN where it is not known.
+    /// For rain: misfit of the stations around against their own neighbours, as the mean over the
+    /// months of the logarithm of their ratio; NaN if unknown.
     double misfit_around = std::numeric_limits<double>::quiet_NaN();
 };
 
 [[nodiscard]] Belief belief_of(Driver driver, const StationWitnesses& witnesses);
 
-/// A driver's year as people read it: rain in mm, wind in m/s, the others' mean in their unit.
+/// A driver's year in display units: rain in mm, wind in m/s, the mean of the others in their unit.
 [[nodiscard]] double year_as_read(Driver driver, const Monthly<double>& values);
 
 }  // namespace thirstline

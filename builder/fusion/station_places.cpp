@@ -7,7 +7,7 @@ namespace thirstline {
 
 namespace {
 
-/// Where one of Tmax and Tmin is unknown, the mean tells it.
+/// If one of Tmax and Tmin is unknown, it is computed from the mean.
 void complete_temperatures(PointClimate& climate, const Monthly<double>& tmean_c) {
     for (std::size_t month = 0; month < kMonths; ++month) {
         double& tmax = climate.tmax_c[month];
@@ -111,7 +111,7 @@ std::vector<StationPlace> station_places(std::span<const Station> stations,
                 .climate;
         place.own_drivers = drivers_of(place.own, place.sun);
         place.grid_drivers = drivers_of(place.of_grids, place.sun);
-        // A mean alone, without a range, still counts for the mean.
+        // A mean alone, without a range, is still used for the mean.
         const Monthly<double>& tmean = values_of(stations[i], Variable::tmean);
         const StationNormals* tmax = normals_of(stations[i], Variable::tmax);
         place.reported_eto_mm_per_day = values_of(stations[i], Variable::eto);

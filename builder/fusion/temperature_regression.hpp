@@ -1,6 +1,6 @@
-// What a warmer or drier-aired station says of humidity, wind and radiation: their residuals go
-// with those of temperature, month by month. The slopes are found by least squares on differences
-// from the mean of eight neighbours, so that only local covariation counts.
+// Regression of the residuals of humidity, wind and radiation on those of temperature, month by
+// month. The slopes are found by least squares on differences from the mean of eight neighbours, so
+// that only local covariation is used.
 #pragma once
 
 #include <vector>
@@ -11,8 +11,8 @@
 namespace thirstline {
 
 struct TemperatureSlopes {
-    Monthly<double> of_mean{};   ///< change of the driver for each °C of the mean's residual
-    Monthly<double> of_range{};  ///< and of the daily range's
+    Monthly<double> of_mean{};   ///< change of the driver per °C of the mean's residual
+    Monthly<double> of_range{};  ///< and of the daily range's residual
 };
 
 /// Residuals of one station, all known.
@@ -23,7 +23,7 @@ struct ResidualTriple {
     Monthly<double> temperature_range{};
 };
 
-/// Zero slopes where there are fewer than 40 stations, or a month's are too alike to tell.
+/// Zero slopes if there are fewer than 40 stations, or if a month's residuals vary too little.
 [[nodiscard]] TemperatureSlopes temperature_slopes(const std::vector<ResidualTriple>& stations);
 
 }  // namespace thirstline
