@@ -11,7 +11,7 @@ namespace thirstline {
 namespace {
 
 constexpr std::size_t kNearbyPlaces = 8;
-// Places closer than this count as if they were this far: no single one takes all the weight.
+// Smaller distances are replaced by this one: no single place takes all the weight.
 constexpr double kMinDistanceKm = 20.0;
 
 }  // namespace

@@ -1,7 +1,7 @@
-// What is known nearby: drivers and ratios at scattered places, interpolated to a point that lacks
-// them, by inverse squared distance over the nearest eight places within reach.
+// Interpolates drivers and ratios known at scattered places to a point that lacks them, by inverse
+// squared distance over the nearest eight places within reach.
 //
-// Thread safety: does not change once made; any number of threads may ask.
+// Thread safety: immutable after construction; any number of threads may use it.
 #pragma once
 
 #include <memory>
@@ -19,7 +19,7 @@ struct ValuesAtPlace {
 
 class NearbyValues {
   public:
-    /// `reach_km`: farther places say nothing.
+    /// `reach_km`: places farther away are not used.
     NearbyValues(std::vector<ValuesAtPlace> places, double reach_km);
     ~NearbyValues();
     NearbyValues(NearbyValues&&) noexcept;

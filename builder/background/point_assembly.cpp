@@ -9,7 +9,8 @@ namespace thirstline {
 namespace {
 
 constexpr double kWidestDailyRangeC = 40.0;
-// Grids round, and sources differ a little in how they reckon day length and the solar constant.
+// Grids are rounded, and sources differ slightly in their computation of day length and the solar
+// constant.
 constexpr double kSlackMjM2Day = 0.5;
 constexpr double kSlackHours = 0.3;
 constexpr double kSlackKpa = 0.01;
@@ -61,9 +62,9 @@ Values chosen_values(AssembledPoint& point, std::span<const GridAtPlace> grids) 
     return values;
 }
 
-/// All that goes with elevation, carried from the cells' to the place's; a temperature that the
-/// mean told, from the mean's. Where the lapse rates, which differ, would close the daily range,
-/// half of it stays, about the carried mean.
+/// Adjusts all variables that depend on elevation from the cells' to the place's; a temperature
+/// that was computed from the mean, from the mean's cells. If the different lapse rates would close
+/// the daily range, half of it remains, around the adjusted mean.
 void carry(AssembledPoint& point, Values& values, std::span<const GridAtPlace> grids,
            const LapseRates& rates) {
     const Monthly<double> tmax_at_cells = values[index(Variable::tmax)];
@@ -100,7 +101,7 @@ class CombinationCheck {
         double& value = values_[index(variable)][month];
         if (!broken || std::isnan(value)) return;
         std::int8_t& grid = point_.grid_of[index(variable)][month];
-        // A temperature that was derived from the mean is nobody's own value.
+        // A temperature derived from the mean is not a value of any source.
         if (grid != kNoGrid)
             point_.rejections.push_back({grid, static_cast<int>(month), value, rule});
         value = kUnknown;
@@ -135,7 +136,7 @@ class CombinationCheck {
     Values& values_;
 };
 
-/// Where one of Tmax and Tmin is unknown, the mean tells it: Tmean = (Tmax + Tmin) / 2.
+/// If one of Tmax and Tmin is unknown, it is computed from the mean: Tmean = (Tmax + Tmin) / 2.
 void complete_temperatures(AssembledPoint& point, Values& values) {
     for (std::size_t month = 0; month < kMonths; ++month) {
         double& tmax = values[index(Variable::tmax)][month];
@@ -184,7 +185,7 @@ AssembledPoint assembled_point(LatLon position, double elevation_m, bool inland,
     climate.coastal = !inland;
     Values values = chosen_values(point, grids);
     complete_temperatures(point, values);
-    // Before anything is carried: what is refused is the sources' fault, not the lapse rates'.
+    // Before any adjustment: a rejected value is an error of the sources, not of the lapse rates.
     CombinationCheck check(point, values);
     for (std::size_t month = 0; month < kMonths; ++month) check.check(month, sun);
     carry(point, values, grids, lapse_rates);

@@ -1,6 +1,6 @@
-// From what the grids say at a place to the climate of that place: the best grid for each variable
-// and month, temperature and humidity carried to the place's own elevation, impossible combinations
-// left aside.
+// Computes the climate of a place from the values of the grids there: the best grid for each
+// variable and month, temperature and humidity adjusted to the place's own elevation, impossible
+// combinations rejected.
 #pragma once
 
 #include <array>
@@ -17,19 +17,19 @@
 
 namespace thirstline {
 
-/// What one grid says at the place.
+/// The values of one grid at the place.
 struct GridAtPlace {
     Variable variable = Variable::tmax;
     GridSample sample;
-    CellGround ground;  ///< of the cells that speak; only where the variable is carried
+    CellGround ground;  ///< of the cells used; only if the variable depends on elevation
 };
 
-/// Rules that only several values together can break.
+/// Rules for combinations of values.
 enum class CombinedRule {
     minimum_not_below_maximum,
     range_too_wide,         ///< a daily range over 40 °C, which no month has had
     over_saturation,        ///< humidity above saturation at the maximum temperature
-    over_extraterrestrial,  ///< more radiation than reaches the atmosphere
+    over_extraterrestrial,  ///< more radiation than at the top of the atmosphere
     over_daylight,          ///< more sunshine than daylight
 };
 inline constexpr int kCombinedRules = 5;
@@ -47,17 +47,17 @@ inline constexpr std::int8_t kNoGrid = -1;
 
 struct AssembledPoint {
     PointClimate climate;
-    Monthly<double> eto_of_grid = kUnknownYear;  ///< mm/day, where a grid of ETo has data
-    /// By Variable and month: index of the grid that was taken, or kNoGrid.
+    Monthly<double> eto_of_grid = kUnknownYear;  ///< mm/day, if a grid of ETo has data
+    /// By Variable and month: index of the grid that was used, or kNoGrid.
     std::array<Monthly<std::int8_t>, kVariables> grid_of{};
     std::vector<CombinedRejection> rejections;
 };
 
-/// Does the value go with elevation, so that its cells' mean elevation must be known?
+/// Whether the value depends on elevation, so that the mean elevation of its cells must be known.
 [[nodiscard]] bool is_carried(Variable variable);
 
-/// `grids` in the order of the recipe: of several for one variable, the first that has data speaks.
-/// At most 127 of them. `elevation_m` NaN: nothing is carried.
+/// `grids` in the order of the recipe: of several for one variable, the first with data is used. At
+/// most 127 of them. `elevation_m` NaN: no adjustment.
 [[nodiscard]] AssembledPoint assembled_point(LatLon position, double elevation_m, bool inland,
                                              std::span<const GridAtPlace> grids,
                                              const LapseRates& lapse_rates, const MonthlySun& sun);

@@ -16,7 +16,7 @@ constexpr std::size_t kMinPlaces = 10;
 constexpr std::size_t kMinPlacesOfCommonMistake = 3;
 constexpr double kMaxRatio = 3.0;
 constexpr double kNearMistake = 0.15;  // of the logarithm
-constexpr double kAgreed = 0.4;        // of the logarithm, half the places within
+constexpr double kAgreed = 0.4;        // of the logarithm, for half the places
 constexpr double kMinRainMm = 10.0;
 constexpr int kMinMonths = 3;
 constexpr double kMaxTemperatureDifference = 15.0;
@@ -32,12 +32,12 @@ bool is_temperature(Variable variable) {
            variable == Variable::tmean || variable == Variable::dew_point;
 }
 
-/// A mistake that makes values so many times what they should be.
+/// A mistake that multiplies values by this factor.
 struct CommonMistake {
     double ratio;
     const char* cause;
-    SourceKeys remedy;           ///< for the source whose values are so many times too great
-    SourceKeys remedy_of_other;  ///< if the other one's are so many times too small
+    SourceKeys remedy;           ///< for the source whose values are too large by the factor
+    SourceKeys remedy_of_other;  ///< if the values of the other source are too small by the factor
     std::string_view only_for_unit = {};  ///< of rain or ETo; empty: of everything
 };
 
@@ -80,14 +80,14 @@ std::string times_text(double ratio) {
     return text;
 }
 
-/// Where both are known and say something of a scale.
+/// Whether both are known and large enough to give a scale.
 bool is_comparable(Variable variable, double own, double other) {
     if (std::isnan(own) || std::isnan(other)) return false;
     if (variable == Variable::rain) return other >= kMinRainMm || own >= kMinRainMm;
     return other > 0.0;
 }
 
-/// Logarithms of the ratios of sums over the comparable months, one a place.
+/// Logarithms of the ratios of sums over the comparable months, one per place.
 std::vector<double> log_ratios(Variable variable, std::span<const ComparedYears> places,
                                int without_month = -1) {
     std::vector<double> logs;
@@ -139,7 +139,8 @@ std::optional<SourceMismatch> mismatch_of_temperature(std::span<const ComparedYe
         const char* finding;
         const char* cause;
         SourceKeys remedy;
-        std::function<double(double)> wrong;  ///< what the right value would be taken for
+        std::function<double(double)> wrong;  ///< the value that the mistake makes of the correct
+                                              ///< one
     };
     static const std::array<Reading, 5> kReadings{{
         {"1.8 times, and 32 above,",
@@ -205,7 +206,7 @@ std::optional<SourceMismatch> mismatch_of_temperature(std::span<const ComparedYe
     return found;
 }
 
-/// One month of a source that is in another unit than the rest, or a column that is another's.
+/// One month of a source in another unit than the rest, or a column of another variable.
 std::optional<SourceMismatch> mismatch_of_month(Variable variable,
                                                 std::span<const ComparedYears> places) {
     for (int month = 0; month < kMonths; ++month) {

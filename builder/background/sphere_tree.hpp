@@ -1,8 +1,8 @@
-// The nearest of many places, by a tree of points in space: poles and the antimeridian are places
-// like others, and chords are in the order of great circles. What lies around a place can be passed
-// over, in a time that does not grow with how much that is.
+// The nearest of many places, found with a tree of points in space: poles and the antimeridian need
+// no special treatment, and chords have the order of great circles. The surroundings of a place can
+// be excluded, in a time that does not grow with the number of points in them.
 //
-// Not movable: the tree looks at its own points.
+// Not movable: the tree refers to its own points.
 #pragma once
 
 #include <algorithm>
@@ -27,15 +27,15 @@ class SphereTree {
     SphereTree& operator=(const SphereTree&) = delete;
 
     /// Writes the numbers of the `count` nearest points and the squares of their chords, the
-    /// nearest first; how many that are, which is fewer if there are not so many points.
+    /// nearest first; returns their number, which is less if there are not enough points.
     std::size_t nearest(const Vector3& at, std::size_t count, std::size_t* numbers,
                         double* squared_chords) const {
         if (cloud_.points.empty()) return 0;
         return tree_.knnSearch(at.data(), count, numbers, squared_chords);
     }
 
-    /// The same of the points that lie more than `chord` from `centre` and that `is_wanted`, a
-    /// function of a point's number, does not refuse.
+    /// The same for the points more than `chord` from `centre` for which `is_wanted`, a function of
+    /// a point's number, returns true.
     template <class IsWanted>
     std::size_t nearest_beyond(const Vector3& at, std::size_t count, const Vector3& centre,
                                double chord, const IsWanted& is_wanted, std::size_t* numbers,
@@ -55,7 +55,7 @@ class SphereTree {
     [[nodiscard]] const std::vector<Vector3>& points() const { return cloud_.points; }
 
   private:
-    /// What nanoflann asks of a cloud of points.
+    /// The interface that nanoflann requires of a point cloud.
     struct Cloud {
         std::vector<Vector3> points;
         [[nodiscard]] std::size_t kdtree_get_point_count() const { return points.size(); }
@@ -71,15 +71,15 @@ class SphereTree {
     using Distance = nanoflann::L2_Simple_Adaptor<double, Cloud, double, std::size_t>;
     using Index = nanoflann::KDTreeSingleIndexAdaptor<Distance, Cloud, 3, std::size_t>;
 
-    /// nanoflann's tree, walked as nanoflann walks it, but past the boxes that lie in a ball whole:
-    /// its own search would look at every point of the ball.
+    /// nanoflann's tree, traversed like nanoflann does, but without the boxes that are completely
+    /// in a ball: its own search would visit every point of the ball.
     class Tree : public Index {
       public:
         using Index::Index;
 
         /// Calls `offer` with the number and the squared chord of all points that can be among the
-        /// nearest: those nearer than what `offer` returned last. Points in the ball are passed
-        /// over in part only.
+        /// nearest: those nearer than the last return value of `offer`. Some points in the ball are
+        /// not skipped.
         template <class Offer>
         void search_beyond(const Vector3& at, const Vector3& centre, double chord,
                            const Offer& offer) const {
@@ -98,7 +98,7 @@ class SphereTree {
         }
 
       private:
-        // A point on the ball's edge must be offered, whichever way the sums are rounded.
+        // A point on the ball's edge must be offered, in whichever direction the sums are rounded.
         static constexpr double kRounding = 1e-9;
 
         template <class Offer>

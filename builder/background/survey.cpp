@@ -12,8 +12,8 @@ namespace thirstline {
 namespace {
 
 constexpr double kSurveyedPoints = 2000.0;
-// Wind and humidity say little beyond a few hundred kilometres; ratios of two computed values, in
-// which much of the climate cancels, a little more.
+// Wind and humidity do not correlate much beyond a few hundred kilometres; ratios of two computed
+// values, in which much of the climate cancels, a little farther.
 constexpr double kDriverReachKm = 500.0;
 constexpr double kRatioReachKm = 1000.0;
 constexpr int kMeridiansAtPole = 36;
@@ -67,7 +67,7 @@ Result<std::vector<PlaceInputs>> inputs_at(SourceGrids& sources,
 
 namespace {
 
-/// Grids of one variable against the first of them, and rain against what there is on Earth.
+/// Grids of one variable against the first of them, and rain against the maximum on Earth.
 Result<void> compare_grids(const SourceGrids& sources, const std::vector<PlaceInputs>& places) {
     for (std::size_t g = 0; g < sources.grids.size(); ++g) {
         const GridRecipe& grid = *sources.grids[g].recipe;
@@ -104,7 +104,7 @@ Result<void> compare_grids(const SourceGrids& sources, const std::vector<PlaceIn
     return {};
 }
 
-/// Month by month the mean over the places that have a value.
+/// By month, the mean over the places that have a value.
 PlaceInputs mean_of(const std::vector<PlaceInputs>& places) {
     PlaceInputs mean = places.front();
     const auto mean_over = [&places](const auto& value_of) {
@@ -143,7 +143,7 @@ Result<std::optional<PlaceInputs>> pole_inputs(const Lattice& lattice, SourceGri
     return std::optional{mean_of(places)};
 }
 
-/// Vapour pressure by the first two rungs of the ladder: what is measured.
+/// Vapour pressure by the first two rungs of the ladder: the measured ones.
 Monthly<double> measured_dew_point_c(const PointClimate& climate) {
     Monthly<double> dew_point = climate.dew_point_c;
     for (std::size_t month = 0; month < kMonths; ++month) {
@@ -193,7 +193,7 @@ Result<Survey> Survey::make(const Recipe& recipe, SourceGrids& sources) {
         const Monthly<double> dew_point = measured_dew_point_c(c);
         add(depressions, at, by_month([&](std::size_t m) { return c.tmin_c[m] - dew_point[m]; }));
         add(log_winds, at, by_month([&](std::size_t m) { return std::log(c.u2_m_per_s[m]); }));
-        // In the polar night the coefficient has no meaning, and takes no part: it multiplies 0.
+        // In the polar night the coefficient has no meaning and no effect: it multiplies 0.
         add(coefficients, at, by_month([&](std::size_t m) {
                 if (sun.ra_mj_m2_day[m] < 1.0)
                     return std::isnan(c.rs_mj_m2_day[m]) ? kUnknown : 0.16;

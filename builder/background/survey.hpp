@@ -1,10 +1,10 @@
-// A first look over the whole lattice, before the stream of blocks: the climate at some two
-// thousand of its points, spread evenly. From it every point that lacks a driver of its own gets
-// what is known nearby; and the poles, where all meridians meet, get their one value.
+// A survey of the whole lattice before the blocks are processed: the climate at about two thousand
+// of its points, spread evenly. From it every point that lacks a driver gets the values nearby; and
+// the poles, where all meridians meet, get their single value.
 //
-// The survey depends on the recipe alone, not on which rows a build writes, so that shards agree.
+// The survey depends only on the recipe, not on the rows that a build writes, so that shards agree.
 //
-// Thread safety: `make` belongs to the reader thread; a survey does not change once made.
+// Thread safety: `make` belongs to the reader thread; a survey is immutable after construction.
 #pragma once
 
 #include <optional>
@@ -18,14 +18,14 @@
 
 namespace thirstline {
 
-/// What the grids say at a place, with the place's elevation.
+/// The values of the grids at a place, with the place's elevation.
 struct PlaceInputs {
     std::vector<GridAtPlace> grids;
     double elevation_m = kUnknown;
     bool inland = false;
 };
 
-/// What the grids say at scattered places. Errors: those of reading the grids.
+/// The values of the grids at scattered places. Errors: those of reading the grids.
 [[nodiscard]] Result<std::vector<PlaceInputs>> inputs_at(
     SourceGrids& sources, const std::vector<LatLon>& positions,
     Coverage coverage = Coverage::containing_cell);
@@ -35,10 +35,10 @@ class Survey {
     /// Errors: those of reading the grids.
     [[nodiscard]] static Result<Survey> make(const Recipe& recipe, SourceGrids& sources);
 
-    /// What the surroundings say of those drivers that the point lacks in some month.
+    /// Values nearby of the drivers that the point lacks in some month.
     [[nodiscard]] Surroundings around(const PointClimate& point) const;
 
-    /// Of a latitude of exactly 90 or −90: the mean over all meridians. Null elsewhere.
+    /// For a latitude of exactly 90 or −90: the mean over all meridians. Null elsewhere.
     [[nodiscard]] const PlaceInputs* pole(double lat_deg) const;
 
     /// Points with all drivers of full Penman–Monteith among those surveyed.
@@ -55,7 +55,7 @@ class Survey {
     int complete_places_ = 0;
 };
 
-/// Does the climate hold a value of the kind in every month?
+/// Whether the climate has a value of the kind in every month.
 [[nodiscard]] bool all_known(const Monthly<double>& values);
 
 }  // namespace thirstline
