@@ -10,7 +10,7 @@ namespace thirstline {
 
 namespace {
 
-/// Those of the four corners of the cell that lie within the lattice.
+/// The corners of the cell that are within the lattice.
 std::vector<LatticePoint> corners_of_cell(const Lattice& lattice, LatLonE7 position) {
     const LatticePoint south_west = cell_of(lattice, position).south_west;
     std::vector<LatticePoint> corners;
@@ -24,8 +24,8 @@ std::vector<LatticePoint> corners_of_cell(const Lattice& lattice, LatLonE7 posit
     return corners;
 }
 
-/// `is_wanted`: must the slot's values be right? A point of the background is there with stations
-/// too, so that it need not be computed to know that.
+/// `is_wanted`: whether the slot's values must be correct. With stations, a point exists if it
+/// exists in the background, so that it need not be computed to know that.
 Tile tile_of_places(const TilePlaces& places, const PointContext& context, const TileLayout& layout,
                     const std::optional<LeftOut>& left_out, const Tile* background,
                     const std::function<bool(int slot)>& is_wanted) {

@@ -1,8 +1,9 @@
-// Tiles as a build would write them if some stations were not there, computed in memory when a
-// look-up asks for them. The lattice is one of gradient squares: a square's gradients are then its
+// Tiles that a build would write without some of the stations, computed in memory when a look-up
+// requests them. The tiles of the lattice are gradient squares: a square's gradients are then its
 // tile's.
 //
-// Thread safety: a TileBackground does not change once made; a ComputedTiles belongs to one thread.
+// Thread safety: a TileBackground is immutable after construction; a ComputedTiles belongs to one
+// thread.
 #pragma once
 
 #include <cstdint>
@@ -19,25 +20,25 @@
 
 namespace thirstline {
 
-/// What the grids say at every point of a tile.
+/// The values of the grids at every point of a tile.
 struct TilePlaces {
     TileAddress address;
-    std::vector<std::optional<PlaceInputs>> by_slot;  ///< nothing outside the lattice
+    std::vector<std::optional<PlaceInputs>> by_slot;  ///< empty outside the lattice
     std::vector<MonthlySun> sun_of_row;
 };
 
-/// The places of all tiles, the grids read once for all of them. Errors: those of reading.
+/// The places of all tiles; the grids are read once for all of them. Errors: those of reading.
 [[nodiscard]] Result<std::vector<TilePlaces>> tile_places(const Lattice& lattice,
                                                           SourceGrids& sources,
                                                           const Survey& survey,
                                                           const std::set<std::int64_t>& tile_keys);
 
-/// A tile's places with the whole tile that follows from the grids alone.
+/// A tile's places with the complete tile computed from the grids alone.
 struct TileBackground {
     TilePlaces places;
     std::shared_ptr<const Tile> tile;
 };
-/// `without_stations` holds a fusion of no stations.
+/// `without_stations` is a fusion without stations.
 [[nodiscard]] TileBackground tile_background(TilePlaces places,
                                              const PointContext& without_stations,
                                              const TileLayout& layout);
@@ -50,7 +51,7 @@ class BackgroundTiles final : public TileSource {
     explicit BackgroundTiles(const TileBackgrounds& backgrounds) : backgrounds_(backgrounds) {}
     [[nodiscard]] Result<std::shared_ptr<const Tile>> tile(const Lattice& lattice,
                                                            TileAddress address) override;
-    /// Tiles that were asked for and are not among the backgrounds: without them an answer may be
+    /// Tiles that were requested and are not among the backgrounds: without them an answer may be
     /// wrong.
     [[nodiscard]] const std::set<std::int64_t>& lacking() const { return lacking_; }
 
@@ -59,12 +60,12 @@ class BackgroundTiles final : public TileSource {
     std::set<std::int64_t> lacking_;
 };
 
-/// Answers from grids and stations, of which some say nothing.
+/// Answers from grids and stations, with some stations left out.
 class ComputedTiles final : public TileSource {
   public:
-    /// With `corners_of` only the corners of that position's cell are computed in full: right for
-    /// an interpolated answer at that place, and quicker. Of the other points no more is right than
-    /// whether they are there.
+    /// With `corners_of` only the corners of that position's cell are computed in full: this is
+    /// correct for an interpolated answer at that place, and faster. For the other points only
+    /// their presence is correct.
     ComputedTiles(const TileBackgrounds& backgrounds, const PointContext& context,
                   const TileLayout& layout, const LeftOut& left_out,
                   std::optional<LatLonE7> corners_of);
@@ -82,7 +83,7 @@ class ComputedTiles final : public TileSource {
     std::set<std::int64_t> lacking_;
 };
 
-/// Keys of the tiles that hold the corners of the position's cell.
+/// Keys of the tiles that contain the corners of the position's cell.
 [[nodiscard]] std::set<std::int64_t> corner_tiles(const Lattice& lattice, LatLonE7 position);
 
 }  // namespace thirstline

@@ -15,11 +15,11 @@ constexpr std::array<ScoredVariable, 5> kShifted{ScoredVariable::tmax, ScoredVar
                                                  ScoredVariable::rain, ScoredVariable::eto,
                                                  ScoredVariable::eto_temperature_only};
 
-/// Sums first; `finish` makes means of them.
+/// Sums at first; `finish` converts them to means.
 void add(ElevationScore& score, double observed, double with, double without,
          double standard_error) {
     if (std::isnan(observed) || std::isnan(with) || std::isnan(without)) return;
-    // NaN once a month has no interval.
+    // NaN as soon as a month has no interval.
     score.coverage_90 += std::isnan(standard_error)                                     ? kUnknown
                          : std::abs(with - observed) <= kNinetyPercent * standard_error ? 1.0
                                                                                         : 0.0;

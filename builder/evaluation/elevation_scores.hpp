@@ -1,5 +1,5 @@
-// What telling a look-up the site's elevation is worth: left-out stations answered with theirs and
-// without, by how far they stand above or below the lattice's points.
+// The benefit of a site's elevation in a look-up: scores of left-out stations with and without
+// their elevation, by their height above or below the lattice's points.
 #pragma once
 
 #include <array>
@@ -11,7 +11,7 @@
 
 namespace thirstline {
 
-/// Station less the points' interpolated elevation.
+/// Elevation of the station minus the points' interpolated elevation.
 enum class RiseClass {
     below_800,   ///< more than 800 m below
     to_300,      ///< 300 to 800 m below
@@ -27,17 +27,16 @@ inline constexpr std::size_t kRiseClasses = 5;
 struct ElevationScore {
     ScoredVariable variable = ScoredVariable::tmax;
     RiseClass rise = RiseClass::level;
-    std::int64_t n = 0;  ///< months answered both ways
+    std::int64_t n = 0;  ///< months answered in both cases
     double observed_mean = 0.0;
-    double mae_with = 0.0;  ///< the elevation told
+    double mae_with = 0.0;  ///< with the elevation
     double mae_without = 0.0;
-    double bias_with = 0.0;  ///< estimate less observed
+    double bias_with = 0.0;  ///< estimate minus observed
     double bias_without = 0.0;
-    double coverage_90 =
-        0.0;  ///< of the 90 % interval, the elevation told; NaN where there is none
+    double coverage_90 = 0.0;  ///< of the 90 % interval, with the elevation; NaN if there is none
 };
 
-/// Of the variables that a look-up shifts; combinations without a month are left out.
+/// For the variables that a look-up adjusts; combinations without a month are omitted.
 [[nodiscard]] std::vector<ElevationScore> elevation_scores_of(
     const std::vector<ScoredStation>& stations);
 

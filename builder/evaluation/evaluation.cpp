@@ -17,8 +17,8 @@ namespace thirstline {
 
 namespace {
 
-// So many stations' tiles are read at once: enough that tiles are shared, few enough that memory
-// stays bounded.
+// Number of stations whose tiles are read at the same time: enough to share tiles, few enough to
+// limit memory.
 constexpr std::size_t kStationsAtOnce = 500;
 constexpr double kLatticeSample = 8000.0;
 
@@ -30,16 +30,17 @@ std::uint64_t mixed(std::uint64_t index) {
     return x ^ (x >> 31);
 }
 
-/// The recipe as scores want it.
+/// The recipe, changed for scoring.
 Recipe recipe_for_scores(Recipe recipe) {
     recipe.site_correction = false;
     recipe.temperature_layers = true;
-    // A tile that is a whole square has its gradients at hand; answers do not depend on its size.
+    // A tile that is a whole square has its gradients available; answers do not depend on tile
+    // size.
     recipe.lattice = lattice_of_gradient_squares(recipe.lattice);
     return recipe;
 }
 
-/// Single years that were chosen as typical are no truth where there are normals of many years.
+/// Single years chosen as typical are not used as truth if there are long-term normals.
 bool counts_typical_years(const Fusion& fusion) {
     return !has_enough_normals(fusion.places());
 }
@@ -179,7 +180,7 @@ class EvaluationRun {
         return {};
     }
 
-    /// In the order of the tiles around them, so that those at once share them.
+    /// In the order of the tiles around them, so that stations processed together share tiles.
     void sort_by_tile() {
         const auto key = [this](const LeftOutStation& station) {
             const auto keys = corner_tiles(recipe_.lattice, to_e7(station.place->site.position));
@@ -204,7 +205,7 @@ class EvaluationRun {
         return {};
     }
 
-    /// Those whose answer needs tiles that are not there yet are asked again with them.
+    /// Stations whose answer needs tiles that are not yet available are repeated with them.
     Result<void> score_some(std::size_t first, std::size_t end, const LookUpContext& context) {
         TileBackgrounds backgrounds;
         std::set<std::int64_t> wanted;
@@ -258,7 +259,7 @@ class EvaluationRun {
         return {};
     }
 
-    /// How the lattice's points that hold data lie to the stations, from a sample of them.
+    /// Distances from the lattice's points with data to the stations, for a sample of the points.
     Result<void> weigh() {
         const Lattice& lattice = recipe_.lattice;
         const double points = static_cast<double>(lattice.rows) * lattice.columns;
@@ -311,14 +312,14 @@ class EvaluationRun {
     std::optional<FusedStations> stations_;
     std::optional<Fusion> no_stations_;
     EtoStations no_eto_stations_;
-    std::vector<Observation> observations_;  ///< by place of the fusion
+    std::vector<Observation> observations_;  ///< by number of the place in the fusion
     std::vector<StationPlace> holdout_;
     std::vector<std::vector<bool>> masks_;  ///< by fold, or of the country
     std::vector<LeftOutStation> left_out_;
     std::vector<ScoredStation> scored_;
     LatticeClasses lattice_classes_{};
     Evaluation result_;
-    WorkerPool pool_;  ///< last: its threads end before what they use
+    WorkerPool pool_;  ///< last: its threads must end before the members they use
 };
 
 }  // namespace

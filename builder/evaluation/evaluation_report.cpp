@@ -28,7 +28,7 @@ std::string formatted(const char* format, double value) {
     return text;
 }
 
-/// To the right of its column; to the left if the width is negative.
+/// Right-aligned in its column; left-aligned if the width is negative.
 std::string padded(std::string_view text, int width) {
     const auto wanted = static_cast<std::size_t>(std::abs(width));
     const std::string blanks(wanted > text.size() ? wanted - text.size() : 0, ' ');
@@ -71,7 +71,8 @@ std::string_view title_of(ScoredVariable variable) {
     return "";
 }
 
-/// A score's error as people read it: rain in per cent of what fell, the rest in its unit.
+/// A score's error in display units: rain in percent of the observed rain, other variables in their
+/// unit.
 double shown_error(const Score* score) {
     if (score == nullptr) return kUnknown;
     if (score->variable != ScoredVariable::rain) return score->mae;
@@ -92,7 +93,7 @@ double quotient(double a, double b) {
     return b > 0.0 ? a / b : kUnknown;
 }
 
-/// One variable's tables.
+/// The tables of one variable.
 class VariableText {
   public:
     VariableText(const Evaluation& evaluation, ScoredVariable variable)
@@ -147,8 +148,8 @@ class VariableText {
                line("error", [](const Score* s) { return number_column("%.3f", shown_error(s)); });
     }
 
-    /// Share of true values within the 90% interval by region and distance, with the rest of what
-    /// an interval must be judged by.
+    /// Share of true values within the 90% interval by region and distance, with the other measures
+    /// of an interval.
     [[nodiscard]] std::string coverage() const {
         std::string text =
             std::string(title_of(variable_)) + "\n" +
@@ -176,7 +177,7 @@ class VariableText {
         return text;
     }
 
-    /// How the fused estimate compares with the grids alone, month by month.
+    /// The fused estimate compared with the grids alone, by month.
     [[nodiscard]] std::string by_month() const {
         std::string text = std::string(title_of(variable_)) + "\n  ";
         for (int i = 1; i <= kMonths + 1; ++i) {
@@ -198,7 +199,7 @@ class VariableText {
     ScoredVariable variable_;
 };
 
-/// Is the site's elevation worth telling?
+/// The benefit of the site's elevation.
 std::string elevation_text(const std::vector<ElevationScore>& scores) {
     std::string text =
         "\nEFFECT OF GIVING THE SITE ELEVATION, by height above or below the lattice\n";
@@ -224,7 +225,7 @@ std::string elevation_text(const std::vector<ElevationScore>& scores) {
     return text;
 }
 
-/// The worst sites of a variable, with what the others say there.
+/// The worst sites of a variable, with the other estimates there.
 std::string worst_sites_text(const TailScore& tail) {
     std::string text = heading({"lat", "lon", "elev. m", "rise m", "observed", "fused",
                                 "background", "nearest", "at km", "neighbors", "error"});
@@ -296,7 +297,7 @@ std::string what_was_left_out(const EvaluationOptions& options) {
     return text;
 }
 
-/// Four decimals: more would pretend to more than a score knows.
+/// Four decimals: scores are not more precise.
 Json number(double value) {
     constexpr double kDecimals = 1e4;
     return std::isfinite(value) ? Json(std::round(value * kDecimals) / kDecimals) : Json(nullptr);
@@ -333,7 +334,7 @@ std::string evaluation_text(const Recipe& recipe, const EvaluationOptions& optio
 }
 
 std::string evaluation_json(const Evaluation& evaluation) {
-    // A row a line: there are thousands.
+    // One row per line: there are thousands.
     std::string text = "{ \"scores\": [";
     const char* separator = "\n";
     for (const Score& score : evaluation.scores) {

@@ -1,4 +1,4 @@
-// The scores of an evaluation, for a person and for a program.
+// The scores of an evaluation as text and as JSON.
 #pragma once
 
 #include <string>
@@ -7,12 +7,12 @@
 
 namespace thirstline {
 
-/// Tables of the year's scores by variable and region, and of the fused ones by distance; by month
-/// too where a country was left out.
+/// Tables of the year's scores by variable and region, and of the fused ones by distance; also by
+/// month if a country was left out.
 [[nodiscard]] std::string evaluation_text(const Recipe& recipe, const EvaluationOptions& options,
                                           const Evaluation& evaluation);
 
-/// { "scores": [ … ] }: one object a variable, region, month, class of distance and estimator.
+/// { "scores": [ … ] }: one object per variable, region, month, class of distance and estimator.
 [[nodiscard]] std::string evaluation_json(const Evaluation& evaluation);
 
 }  // namespace thirstline

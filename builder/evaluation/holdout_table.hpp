@@ -1,7 +1,7 @@
-// A table of stations that are only scored, never used.
+// A table of stations that are only scored and never used for estimates.
 //
-// CSV with a header, a row a station and month; columns may stand in any order, others are passed
-// over, and a blank field is unknown:
+// CSV with a header, one row per station and month; columns may be in any order, others are
+// ignored, and a blank field is unknown:
 //     name, country          text; may be absent
 //     lat, lon               degrees (required)
 //     elevation_m            may be absent: then the terrain model's
@@ -22,8 +22,8 @@
 
 namespace thirstline {
 
-/// Errors: io where the file cannot be read; bad_input where a required column or every column of
-/// values is missing, and those of read_station_table (station_table.hpp).
+/// Errors: io if the file cannot be read; bad_input if a required column or every column of values
+/// is missing, and those of read_station_table (station_table.hpp).
 [[nodiscard]] Result<StationTable> read_holdout_table(const std::string& path);
 
 }  // namespace thirstline

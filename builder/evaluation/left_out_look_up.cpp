@@ -39,7 +39,7 @@ ScoredYear answered_year(const Answer& answer, const TileLayout& layout, const M
     of(year, rain) = layer_values(answer, layout, LayerId::rain);
     of(year, eto) = layer_values(answer, layout, LayerId::eto);
     for (std::size_t month = 0; month < kMonths; ++month) {
-        // Interpolated and shifted apart, the two may cross where the range is small.
+        // They are interpolated and adjusted separately, so they may cross if the range is small.
         const double tmax_c = of(year, tmax)[month];
         const double tmin_c = std::min(of(year, tmin)[month], tmax_c);
         if (std::isnan(tmax_c) || std::isnan(tmin_c)) continue;
@@ -54,10 +54,10 @@ std::int32_t whole_metres(double elevation_m) {
                       kHighestElevationM);
 }
 
-/// What the look-up is told besides the position.
+/// The input of the look-up in addition to the position.
 enum class Told { position_only, elevation };
 
-/// From the corners alone if they answer; else, as a look-up does, from the nearest point.
+/// From the corners alone if they answer; otherwise, as in a look-up, from the nearest point.
 Result<Answer> fused_answer(const LeftOutStation& station, const TileBackgrounds& backgrounds,
                             const LookUpContext& context, Told told,
                             std::set<std::int64_t>& lacking) {

@@ -1,4 +1,4 @@
-// What each estimator says of one station that took no part.
+// The values of each estimator at one left-out station.
 #pragma once
 
 #include <cstdint>
@@ -11,7 +11,7 @@
 
 namespace thirstline {
 
-/// What all stations of an evaluation have in common; everything outlives the use.
+/// The data common to all stations of an evaluation; everything must outlive the use.
 struct LookUpContext {
     const PointContext& with_stations;
     const PointContext& without_stations;
@@ -29,7 +29,7 @@ struct LeftOutStation {
 
 struct LeftOutLookUp {
     ScoredStation scored;
-    /// Tiles that must be among the backgrounds before the scores are right.
+    /// Tiles that must be among the backgrounds for correct scores.
     std::set<std::int64_t> lacking;
 };
 

@@ -12,9 +12,9 @@ namespace thirstline {
 
 namespace {
 
-// Two stations at one place: their weight must stay finite.
+// Limits the weight if two stations are at one place.
 constexpr double kMinDistanceKm = 0.1;
-// Below this much radiation at the top of the air there is no clearness to know.
+// Below this much radiation at the top of the atmosphere clearness is unknown.
 constexpr double kMinRa = 1.0;
 
 bool has_all_drivers(const StationPlace& place) {
@@ -71,7 +71,7 @@ Observation observation_of(const StationPlace& place, const EtOptions& options,
         of(values, eto_temperature_only)[month] = hargreaves_eto_mm_per_day(
             mean + half_range, mean - half_range, place.sun.ra_mj_m2_day[month]);
     }
-    // ETo that a station reports itself is what it says, before what its drivers would give.
+    // ETo reported by a station takes precedence over ETo from its drivers.
     if (all_known(place.reported_eto_mm_per_day)) of(values, eto) = place.reported_eto_mm_per_day;
     if (!has_all_drivers(place)) return observation;
     of(values, eto_own_temperature) =
@@ -122,8 +122,8 @@ std::vector<NearbyStation> Neighbourhood::nearest(Measured measured, std::size_t
         return left_out.stations == nullptr || !(*left_out.stations)[members[member]];
     };
     std::vector<NearbyStation> stations;
-    // More than wanted while the last ones are equally far: which of these count is for their
-    // numbers to say, not for the tree.
+    // More than required as long as the last ones are equally far: their numbers decide which are
+    // used, not the tree.
     for (std::size_t wanted = count + 1;; wanted *= 2) {
         std::vector<std::size_t> numbers(wanted);
         std::vector<double> squared(wanted);

@@ -1,7 +1,7 @@
-// What a station says of the scored variables, and what others would say of it from their
-// neighbourhood: the nearest station, and the mean of several by distance.
+// A station's values of the scored variables, and the estimates of them from its neighbourhood: the
+// nearest station, and the mean of several by distance.
 //
-// Thread safety: does not change once made; any number of threads may ask.
+// Thread safety: immutable after construction; any number of threads may use it.
 #pragma once
 
 #include <array>
@@ -18,20 +18,20 @@
 
 namespace thirstline {
 
-/// Of one station. Unknown (NaN) is what it does not measure, and what was rejected. Reference ET
-/// by Penman–Monteith is known where all its drivers are, in every month.
+/// For one station. Variables that it does not measure, or that were rejected, are unknown (NaN).
+/// Reference ET by Penman–Monteith is known if all its drivers are known in every month.
 struct Observation {
     LatLon position;
     ScoredYear values = unknown_scored_year();  ///< without the derived ones
     DriverYear drivers{};
 };
 
-/// Temperatures of a typical year count only if `counts_typical_years`: its months are single ones,
-/// and its extremes are those of whole hours.
+/// Temperatures of a typical year are only used with `counts_typical_years`: its months are from
+/// single years, and its extremes are those of whole hours.
 [[nodiscard]] Observation observation_of(const StationPlace& place, const EtOptions& options,
                                          bool counts_typical_years);
 
-/// What stations must measure to stand in for one another.
+/// Variables that stations must measure to be used as estimates for one another.
 enum class Measured { temperature, rain, all_drivers };
 inline constexpr std::size_t kMeasured = 3;
 [[nodiscard]] Measured measured_for(ScoredVariable variable);
@@ -43,14 +43,14 @@ struct NearbyStation {
 
 class Neighbourhood {
   public:
-    /// The observations must outlive it; their index is the number by which LeftOut knows them.
+    /// The observations must outlive it; LeftOut refers to them by index.
     explicit Neighbourhood(std::span<const Observation> observations);
 
-    /// The nearest that measure it in every month and are not left out, by rising distance.
+    /// The nearest that measure it in every month and are not left out, in order of distance.
     [[nodiscard]] std::vector<NearbyStation> nearest(Measured measured, std::size_t count,
                                                      LatLon position,
                                                      const LeftOut& left_out) const;
-    /// Infinite where there is none.
+    /// Infinite if there is none.
     [[nodiscard]] double nearest_km(Measured measured, LatLon position) const;
 
     /// Without the derived values; eto_own_temperature stays unknown.

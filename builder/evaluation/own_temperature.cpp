@@ -45,7 +45,7 @@ Monthly<double> eto_with_own_temperature_mm_per_day(const StationPlace& place,
     climate.position = place.own.position;
     climate.elevation_m = place.own.elevation_m;
     set_drivers(climate, drivers, place.sun);
-    // In the dark there is no radiation to be unknown.
+    // In the polar night radiation is zero, not unknown.
     for (std::size_t month = 0; month < kMonths; ++month) {
         if (std::isnan(climate.rs_mj_m2_day[month]) && place.sun.ra_mj_m2_day[month] < 1.0)
             climate.rs_mj_m2_day[month] = 0.0;

@@ -1,4 +1,4 @@
-// What evaluation scores, and whose estimates it compares.
+// The scored variables, and the estimators that are compared.
 #pragma once
 
 #include <array>
@@ -16,24 +16,26 @@ enum class ScoredVariable {
     tmax,  ///< °C
     tmin,
     rain,                  ///< mm in the month
-    eto,                   ///< full Penman–Monteith, mm/day, everything estimated
-    eto_own_temperature,   ///< the same from the station's own temperatures, the rest estimated
+    eto,                   ///< full Penman–Monteith, mm/day, all drivers estimated
+    eto_own_temperature,   ///< the same from the station's own temperatures, the other drivers
+                           ///< estimated
     eto_temperature_only,  ///< Hargreaves–Samani from estimated temperatures, mm/day
-    share_of_peak,         ///< of eto, in points: a month in per cent of the greatest month
+    share_of_peak,         ///< of eto, in percentage points: a month in percent of the greatest
+                           ///< month
     share_of_peak_temperature_only,
-    // One month a station: that in which the background's own estimate is greatest, which depends
-    // neither on the truth nor on the estimate that is judged.
+    // One month per station: the one in which the background's own estimate is greatest, which
+    // depends neither on the truth nor on the estimate that is scored.
     eto_in_peak_month,
     eto_temperature_only_in_peak_month,
 };
 inline constexpr std::size_t kScoredVariables = 10;
 [[nodiscard]] std::string_view scored_variable_name(ScoredVariable variable);
 [[nodiscard]] std::string_view scored_variable_unit(ScoredVariable variable);
-/// Does a file hold a standard error for it?
+/// Whether a file contains a standard error for it.
 [[nodiscard]] bool has_standard_error(ScoredVariable variable);
 
 enum class Estimator {
-    fused,             ///< what a look-up would answer
+    fused,             ///< the answer of a look-up
     background,        ///< the same from a build without stations
     nearest,           ///< the nearest station's value as it is
     inverse_distance,  ///< mean of the twelve nearest, weighted by the inverse square of distance
@@ -56,11 +58,11 @@ template <class Values>
 /// All unknown.
 [[nodiscard]] ScoredYear unknown_scored_year();
 
-/// Index of the greatest month; nothing known: −1.
+/// Index of the greatest month; −1 if none is known.
 [[nodiscard]] int peak_month(const Monthly<double>& values);
 
-/// Fills the shares of peak and the values in the peak months from eto and eto_temperature_only.
-/// The peak months are the background's; −1 leaves theirs unknown.
+/// Sets the shares of peak and the values in the peak months from eto and eto_temperature_only. The
+/// peak months are the background's; with −1 theirs are unknown.
 void add_derived(ScoredYear& year, int eto_peak_month, int temperature_only_peak_month);
 
 }  // namespace thirstline

@@ -46,7 +46,7 @@ struct Sums {
     double width = 0.0;
 };
 
-/// One value of one estimator against the truth.
+/// One value of one estimator, compared with the truth.
 struct Judged {
     ScoredVariable variable = ScoredVariable::tmax;
     double observed = 0.0;
@@ -76,7 +76,7 @@ void add(Sums& sums, const Judged& judged) {
     sums.width += ninety.high - ninety.low;
 }
 
-/// Of the background: the constant that makes 90 % of all errors lie within 1.645 of it.
+/// For the background: the constant such that 90 % of all errors are within 1.645 of it.
 double constant_standard_error(const std::vector<ScoredStation>& stations,
                                ScoredVariable variable) {
     std::vector<double> errors;
@@ -93,7 +93,7 @@ double constant_standard_error(const std::vector<ScoredStation>& stations,
     return quantile(std::move(errors), 0.9) / kNinetyPercent;
 }
 
-/// Sums of everything, addressed by what they are of.
+/// Sums for all scores, addressed by variable, region, month, distance and estimator.
 class SumsTable {
   public:
     SumsTable()

@@ -1,14 +1,14 @@
-// From estimates and truths to scores: error, bias, coverage, width and interval score, by
+// Computes scores from estimates and truths: error, bias, coverage, width and interval score, by
 // variable, region, month, distance and estimator.
 //
-// The 90 % interval of x is x ± 1.645 standard errors, the 50 % one x ± 0.674; below 0 they are cut
-// off where the variable cannot be negative. The background's interval is the constant one that
-// holds 90 % of all its errors of that variable. The interval score is that of Gneiting & Raftery
-// (2007, J. Am. Stat. Assoc. 102, 359) of the 90 % interval: its width, and 20 times by how much
-// the truth lies outside.
+// The 90 % interval of x is x ± 1.645 standard errors, the 50 % interval x ± 0.674; they are cut
+// off at 0 if the variable cannot be negative. The background's interval is the constant one that
+// contains 90 % of all its errors of that variable. The interval score is that of Gneiting &
+// Raftery (2007, J. Am. Stat. Assoc. 102, 359) of the 90 % interval: its width, plus 20 times the
+// distance of the truth from the interval.
 //
-// What a look-up cannot answer is a miss of `fused`; the other estimators are scored where it
-// answers, so that all scores of one line are of the same months.
+// A look-up without an answer is a miss of `fused`; the other estimators are scored only where it
+// answers, so that all scores of one line are for the same months.
 #pragma once
 
 #include <array>
@@ -22,7 +22,7 @@
 
 namespace thirstline {
 
-/// One left-out station: its truth, and what each estimator says of it.
+/// One left-out station: its truth, and the value of each estimator.
 struct ScoredStation {
     LatLon position;
     double elevation_m = kUnknown;
@@ -32,15 +32,15 @@ struct ScoredStation {
     std::array<ScoredYear, kEstimators> estimates = {unknown_scored_year(), unknown_scored_year(),
                                                      unknown_scored_year(), unknown_scored_year(),
                                                      unknown_scored_year()};
-    /// Of `fused`; NaN where a file holds none.
+    /// Of `fused`; NaN if a file has none.
     ScoredYear standard_error = unknown_scored_year();
     ByVariable<double> nearest_km{};
-    /// What `fused` would be had the look-up not been told the station's elevation.
+    /// The `fused` value of a look-up without the station's elevation.
     ScoredYear without_elevation = unknown_scored_year();
-    double rise_m = kUnknown;  ///< station less the points' elevation
+    double rise_m = kUnknown;  ///< elevation of the station minus that of the points
 };
 
-/// How the lattice's points fall into the classes of distance, as counts.
+/// Counts of the lattice's points in each distance class.
 using PointsByClass = std::array<std::int64_t, kDistanceClasses>;
 using LatticeClasses = std::array<ByVariable<PointsByClass>, kRegions>;
 
@@ -53,20 +53,20 @@ struct Score {
     std::int64_t n = 0;       ///< months that were answered
     std::int64_t misses = 0;  ///< months without an answer
     double mae = 0.0;
-    double bias = 0.0;  ///< estimate less observed
+    double bias = 0.0;  ///< estimate minus observed
     double observed_mean = 0.0;
-    // NaN where there is no interval.
+    // NaN if there is no interval.
     double coverage_50 = 0.0;
     double coverage_90 = 0.0;
     double interval_score = 0.0;
     double mean_width = 0.0;  ///< of the 90 % interval
 };
 
-/// Combinations without a single station are left out.
+/// Combinations without a station are omitted.
 [[nodiscard]] std::vector<Score> scores_of(const std::vector<ScoredStation>& stations,
                                            const LatticeClasses& lattice);
 
-/// Null where there is none.
+/// Null if there is none.
 [[nodiscard]] const Score* score_of(const std::vector<Score>& scores, ScoredVariable variable,
                                     Region region, int month, DistanceClass distance,
                                     Estimator estimator);

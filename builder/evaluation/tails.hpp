@@ -1,8 +1,8 @@
-// What a mean error hides: how bad the worst answers are, and where.
+// The worst errors, which a mean error hides, and their sites.
 //
-// Rain and ETo are judged by the error over what is observed, where that is at least 10 mm in the
-// month or 0.5 mm/day; temperatures by the error in °C. A site-month is off by more than a factor
-// of two if the answer is more than twice or less than half of what is observed.
+// Rain and ETo are judged by the error relative to the observed value, if that is at least 10 mm in
+// the month or 0.5 mm/day; temperatures by the error in °C. A site-month is wrong by more than a
+// factor of two if the answer is more than twice or less than half of the observed value.
 #pragma once
 
 #include <cstdint>
@@ -26,7 +26,7 @@ struct WorstSite {
     double observed = 0.0;
     double fused = 0.0;
     double background = 0.0;
-    double nearest = 0.0;  ///< of the nearest station left in
+    double nearest = 0.0;  ///< of the nearest station that is not left out
     double nearest_km = 0.0;
     double neighbours = 0.0;  ///< mean of the twelve nearest, by the inverse square of distance
     double error = 0.0;  ///< sum of the months' absolute errors over observed; temperatures: mean
@@ -37,7 +37,7 @@ struct TailScore {
     std::int64_t n = 0;     ///< site-months judged
     double error_95 = 0.0;  ///< 95 % of the errors are less
     double error_99 = 0.0;
-    double share_off_by_two = kUnknown;  ///< NaN of temperatures
+    double share_off_by_two = kUnknown;  ///< NaN for temperatures
     struct OfRise {
         std::int64_t n = 0;
         double error_95 = kUnknown;
@@ -47,11 +47,11 @@ struct TailScore {
     std::vector<WorstSite> worst;  ///< the worst first, at most kWorstSites
 };
 
-/// Of the variables that a look-up answers.
+/// For the variables that a look-up answers.
 [[nodiscard]] std::vector<TailScore> tail_scores_of(const std::vector<ScoredStation>& stations);
 
-/// Sites whose year of rain, carried to their elevation, is less than a quarter or more than four
-/// times the mean of the scored stations within 100 km and 500 m of their height, by index.
+/// Sites, by index, whose year of rain, adjusted to their elevation, is less than a quarter or
+/// more than four times the mean of the scored stations within 100 km and 500 m of their elevation.
 struct CarriedRain {
     std::int64_t judged = 0;  ///< sites with such stations
     std::vector<std::size_t> beyond;
