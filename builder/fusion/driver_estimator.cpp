@@ -114,8 +114,8 @@ void turn_into_logarithms(ResidualStation& station, const Monthly<double>& base)
 
 /// The misfits of the sixteen stations around each against their own neighbours: the level that two
 /// thirds of them are below, so that a few faulty stations do not matter.
-void tell_misfits_around(std::vector<StationWitnesses>& witnesses,
-                         std::vector<ResidualStation> stations) {
+void set_misfits_around(std::vector<StationWitnesses>& witnesses,
+                        std::vector<ResidualStation> stations) {
     constexpr std::size_t kAround = 16;
     if (stations.size() <= kAround) return;
     std::vector<LatLon> positions;
@@ -188,7 +188,7 @@ DriverEstimator::DriverEstimator(Driver driver, const std::vector<DriverAtStatio
                 residuals[i].residual[month] -= part[month];
         }
     }
-    if (driver == Driver::rain_root) tell_misfits_around(witnesses, residuals);
+    if (driver == Driver::rain_root) set_misfits_around(witnesses, residuals);
     const auto with_neighbours = [&witnesses](std::size_t station, const Monthly<double>& misfit) {
         StationWitnesses of_station = witnesses[station];
         for (std::size_t month = 0; month < kMonths; ++month)

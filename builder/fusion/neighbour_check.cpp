@@ -134,10 +134,10 @@ std::vector<bool> weigh_beliefs(Round& round, const std::vector<ResidualStation>
     for (std::size_t i = 0; belief && i < stations.size(); ++i) {
         double& score = round.score[i];
         if (score <= kMinScoreBeyondBelief) continue;
-        const Belief held = belief(original[i], round.misfits[i]);
-        if (held == Belief::beyond_belief) {
+        const Belief verdict = belief(original[i], round.misfits[i]);
+        if (verdict == Belief::beyond_belief) {
             score = score / kMinScoreBeyondBelief;
-        } else if (score > 1.0 && !(held == Belief::doubtful &&
+        } else if (score > 1.0 && !(verdict == Belief::doubtful &&
                                     has_sound_neighbours(stations, round, i, nearest[i]))) {
             is_kept[i] = true;
             score = 1.0;
