@@ -14,9 +14,9 @@
 
 namespace thirstline {
 
-/// How long a normal's record is (WMO-No. 1203), the better first.
+/// Record length of a normal (WMO-No. 1203), the better first.
 enum class RecordLength : std::uint8_t {
-    standard_normal,  ///< thirty years, of which 80 % are there
+    standard_normal,  ///< thirty years, at least 80 % of them present
     not_stated,       ///< the file does not say
     short_record,     ///< fewer years
     typical_year,     ///< each month from one year that was chosen as typical
@@ -25,30 +25,31 @@ inline constexpr std::size_t kRecordLengths = 4;
 /// Such as "standard normal".
 [[nodiscard]] std::string_view record_length_name(RecordLength length);
 
-/// Where a value stands.
+/// The position of a value in its source.
 struct TableLine {
-    std::int32_t file = -1;  ///< of its source's files
-    std::int32_t line = 0;   ///< 0: nowhere
+    std::int32_t file = -1;  ///< index into the files of its source
+    std::int32_t line = 0;   ///< 0: none
 };
 
 /// One variable's normals at one station.
 struct StationNormals {
     Variable variable = Variable::tmax;
     int source = 0;  ///< index into the recipe's station sources
-    /// In the unit of computation; wind at 2 m, its source's exposure applied. NaN where unknown.
+    /// In the unit of computation; wind at 2 m, with its source's wind factor applied. NaN if
+    /// unknown.
     Monthly<double> values = kUnknownYear;
     Monthly<TableLine> lines{};
-    double years = kUnknown;  ///< of record, the least of the months; NaN if not stated
+    double years = kUnknown;  ///< of record, the lowest of the months; NaN if not stated
     RecordLength length = RecordLength::not_stated;
 };
 
 struct Station {
-    std::string id;       ///< as the table has it; identifies nothing by itself
-    std::string name;     ///< UTF-8; the id where the table has no name
-    std::string country;  ///< as the table or the recipe has it; may be empty
+    std::string id;       ///< as in the table; does not identify a station by itself
+    std::string name;     ///< UTF-8; the id if the table has no name
+    std::string country;  ///< as in the table or the recipe; may be empty
     LatLon position;
     double elevation_m = kUnknown;
-    std::vector<StationNormals> normals;  ///< a variable once in merged stations
+    std::vector<StationNormals> normals;  ///< each variable once in merged stations
 };
 
 /// Null if the station has none.
@@ -61,7 +62,7 @@ struct Station {
 /// Months with a value.
 [[nodiscard]] int known_months(const Monthly<double>& values);
 
-/// "12.3 degC": a value in the unit of computation as reports write it.
+/// "12.3 degC": a value in the unit of computation, for reports.
 [[nodiscard]] std::string value_text(Variable variable, double value);
 
 }  // namespace thirstline

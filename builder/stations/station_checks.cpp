@@ -16,7 +16,7 @@ namespace {
 constexpr double kMinRangeC = 0.5;
 constexpr double kGreatestRangeC = 30.0;
 constexpr double kGreatestMeanGapC = 4.0;
-constexpr std::size_t kMonthsThatSpoilAYear = 3;
+constexpr std::size_t kInvalidMonthsOfRejectedYear = 3;
 constexpr double kOverSaturation = 1.05;
 constexpr double kFarFromTerrainM = 500.0;
 
@@ -24,7 +24,7 @@ constexpr std::size_t kMinStationsOfGroup = 4;
 constexpr std::size_t kMinGroups = 5;
 constexpr double kMinGroupGapC = 6.0;
 constexpr double kGroupGapInDeviations = 6.0;
-// The median absolute deviation of a normal distribution, as its standard deviation.
+// Converts the median absolute deviation of a normal distribution to its standard deviation.
 constexpr double kDeviationOfMedian = 1.4826;
 constexpr int kMinMonthsOfRange = 6;
 
@@ -38,10 +38,10 @@ std::string formatted(const char* format, double a, double b) {
 using GroupKey = std::tuple<int, int, std::string>;
 struct Group {
     std::vector<std::size_t> stations;
-    std::vector<double> gaps_c;  ///< of those with a background
+    std::vector<double> gaps_c;  ///< of the stations with a background
 };
 
-/// Mean over the months that know both of (range − background range); NaN if few do.
+/// Mean over the months that have both of (range − background range); NaN if there are few.
 double range_gap_c(const Station& station, const Monthly<double>& background_range_c) {
     const Monthly<double>& tmax = values_of(station, Variable::tmax);
     const Monthly<double>& tmin = values_of(station, Variable::tmin);
@@ -103,8 +103,8 @@ void check_groups(StationSet& set, std::span<const Monthly<double>> background_r
     }
 }
 
-/// One contradiction among a month's temperatures.
-struct SpoiltMonth {
+/// One contradiction among the temperatures of a month.
+struct InvalidMonth {
     int month = 0;  ///< 1 to 12
     std::string value;
 };
@@ -113,23 +113,23 @@ std::string extremes_text(double tmax, double tmin) {
     return formatted("%.1f and %.1f degC", tmax, tmin);
 }
 
-/// A slip spoils a month; what is wrong in several months is not a slip, and what it leaves of the
-/// year is not to be trusted either.
+/// A single error affects one month. Errors in several months are systematic, and then the rest of
+/// the year is not reliable either.
 void reject_months(StationSet& set, std::size_t station, std::initializer_list<Variable> variables,
-                   const std::vector<SpoiltMonth>& spoilt, const std::string& rule) {
-    if (spoilt.empty()) return;
-    const bool whole_year = spoilt.size() >= kMonthsThatSpoilAYear;
+                   const std::vector<InvalidMonth>& invalid, const std::string& rule) {
+    if (invalid.empty()) return;
+    const bool whole_year = invalid.size() >= kInvalidMonthsOfRejectedYear;
     for (const Variable variable : variables) {
         if (whole_year) {
             reject_station_value(
                 set, station, variable, std::nullopt,
-                {spoilt.front().value + " in " +
-                     std::string(kMonthNames[static_cast<std::size_t>(spoilt.front().month) - 1]) +
-                     ", and so in " + std::to_string(spoilt.size()) + " months",
+                {invalid.front().value + " in " +
+                     std::string(kMonthNames[static_cast<std::size_t>(invalid.front().month) - 1]) +
+                     ", and so in " + std::to_string(invalid.size()) + " months",
                  rule, "the year's values not used"});
             continue;
         }
-        for (const SpoiltMonth& each : spoilt) {
+        for (const InvalidMonth& each : invalid) {
             reject_station_value(set, station, variable, each.month,
                                  {each.value, rule, "value not used"});
         }
@@ -139,8 +139,8 @@ void reject_months(StationSet& set, std::size_t station, std::initializer_list<V
 void check_extremes(StationSet& set, std::size_t s) {
     const Monthly<double>& tmax = values_of(set.stations[s], Variable::tmax);
     const Monthly<double>& tmin = values_of(set.stations[s], Variable::tmin);
-    std::vector<SpoiltMonth> reversed;
-    std::vector<SpoiltMonth> impossible_range;
+    std::vector<InvalidMonth> reversed;
+    std::vector<InvalidMonth> impossible_range;
     for (int month = 1; month <= kMonths; ++month) {
         const auto m = static_cast<std::size_t>(month) - 1;
         const double range_c = tmax[m] - tmin[m];
@@ -160,23 +160,23 @@ void check_means(StationSet& set, std::size_t s) {
     const Monthly<double>& tmax = values_of(set.stations[s], Variable::tmax);
     const Monthly<double>& tmin = values_of(set.stations[s], Variable::tmin);
     const Monthly<double>& tmean = values_of(set.stations[s], Variable::tmean);
-    std::vector<SpoiltMonth> spoilt;
+    std::vector<InvalidMonth> invalid;
     for (int month = 1; month <= kMonths; ++month) {
         const auto m = static_cast<std::size_t>(month) - 1;
         // Comparisons with an unknown value are false.
         const bool outside = tmean[m] >= tmax[m] || tmean[m] <= tmin[m];
         if (!outside && !(std::abs((tmax[m] + tmin[m]) / 2.0 - tmean[m]) > kGreatestMeanGapC))
             continue;
-        spoilt.push_back({month, value_text(Variable::tmax, tmax[m]) + " and " +
-                                     value_text(Variable::tmin, tmin[m]) + ", mean " +
-                                     value_text(Variable::tmean, tmean[m])});
+        invalid.push_back({month, value_text(Variable::tmax, tmax[m]) + " and " +
+                                      value_text(Variable::tmin, tmin[m]) + ", mean " +
+                                      value_text(Variable::tmean, tmean[m])});
     }
-    reject_months(set, s, {Variable::tmax, Variable::tmin, Variable::tmean}, spoilt,
+    reject_months(set, s, {Variable::tmax, Variable::tmin, Variable::tmean}, invalid,
                   "maximum and minimum contradict the mean");
 }
 
-/// The most vapour that a month's air can hold, from what is known of its temperature; NaN where
-/// it is frozen or nothing is known.
+/// The maximum vapour pressure of a month's air, from its known temperatures; NaN if it is frozen
+/// or no temperature is known.
 double saturation_kpa(double tmax, double tmin, double tmean) {
     const double mean = std::isnan(tmean) ? (tmax + tmin) / 2.0 : tmean;
     if (!(mean > 0.0)) return kUnknown;

@@ -1,25 +1,25 @@
-// What is wrong with stations that a single row does not show: values against each other, against
-// the terrain and against the other stations.
+// Checks of stations that need more than a single row: values against each other, against the
+// terrain and against the other stations.
 //
-// The rules, in the order in which they are applied:
+// The rules, in the order of their application:
 //   not a mean daily maximum or minimum  a source's stations of one country, four or more
 //       with a known background: the median over them of (range − background range), mean of the
 //       year, lies more than 6 °C and six robust standard deviations from the median of all such
-//       groups (from 0 where there are fewer than five). Five countries' tables of the world's
-//       1991–2020 normals hold what are most likely the month's own extremes. Tmax and Tmin are
-//       left aside, the mean stays.
-//   minimum temperature not below the maximum      the month's Tmax and Tmin are left aside; where
+//       groups (from 0 if there are fewer than five). Five countries' tables of the world's
+//       1991–2020 normals most likely contain the extremes of the month. Tmax and Tmin are
+//       rejected, the mean is kept.
+//   minimum temperature not below the maximum      the month's Tmax and Tmin are rejected; if
 //       three months or more break the rule, the whole year's, as in the next two
 //   implausible daily range              under 0.5 °C or over 30 °C: the same
 //   maximum and minimum contradict the mean        the mean is not between them, or more than 4 °C
-//       from their middle: all three are left aside
-//   humidity over saturation                       above 0 °C only (frozen months exceed it in
-//       truth: the mean of a convex function): vapour pressure over 1.05 times the mean saturation
-//       over Tmax and Tmin (FAO-56 eq. 12)
-//   elevation is not known                         the terrain model's is taken
-//   elevation far from the terrain model           500 m or more; nothing is left aside, because
-//       the model is as often wrong in the mountains as the station
-// The bounds are our own, chosen by looking at what they find in the world's normals.
+//       from their middle: all three are rejected
+//   humidity over saturation                       above 0 °C only (frozen months really
+//       exceed it: the mean of a convex function): vapour pressure over 1.05 times the mean
+//       saturation over Tmax and Tmin (FAO-56 eq. 12)
+//   elevation is not known                         the terrain model's is used
+//   elevation far from the terrain model           500 m or more; nothing is rejected, because in
+//       mountains the model is wrong as often as the station
+// The limits are our own, chosen by their results for the world's normals.
 #pragma once
 
 #include <span>
@@ -28,12 +28,12 @@
 
 namespace thirstline {
 
-/// Both by station, NaN where unknown: elevation of the terrain model in m, and the background's
-/// Tmax − Tmin in °C. An empty span means that nothing is known.
+/// Both by station, NaN if unknown: elevation of the terrain model in m, and the background's Tmax
+/// − Tmin in °C. An empty span means that none is known.
 void check_stations(StationSet& set, std::span<const double> terrain_m,
                     std::span<const Monthly<double>> background_range_c);
 
-/// Puts another elevation in the place of a station's own, and reports it.
+/// Replaces a station's own elevation by another, and reports it.
 void replace_station_elevation(StationSet& set, std::size_t station, double elevation_m,
                                const std::string& rule);
 

@@ -1,4 +1,4 @@
-// Where in a table's rows each thing stands that a recipe names.
+// Positions of the columns that a recipe names in a table's rows.
 #pragma once
 
 #include <string>
@@ -12,7 +12,7 @@
 
 namespace thirstline {
 
-/// Counted from 0; −1 for what the recipe does not name.
+/// Counted from 0; −1 for columns that the recipe does not name.
 struct StationColumns {
     struct OfVariable {
         int value = -1;  ///< by_month only
@@ -31,8 +31,8 @@ struct StationColumns {
     std::size_t count = 0;  ///< of the header's fields
 };
 
-/// Blank padding of the header's fields does not count.
-/// Errors (bad_input): a column that is not there; the message names the nearest.
+/// Spaces around the header's fields are ignored. Errors (bad_input): a missing column; the message
+/// names the nearest.
 [[nodiscard]] Result<StationColumns> station_columns(const CsvRow& header,
                                                      const StationRecipe& recipe,
                                                      const std::string& file,

@@ -21,7 +21,7 @@ bool is_folder(const std::string& path) {
     return VSIStatL(path.c_str(), &status) == 0 && VSI_ISDIR(status.st_mode);
 }
 
-/// As GDAL opens it: compressed files through the file system that unpacks them.
+/// The path for GDAL: compressed files through the file system that decompresses them.
 std::string unpacked(const std::string& path) {
     if (path.ends_with(".gz") && !path.starts_with("/vsigzip/")) return "/vsigzip/" + path;
     if (path.ends_with(".zip") && !path.starts_with("/vsizip/")) return "/vsizip/" + path;
@@ -58,7 +58,7 @@ bool fits_pattern(std::string_view name, std::string_view pattern) {
             after_star = n;
         } else if (star != std::string_view::npos) {
             p = star + 1;
-            n = ++after_star;  // the last star takes one character more
+            n = ++after_star;  // the last star matches one more character
         } else {
             return false;
         }
@@ -67,7 +67,7 @@ bool fits_pattern(std::string_view name, std::string_view pattern) {
 }
 
 Result<std::vector<std::string>> station_files(const std::string& path, const std::string& where) {
-    const GdalMessages quiet;  // what is wrong is said below
+    const GdalMessages quiet;  // errors are reported below
     const auto slash = path.rfind('/');
     const std::string last = slash == std::string::npos ? path : path.substr(slash + 1);
     const bool is_pattern = last.find_first_of("*?") != std::string::npos;

@@ -18,15 +18,16 @@ namespace {
 
 constexpr double kSameNameKm = 5.0;
 constexpr double kAnyNameKm = 1.0;
-// Rows of one station give its elevation to the metre or to ten; more is a contradiction.
+// Rows of one station give its elevation to the metre or to ten metres; a larger difference is a
+// contradiction.
 constexpr double kSameElevationM = 60.0;
-// Tables of one service round differently.
+// Tables of the same service round differently.
 constexpr double kEqualValues = 0.15;
 constexpr double kContradictionC = 1.5;
 constexpr double kContradictionRainFactor = 1.5;
 constexpr double kContradictionRainMm = 100.0;
 
-/// Numbers by a name and their place, to find the nearest of a name.
+/// Numbers by a name and their place, for finding the nearest with a name.
 class NearbyIndex {
   public:
     explicit NearbyIndex(double reach_km) : reach_km_(reach_km) {}
@@ -35,15 +36,16 @@ class NearbyIndex {
         cubes_[{name, cube_of(position)}].push_back(number);
     }
 
-    /// The nearest number of the name within the reach, of equally near ones the last.
-    /// `km_of(number)` is its distance, or infinity for one that is not wanted.
+    /// The nearest number of the name within reach, the last of equally near ones. `km_of(number)`
+    /// is its distance, or infinity for a number that must not be used.
     template <class KmOf>
     [[nodiscard]] std::optional<std::size_t> nearest(const std::string& name, LatLon position,
                                                      const KmOf& km_of) const {
         std::optional<std::size_t> nearest;
         double least_km = reach_km_;
         const Cube centre = cube_of(position);
-        // Backwards: many rows may give one place, and then the first that is met is the nearest.
+        // Backwards: many rows may have the same place, and then the first one found is the
+        // nearest.
         for (int neighbour = 26; neighbour >= 0; --neighbour) {
             const Cube cube{centre[0] + neighbour % 3 - 1, centre[1] + neighbour / 3 % 3 - 1,
                             centre[2] + neighbour / 9 - 1};
@@ -61,7 +63,7 @@ class NearbyIndex {
     }
 
   private:
-    /// With edges as long as the reach; poles and antimeridian are places like others.
+    /// With edges as long as the reach; poles and antimeridian need no special treatment.
     using Cube = std::array<int, 3>;
     [[nodiscard]] Cube cube_of(LatLon position) const {
         const Vector3 place = point_on_sphere(position, kEarthRadiusKm / reach_km_);
@@ -77,7 +79,7 @@ std::pair<int, int> order_of(const StationNormals& normals) {
     return {static_cast<int>(normals.length), kMonths - known_months(normals.values)};
 }
 
-/// The month (from 0) in which two known values differ most, if they differ.
+/// The month (from 0) with the largest difference of two known values, if they differ.
 std::optional<std::size_t> month_of_disagreement(const StationNormals& a, const StationNormals& b) {
     std::optional<std::size_t> most;
     double greatest = kEqualValues;
@@ -113,7 +115,7 @@ class Merging {
     void join_namesakes() {
         NearbyIndex index(kSameNameKm);
         for (Station& row : std::exchange(set_.stations, {})) {
-            // What is unknown all year was never given, or has been reported already.
+            // A value unknown all year was never given, or has been reported already.
             std::erase_if(row.normals,
                           [](const StationNormals& n) { return known_months(n.values) == 0; });
             if (row.normals.empty()) continue;

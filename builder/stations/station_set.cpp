@@ -17,7 +17,7 @@ std::size_t index(int number) {
     return static_cast<std::size_t>(number);
 }
 
-/// Of the month (1 to 12), or of the first month that has a line.
+/// The line of the month (1 to 12), or of the first month that has one.
 TableLine line_of(const StationNormals& normals, std::optional<int> month) {
     if (month) return normals.lines[index(*month - 1)];
     const auto first = std::find_if(normals.lines.begin(), normals.lines.end(),

@@ -1,9 +1,9 @@
-// All stations of a recipe: each once, with the one best normal of each variable, and a tally of
-// all that was found wrong on the way.
+// All stations of a recipe: each once, with the best normal of each variable, and a tally of all
+// errors found.
 //
-// After read_station_sources, merge_stations has made one station of its rows
-// (station_identity.hpp); after check_stations (station_checks.hpp), the normals hold only what may
-// be used. Code that finds more faults rejects values with reject_station_value.
+// After read_station_sources, merge_stations has merged their rows (station_identity.hpp); after
+// check_stations (station_checks.hpp), the normals contain only usable values. Code that finds more
+// errors rejects values with reject_station_value.
 #pragma once
 
 #include <array>
@@ -21,39 +21,39 @@ struct Recipe;
 
 struct StationSet {
     std::vector<Station> stations;
-    // The others by [[stations]] of the recipe.
+    // The following are by [[stations]] of the recipe.
     std::vector<std::string> names;
     std::vector<SourceTally> tallies;             ///< `used` counts months of normals
-    std::vector<std::vector<std::string>> files;  ///< as GDAL's file systems spell them
+    std::vector<std::vector<std::string>> files;  ///< as paths in GDAL's file systems
     std::vector<std::int64_t> rows_read;
 };
 
-/// Reads every station source of the recipe and merges what means one station.
+/// Reads every station source of the recipe and merges the rows of the same station.
 /// Errors: those of read_station_table (station_table.hpp).
 [[nodiscard]] Result<StationSet> read_station_sources(const Recipe& recipe);
 
-/// What is said of a suspect value, and what was done.
+/// The reason for a suspect value, and the action taken.
 struct StationFinding {
     std::string value;
     std::string rule;
     std::string action;
 };
 
-/// Leaves a month (1 to 12) of a variable aside, or its whole year, and reports it by the line on
-/// which it stands. Nothing happens where the station has no such value.
+/// Rejects a month (1 to 12) of a variable, or its whole year, and reports it with its line. Does
+/// nothing if the station does not have the value.
 void reject_station_value(StationSet& set, std::size_t station, Variable variable,
                           std::optional<int> month, const StationFinding& finding);
 
-/// Reports without leaving anything aside: of a month, of a variable, or of the station itself, for
-/// which the line of its first normals is given.
+/// Reports without rejecting anything: for a month, a variable, or the station itself, with the
+/// line of its first normals.
 void report_station(StationSet& set, std::size_t station, std::optional<Variable> variable,
                     std::optional<int> month, const StationFinding& finding);
 
-/// The same, for normals that stand in no station of the set.
+/// The same, for normals that are not in a station of the set.
 void report_normals(StationSet& set, const Station& station, const StationNormals& normals,
                     std::optional<int> month, const StationFinding& finding);
 
-/// Counts of one source, for a report.
+/// Counts for one source, for a report.
 struct StationCounts {
     int stations = 0;  ///< with a value of the source in use
     /// Normals in use, by RecordLength.

@@ -24,20 +24,21 @@ namespace {
 // The shore of the Dead Sea, and above the highest weather stations.
 constexpr double kLowestStationM = -450.0;
 constexpr double kHighestStationM = 6500.0;
-// From so many values on, most of them implausible, it is the unit that is wrong.
+// With at least this many values, most of them implausible, the unit is assumed to be wrong.
 constexpr std::int64_t kEnoughToJudgeUnit = 12;
-// The same for values of a month that the station has already, and that differ from the first: two
-// years in a table are as many of these as of first ones.
+// The same for values of a month that the station already has, and that differ from the first: two
+// years in a table give as many of these as first values.
 constexpr std::int64_t kEnoughToJudgeRepetition = 12;
 
 struct Plausibility {
     std::int64_t seen = 0;
     std::int64_t implausible = 0;
-    std::int64_t repeated = 0;  ///< given before for the same station and month, but otherwise
-    std::string example;        ///< the first implausible value as it stands, and where
+    std::int64_t repeated = 0;  ///< given before for the same station and month with a different
+                                ///< value
+    std::string example;        ///< the first implausible value as written, and its position
 };
 
-/// Whom a row is about, where several rows make one station.
+/// The identity of a row's station, if several rows make one station.
 using RowKey = std::tuple<std::string, std::string, double, double>;
 
 class StationReading {
@@ -45,7 +46,7 @@ class StationReading {
     StationReading(const StationRecipe& recipe, int source, TextRecoder recoder)
         : recipe_(recipe), source_(source), recoder_(std::move(recoder)) {
         for (const StationVariable& variable : recipe.variables) {
-            // The recipe has been checked: the unit fits the variable.
+            // The recipe has been checked: the unit is valid for the variable.
             conversions_.push_back(
                 unit_conversion(variable.variable, variable.unit).value_or(UnitConversion{}));
             for (double& factor : conversions_.back().factor) factor *= variable.scale;
@@ -120,7 +121,7 @@ class StationReading {
         return number && std::find(codes.begin(), codes.end(), *number) != codes.end();
     }
 
-    /// The station that a row describes; nothing, and a line in the report, if it cannot be.
+    /// The station that a row describes; nothing, with a line in the report, if it is not valid.
     std::optional<Station> station_of(const CsvRow& row, const StationColumns& columns) {
         Station station;
         station.id = field(row, columns.station);
@@ -131,7 +132,7 @@ class StationReading {
             return std::nullopt;
         };
         if (!row.problem().empty()) return refuse("", std::string(row.problem()));
-        if (row.size() != columns.count) {  // values may stand in the wrong column
+        if (row.size() != columns.count) {  // values may be in the wrong column
             return refuse(std::to_string(row.size()) + " fields, " + std::to_string(columns.count) +
                               " in the header",
                           "not as many fields as the header has");
@@ -189,7 +190,7 @@ class StationReading {
         }
     }
 
-    /// In a wide table a station has one row; a record has one for each year.
+    /// A wide table has one row per station; a table of yearly records has one per year.
     void note_repetition(const Station& station, const StationNormals& normals) {
         const RowKey key{station.id, station.name, station.position.lat_deg,
                          station.position.lon_deg};
@@ -203,7 +204,7 @@ class StationReading {
         }
     }
 
-    /// The station that the rows with this id, name and position make together.
+    /// The station of all rows with this id, name and position.
     Station& owner_of(Station station) {
         RowKey key{station.id, station.name, station.position.lat_deg, station.position.lon_deg};
         const auto [at, is_new] = owners_.try_emplace(std::move(key), table_.stations.size());
@@ -252,7 +253,7 @@ class StationReading {
         ++table_.tally.used;
     }
 
-    /// Wind at 2 m; what is a little too much taken as the most.
+    /// Wind at 2 m; values slightly above the maximum are set to the maximum.
     double as_kept(Variable variable, double value) const {
         const double held = held_within_range(variable, value);
         return variable == Variable::wind
@@ -260,7 +261,7 @@ class StationReading {
                    : held;
     }
 
-    /// Years tell more than a flag; of several months the shortest counts.
+    /// A number of years has precedence over a flag; of several months the shortest record is used.
     void note_record(StationNormals& normals, std::size_t variable, const CsvRow& row,
                      const StationColumns& columns) const {
         if (normals.length == RecordLength::typical_year) return;
@@ -298,7 +299,7 @@ class StationReading {
     Result<void> check_repetition() const {
         for (std::size_t v = 0; v < plausibility_.size(); ++v) {
             const Plausibility& found = plausibility_[v];
-            // All values of a wide table count as seen, those of a long one only the first.
+            // All values of a wide table count as read, in a long one only the first.
             const std::int64_t first =
                 recipe_.layout == StationLayout::wide ? found.seen - found.repeated : found.seen;
             if (found.repeated < kEnoughToJudgeRepetition || found.repeated * 2 <= first) continue;
@@ -314,7 +315,7 @@ class StationReading {
         return {};
     }
 
-    /// Twelve equal months are no climate, but what fills a gap; only rain can truly be 0 all year.
+    /// Twelve equal months are not a climate but a gap filler; only rain can really be 0 all year.
     void drop_constant_years() {
         for (Station& station : table_.stations) {
             for (StationNormals& normals : station.normals) {
@@ -345,7 +346,7 @@ class StationReading {
     int source_;
     TextRecoder recoder_;
     std::vector<UnitConversion> conversions_;
-    double metres_ = 1.0;                     ///< in one unit of elevation
+    double metres_ = 1.0;                     ///< per unit of elevation
     std::vector<Plausibility> plausibility_;  ///< by variable
     std::map<RowKey, std::size_t> owners_;
     StationTable table_;

@@ -1,10 +1,10 @@
-// Reads a source of stations: its files, their rows, the units, and what no row can be.
+// Reads a source of stations: its files, rows and units. Rejects what cannot be correct in a row.
 //
-// A row whose position is impossible is left aside whole; an impossible elevation counts as
-// unknown; a value that no climate has is left aside alone, and so is a year of twelve equal
-// months. All are reported by line. Nothing is merged here: a station that stands in two tables
-// comes out twice (station_identity.hpp); only the months of a "long" table are brought together,
-// wherever they stand.
+// A row with an impossible position is rejected completely; an impossible elevation is unknown; a
+// value that is not possible in any climate is rejected alone, and so is a year of twelve equal
+// months. All are reported by line. Stations are not merged here: a station in two tables is
+// returned twice (station_identity.hpp); only the months of a "long" table are combined, wherever
+// they are.
 #pragma once
 
 #include <vector>
@@ -20,13 +20,12 @@ struct StationTable {
     std::vector<Station> stations;  ///< in the order of the files' names, and of their rows
     SourceTally tally;              ///< `used` counts months of normals
     std::int64_t rows_read = 0;
-    std::vector<std::string> files;  ///< as GDAL's file systems spell them
+    std::vector<std::string> files;  ///< as paths in GDAL's file systems
 };
 
-/// `source` is what StationNormals::source will be.
-/// Errors: io where a file is not there; bad_input where a column is missing (the nearest is
-/// named), where most values of a variable are such that its unit cannot be right, or where not one
-/// station can be used.
+/// `source` is the value of StationNormals::source. Errors: io if a file does not exist; bad_input
+/// if a column is missing (the nearest is named), if most values of a variable show that its unit
+/// is wrong, or if not a single station can be used.
 [[nodiscard]] Result<StationTable> read_station_table(const StationRecipe& recipe, int source);
 
 }  // namespace thirstline
