@@ -12,7 +12,7 @@ namespace {
 constexpr std::size_t kMaxWindowBytes = std::size_t{24} << 20;
 constexpr int kWidestBlockPoints = 1024;
 
-/// The tile's rows or columns that lie within the lattice.
+/// The tile's rows or columns that are within the lattice.
 struct Span {
     int first = 0;
     int end = 0;
@@ -67,7 +67,7 @@ BlockReader::BlockReader(const Lattice& lattice, SourceGrids& sources)
       sources_(sources),
       last_cell_elevations_(sources.first_of_geometry.size()) {}
 
-/// The columns are those of whole squares already.
+/// The columns are already those of whole squares.
 BlockBounds BlockReader::around(const BlockBounds& bounds) const {
     const Lattice squares = lattice_of_gradient_squares(lattice_);
     const int square_row = tile_of(squares, {bounds.first_row, bounds.first_column}).tile_row;
@@ -102,7 +102,7 @@ std::vector<BlockBounds> BlockReader::blocks(int first_tile_row, int last_tile_r
             points_of_tiles(from, to, kGradientSquareEdge, offset.column, lattice_.columns);
         return BlockBounds{rows.first, rows.end, columns.first, columns.end};
     };
-    // One width for all rows, tried in the middle of the lattice, where no edge spares anything.
+    // One width for all rows, tested in the middle of the lattice, where no edge reduces the area.
     const int middle_row = (first_tile(lattice_).tile_row + last_tile(lattice_).tile_row) / 2;
     int width = std::min(kWidestBlockPoints / kGradientSquareEdge, end_column - first_column);
     while (width > 1 &&

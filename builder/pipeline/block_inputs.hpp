@@ -1,7 +1,7 @@
-// Everything that one block of lattice points needs from the grids, read by one thread and computed
-// with by another.
+// The data that one block of lattice points needs from the grids, read by one thread and used by
+// another.
 //
-// Thread safety: a BlockReader belongs to the reader thread; BlockInputs do not change once read.
+// Thread safety: a BlockReader belongs to the reader thread; BlockInputs are immutable once read.
 #pragma once
 
 #include <memory>
@@ -18,8 +18,8 @@
 namespace thirstline {
 
 struct BlockInputs {
-    BlockBounds bounds;  ///< the points that the block's tiles hold
-    BlockBounds around;  ///< those that are read: all of the gradient squares of these tiles
+    BlockBounds bounds;  ///< the points in the block's tiles
+    BlockBounds around;  ///< the points that are read: all of the gradient squares of these tiles
     std::vector<Placement> placements;  ///< by geometry
     std::vector<std::shared_ptr<const CellElevations>>
         cell_elevations;  ///< by geometry; may be null
@@ -30,16 +30,16 @@ struct BlockInputs {
     std::optional<GridWindow> elevation_window;
 };
 
-/// What the grids say at a point, rows and columns counted within those that were read.
+/// The values of the grids at a point, with rows and columns counted within those that were read.
 [[nodiscard]] PlaceInputs inputs_at(const BlockInputs& inputs, int row, int column);
 
 class BlockReader {
   public:
     BlockReader(const Lattice& lattice, SourceGrids& sources);
 
-    /// The lattice cut into blocks one tile high and whole gradient squares wide, from south to
-    /// north and west to east, such that what a block reads stays within some tens of megabytes.
-    /// `first` to `last` tile row, inclusive.
+    /// Divides the lattice into blocks one tile high and whole gradient squares wide, from south to
+    /// north and west to east, such that the data read for a block is limited to some tens of
+    /// megabytes. `first` to `last` tile row, inclusive.
     [[nodiscard]] std::vector<BlockBounds> blocks(int first_tile_row, int last_tile_row) const;
 
     [[nodiscard]] Result<BlockInputs> read(const BlockBounds& bounds);
@@ -50,8 +50,8 @@ class BlockReader {
 
     Lattice lattice_;
     SourceGrids& sources_;
-    /// The last block's, by geometry: where the lattice is finer than the source, the next block
-    /// needs the same cells.
+    /// The last block's, by geometry: if the lattice is finer than the source, the next block needs
+    /// the same cells.
     std::vector<std::shared_ptr<const CellElevations>> last_cell_elevations_;
 };
 

@@ -44,7 +44,7 @@ std::uint8_t bit_of(const std::vector<std::string>& periods, const std::string& 
         1U << (std::find(periods.begin(), periods.end(), period) - periods.begin()));
 }
 
-/// What was refused while the grids were read.
+/// Values that were rejected while the grids were read.
 void tally_cells(BlockTiles& block, const BlockInputs& inputs, const SourceGrids& sources) {
     for (std::size_t g = 0; g < inputs.windows.size(); ++g) {
         const Rejections& rejections = inputs.windows[g].rejections();
@@ -122,7 +122,7 @@ class BlockComputation {
         return {};
     }
 
-    /// A square's tiles come one after another, and share what was computed for its gradients.
+    /// A square's tiles are consecutive, and share what was computed for its gradients.
     void enter_square_of(LatticePoint point) {
         const TileAddress square = tile_of(squares_, point);
         if (square_ == square) return;
@@ -143,7 +143,7 @@ class BlockComputation {
                 const PointRecord record = record_of(point);
                 if (!record.is_complete()) continue;
                 gradients_->add(gradients_of(point, record));
-                if (!of_samples) return *gradients_;  // one gradient serves a few points
+                if (!of_samples) return *gradients_;  // one gradient is used for a few points
             }
             if (!gradients_->is_empty()) break;
         }
@@ -184,14 +184,14 @@ class BlockComputation {
                          point.column - inputs_.around.first_column);
     }
 
-    /// The periods of all grids whose values are in the point's, or that of the stations which
-    /// moved them.
+    /// The periods of all grids whose values are used at the point, or that of the stations that
+    /// changed them.
     [[nodiscard]] std::uint8_t period_set(const PointRecord& record, const UsedValues& used) const {
         if (record.is_of_stations_period) return bit_of(periods_, recipe_.period);
         unsigned set = 0;
         for (std::size_t g = 0; g < period_of_grid_.size(); ++g)
             if (used[g] > 0) set |= period_of_grid_[g];
-        // Without a grid it is the stations that speak.
+        // Without a grid the period is that of the stations.
         return set != 0 ? static_cast<std::uint8_t>(set) : bit_of(periods_, recipe_.period);
     }
 
@@ -227,10 +227,10 @@ class BlockComputation {
     PointContext context_;
     TileLayout layout_;
     std::vector<std::string> periods_;
-    std::vector<std::uint8_t> period_of_grid_;  ///< a bit of periods_ each
-    std::vector<MonthlySun> suns_;              ///< by row that was read
+    std::vector<std::uint8_t> period_of_grid_;  ///< one bit of periods_ each
+    std::vector<MonthlySun> suns_;              ///< by row of those that were read
     Lattice squares_;
-    std::optional<TileAddress> square_;  ///< in which the last tile lies
+    std::optional<TileAddress> square_;  ///< the square of the last tile
     std::optional<GradientMean> gradients_;
     std::map<std::pair<int, int>, PointRecord> samples_;  ///< of the square, by row and column
     BlockTiles block_;
@@ -260,7 +260,7 @@ std::vector<std::string> distinct_periods(const Recipe& recipe) {
         if (std::find(periods.begin(), periods.end(), grid.terms.period) == periods.end())
             periods.push_back(grid.terms.period);
     }
-    // Stations move the background to the baseline's own period.
+    // Stations change the background to the baseline's own period.
     if (!recipe.stations.empty() &&
         std::find(periods.begin(), periods.end(), recipe.period) == periods.end())
         periods.push_back(recipe.period);

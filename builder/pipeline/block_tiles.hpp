@@ -1,7 +1,8 @@
-// From a block's inputs to its tiles: the climate of each point, its reference ET, and the integers
-// of the file.
+// Computes a block's tiles from its inputs: the climate of each point, its reference ET, and the
+// integers of the file.
 //
-// Thread safety: pure functions of their arguments; several blocks may be computed at once.
+// Thread safety: pure functions of their arguments; several blocks may be computed at the same
+// time.
 #pragma once
 
 #include <cstdint>
@@ -17,13 +18,13 @@
 
 namespace thirstline {
 
-/// The layers that a build of this recipe writes.
+/// The layers in a build of this recipe.
 [[nodiscard]] TileLayout layout_of(const Recipe& recipe);
 
-/// The different periods of the grids, in the recipe's order.
+/// The distinct periods of the grids, in the recipe's order.
 [[nodiscard]] std::vector<std::string> distinct_periods(const Recipe& recipe);
 
-/// The text of a point's period: that of the set whose bits stand for `periods`.
+/// The text of a point's period: that of the set of bits in `periods`.
 [[nodiscard]] std::string period_text(std::uint8_t set, const std::vector<std::string>& periods);
 
 struct EncodedTile {
@@ -34,17 +35,17 @@ struct EncodedTile {
 
 struct BlockTiles {
     std::vector<EncodedTile> tiles;                          ///< by ascending key
-    std::map<std::uint16_t, std::int64_t> points_by_method;  ///< the least method of the year
+    std::map<std::uint16_t, std::int64_t> points_by_method;  ///< the lowest method of the year
     std::map<std::uint16_t, std::int64_t> months_by_method;
     std::map<std::uint8_t, std::int64_t> points_by_period;
     std::int64_t points = 0;
-    std::int64_t points_without_rain = 0;  ///< in some month at least
-    /// Points where some month has data but some month's ETo stays unknown: left out.
+    std::int64_t points_without_rain = 0;  ///< in at least one month
+    /// Points with data in some month but without ETo in another: omitted.
     std::int64_t incomplete_points = 0;
     std::vector<SourceTally> tallies;  ///< by grid
 };
 
-/// `grids` gives names and files for the examples of what was left aside; it is only read.
+/// `grids` gives names and files for the examples of rejected values; it is only read.
 [[nodiscard]] Result<BlockTiles> block_tiles(const BlockInputs& inputs, const SourceGrids& sources,
                                              const PointContext& context);
 

@@ -62,14 +62,14 @@ class Build {
         outcome_.totals.tallies.resize(sources_.grids.size());
         outcome_.lattice_points =
             static_cast<std::int64_t>(recipe_.lattice.rows) * recipe_.lattice.columns;
-        // Whether the place can be written to is known before the work, not after it.
+        // Checks that the output can be written before the work, not after it.
         if (options_.output.empty()) return {};
         writer_ = TRY(DatabaseWriter::create(options_.output, layout_of(recipe_)));
         TRY(writer_->add_lattice(recipe_.lattice));
         return add_inputs();
     }
 
-    /// A check, which writes no file, names no checksums.
+    /// A check, which does not write a file, does not list checksums.
     Result<void> add_inputs() {
         if (sources_.elevation) TRY(add_files_of(*sources_.elevation));
         for (const SourceGrid& grid : sources_.grids) TRY(add_files_of(*grid.grid));
@@ -136,8 +136,8 @@ class Build {
         return wanted;
     }
 
-    /// Reads in this thread, computes in others, and writes in this one again, in order. A few
-    /// blocks are under way at once, so that memory stays bounded.
+    /// Reads in this thread, computes in others, and writes in this one again, in order. Only a few
+    /// blocks are processed at the same time, so that memory stays limited.
     Result<void> build_points() {
         const auto rows = TRY(wanted_tile_rows());
         BlockReader reader(recipe_.lattice, sources_);
@@ -226,7 +226,7 @@ class Build {
         return write_station_sources();
     }
 
-    /// After the grids', in the recipe's order: one row a variable of each.
+    /// After those of the grids, in the recipe's order: one row per variable of each.
     Result<void> write_station_sources() {
         int id = static_cast<int>(sources_.grids.size());
         for (std::size_t s = 0; s < recipe_.stations.size(); ++s) {
@@ -282,7 +282,7 @@ class Build {
         return {};
     }
 
-    /// Inputs that no row of table source stands for: a line "SHA-256  name" each.
+    /// Inputs without a row in table source: one line "SHA-256  name" each.
     Result<std::string> other_input_files() {
         std::vector<SourceFile> files;
         if (sources_.elevation) files = TRY(unchanged_files_of(*sources_.elevation));
@@ -295,7 +295,7 @@ class Build {
         return lines;
     }
 
-    /// How far a station's rain, the most local of the drivers, speaks: for telling who is near.
+    /// The reach of a station's rain, the most local of the drivers: for listing stations nearby.
     Result<void> write_station_reach() {
         const CovarianceModel* model = stations_->fusion.estimator(Driver::rain_root).covariance();
         if (model == nullptr) return {};
@@ -306,9 +306,9 @@ class Build {
         return writer_->add_metadata("station_vertical_km", text);
     }
 
-    /// What those who join parts of a build must know.
+    /// Metadata that are needed to join parts of a build.
     Result<void> write_parts() {
-        // Parts count apart what they take from grids, but all of them read all the stations.
+        // Parts have separate counts for the grids, but each of them reads all stations.
         std::string station_sources;
         for (std::size_t s = 0; s < recipe_.stations.size(); ++s)
             station_sources += (s == 0 ? "" : " ") + std::to_string(sources_.grids.size() + s + 1);

@@ -1,8 +1,8 @@
-// A build from end to end: open the sources, survey, stream the blocks through all cores, and write
-// the file or only look at what would be written.
+// A complete build: opens the sources, surveys the lattice, processes the blocks on all cores, and
+// writes the file or only checks what would be written.
 //
-// One thread reads and writes, in order; others compute. What comes out depends on the recipe and
-// its sources alone, whatever the number of threads.
+// One thread reads and writes, in order; others compute. The result depends only on the recipe and
+// its sources, not on the number of threads.
 //
 // Thread safety: one build at a time in a process (GDAL's block cache is the process's).
 #pragma once
@@ -29,29 +29,29 @@ struct TileRows {
 };
 
 struct BuildOptions {
-    std::string output;  ///< empty: nothing is written
+    std::string output;  ///< empty: no file is written
     int jobs = 1;        ///< threads that compute; 1 or more
     std::optional<TileRows> tile_rows;
-    const std::atomic<bool>* interrupted = nullptr;  ///< looked at between blocks
+    const std::atomic<bool>* interrupted = nullptr;  ///< checked between blocks
 };
 
-/// What was built, or would be.
+/// The result of a build or of a check.
 struct BuildOutcome {
     BlockTiles totals;  ///< without the tiles themselves
     std::int64_t lattice_points = 0;
     std::int64_t tiles = 0;
-    std::int64_t stations = 0;                  ///< merged, with what may be used of them
+    std::int64_t stations = 0;                  ///< merged, with their usable values
     std::vector<SourceTally> station_tallies;   ///< by [[stations]] of the recipe
-    std::vector<StationCounts> station_counts;  ///< the same, of what is in use
-    PostalTable postal;                         ///< its places moved into the file
+    std::vector<StationCounts> station_counts;  ///< the same, for values in use
+    PostalTable postal;                         ///< its places are moved into the file
     std::int64_t postal_codes = 0;
     std::vector<std::string> warnings;
     std::vector<StageFigures> stages;
     std::int64_t file_bytes = 0;  ///< 0 if nothing was written
 };
 
-/// Errors: usage for tile rows outside the lattice; those of reading and writing; bad_input if not
-/// one point of the lattice has data; interrupted. Whatever fails, nothing half-written stays.
+/// Errors: usage for tile rows outside the lattice; those of reading and writing; bad_input if no
+/// point of the lattice has data; interrupted. After an error no incomplete file remains.
 [[nodiscard]] Result<BuildOutcome> run_build(const Recipe& recipe, const BuildOptions& options,
                                              Progress& progress);
 

@@ -18,7 +18,7 @@ Error changed(const std::string& path, const std::string& where) {
 }  // namespace
 
 std::optional<InputFiles::Stamp> InputFiles::stamp_of(const std::string& path) {
-    const GdalMessages quiet;  // reading reports what is wrong with the file
+    const GdalMessages quiet;  // reading the file reports its errors
     VSIStatBufL status;
     if (VSIStatL(path.c_str(), &status) != 0) return std::nullopt;
     return Stamp{

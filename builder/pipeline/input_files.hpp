@@ -1,5 +1,5 @@
-// The files that a build reads, and what they held when it began: a file that is replaced or
-// overwritten meanwhile would give numbers of one version and the checksum of another.
+// The files that a build reads, with their state at its start: a file that is replaced or
+// overwritten during the build would give the numbers of one version and the checksum of another.
 #pragma once
 
 #include <cstdint>
@@ -14,21 +14,20 @@ namespace thirstline {
 
 class InputFiles {
   public:
-    /// Remembers which file is at a path that is about to be opened.
+    /// Stores which file is at a path that is about to be opened.
     void note(const std::string& path);
 
-    /// Makes a file's checksum before its values are read. A file that is not there is left to
-    /// whatever reads it to report.
-    /// Errors: io; bad_input for a pipe, and for another file than `note` found. `where`
-    /// ("merrow.toml:12") begins the message.
+    /// Computes a file's checksum before its values are read. A file that does not exist is
+    /// reported by the code that reads it. Errors: io; bad_input for a pipe, and for a different
+    /// file than `note` found. `where` ("merrow.toml:12") begins the message.
     [[nodiscard]] Result<void> add(const std::string& path, const std::string& where);
 
-    /// The file's name and checksum, when its values have been read. The file must have been added.
-    /// Errors: io; bad_input for a file that has changed.
+    /// The file's name and checksum, after its values have been read. The file must have been
+    /// added. Errors: io; bad_input for a file that has changed.
     [[nodiscard]] Result<SourceFile> unchanged(const std::string& path, const std::string& where);
 
   private:
-    /// What the operating system tells files apart by.
+    /// Identity of a file for the operating system.
     struct Stamp {
         std::uint64_t device = 0;
         std::uint64_t inode = 0;
@@ -37,7 +36,7 @@ class InputFiles {
         std::int64_t changed_ns = 0;
         bool operator==(const Stamp&) const = default;
     };
-    /// Nothing where there is no file.
+    /// Nothing if there is no file.
     static std::optional<Stamp> stamp_of(const std::string& path);
 
     std::map<std::string, std::optional<Stamp>> stamps_;

@@ -23,7 +23,7 @@ Monthly<std::uint16_t> codes_of(const ReferenceEtProfile& profile) {
     return codes;
 }
 
-/// A grid of ETo itself wins where it has data.
+/// A grid of ETo has precedence where it has data.
 void take_grid_of_eto(PointRecord& record) {
     for (std::size_t month = 0; month < kMonths; ++month) {
         const double eto = record.assembled.eto_of_grid[month];
@@ -37,8 +37,8 @@ void take_grid_of_eto(PointRecord& record) {
     }
 }
 
-/// Air cools by 9.8 °C a km where it rises dry, and no faster; over cold valleys it warms, in the
-/// mean of a month by half as much at most.
+/// Dry air that rises cools by 9.8 °C per km, which is the maximum lapse rate; over cold valleys
+/// temperature increases with elevation, in a monthly mean by at most half as much.
 double possible_lapse_c_per_km(double gradient) {
     return std::isnan(gradient) ? gradient : std::clamp(gradient, -9.8, 5.0);
 }

@@ -1,4 +1,4 @@
-// Everything that is stored of one point, computed from what the grids and stations say there.
+// All stored values of one point, computed from the grids and stations there.
 #pragma once
 
 #include <cstdint>
@@ -12,7 +12,7 @@
 
 namespace thirstline {
 
-/// What all points of a build have in common; everything outlives the use.
+/// Data common to all points of a build; everything must outlive the use.
 struct PointContext {
     const Recipe& recipe;
     const Survey& survey;
@@ -21,7 +21,7 @@ struct PointContext {
 };
 
 struct PointRecord {
-    AssembledPoint assembled;  ///< what the grids gave, and what of it was refused
+    AssembledPoint assembled;  ///< the values of the grids, and those that were rejected
     Monthly<double> eto_mm_per_day = kUnknownYear;
     Monthly<double> eto_se_mm_per_day = kUnknownYear;
     Monthly<double> rain_mm = kUnknownYear;
@@ -29,26 +29,26 @@ struct PointRecord {
     Monthly<double> tmax_c = kUnknownYear;
     Monthly<double> tmin_c = kUnknownYear;
     Monthly<std::uint16_t> method{};
-    /// The method as it would be from the grids alone: it tells which of their variables count.
+    /// The method from the grids alone: it determines which of their variables are counted.
     Monthly<std::uint16_t> method_of_grids{};
     double elevation_m = kUnknown;
     bool is_of_stations_period = false;
 
-    /// A point without ETo in every month is no point of a file.
+    /// A point without ETo in every month is not stored in a file.
     [[nodiscard]] bool is_complete() const { return all_known(eto_mm_per_day); }
-    /// Was there anything to compute from?
+    /// Whether there was any input for the computation.
     [[nodiscard]] bool has_temperature() const;
 };
 
-/// `elevation_m` as a rule is the place's own. With `left_out` the stations near a position say
-/// nothing.
+/// `elevation_m` is usually the place's own. With `left_out` the stations near a position are not
+/// used.
 [[nodiscard]] PointRecord point_record(LatLon position, const PlaceInputs& place,
                                        double elevation_m, const MonthlySun& sun,
                                        const PointContext& context,
                                        const std::optional<LeftOut>& left_out = std::nullopt);
 
-/// Change with elevation of what a look-up carries to a site: from the records 400 m above and
-/// below.
+/// Change with elevation of the values that a look-up adjusts to a site: from the records 400 m
+/// above and below.
 struct RecordGradients {
     Monthly<double> eto_mm_per_day_per_km = kUnknownYear;
     Monthly<double> rain_share_per_km = kUnknownYear;  ///< of the rain at the point
@@ -56,8 +56,8 @@ struct RecordGradients {
     Monthly<double> tmin_c_per_km = kUnknownYear;
 };
 
-/// The site correction starts abruptly at 5 °C; a step between the two elevations is no gradient,
-/// so the uncorrected ETo's change is taken, in proportion.
+/// The site correction starts abruptly at 5 °C. A step between the two elevations is not a
+/// gradient, so the uncorrected ETo's change is used, in proportion.
 [[nodiscard]] RecordGradients record_gradients(
     LatLon position, const PlaceInputs& place, const MonthlySun& sun, const PointContext& context,
     const PointRecord& at_place, const std::optional<LeftOut>& left_out = std::nullopt);

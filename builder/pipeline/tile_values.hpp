@@ -1,4 +1,4 @@
-// A point's record as the integers of a tile, and the gradients that a square's points share.
+// Converts a point's record to the integers of a tile, and computes the gradients of a square.
 //
 // Thread safety: pure functions; a GradientMean belongs to one thread.
 #pragma once
@@ -10,12 +10,12 @@
 
 namespace thirstline {
 
-/// Mean over points of what is known of their gradients, month by month.
+/// Mean over points of their known gradients, by month.
 class GradientMean {
   public:
     void add(const RecordGradients& gradients);
     [[nodiscard]] bool is_empty() const { return is_empty_; }
-    /// Into those gradient layers that the tile has.
+    /// Writes the gradient layers that the tile has.
     void store(Tile& tile, const TileLayout& layout) const;
 
   private:
@@ -32,7 +32,7 @@ class GradientMean {
     bool is_empty_ = true;
 };
 
-/// Makes the slot present and fills those of its layers that the tile has. Temperatures only if
+/// Marks the slot as present and sets those of its layers that the tile has. Temperatures only if
 /// they are known in every month.
 void store_record(Tile& tile, const TileLayout& layout, int slot, const PointRecord& record,
                   std::uint8_t period_set);

@@ -6,8 +6,8 @@ namespace thirstline {
 
 namespace {
 
-/// Did the month's values need this variable, given how its ETo was made? Drivers that a better
-/// one, or a grid of ETo, made idle did not speak.
+/// Whether the month's values used this variable, given the method of its ETo. Drivers replaced by
+/// a better one, or by a grid of ETo, were not used.
 bool is_used(Variable variable, const Method& method, bool has_sunshine_hours,
              bool keeps_temperatures) {
     const bool is_driver_used = method.equation == EtoEquation::penman_monteith;

@@ -1,5 +1,5 @@
-// Which values of which grids are in a point's numbers: drivers that a better one made idle, or a
-// grid of ETo, did not speak.
+// The values of each grid that are used at a point: drivers replaced by a better one, or by a grid
+// of ETo, are not used.
 #pragma once
 
 #include <array>
@@ -9,11 +9,11 @@
 
 namespace thirstline {
 
-/// By the recipe's grids, of which there are at most 127: how many of the point's values are
-/// theirs.
+/// By the recipe's grids, of which there are at most 127: the number of the point's values from
+/// each.
 using UsedValues = std::array<std::uint8_t, 128>;
 
-/// A month and variable counts once.
+/// Each month and variable counts once.
 [[nodiscard]] UsedValues used_values(const PointRecord& record, bool keeps_temperatures);
 
 }  // namespace thirstline
