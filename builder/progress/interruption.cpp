@@ -10,11 +10,11 @@ namespace thirstline {
 
 namespace {
 
-// A signal handler can reach nothing but what lives as long as the process.
+// A signal handler can only use objects that live as long as the process.
 std::atomic<bool> interrupted{false};
 static_assert(std::atomic<bool>::is_always_lock_free, "a signal handler may not wait for a lock");
 
-// Longer than all work between two looks at the flag; not so a wait for a server.
+// Longer than all work between two checks of the flag, but not than a wait for a server.
 constexpr unsigned kSecondsToEnd = 3;
 
 void note_interruption(int) {
@@ -24,7 +24,7 @@ void note_interruption(int) {
 void end_now(int) {
     constexpr char kMessage[] = "thirstline-builder: interrupted\n";
     if (write(STDERR_FILENO, kMessage, sizeof kMessage - 1) < 0) {
-        // There is nobody left to be told.
+        // An error cannot be reported here.
     }
     _exit(exit_status(ErrorCode::interrupted));
 }

@@ -1,4 +1,4 @@
-// Ctrl-C and its like, as a flag that long work looks at.
+// Interruption by Ctrl-C and similar signals, as a flag that long work checks.
 //
 // Thread safety: the flag may be read from any thread.
 #pragma once
@@ -7,10 +7,10 @@
 
 namespace thirstline {
 
-/// From now on SIGINT, SIGTERM and SIGHUP raise the flag instead of ending the process; if it has
-/// not ended three seconds later (it may wait for a server), it ends with the status for an
-/// interruption, and what it was writing stays as a *.partial-* file that the next run removes. A
-/// file size limit (SIGXFSZ) becomes an error of writing.
+/// After this call SIGINT, SIGTERM and SIGHUP set the flag and do not end the process at once. If
+/// it has not ended three seconds later (it may wait for a server), it ends with the status for an
+/// interruption, and its output remains as a *.partial-* file that the next run removes. A file
+/// size limit (SIGXFSZ) becomes a write error.
 [[nodiscard]] const std::atomic<bool>& watch_for_interruption();
 
 }  // namespace thirstline

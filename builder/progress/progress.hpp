@@ -1,4 +1,4 @@
-// Tells a person, or a program, how far a build has come. Always on stderr.
+// Reports the progress of a build to a person or a program. Always on stderr.
 #pragma once
 
 #include <cstdint>
@@ -8,8 +8,8 @@ namespace thirstline {
 
 enum class ProgressStyle {
     none,
-    line,  ///< one line that is written over again, for a terminal
-    json,  ///< one JSON object a line: {"stage":"…","done":3,"total":46}
+    line,  ///< one line that is overwritten, for a terminal
+    json,  ///< one JSON object per line: {"stage":"…","done":3,"total":46}
 };
 
 /// "auto" (a line if stderr is a terminal), "always", "never" or "json".
@@ -22,7 +22,7 @@ class Progress {
     Progress(const Progress&) = delete;
     Progress& operator=(const Progress&) = delete;
 
-    /// Written at the stage's start, at its end, and in between at most five times a second.
+    /// Written at the start and end of the stage, and in between at most five times per second.
     void at(const std::string& stage, std::int64_t done, std::int64_t total);
 
   private:

@@ -15,7 +15,7 @@ struct StageFigures {
 class StageClock {
   public:
     StageClock();
-    /// Ends the stage that began at the last call, or at the clock's making.
+    /// Ends the stage that began at the last call, or at construction of the clock.
     void ended(const std::string& stage);
     [[nodiscard]] const std::vector<StageFigures>& stages() const { return stages_; }
 
