@@ -1,4 +1,4 @@
-// The command that scores a recipe on stations left out.
+// The command that scores a recipe on left-out stations.
 #pragma once
 
 #include <string>

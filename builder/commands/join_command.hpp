@@ -1,4 +1,4 @@
-// The command that makes one database of several.
+// The command that joins several databases into one.
 #pragma once
 
 #include <string>

@@ -1,4 +1,4 @@
-// What is refused of an output before any work is done.
+// Checks of output paths before any work is done.
 #pragma once
 
 #include <string>
@@ -7,12 +7,11 @@
 
 namespace thirstline {
 
-/// Errors (usage): no name, a folder, a device, a pipe, or without `overwrite` something that is
-/// there already.
+/// Errors (usage): no name, a folder, a device, a pipe, or without `overwrite` an existing file.
 [[nodiscard]] Result<void> refuse_existing(const std::string& path, bool overwrite);
 
-/// No output may take the place of another, or of an input; empty paths are none.
-/// Errors (usage): both are the same file.
+/// An output must not replace another output or an input; empty paths are ignored. Errors (usage):
+/// both are the same file.
 [[nodiscard]] Result<void> refuse_same_file(const std::string& output, const std::string& other);
 
 }  // namespace thirstline

@@ -42,7 +42,7 @@ Result<TileRows> parsed_tile_rows(const std::string& text) {
     return rows;
 }
 
-/// A report that cannot be written should be known before the work, not after it.
+/// Checks that a report can be written before the work, not after it.
 Result<void> refuse_unwritable_report(const std::string& path, bool overwrite) {
     if (path.empty()) return {};
     TRY(refuse_existing(path, overwrite));
