@@ -17,7 +17,7 @@ namespace thirstline::fuzz {
 
 namespace {
 
-/// A file of GDAL's that lies in memory.
+/// A file in GDAL's memory file system.
 class GdalFile {
   public:
     GdalFile(const char* path, Bytes bytes) : path_(path), bytes_(bytes.begin(), bytes.end()) {

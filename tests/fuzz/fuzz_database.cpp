@@ -26,7 +26,7 @@ namespace thirstline::fuzz {
 
 namespace {
 
-/// Takes numbers off the front; zeros when the bytes are used up.
+/// Takes numbers from the front; zeros after the last byte.
 class Reader {
   public:
     explicit Reader(Bytes bytes) : bytes_(bytes) {}
@@ -94,7 +94,7 @@ void run(sqlite3* connection, const std::string& sql) {
 
 struct Table {
     const char* name;
-    const char* key;  ///< an expression that tells its rows apart
+    const char* key;  ///< an expression that identifies its rows
 };
 constexpr std::array<Table, 11> kTables{{{"metadata", "key"},
                                          {"lattice", "rowid"},
@@ -108,7 +108,7 @@ constexpr std::array<Table, 11> kTables{{{"metadata", "key"},
                                          {"station", "rowid"},
                                          {"tile", "rowid"}}};
 
-/// One column of one row to an integer, a text, a blob or null; or the row away.
+/// Changes one column of one row to an integer, a text, a blob or null; or deletes the row.
 void change_a_row(sqlite3* connection, Reader& reader) {
     const Table& changed = kTables[reader.number(1) % kTables.size()];
     const std::string table = changed.name;
@@ -213,8 +213,8 @@ void seal(sqlite3* connection) {
             "UPDATE metadata SET value = '" + std::to_string(*crc) + "' WHERE key = 'head_crc32'");
 }
 
-/// Everything that the programs ask of a file. Whatever it says of itself, an answer lies within
-/// the file's own units or is an error.
+/// All queries that the programs make of a file. Whatever its content, an answer is within the
+/// file's own units or is an error.
 void ask_everything(const std::string& path) {
     auto database = Database::open(path);
     if (!database) return require(!database.error().message.empty());

@@ -1,4 +1,4 @@
-// Runs all files of the corpora, including earlier findings, and some thousand small changes of
+// Runs all files of the corpora, including earlier findings, and several thousand small changes of
 // them.
 #include <gtest/gtest.h>
 
@@ -40,7 +40,7 @@ std::vector<Input> corpus_of(const Target& target) {
     return inputs;
 }
 
-/// Bytes replaced, taken out, doubled, and pieces of another input put in.
+/// Replaces, removes and duplicates bytes, and inserts pieces of another input.
 Input altered(Input input, const std::vector<Input>& corpus, test::Random& random) {
     for (int change = 0; change < 1 + random.between(0, 3); ++change) {
         const auto size = static_cast<std::int64_t>(input.size());

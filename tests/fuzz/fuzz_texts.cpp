@@ -1,4 +1,4 @@
-// Texts from people and tables: coordinates, postal codes, CSV, zone files.
+// Texts from users and tables: coordinates, postal codes, CSV, zone files.
 #include <algorithm>
 #include <string>
 #include <string_view>
@@ -30,7 +30,7 @@ void require_on_earth(const Result<LatLonE7>& position) {
 
 using Rows = std::vector<std::vector<std::string>>;
 
-/// The sound rows of a text; `step` bytes come at a time.
+/// The valid rows of a text; the reader gets `step` bytes at a time.
 Rows rows_of(std::string_view text, CsvDialect dialect, std::size_t step) {
     CsvReader reader = CsvReader::over(
         "table",
@@ -79,7 +79,7 @@ void postal_codes(Bytes bytes) {
     if (possible) require(!possible->empty());
 }
 
-/// However the bytes arrive, the rows are the same; and written again they are the same, too.
+/// The rows do not depend on how the bytes are split; written and read again they are unchanged.
 void csv(Bytes bytes) {
     if (bytes.empty()) return;
     const CsvDialect dialect{(bytes[0] & 1U) != 0 ? '\t' : ',', (bytes[0] & 2U) == 0};

@@ -1,4 +1,5 @@
-// The bytes of a tile in both codecs: decoding must give the same for the whole and block by block.
+// The bytes of a tile in both codecs: decoding as a whole and block by block must give the same
+// result.
 #include <algorithm>
 #include <vector>
 
@@ -16,7 +17,7 @@ void tile_code(Bytes bytes) {
     const std::vector<LayerId> few{LayerId::eto, LayerId::rain};
     const TileLayout layout =
         test::layout_of(edge, (bytes[0] & 4) != 0 ? few : std::vector<LayerId>{});
-    // Of its exact size, so that a sanitizer sees a touch beyond.
+    // Allocated in its exact size, so that a sanitizer detects an access beyond it.
     const std::vector<std::uint8_t> data(bytes.begin() + 1, bytes.end());
     const auto tile = decode_tile(codec, layout, data);
     const int along = readable_blocks_along(edge);

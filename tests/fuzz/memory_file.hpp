@@ -20,7 +20,7 @@ class MemoryFile {
     std::string path_;
 };
 
-/// Ends the program where a promise is broken, as a crash would.
+/// Ends the program if a guarantee is violated, as a crash would.
 void require(bool is_kept);
 
 }  // namespace thirstline::fuzz
