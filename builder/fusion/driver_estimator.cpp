@@ -103,7 +103,7 @@ Monthly<double> typical_offset_taken_off(std::vector<ResidualStation>& residuals
 
 /// Converts a station's residual of rain from roots to logarithms; `base` is the background's
 /// roots.
-void turn_into_logarithms(ResidualStation& station, const Monthly<double>& base) {
+void convert_to_logarithms(ResidualStation& station, const Monthly<double>& base) {
     for (std::size_t month = 0; month < kMonths; ++month) {
         station.residual[month] =
             rain_log_of_root(base[month] + station.residual[month]) - rain_log_of_root(base[month]);
@@ -120,7 +120,7 @@ void set_misfits_around(std::vector<StationWitnesses>& witnesses,
     if (stations.size() <= kAround) return;
     std::vector<LatLon> positions;
     for (std::size_t i = 0; i < stations.size(); ++i) {
-        turn_into_logarithms(stations[i], witnesses[i].of_background);
+        convert_to_logarithms(stations[i], witnesses[i].of_background);
         positions.push_back(stations[i].site.position);
     }
     const auto nearest = nearest_stations(positions, kAround);
@@ -221,7 +221,7 @@ DriverEstimator::DriverEstimator(Driver driver, const std::vector<DriverAtStatio
     for (std::size_t i = 0; i < residuals.size(); ++i) {
         if (is_out[i]) continue;
         if (driver == Driver::rain_root)
-            turn_into_logarithms(residuals[i], witnesses[i].of_background);
+            convert_to_logarithms(residuals[i], witnesses[i].of_background);
         sound.push_back(std::move(residuals[i]));
         sound_places.push_back(places_[i]);
     }

@@ -111,8 +111,8 @@ double nearest_km(const std::vector<ResidualStation>& stations, std::size_t stat
 }
 
 /// Whether the stations around agree with their own surroundings, and none of them with this one.
-bool has_sound_neighbours(const std::vector<ResidualStation>& stations, const Round& round,
-                          std::size_t station, const std::vector<std::size_t>& nearest) {
+bool has_reliable_neighbours(const std::vector<ResidualStation>& stations, const Round& round,
+                             std::size_t station, const std::vector<std::size_t>& nearest) {
     if (stations[station].site.relief_m > kFlatReliefM) return false;
     const double own = round.misfit[station];
     std::vector<double> around;
@@ -138,7 +138,7 @@ std::vector<bool> weigh_beliefs(Round& round, const std::vector<ResidualStation>
         if (verdict == Belief::beyond_belief) {
             score = score / kMinScoreBeyondBelief;
         } else if (score > 1.0 && !(verdict == Belief::doubtful &&
-                                    has_sound_neighbours(stations, round, i, nearest[i]))) {
+                                    has_reliable_neighbours(stations, round, i, nearest[i]))) {
             is_kept[i] = true;
             score = 1.0;
         }

@@ -4,7 +4,7 @@
 // The rules, in the order of their application:
 //   not a mean daily maximum or minimum  a source's stations of one country, four or more
 //       with a known background: the median over them of (range − background range), mean of the
-//       year, lies more than 6 °C and six robust standard deviations from the median of all such
+//       year, is more than 6 °C and six robust standard deviations from the median of all such
 //       groups (from 0 if there are fewer than five). Five countries' tables of the world's
 //       1991–2020 normals most likely contain the extremes of the month. Tmax and Tmin are
 //       rejected, the mean is kept.

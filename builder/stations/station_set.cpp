@@ -92,15 +92,15 @@ void reject_station_value(StationSet& set, std::size_t station, Variable variabl
 std::vector<StationCounts> station_counts(const StationSet& set) {
     std::vector<StationCounts> counts(set.names.size());
     for (const Station& station : set.stations) {
-        std::vector<bool> speaks(set.names.size(), false);
+        std::vector<bool> is_used(set.names.size(), false);
         for (const StationNormals& normals : station.normals) {
             if (known_months(normals.values) == 0) continue;
-            speaks[index(normals.source)] = true;
+            is_used[index(normals.source)] = true;
             ++counts[index(normals.source)]
                   .normals_by_length[static_cast<std::size_t>(normals.length)];
         }
-        for (std::size_t source = 0; source < speaks.size(); ++source)
-            if (speaks[source]) ++counts[source].stations;
+        for (std::size_t source = 0; source < is_used.size(); ++source)
+            if (is_used[source]) ++counts[source].stations;
     }
     return counts;
 }

@@ -18,7 +18,7 @@ namespace {
 /// not used.
 constexpr double kNotableRainShare = 0.1;
 
-void tell_uncredited_rain(Assumptions& assumed, const YearNeed& need) {
+void note_uncredited_rain(Assumptions& assumed, const YearNeed& need) {
     if (!need.peak_month_index) return;
     const auto peak = static_cast<std::size_t>(*need.peak_month_index);
     if (need.uncredited_rain_mm < kNotableRainShare * need.months[peak].need_mm) return;
@@ -29,7 +29,7 @@ void tell_uncredited_rain(Assumptions& assumed, const YearNeed& need) {
                        Basis::own_choice});
 }
 
-void tell_rain_counted_on(Assumptions& assumed, const ZoneYearSchedule& schedule) {
+void note_rain_counted_on(Assumptions& assumed, const ZoneYearSchedule& schedule) {
     std::string months = months_where([&](std::size_t m) { return schedule.rain_counted_on[m]; });
     if (months.empty()) return;
     assumed.push_back(
@@ -39,7 +39,7 @@ void tell_rain_counted_on(Assumptions& assumed, const ZoneYearSchedule& schedule
          Basis::own_choice});
 }
 
-void tell_shallow_runs(Assumptions& assumed, const ZoneDemand& demand,
+void note_shallow_runs(Assumptions& assumed, const ZoneDemand& demand,
                        const ZoneYearSchedule& schedule) {
     const ZoneNumbers& numbers = demand.numbers;
     std::string months = months_where([&](std::size_t m) {
@@ -56,7 +56,7 @@ void tell_shallow_runs(Assumptions& assumed, const ZoneDemand& demand,
                        Basis::own_choice});
 }
 
-void tell_slight_overdraft(Assumptions& assumed, const ZoneYearSchedule& schedule) {
+void note_slight_overdraft(Assumptions& assumed, const ZoneYearSchedule& schedule) {
     const auto worst =
         std::max_element(schedule.slight_overdraft_mm.begin(), schedule.slight_overdraft_mm.end());
     if (*worst <= 0.0) return;
@@ -71,7 +71,7 @@ void tell_slight_overdraft(Assumptions& assumed, const ZoneYearSchedule& schedul
 }
 
 /// Months in which the zone is off although it has a need.
-void tell_small_need(Assumptions& assumed, const ZoneYearSchedule& schedule) {
+void note_small_need(Assumptions& assumed, const ZoneYearSchedule& schedule) {
     std::string months =
         months_where([&](std::size_t m) { return schedule.runs[m].is_too_little; });
     if (months.empty()) return;
@@ -97,11 +97,11 @@ std::string percents_text(const Controller& controller) {
 
 Assumptions month_assumptions(const ZoneDemand& demand, const ZoneYearSchedule& schedule) {
     Assumptions assumed;
-    tell_uncredited_rain(assumed, demand.need);
-    tell_rain_counted_on(assumed, schedule);
-    tell_shallow_runs(assumed, demand, schedule);
-    tell_slight_overdraft(assumed, schedule);
-    tell_small_need(assumed, schedule);
+    note_uncredited_rain(assumed, demand.need);
+    note_rain_counted_on(assumed, schedule);
+    note_shallow_runs(assumed, demand, schedule);
+    note_slight_overdraft(assumed, schedule);
+    note_small_need(assumed, schedule);
     return assumed;
 }
 

@@ -106,7 +106,7 @@ class YearPlanner {
         for (int m = 0; m < kMonths; ++m) ask_for_month(m);
         for (std::size_t m = 0; m < kMonths; ++m) schedule_month(m);
         keep_allowance();
-        for (std::size_t m = 0; m < kMonths; ++m) tell_dry_soil(m);
+        for (std::size_t m = 0; m < kMonths; ++m) report_dry_soil(m);
         for (std::size_t z = 0; z < zones_.size(); ++z) settle_conflicts(z);
         for (ZoneYearSchedule& zone : year_.zones) {
             std::stable_sort(
@@ -227,7 +227,7 @@ class YearPlanner {
         }
     }
 
-    void tell_dry_soil(std::size_t m) {
+    void report_dry_soil(std::size_t m) {
         for (std::size_t z = 0; z < zones_.size(); ++z) {
             ZoneYearSchedule& zone = year_.zones[z];
             const ZoneRuns& runs = zone.runs[m];
@@ -270,18 +270,18 @@ class YearPlanner {
                 std::erase_if(zone.conflicts, is_of_month);
                 continue;
             }
-            double told_mm = 0.0;
+            double reported_mm = 0.0;
             for (const Conflict& conflict : zone.conflicts)
-                if (is_of_month(conflict)) told_mm += conflict.short_mm;
+                if (is_of_month(conflict)) reported_mm += conflict.short_mm;
             const double days = runs.days.days_in_month * season_share_[m];
             Missing missing{static_cast<int>(m), short_mm, tasks_[m][z].rate_mm_per_h, days};
-            if (told_mm <= 0.0) {
+            if (reported_mm <= 0.0) {
                 zone.conflicts.push_back(rounding_conflict(missing, rules_of(z, m), controller_));
                 continue;
             }
             for (Conflict& conflict : zone.conflicts) {
                 if (!is_of_month(conflict)) continue;
-                missing.gross_mm = short_mm * conflict.short_mm / told_mm;
+                missing.gross_mm = short_mm * conflict.short_mm / reported_mm;
                 state_missing(conflict, missing);
             }
         }

@@ -81,12 +81,12 @@ std::string start_times_text(const std::vector<double>& start_minutes) {
 }
 
 std::string runs_text(const CalendarEntry& entry, const DemandPlan& plan) {
-    std::vector<std::size_t> known_texts;
+    std::vector<std::size_t> known_zones;
     std::string out;
     for (const CalendarRun& run : entry.runs) {
-        if (std::find(known_texts.begin(), known_texts.end(), run.zone) != known_texts.end())
+        if (std::find(known_zones.begin(), known_zones.end(), run.zone) != known_zones.end())
             continue;
-        known_texts.push_back(run.zone);
+        known_zones.push_back(run.zone);
         std::vector<double> starts;
         for (const CalendarRun& other : entry.runs)
             if (other.zone == run.zone) starts.push_back(other.start_minutes);

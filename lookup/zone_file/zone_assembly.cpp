@@ -22,7 +22,7 @@ using enum Quantity;
 struct Alternatives {
     std::initializer_list<Quantity> quantities;
     bool one_is_required;
-    std::string_view wanted;  ///< what to add if none is given
+    std::string_view advice;  ///< what to add if none is given
 };
 
 const std::array<Alternatives, 7>& zone_alternatives() {
@@ -92,7 +92,7 @@ Result<void> check_alternatives(const ZoneValues& values, const Alternatives& al
     }
     if (first == nullptr && alternatives.one_is_required) {
         return fail_at(values.place, table_start(values.place, KeyTable::zone) + "does not say " +
-                                         std::string(alternatives.wanted));
+                                         std::string(alternatives.advice));
     }
     return {};
 }

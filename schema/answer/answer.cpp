@@ -204,9 +204,9 @@ void fill(Answer& answer, const Lattice& lattice, const Corners& corners,
 }
 
 /// Sets nothing if there is no answer: it is then not found.
-Result<void> seek(Answer& answer, LatLonE7 position, std::optional<std::int32_t> elevation_m,
-                  const std::vector<const Lattice*>& ranked, const TileLayout& layout,
-                  TileSource& tiles) {
+Result<void> find_answer(Answer& answer, LatLonE7 position, std::optional<std::int32_t> elevation_m,
+                         const std::vector<const Lattice*>& ranked, const TileLayout& layout,
+                         TileSource& tiles) {
     for (const Lattice* lattice : ranked) {
         Corners corners(*lattice);
         TRY(add_corners_of_cell(corners, *lattice, position, tiles));
@@ -242,7 +242,8 @@ Result<Answer> answer_at(LatLonE7 position, std::optional<std::int32_t> elevatio
                                             std::to_string(*elevation_m));
         return answer;
     }
-    auto found = seek(*answer, position, elevation_m, by_falling_rank(lattices), layout, tiles);
+    auto found =
+        find_answer(*answer, position, elevation_m, by_falling_rank(lattices), layout, tiles);
     if (!found) answer = fail(std::move(found.error()));
     return answer;
 }

@@ -89,8 +89,8 @@ struct CarriedLayers {
     const Monthly<std::int32_t>& gradients;
 };
 
-void carry_temperature(Answer& answer, const TileLayout& layout, LayerId value, LayerId gradient,
-                       std::int64_t difference_cm) {
+void adjust_temperature(Answer& answer, const TileLayout& layout, LayerId value, LayerId gradient,
+                        std::int64_t difference_cm) {
     const CarriedLayers carried(answer, layout, value, gradient);
     for (std::size_t month = 0; month < kMonths; ++month) {
         if (!carried.moves(month)) continue;
@@ -100,7 +100,7 @@ void carry_temperature(Answer& answer, const TileLayout& layout, LayerId value, 
     }
 }
 
-void carry_eto(Answer& answer, const TileLayout& layout, std::int64_t difference_cm) {
+void adjust_eto(Answer& answer, const TileLayout& layout, std::int64_t difference_cm) {
     const CarriedLayers carried(answer, layout, LayerId::eto, LayerId::eto_gradient);
     const Layer* error_layer = layout.find(LayerId::eto_se);
     for (std::size_t month = 0; month < kMonths; ++month) {
@@ -120,7 +120,7 @@ void carry_eto(Answer& answer, const TileLayout& layout, std::int64_t difference
     }
 }
 
-void carry_rain(Answer& answer, const TileLayout& layout, std::int64_t difference_cm) {
+void adjust_rain(Answer& answer, const TileLayout& layout, std::int64_t difference_cm) {
     const CarriedLayers carried(answer, layout, LayerId::rain, LayerId::rain_gradient);
     const Layer* error_layer = layout.find(LayerId::rain_se);
     for (std::size_t month = 0; month < kMonths; ++month) {
@@ -140,8 +140,7 @@ void carry_rain(Answer& answer, const TileLayout& layout, std::int64_t differenc
 
 /// As in formats 1.0 and 1.1: rain by a share that is linear in the elevation difference, without
 /// limits; errors do not change.
-void carry_along_straight_lines(Answer& answer, const TileLayout& layout,
-                                std::int64_t difference_cm) {
+void adjust_linearly(Answer& answer, const TileLayout& layout, std::int64_t difference_cm) {
     using enum LayerId;
     const CarriedLayers of_eto(answer, layout, eto, eto_gradient);
     const CarriedLayers of_rain(answer, layout, rain, rain_gradient);
@@ -160,8 +159,8 @@ void carry_along_straight_lines(Answer& answer, const TileLayout& layout,
             static_cast<std::int64_t>(of_rain.gradient_layer->divisor) * kAnswerScale;
         value = std::max(0, clamped(value + rounded_half_away(value * share, divisor)));
     }
-    carry_temperature(answer, layout, tmax, tmax_gradient, difference_cm);
-    carry_temperature(answer, layout, tmin, tmin_gradient, difference_cm);
+    adjust_temperature(answer, layout, tmax, tmax_gradient, difference_cm);
+    adjust_temperature(answer, layout, tmin, tmin_gradient, difference_cm);
 }
 
 }  // namespace
@@ -179,15 +178,15 @@ void carry_to_elevation(Answer& answer, std::int32_t elevation_m, const TileLayo
     if (layout.carrying == Carrying::along_straight_lines) {
         // Elevations have 16 bits, so this fits.
         answer.shifted_by_cm = static_cast<std::int32_t>(rise_cm);
-        carry_along_straight_lines(answer, layout, rise_cm);
+        adjust_linearly(answer, layout, rise_cm);
         return;
     }
     const std::int64_t difference_cm = std::clamp(rise_cm, -kMaxCarriedCm, kMaxCarriedCm);
     answer.shifted_by_cm = static_cast<std::int32_t>(difference_cm);
-    carry_eto(answer, layout, difference_cm);
-    carry_rain(answer, layout, difference_cm);
-    carry_temperature(answer, layout, LayerId::tmax, LayerId::tmax_gradient, difference_cm);
-    carry_temperature(answer, layout, LayerId::tmin, LayerId::tmin_gradient, difference_cm);
+    adjust_eto(answer, layout, difference_cm);
+    adjust_rain(answer, layout, difference_cm);
+    adjust_temperature(answer, layout, LayerId::tmax, LayerId::tmax_gradient, difference_cm);
+    adjust_temperature(answer, layout, LayerId::tmin, LayerId::tmin_gradient, difference_cm);
 }
 
 }  // namespace thirstline
