@@ -32,9 +32,9 @@ struct SourceGrids {
 };
 
 /// Opens every grid of the recipe, which must outlive the result. Sets GDAL's block cache to the
-/// size that the files' own blocks need, within 32 to 256 MB. Errors: io if a file does not exist;
-/// bad_input if it does not match the recipe, does not touch the lattice, or has a unit that cannot
-/// be right.
+/// size that the files' own blocks need, within 32 to 256 MB.
+/// Errors: io if a file does not exist; bad_input if it does not match the recipe, does not touch
+/// the lattice, or has a unit that cannot be right.
 [[nodiscard]] Result<SourceGrids> open_source_grids(const Recipe& recipe);
 
 /// Name and SHA-256 of a file in any of GDAL's virtual file systems. `where` begins an error (io).

@@ -18,12 +18,14 @@ class InputFiles {
     void note(const std::string& path);
 
     /// Computes a file's checksum before its values are read. A file that does not exist is
-    /// reported by the code that reads it. Errors: io; bad_input for a pipe, and for a different
-    /// file than `note` found. `where` ("merrow.toml:12") begins the message.
+    /// reported by the code that reads it.
+    /// Errors: io; bad_input for a pipe, and for a different file than `note` found. `where`
+    /// ("merrow.toml:12") begins the message.
     [[nodiscard]] Result<void> add(const std::string& path, const std::string& where);
 
     /// The file's name and checksum, after its values have been read. The file must have been
-    /// added. Errors: io; bad_input for a file that has changed.
+    /// added.
+    /// Errors: io; bad_input for a file that has changed.
     [[nodiscard]] Result<SourceFile> unchanged(const std::string& path, const std::string& where);
 
   private:

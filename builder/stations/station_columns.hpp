@@ -31,8 +31,8 @@ struct StationColumns {
     std::size_t count = 0;  ///< of the header's fields
 };
 
-/// Spaces around the header's fields are ignored. Errors (bad_input): a missing column; the message
-/// names the nearest.
+/// Spaces around the header's fields are ignored.
+/// Errors (bad_input): a missing column; the message names the nearest.
 [[nodiscard]] Result<StationColumns> station_columns(const CsvRow& header,
                                                      const StationRecipe& recipe,
                                                      const std::string& file,

@@ -23,9 +23,9 @@ struct StationTable {
     std::vector<std::string> files;  ///< as paths in GDAL's file systems
 };
 
-/// `source` is the value of StationNormals::source. Errors: io if a file does not exist; bad_input
-/// if a column is missing (the nearest is named), if most values of a variable show that its unit
-/// is wrong, or if not a single station can be used.
+/// `source` is the value of StationNormals::source.
+/// Errors: io if a file does not exist; bad_input if a column is missing (the nearest is named), if
+/// most values of a variable show that its unit is wrong, or if not a single station can be used.
 [[nodiscard]] Result<StationTable> read_station_table(const StationRecipe& recipe, int source);
 
 }  // namespace thirstline

@@ -10,9 +10,9 @@
 namespace thirstline {
 
 /// Settings are for a whole month. A month that a restriction covers in part therefore uses the
-/// stricter rule of each kind on all its days. `restrictions` is empty in the result. Errors
-/// (bad_input): two restrictions on one day; a month in which no day is allowed by both, or in
-/// which one goes by weekdays and the other by dates.
+/// stricter rule of each kind on all its days. `restrictions` is empty in the result.
+/// Errors (bad_input): two restrictions on one day; a month in which no day is allowed by both, or
+/// in which one goes by weekdays and the other by dates.
 [[nodiscard]] Result<Monthly<LocalRules>> rules_by_month(const LocalRules& rules);
 
 /// Without the rules on days, depth, minutes and cycles.
