@@ -2,9 +2,9 @@
 //
 //     estimate = background + part that correlates with temperature + remaining station residuals
 //
-// for each driver separately (driver_estimator.hpp), then recombined. Rain is
-// kriged as a logarithm, so near stations twice the squared error of its root is added: the mean of
-// a lognormal value exceeds its median.
+// for each driver separately (driver_estimator.hpp), then recombined. Rain is kriged as a
+// logarithm, so near stations twice the squared error of its root is added: the mean of a lognormal
+// value exceeds its median.
 //
 // Thread safety: `make` belongs to one thread; after that any number of threads may use it.
 #pragma once
