@@ -66,4 +66,4 @@ mkdir -p build
 page=build/merrow-plan.html
 "$lookup" demand --db "$database" --postal 04107 --zones sample-inputs/merrow-zones.toml \
     --format html >"$page"
-echo "open $PWD/$page in a browser; it prints on one sheet"
+echo "open $PWD/$page in a browser; it prints on two sheets"

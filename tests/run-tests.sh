@@ -2,7 +2,7 @@
 # Builds and tests Thirstline, on a fresh Debian 12 or on a developer's machine.
 #
 #   sh tests/run-tests.sh                the three parts a newcomer needs, about 15 minutes on two cores
-#   sh tests/run-tests.sh all            every part, about two hours
+#   sh tests/run-tests.sh all            every part, about an hour
 #   sh tests/run-tests.sh PART...        some of them
 #   sh tests/run-tests.sh --install ...  install missing packages without asking
 #
@@ -12,13 +12,13 @@
 #   release          12 min   both programs and all their tests
 #   scripts           1 min   linters of Python and JavaScript (needs npm)
 #   changed-tidy      -       clang-tidy over what changed since the last tag or the main branch
-#   hostile-inputs    8 min   ASan and UBSan: the tests that read untrusted bytes
+#   hostile-inputs   15 min   ASan and UBSan: the tests that read untrusted bytes
 #   machines          3 min   the image's reader on microcontrollers and a big-endian machine, in emulators
-#   packages         10 min   Debian packages, installed and used in a fresh Debian
-#   sanitized        30 min   ASan and UBSan: all tests
-#   tidy             10 min   clang-tidy over every source
-#   pages             3 min   the plan's page and the report in Chromium (needs npm)
-#   published-pages   4 min   a published baseline's page in Chromium, as visitors use it (needs npm)
+#   packages          5 min   Debian packages, installed and used in a fresh Debian
+#   sanitized        20 min   ASan and UBSan: all tests
+#   tidy              5 min   clang-tidy over every source
+#   pages             1 min   the plan's page and the report in Chromium (needs npm)
+#   published-pages   1 min   a published baseline's page in Chromium, as visitors use it (needs npm)
 #
 # Real open data are tested against if THIRSTLINE_OPEN_DATA names their folder, or ../shared/data holds
 # them. Build folders are below build/; ccache is used where it is installed.
