@@ -11,8 +11,8 @@
 
 namespace thirstline {
 
-/// A template with each "{{name}}" replaced by its value; values are inserted unchanged, and a
-/// placeholder within a value is not replaced. Errors (internal): a name without a value.
+/// A template with each "{{name}}" replaced by its value; values are inserted unchanged, and
+/// "{{name}}" within a value is kept. Errors (internal): a name without a value.
 [[nodiscard]] Result<std::string> filled_template(std::string_view text,
                                                   const std::map<std::string, std::string>& values);
 
