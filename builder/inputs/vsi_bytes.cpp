@@ -9,15 +9,22 @@
 
 namespace thirstline {
 
+std::string unpacked_path(const std::string& path) {
+    if (path.ends_with(".gz") && !path.starts_with("/vsigzip/")) return "/vsigzip/" + path;
+    if (path.ends_with(".zip") && !path.starts_with("/vsizip/")) return "/vsizip/" + path;
+    return path;
+}
+
 Result<ByteSource> vsi_bytes(const std::string& path, const std::string& where) {
     TRY(refuse_pipe(path, where + ": "));
     const GdalMessages quiet;  // faults in the file are reported when it is read
     VSIStatBufL status;
     if (VSIStatL(path.c_str(), &status) == 0 && VSI_ISDIR(status.st_mode))
         return fail(ErrorCode::io, where + ": " + path + " is a folder, not a file");
-    std::shared_ptr<VSILFILE> file(VSIFOpenL(path.c_str(), "rb"), [](VSILFILE* open) {
-        if (open != nullptr) VSIFCloseL(open);
-    });
+    std::shared_ptr<VSILFILE> file(VSIFOpenL(unpacked_path(path).c_str(), "rb"),
+                                   [](VSILFILE* open) {
+                                       if (open != nullptr) VSIFCloseL(open);
+                                   });
     if (!file) return fail(ErrorCode::io, where + ": cannot open " + path);
     return ByteSource(
         [file, path, where](char* buffer, std::size_t capacity) -> Result<std::size_t> {

@@ -7,6 +7,7 @@
 #include <memory>
 
 #include "builder/grids/gdal_messages.hpp"
+#include "builder/inputs/vsi_bytes.hpp"
 
 namespace thirstline {
 
@@ -19,13 +20,6 @@ struct ListDestroyer {
 bool is_folder(const std::string& path) {
     VSIStatBufL status;
     return VSIStatL(path.c_str(), &status) == 0 && VSI_ISDIR(status.st_mode);
-}
-
-/// The path for GDAL: compressed files through the file system that decompresses them.
-std::string unpacked(const std::string& path) {
-    if (path.ends_with(".gz") && !path.starts_with("/vsigzip/")) return "/vsigzip/" + path;
-    if (path.ends_with(".zip") && !path.starts_with("/vsizip/")) return "/vsizip/" + path;
-    return path;
 }
 
 bool exists(const std::string& path) {
@@ -71,18 +65,19 @@ Result<std::vector<std::string>> station_files(const std::string& path, const st
     const auto slash = path.rfind('/');
     const std::string last = slash == std::string::npos ? path : path.substr(slash + 1);
     const bool is_pattern = last.find_first_of("*?") != std::string::npos;
-    std::string folder = unpacked(path);
-    if (is_pattern) folder = slash == std::string::npos ? "." : unpacked(path.substr(0, slash));
+    std::string folder = unpacked_path(path);
+    if (is_pattern)
+        folder = slash == std::string::npos ? "." : unpacked_path(path.substr(0, slash));
     if (!is_pattern && !is_folder(folder)) {
         if (!exists(path))
             return fail(ErrorCode::io, where + ": cannot open " + path + ": there is no such file");
-        return std::vector{unpacked(path)};
+        return std::vector{unpacked_path(path)};
     }
     std::vector<std::string> files;
     for (const std::string& name : names_in(folder)) {
         if (name.front() == '.' || (is_pattern && !fits_pattern(name, last))) continue;
         const std::string file = folder + "/" + name;
-        if (!is_folder(file)) files.push_back(unpacked(file));
+        if (!is_folder(file)) files.push_back(unpacked_path(file));
     }
     if (files.empty()) {
         return fail(ErrorCode::io,

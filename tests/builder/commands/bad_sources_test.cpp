@@ -131,6 +131,12 @@ TEST_F(BadSources, ACompressedPostalTableThatEndsTooSoon) {
     write_text(region_.path("postal.txt"), rows);
     copy_file(region_.path("postal.txt"), "/vsigzip/" + region_.path("postal.txt.gz"));
     const std::string whole = content_of(region_.path("postal.txt.gz"));
+    // Whole, it is read under its plain name, too.
+    region_.rest =
+        "[[postal]]\ncountry = \"XM\"\npath = \"postal.txt.gz\"\nlayout = \"geonames\"\n";
+    const ProgramRun checked = builder({"check", region_.write_recipe()});
+    EXPECT_EQ(checked.status, 0) << checked.err;
+    EXPECT_NE(checked.out.find("30000 postal codes"), std::string::npos) << checked.out;
     write_text(region_.path("postal.txt.gz"), whole.substr(0, whole.size() / 2));
     region_.rest =
         "[[postal]]\ncountry = \"XM\"\npath = \"/vsigzip/postal.txt.gz\"\nlayout = "
