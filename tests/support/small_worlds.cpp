@@ -282,20 +282,20 @@ Result<std::int64_t> write_world(const World& world, const std::string& path) {
     const auto unless_failed = [&done](auto&& call) {
         if (done) done = call();
     };
-    for (const auto& [key, value] :
+    for (const auto& row :
          std::vector<std::pair<std::string, std::string>>{{"title", "Merrow valley"},
                                                           {"region", "Merrow"},
                                                           {"publisher", "Merrow Water"},
                                                           {"notice", "Made up, for tests only."},
                                                           {"reference", "short"}}) {
-        unless_failed([&] { return writer.add_metadata(key, value); });
+        unless_failed([&] { return writer.add_metadata(row.first, row.second); });
     }
     for (const Lattice& lattice : world.lattices)
         unless_failed([&] { return writer.add_lattice(lattice); });
     for (const auto& [key, tile] : world.tiles) {
         const auto data = encode_tile(kCodecPlain, world.layout, *tile);
         if (!data) return fail(data.error());
-        unless_failed([&] { return writer.add_tile(key, kCodecPlain, *data); });
+        unless_failed([&, &key = key] { return writer.add_tile(key, kCodecPlain, *data); });
         for (const std::int32_t code : tile->of(LayerId::method)) {
             if (code != kMissingValue) codes.insert(static_cast<std::uint16_t>(code));
         }

@@ -12,14 +12,14 @@
 namespace thirstline {
 namespace {
 
-constexpr double kOne = 1 << 30;
+constexpr double kOneInChordUnits = 1 << 30;
 
 TEST(Sine, HoldsAtTheQuarters) {
     EXPECT_EQ(sine_q30(0), 0);
     EXPECT_EQ(sine_q30(1'800'000'000), 0);
     EXPECT_EQ(sine_q30(-1'800'000'000), 0);
     EXPECT_EQ(sine_q30(3'600'000'000), 0);
-    EXPECT_NEAR(sine_q30(900'000'000), kOne, 1e-7 * kOne);
+    EXPECT_NEAR(sine_q30(900'000'000), kOneInChordUnits, 1e-7 * kOneInChordUnits);
     EXPECT_EQ(sine_q30(-900'000'000), -sine_q30(900'000'000));
     EXPECT_EQ(sine_q30(2'700'000'000), -sine_q30(900'000'000));
 }
