@@ -126,6 +126,12 @@ class RawReader {
     std::vector<std::uint8_t> mask_;
 };
 
+/// Elevation rasters of more than 2 km a pixel. In ETOPO5 (5′), harbours and mouths of rivers have
+/// −10 m, as in Boston, New York, Seattle and San Francisco; the shore of the Caspian Sea, −28 m,
+/// has −30 m.
+constexpr double kCoarsePixelDeg = 0.018;
+constexpr float kShelfInCoarsePixelsM = 15.0F;
+
 }  // namespace
 
 Result<GridWindow> Grid::read(const Placement& placement) {
@@ -202,7 +208,11 @@ Result<GridWindow> Grid::read_cells(const Placement& placement, const CellOwners
         }
     }
 
-    if (spec_.variable == Variable::elevation) return window;
+    if (spec_.variable == Variable::elevation) {
+        if (geometry_->middle_cell_size().lat_deg > kCoarsePixelDeg)
+            window.shallowest_sure_depth_m_ = kShelfInCoarsePixelsM;
+        return window;
+    }
     const Neighbours above =
         neighbours_of(row_cells, [&](std::int32_t row) { return geometry_->row_at(row); });
     const Neighbours aside = neighbours_of(

@@ -73,7 +73,7 @@ class GridWindow {
 
     /// For a grid of elevation: at the point itself, m. Unless the point is `inland`, pixels below
     /// 0 count as 0, since the depth of the sea is not an elevation; those below −430 m always do,
-    /// since no land is lower. NaN if unknown.
+    /// since no land is lower. In a coarse raster, see `shallowest_sure_depth_m_`. NaN if unknown.
     [[nodiscard]] double point_elevation_m(const Placement& placement, int row, int column,
                                            bool inland) const;
 
@@ -105,6 +105,12 @@ class GridWindow {
     std::vector<float> values_;        ///< [row slot][column slot][band]
     std::vector<std::uint8_t> marks_;  ///< by cell
     Rejections rejections_;
+
+    /// A coarse climate grid has data in cells that are half sea, and the pixels of a coarse
+    /// elevation raster are means over land and shelf: there, low coasts would stand below the sea.
+    /// Pixels down to this depth count as 0, deeper ones less and less so until twice as deep.
+    /// 0: every depth is sure.
+    float shallowest_sure_depth_m_ = 0.0F;
 };
 
 }  // namespace thirstline

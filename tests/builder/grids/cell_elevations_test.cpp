@@ -98,6 +98,27 @@ TEST_F(CellElevationsTest, SeaCountsAsZeroUnlessInland) {
     EXPECT_NEAR(point_at(*heights, {45.25, 12.0}, true), 20.0, 1e-3);
 }
 
+TEST_F(CellElevationsTest, ShelvesInCoarsePixelsAreNotLandBelowTheSea) {
+    // Depths of a harbour and of a shelf; land as low as the Caspian Sea's shore and Death Valley.
+    struct Ground {
+        double pixel_m, coarse_m, fine_m;
+    };
+    for (const Ground& ground :
+         {Ground{-8.0, 0.0, -8.0}, Ground{-15.0, 0.0, -15.0}, Ground{-20.0, -10.0, -20.0},
+          Ground{-30.0, -30.0, -30.0}, Ground{-86.0, -86.0, -86.0}, Ground{12.0, 12.0, 12.0}}) {
+        const auto even = [&](LatLon, int) { return ground.pixel_m; };
+        const RasterShape five_minutes = north_up(10.0, 47.0, 1.0 / 12.0, 48, 48);
+        const RasterShape half_a_minute = north_up(12.0, 45.5, 1.0 / 120.0, 60, 60);
+        const LatLon at{45.25, 12.25};
+        EXPECT_NEAR(
+            point_at(*elevation(five_minutes, at_cell_centres(five_minutes, even)), at, true),
+            ground.coarse_m, 1e-3);
+        EXPECT_NEAR(
+            point_at(*elevation(half_a_minute, at_cell_centres(half_a_minute, even)), at, true),
+            ground.fine_m, 1e-3);
+    }
+}
+
 TEST_F(CellElevationsTest, DroppedCornersAreDroppedHereToo) {
     const RasterShape fine = north_up(6.0, 50.0, 0.25, 48, 40);
     const auto heights = elevation(fine, at_cell_centres(fine, slope_m));

@@ -174,6 +174,11 @@ TEST_F(OpenGrids, KnownHeights) {
     EXPECT_LT((*on_land)[1], -80.0);
     EXPECT_EQ((*on_land)[2], 0.0);
     EXPECT_NEAR((*on_land)[3], 2800.0, 150.0);
+    // Boston, inland in a climate grid of half a degree, and the Salton Sea (surface at −71 m).
+    const auto low = elevations_at(*elevation, {{42.36, -71.06}, {33.2, -115.7}}, {true, true});
+    ASSERT_TRUE(low);
+    EXPECT_EQ((*low)[0], 0.0);
+    EXPECT_LT((*low)[1], -70.0);
 }
 
 }  // namespace
