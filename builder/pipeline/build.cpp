@@ -5,6 +5,7 @@
 #include "builder/background/source_grids.hpp"
 #include "builder/background/survey.hpp"
 #include "builder/fusion/fused_stations.hpp"
+#include "builder/inputs/vsi_bytes.hpp"
 #include "builder/pipeline/block_inputs.hpp"
 #include "builder/pipeline/input_files.hpp"
 #include "builder/stations/station_files.hpp"
@@ -76,9 +77,11 @@ class Build {
         for (const StationRecipe& stations : recipe_.stations) {
             const auto files = TRY(station_files(stations.path, stations.where));
             for (const std::string& path : files) TRY(inputs_.add(path, stations.where));
+            if (const auto& positions = stations.positions)
+                TRY(inputs_.add(input_file(positions->path), positions->where));
         }
         for (const PostalRecipe& postal : recipe_.postal)
-            TRY(inputs_.add(postal.path, postal.where));
+            TRY(inputs_.add(input_file(postal.path), postal.where));
         return {};
     }
 
@@ -244,7 +247,7 @@ class Build {
                           {}};
             for (const auto& [rule, count] : tally.rejected)
                 source.rejected.push_back({rule, count});
-            for (const std::string& path : stations_->set.files[s]) {
+            for (const std::string& path : stations_->set.inputs[s]) {
                 auto file = TRY(inputs_.unchanged(path, recipe.where));
                 source.files.push_back(std::move(file));
             }

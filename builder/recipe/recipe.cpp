@@ -7,6 +7,7 @@
 
 #include "builder/recipe/recipe_stations.hpp"
 #include "builder/recipe/recipe_table.hpp"
+#include "builder/recipe/table_keys.hpp"
 #include "schema/database/postal_codes.hpp"
 #include "schema/files/toml_file.hpp"
 
@@ -139,7 +140,10 @@ PostalRecipe read_postal(RecipeTable table, const Recipe& recipe, const std::str
     postal.layout = layout == "geonames" ? PostalLayout::geonames
                     : layout == "csv"    ? PostalLayout::csv
                                          : PostalLayout::census_gazetteer;
-    if (layout != "geonames" && layout != "census-gazetteer") table.leave_unread({"columns"});
+    if (layout != "geonames" && layout != "census-gazetteer") {
+        table.leave_unread({"columns"});
+        postal.format = read_table_format(table, "[[postal]]", file, first_error);
+    }
     if (postal.layout == PostalLayout::csv) {
         const toml::table* columns = table.table("columns");
         if (columns == nullptr) {

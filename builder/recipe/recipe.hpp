@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "builder/grids/variables_and_units.hpp"
+#include "builder/inputs/table_format.hpp"
 #include "builder/recipe/source_terms.hpp"
 #include "builder/recipe/station_recipe.hpp"
 #include "builder/reference_et/monthly_reference_et.hpp"
@@ -42,6 +43,7 @@ struct PostalRecipe {
     std::string country;  ///< two letters; of all rows, or of rows without one
     std::string path;
     PostalLayout layout = PostalLayout::csv;
+    TableFormat format;       ///< csv only
     std::string code_column;  ///< csv only, also those below
     std::string lat_column;
     std::string lon_column;

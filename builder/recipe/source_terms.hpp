@@ -10,6 +10,8 @@ namespace thirstline {
 /// Range of the key `scale` of a source: a factor for the file's numbers, before their unit.
 inline constexpr double kMinSourceScale = 1e-6;
 inline constexpr double kMaxSourceScale = 1e6;
+/// Range of the key `offset`, on both sides of 0.
+inline constexpr double kGreatestSourceOffset = 1e6;
 
 class RecipeTable;
 

@@ -80,6 +80,8 @@ void add_station_counts(Json& source, const StationCounts& counts) {
             counts.normals_by_length[length];
     }
     source["normals_by_record_length"] = std::move(lengths);
+    source["files"] = counts.variables_in_files.files;
+    source["files_without_variable"] = Json(counts.variables_in_files.without);
 }
 
 Json suspect_json(const Suspect& suspect) {
@@ -135,6 +137,16 @@ std::string aligned(const std::vector<TableRow>& rows) {
         out += line.substr(0, line.find_last_not_of(' ') + 1) + "\n";
     }
     return out;
+}
+
+/// A line for each variable that some files of the source do not have.
+std::string files_without_text(const std::string& source, const VariablesInFiles& counts) {
+    std::string lines;
+    for (const auto& [variable, count] : counts.without) {
+        lines += source + ": " + std::to_string(count) + " of " + counted(counts.files, "file") +
+                 " without " + variable + "\n";
+    }
+    return lines;
 }
 
 }  // namespace
