@@ -253,6 +253,34 @@ class Build {
             }
             TRY(writer_->add_source(source));
         }
+        return write_other_sources(id);
+    }
+
+    /// The sources of elevation and postal codes that the recipe names, after all others. They
+    /// count no values: every part of a build reads them whole.
+    Result<void> write_other_sources(int id) {
+        const auto add = [&](const SourceTerms& terms, const char* what,
+                             std::vector<SourceFile> files) {
+            return writer_->add_source({++id,
+                                        terms.name,
+                                        what,
+                                        "",
+                                        terms.licence,
+                                        terms.attribution,
+                                        terms.url,
+                                        0,
+                                        {},
+                                        std::move(files)});
+        };
+        if (sources_.elevation && !recipe_.elevation->terms.name.empty()) {
+            auto files = TRY(unchanged_files_of(*sources_.elevation));
+            TRY(add(recipe_.elevation->terms, "elevation", std::move(files)));
+        }
+        for (const PostalRecipe& postal : recipe_.postal) {
+            if (postal.terms.name.empty()) continue;
+            auto file = TRY(inputs_.unchanged(postal.path, postal.where));
+            TRY(add(postal.terms, "postal codes", {std::move(file)}));
+        }
         return {};
     }
 
@@ -288,8 +316,10 @@ class Build {
     /// Inputs without a row in table source: one line "SHA-256  name" each.
     Result<std::string> other_input_files() {
         std::vector<SourceFile> files;
-        if (sources_.elevation) files = TRY(unchanged_files_of(*sources_.elevation));
+        if (sources_.elevation && recipe_.elevation->terms.name.empty())
+            files = TRY(unchanged_files_of(*sources_.elevation));
         for (const PostalRecipe& postal : recipe_.postal) {
+            if (!postal.terms.name.empty()) continue;
             auto file = TRY(inputs_.unchanged(postal.path, postal.where));
             files.push_back(std::move(file));
         }

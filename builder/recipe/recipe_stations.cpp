@@ -257,7 +257,7 @@ std::optional<PositionsRecipe> read_positions(RecipeTable& of_stations, const Re
     RecipeTable table(*found, name, file, first_error);
     PositionsRecipe positions;
     positions.where = of_stations.where("positions");
-    positions.path = resolved_path(recipe.path, table.required_text("path", "\"inventory.csv\""));
+    positions.path = resolved_path(recipe, table.required_text("path", "\"inventory.csv\""));
     read_key(table, file, first_error, positions);
     positions.lat_column = table.required_text("lat", "\"LATITUDE\"");
     positions.lon_column = table.required_text("lon", "\"LONGITUDE\"");
@@ -281,7 +281,7 @@ StationRecipe read_stations(RecipeTable table, const Recipe& recipe, const std::
     StationRecipe stations;
     stations.terms = read_terms(table);
     stations.where = table.where();
-    stations.path = resolved_path(recipe.path, table.required_text("path", "\"stations.csv\""));
+    stations.path = resolved_path(recipe, table.required_text("path", "\"stations.csv\""));
     const std::string layout = table.required_choice("layout", {"wide", "long"});
     stations.layout = layout == "long" ? StationLayout::by_month : StationLayout::wide;
     stations.format = read_table_format(table, kTable, file, first_error);

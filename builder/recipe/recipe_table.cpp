@@ -205,6 +205,23 @@ RecipeTable::NumbersAndTexts RecipeTable::numbers_and_texts(std::string_view key
     return found_in_list;
 }
 
+std::vector<RecipeTable::TextOrTable> RecipeTable::texts_or_tables(std::string_view key,
+                                                                   std::string_view such_as) {
+    std::vector<TextOrTable> entries;
+    const auto add = [&entries](const toml::node& entry) {
+        if (!entry.is_string() && !entry.is_table()) return false;
+        entries.push_back({entry.value_or(std::string()), entry.as_table()});
+        return true;
+    };
+    const toml::node* found = node(key);
+    if (found == nullptr) return entries;
+    const toml::array* array = found->as_array();
+    const bool is_sound =
+        array == nullptr ? add(*found) : std::all_of(array->begin(), array->end(), add);
+    if (!is_sound) refuse_type(key, "a text in quotes or a list, such as " + std::string(such_as));
+    return entries;
+}
+
 std::string RecipeTable::choice_of(std::string_view key, const std::string& word,
                                    const std::vector<std::string_view>& names) {
     if (std::find(names.begin(), names.end(), word) == names.end()) {

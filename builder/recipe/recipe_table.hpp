@@ -49,6 +49,16 @@ class RecipeTable {
         std::vector<std::string> texts;
     };
     NumbersAndTexts numbers_and_texts(std::string_view key, std::string_view such_as);
+    /// A text, an inline table, or a list of both, in order; empty if the key is absent.
+    struct TextOrTable {
+        std::string text;
+        const toml::table* table = nullptr;  ///< if it is not a text
+    };
+    std::vector<TextOrTable> texts_or_tables(std::string_view key, std::string_view such_as);
+    /// A table within this one, with the same file and first error.
+    [[nodiscard]] RecipeTable inner(const toml::table& table, std::string name) const {
+        return {table, std::move(name), file_, first_error_};
+    }
     /// One of the names; `otherwise` if the key is absent.
     std::string choice(std::string_view key, const std::vector<std::string_view>& names,
                        std::string_view otherwise);

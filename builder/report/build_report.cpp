@@ -5,6 +5,7 @@
 #include <cstdio>
 #include <nlohmann/json.hpp>
 
+#include "builder/licences/licence_text.hpp"
 #include "schema/base/version.hpp"
 #include "schema/text/word_lists.hpp"
 #include "schema/tile/method.hpp"
@@ -263,7 +264,8 @@ std::string suspects_text(const Recipe& recipe, const BuildOutcome& outcome) {
            counted(outcome.postal_codes, "postal code") + " would be built\n";
 }
 
-std::string suspects_json(const Recipe& recipe, const BuildOutcome& outcome) {
+std::string suspects_json(const Recipe& recipe, const BuildOutcome& outcome,
+                          const LicenceSummary& licences) {
     Json json{{"schema_version", 1}};
     json["suspects"] = Json::array();
     Json by_source = Json::array();
@@ -281,6 +283,7 @@ std::string suspects_json(const Recipe& recipe, const BuildOutcome& outcome) {
                       {"postal_codes", outcome.postal_codes},
                       {"sources", std::move(by_source)}};
     json["warnings"] = outcome.warnings;
+    json["licences"] = licence_summary_json(licences);
     return dumped(json);
 }
 
