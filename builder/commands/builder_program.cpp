@@ -2,8 +2,10 @@
 
 #include <array>
 
+#include "builder/commands/catalogue_commands.hpp"
 #include "builder/commands/evaluate_command.hpp"
 #include "builder/commands/export_command.hpp"
+#include "builder/commands/fetch_command.hpp"
 #include "builder/commands/join_command.hpp"
 #include "builder/commands/publish_command.hpp"
 #include "builder/commands/recipe_commands.hpp"
@@ -17,6 +19,9 @@ int with_builder_commands(ProgramEnding ending, int argc, const char* const* arg
                            "rain from open climate normals",
                            "thirstline-builder build merrow.toml -o merrow.sqlite",
                            "thirstline-builder build --help", false};
+    SourcesCommand sources;
+    RecipeCommand recipe;
+    FetchCommand fetch_command;
     BuildCommand build;
     CheckCommand check;
     EvaluateCommand evaluate;
@@ -25,8 +30,9 @@ int with_builder_commands(ProgramEnding ending, int argc, const char* const* arg
     PublishCommand publish;
     InfoCommand info(text.name, DatabaseNaming::argument);
     VerifyCommand verify(text.name, DatabaseNaming::argument);
-    const std::array<Command*, 8> commands{&check, &build,   &evaluate, &export_command,
-                                           &join,  &publish, &info,     &verify};
+    const std::array<Command*, 11> commands{&sources, &recipe,   &fetch_command,  &check,
+                                            &build,   &evaluate, &export_command, &join,
+                                            &publish, &info,     &verify};
     return ending(text, commands, argc, argv);
 }
 

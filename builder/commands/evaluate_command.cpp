@@ -23,7 +23,7 @@ constexpr int kMaxKm = 5000;
 }  // namespace
 
 void EvaluateCommand::declare(CLI::App& app) {
-    app.add_option("recipe", recipe_, "the recipe, in TOML")->type_name("RECIPE")->required();
+    declare_recipe_options(app, recipe_);
     require_number(*app.add_option("--folds", folds_,
                                    "number of cross-validation folds; default: leave-one-out")
                         ->type_name("N")
@@ -65,8 +65,11 @@ Result<Outcome> EvaluateCommand::run(const Environment& /*environment*/, TextSin
     if (ways > 1) {
         return fail(ErrorCode::usage, "use only one of --folds, --holdout and --leave-out-country");
     }
-    const auto recipe = TRY(read_recipe(recipe_));
     set_up_gdal();
+    const auto recipe = TRY([&] {
+        Progress progress(progress_style(progress_));
+        return recipe_to_build(recipe_, progress);
+    }());
     EvaluationOptions options;
     options.folds = folds_;
     options.leave_out_km = leave_out_km_;

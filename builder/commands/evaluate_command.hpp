@@ -3,6 +3,7 @@
 
 #include <string>
 
+#include "builder/commands/recipe_options.hpp"
 #include "schema/command_line/command.hpp"
 
 namespace thirstline {
@@ -17,7 +18,7 @@ class EvaluateCommand final : public Command {
     [[nodiscard]] Result<Outcome> run(const Environment& environment, TextSink& out) override;
 
   private:
-    std::string recipe_;
+    RecipeOptions recipe_;
     int folds_ = 0;
     std::string holdout_;
     double leave_out_km_ = 15.0;

@@ -6,6 +6,7 @@
 #include "builder/grids/grid.hpp"
 #include "builder/progress/interruption.hpp"
 #include "builder/publish/site_folder.hpp"
+#include "builder/report/recipe_licences.hpp"
 #include "schema/command_line/database_commands.hpp"
 #include "schema/text/word_lists.hpp"
 
@@ -24,6 +25,17 @@ std::string summary(const PublishOutcome& outcome) {
            counted(outcome.postal_codes, "postal code") + " in " +
            counted(outcome.postal_files, "file") + "\n" + counted(outcome.files, "file") +
            " in all, " + kilobytes(outcome.bytes) + "\n";
+}
+
+/// Errors (usage): a source's licence restricts publishing.
+Result<void> refuse_restricted(Database& database, bool accept_licence) {
+    const auto sources = TRY(database.sources());
+    const auto licences = TRY(licences_of(sources));
+    if (accept_licence || !restricts_publishing(licences)) return {};
+    return fail(ErrorCode::usage,
+                publishing_restriction(licences) + ", so the file is not published",
+                "--accept-licence publishes it all the same, if you have the right; this is "
+                "information, not legal advice");
 }
 
 }  // namespace
@@ -45,6 +57,10 @@ void PublishCommand::declare(CLI::App& app) {
                    "recipe that the database was built from; the report includes its text")
         ->type_name("FILE")
         ->group("Report");
+    app.add_flag("--accept-licence", accept_licence_,
+                 "publish although a source's license does not allow commercial use, passing the "
+                 "data on, or the other sources beside it: you have the right to do so")
+        ->group("Licenses");
     app.footer(
         "Copy the folder to any web host; no server program is needed. After the first visit the\n"
         "page works offline, and it makes no requests to other hosts. report.html describes the\n"
@@ -65,6 +81,7 @@ Result<Outcome> PublishCommand::run(const Environment& environment, TextSink& ou
     }
     TRY(refuse_folder(options_.folder, options_.overwrite));
     const auto database = TRY(open_database(database_, environment));
+    TRY(refuse_restricted(*database, accept_licence_));
     set_up_gdal();
     const auto outcome = TRY(publish(*database, *assets, options_, watch_for_interruption()));
     TRY(out.write(summary(outcome)));

@@ -19,6 +19,7 @@ class PublishCommand final : public Command {
 
   private:
     std::string database_;
+    bool accept_licence_ = false;
     PublishOptions options_;
 };
 

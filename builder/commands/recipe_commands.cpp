@@ -13,10 +13,12 @@
 
 #include "builder/commands/output_paths.hpp"
 #include "builder/grids/grid.hpp"
+#include "builder/licences/licence_text.hpp"
 #include "builder/pipeline/build.hpp"
 #include "builder/progress/interruption.hpp"
 #include "builder/recipe/recipe.hpp"
 #include "builder/report/build_report.hpp"
+#include "builder/report/recipe_licences.hpp"
 #include "schema/base/worker_pool.hpp"
 #include "schema/command_line/option_values.hpp"
 #include "schema/files/whole_file.hpp"
@@ -59,7 +61,7 @@ void warn(const std::vector<std::string>& warnings) {
 }  // namespace
 
 void BuildCommand::declare(CLI::App& app) {
-    app.add_option("recipe", recipe_, "the recipe, in TOML")->type_name("RECIPE")->required();
+    declare_recipe_options(app, recipe_);
     app.add_option("-o,--output", output_, "the database to write")
         ->type_name("OUT.sqlite")
         ->required()
@@ -94,19 +96,24 @@ Result<Outcome> BuildCommand::run(const Environment& /*environment*/, TextSink& 
     options.interrupted = &watch_for_interruption();
     if (!tile_rows_.empty()) options.tile_rows = TRY(parsed_tile_rows(tile_rows_));
     for (const Result<void>& allowed :
-         {refuse_existing(output_, overwrite_), refuse_same_file(output_, recipe_),
-          refuse_same_file(report_, recipe_), refuse_same_file(report_, output_),
+         {refuse_existing(output_, overwrite_), refuse_same_file(output_, recipe_.recipe),
+          refuse_same_file(report_, recipe_.recipe), refuse_same_file(report_, output_),
           refuse_unwritable_report(report_, overwrite_)}) {
         if (!allowed) return fail(allowed.error());
     }
-    const auto recipe = TRY(read_recipe(recipe_));
-
     set_up_gdal();
+    const auto recipe = TRY([&] {
+        Progress progress(progress_style(progress_));
+        return recipe_to_build(recipe_, progress);
+    }());
+    const auto licences = TRY(licences_of(recipe));
     const auto outcome = TRY([&] {
         Progress progress(progress_style(progress_));
         return run_build(recipe, options, progress);
     }());
     warn(outcome.warnings);
+    if (restricts_publishing(licences))
+        warn({publishing_restriction(licences) + "; `thirstline-builder check` shows all terms"});
     if (!report_.empty()) TRY(write_whole_file(report_, build_report_json(recipe, outcome)));
     if (!report_.empty() || isatty(STDERR_FILENO) == 1)
         std::fputs(build_summary(recipe, outcome).c_str(), stderr);
@@ -114,7 +121,7 @@ Result<Outcome> BuildCommand::run(const Environment& /*environment*/, TextSink& 
 }
 
 void CheckCommand::declare(CLI::App& app) {
-    app.add_option("recipe", recipe_, "the recipe, in TOML")->type_name("RECIPE")->required();
+    declare_recipe_options(app, recipe_);
     app.add_flag("--strict", strict_, "exit with status 3 if any value is suspect")
         ->group("Answer");
     add_word_option(app, format_,
@@ -124,8 +131,12 @@ void CheckCommand::declare(CLI::App& app) {
 }
 
 Result<Outcome> CheckCommand::run(const Environment& /*environment*/, TextSink& out) {
-    const auto recipe = TRY(read_recipe(recipe_));
     set_up_gdal();
+    const auto recipe = TRY([&] {
+        Progress progress(progress_style("auto"));
+        return recipe_to_build(recipe_, progress);
+    }());
+    const auto licences = TRY(licences_of(recipe));
     BuildOptions options;
     options.jobs = all_cores();
     options.interrupted = &watch_for_interruption();
@@ -133,14 +144,16 @@ Result<Outcome> CheckCommand::run(const Environment& /*environment*/, TextSink& 
         Progress progress(progress_style("auto"));
         return run_build(recipe, options, progress);
     }());
-    const std::string text =
-        format_ == "json" ? suspects_json(recipe, outcome) : suspects_text(recipe, outcome);
+    const std::string text = format_ == "json"
+                                 ? suspects_json(recipe, outcome, licences)
+                                 : suspects_text(recipe, outcome) + licence_summary_text(licences);
     TRY(out.write(text));
     const std::int64_t suspects = suspects_counted(outcome);
     if (strict_ && suspects > 0) {
-        return fail(ErrorCode::bad_input,
-                    recipe_ + ": " + std::to_string(suspects) + " values or rows are suspect",
-                    "fix the sources, or check without --strict: suspect values are not used");
+        return fail(
+            ErrorCode::bad_input,
+            recipe_.recipe + ": " + std::to_string(suspects) + " values or rows are suspect",
+            "fix the sources, or check without --strict: suspect values are not used");
     }
     return Outcome::done;
 }

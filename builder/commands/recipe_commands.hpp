@@ -3,6 +3,7 @@
 
 #include <string>
 
+#include "builder/commands/recipe_options.hpp"
 #include "schema/command_line/command.hpp"
 
 namespace thirstline {
@@ -17,7 +18,7 @@ class BuildCommand final : public Command {
     [[nodiscard]] Result<Outcome> run(const Environment& environment, TextSink& out) override;
 
   private:
-    std::string recipe_;
+    RecipeOptions recipe_;
     std::string output_;
     bool overwrite_ = false;
     int jobs_ = 0;
@@ -36,7 +37,7 @@ class CheckCommand final : public Command {
     [[nodiscard]] Result<Outcome> run(const Environment& environment, TextSink& out) override;
 
   private:
-    std::string recipe_;
+    RecipeOptions recipe_;
     bool strict_ = false;
     std::string format_ = "text";
 };

@@ -77,7 +77,8 @@ std::string attributions(const Provenance& provenance) {
 }
 
 std::string source_line(const Source& source) {
-    std::string text = source.variable + ": " + source.name + ", " + source.period + ". " +
+    std::string text = source.variable + ": " + source.name +
+                       (source.period.empty() ? "" : ", " + source.period) + ". " +
                        source.attribution + ". License: " + source.licence + ".";
     if (!source.url.empty()) text += " " + source.url;
     return text;

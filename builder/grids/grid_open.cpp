@@ -7,36 +7,19 @@
 #include "builder/grids/gdal_messages.hpp"
 #include "builder/grids/grid.hpp"
 #include "builder/grids/grid_bands.hpp"
+#include "builder/grids/month_pattern.hpp"
 #include "builder/grids/netcdf_months.hpp"
 #include "builder/grids/raster_geometry.hpp"
 
 namespace thirstline {
 namespace {
 
-/// The path for the month, or nothing if the path does not contain one.
-std::string path_of_month(const std::string& pattern, int month) {
-    const std::string number = std::to_string(month + 1);
-    const std::string two_digits = month < 9 ? "0" + number : number;
-    const std::vector<std::pair<std::string, std::string>> forms{{"{month:02}", two_digits},
-                                                                 {"{month}", number}};
-    std::string path = pattern;
-    bool found = false;
-    for (const auto& [form, text] : forms) {
-        for (auto at = path.find(form); at != std::string::npos; at = path.find(form)) {
-            path.replace(at, form.size(), text);
-            found = true;
-        }
-    }
-    return found ? path : std::string();
-}
-
 Result<std::vector<GDALDatasetUniquePtr>> open_twelve_files(const GridSpec& spec) {
     std::vector<GDALDatasetUniquePtr> datasets;
     std::string missing_months;
     Error first_missing;
     for (int month = 0; month < kMonths; ++month) {
-        Result<GDALDatasetUniquePtr> dataset =
-            open_dataset(spec, path_of_month(spec.path, month), 1);
+        Result<GDALDatasetUniquePtr> dataset = open_dataset(spec, with_month(spec.path, month), 1);
         if (!dataset && dataset.error().code != ErrorCode::io) return fail(dataset.error());
         if (dataset) {
             datasets.push_back(std::move(*dataset));
@@ -129,7 +112,7 @@ Result<void> Grid::open_bands() {
     const GdalMessages messages;
     std::vector<GDALDatasetUniquePtr>& datasets = bands_->datasets;
     const bool in_twelve_files =
-        spec_.variable != Variable::elevation && !path_of_month(spec_.path, 0).empty();
+        spec_.variable != Variable::elevation && has_month_pattern(spec_.path);
     if (in_twelve_files) {
         Result<std::vector<GDALDatasetUniquePtr>> opened = open_twelve_files(spec_);
         if (!opened) return fail(opened.error());
@@ -150,7 +133,7 @@ Result<void> Grid::open_bands() {
 
     for (std::size_t i = 0; i < datasets.size(); ++i) {
         const std::string path =
-            in_twelve_files ? path_of_month(spec_.path, static_cast<int>(i)) : spec_.path;
+            in_twelve_files ? with_month(spec_.path, static_cast<int>(i)) : spec_.path;
         Result<std::shared_ptr<const RasterGeometry>> geometry =
             RasterGeometry::of(*datasets[i], about_grid(spec_, path), warnings_);
         if (!geometry) return fail(geometry.error());

@@ -2,6 +2,7 @@
 
 #include <charconv>
 #include <cmath>
+#include <utility>
 
 #include "schema/geo/coordinates.hpp"
 
@@ -34,16 +35,33 @@ std::string trimmed_field(std::string_view field) {
 }
 
 std::optional<double> number_in_field(std::string_view field) {
+    const auto found = number_with_unit(field);
+    return found && found->unit.empty() ? std::optional(found->number) : std::nullopt;
+}
+
+std::optional<NumberWithUnit> number_with_unit(std::string_view field) {
     std::string_view text = trimmed(field);
     if (text.starts_with('+')) {
         text.remove_prefix(1);
         if (text.starts_with('-')) return std::nullopt;
     }
-    double value = 0.0;
+    NumberWithUnit found;
     const char* end = text.data() + text.size();
-    const auto [stop, error] = std::from_chars(text.data(), end, value);
-    if (error != std::errc{} || stop != end || !std::isfinite(value)) return std::nullopt;
-    return value;
+    const auto [stop, error] = std::from_chars(text.data(), end, found.number);
+    if (error != std::errc{} || !std::isfinite(found.number)) return std::nullopt;
+    found.unit = trimmed({stop, static_cast<std::size_t>(end - stop)});
+    if (found.unit.find_first_of("0123456789.,/-+:") == 0) return std::nullopt;
+    return found;
+}
+
+std::string with_decimal_point(std::string field) {
+    const auto comma = field.find(',');
+    if (comma != std::string::npos && field.find('.') == std::string::npos) field[comma] = '.';
+    return field;
+}
+
+std::string with_decimal_point(std::string field, const TableFormat& format) {
+    return format.decimal_comma ? with_decimal_point(std::move(field)) : field;
 }
 
 tl::expected<LatLon, std::string> position_in_fields(std::string_view lat, std::string_view lon) {

@@ -60,4 +60,11 @@ std::string TextRecoder::utf8(std::string_view text) const {
     return recoded(latin1_.get(), text).value_or(std::string(text));
 }
 
+Result<TextRecoder> known_encoding(const std::string& encoding, const std::string& where) {
+    auto recoder = TextRecoder::open(encoding);
+    if (recoder) return std::move(*recoder);
+    return fail(ErrorCode::bad_input, where + ": \"" + encoding + "\" is not a supported encoding",
+                "such as UTF-8, latin1 or cp1252: one in which commas and digits are single bytes");
+}
+
 }  // namespace thirstline

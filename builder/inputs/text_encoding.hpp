@@ -6,6 +6,8 @@
 #include <string>
 #include <string_view>
 
+#include "schema/base/result.hpp"
+
 namespace thirstline {
 
 class TextRecoder {
@@ -28,5 +30,9 @@ class TextRecoder {
     Descriptor own_;
     Descriptor latin1_;
 };
+
+/// Errors (bad_input): an encoding that TextRecoder does not support; `where` begins the message.
+[[nodiscard]] Result<TextRecoder> known_encoding(const std::string& encoding,
+                                                 const std::string& where);
 
 }  // namespace thirstline

@@ -6,25 +6,42 @@
 
 #include "builder/grids/gdal_messages.hpp"
 #include "builder/grids/pipe_check.hpp"
+#include "builder/inputs/archive_files.hpp"
 
 namespace thirstline {
 
-std::string unpacked_path(const std::string& path) {
-    if (path.ends_with(".gz") && !path.starts_with("/vsigzip/")) return "/vsigzip/" + path;
-    if (path.ends_with(".zip") && !path.starts_with("/vsizip/")) return "/vsizip/" + path;
-    return path;
+namespace {
+
+bool is_gzip(const std::string& path) {
+    return path.ends_with(".gz") && !path.starts_with("/vsigzip/");
+}
+
+}  // namespace
+
+std::string input_file(const std::string& path) {
+    const auto archive = archive_path(path);
+    if (archive) return archive->archive;
+    return is_gzip(path) ? "/vsigzip/" + path : path;
+}
+
+bool is_folder(const std::string& path) {
+    VSIStatBufL status;
+    return VSIStatL(path.c_str(), &status) == 0 && VSI_ISDIR(status.st_mode);
+}
+
+std::string file_name_of(const std::string& path) {
+    return path.substr(path.rfind('/') + 1);
 }
 
 Result<ByteSource> vsi_bytes(const std::string& path, const std::string& where) {
     TRY(refuse_pipe(path, where + ": "));
+    if (const auto archive = archive_path(path)) return bytes_of_one_file(*archive, where);
     const GdalMessages quiet;  // faults in the file are reported when it is read
-    VSIStatBufL status;
-    if (VSIStatL(path.c_str(), &status) == 0 && VSI_ISDIR(status.st_mode))
+    if (is_folder(path))
         return fail(ErrorCode::io, where + ": " + path + " is a folder, not a file");
-    std::shared_ptr<VSILFILE> file(VSIFOpenL(unpacked_path(path).c_str(), "rb"),
-                                   [](VSILFILE* open) {
-                                       if (open != nullptr) VSIFCloseL(open);
-                                   });
+    std::shared_ptr<VSILFILE> file(VSIFOpenL(input_file(path).c_str(), "rb"), [](VSILFILE* open) {
+        if (open != nullptr) VSIFCloseL(open);
+    });
     if (!file) return fail(ErrorCode::io, where + ": cannot open " + path);
     return ByteSource(
         [file, path, where](char* buffer, std::size_t capacity) -> Result<std::size_t> {

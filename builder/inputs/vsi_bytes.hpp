@@ -9,13 +9,20 @@
 
 namespace thirstline {
 
-/// The path for GDAL: .gz and .zip through the file system that decompresses them; others
-/// unchanged.
-[[nodiscard]] std::string unpacked_path(const std::string& path);
+/// The file that a path is read from, for GDAL: an archive as a whole, a .gz through /vsigzip/,
+/// others unchanged.
+[[nodiscard]] std::string input_file(const std::string& path);
 
-/// A .gz or .zip file is decompressed. Errors: io if the file cannot be opened; `where`
-/// ("merrow.toml:80") begins the message. The source itself returns bad_input for a damaged
-/// archive.
+/// In any of GDAL's file systems.
+[[nodiscard]] bool is_folder(const std::string& path);
+
+/// A path's last part, for messages.
+[[nodiscard]] std::string file_name_of(const std::string& path);
+
+/// A .gz file is decompressed; of an archive, the only file is read, or the one that the path names
+/// after the archive ("US.zip/US.txt"). Errors: io if the file cannot be opened, bad_input for an
+/// archive of several files; `where` ("merrow.toml:80") begins the message. The source itself
+/// returns bad_input for a damaged file.
 [[nodiscard]] Result<ByteSource> vsi_bytes(const std::string& path, const std::string& where);
 
 }  // namespace thirstline

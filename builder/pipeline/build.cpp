@@ -5,6 +5,7 @@
 #include "builder/background/source_grids.hpp"
 #include "builder/background/survey.hpp"
 #include "builder/fusion/fused_stations.hpp"
+#include "builder/inputs/vsi_bytes.hpp"
 #include "builder/pipeline/block_inputs.hpp"
 #include "builder/pipeline/input_files.hpp"
 #include "builder/stations/station_files.hpp"
@@ -76,9 +77,11 @@ class Build {
         for (const StationRecipe& stations : recipe_.stations) {
             const auto files = TRY(station_files(stations.path, stations.where));
             for (const std::string& path : files) TRY(inputs_.add(path, stations.where));
+            if (const auto& positions = stations.positions)
+                TRY(inputs_.add(input_file(positions->path), positions->where));
         }
         for (const PostalRecipe& postal : recipe_.postal)
-            TRY(inputs_.add(postal.path, postal.where));
+            TRY(inputs_.add(input_file(postal.path), postal.where));
         return {};
     }
 
@@ -244,11 +247,39 @@ class Build {
                           {}};
             for (const auto& [rule, count] : tally.rejected)
                 source.rejected.push_back({rule, count});
-            for (const std::string& path : stations_->set.files[s]) {
+            for (const std::string& path : stations_->set.inputs[s]) {
                 auto file = TRY(inputs_.unchanged(path, recipe.where));
                 source.files.push_back(std::move(file));
             }
             TRY(writer_->add_source(source));
+        }
+        return write_other_sources(id);
+    }
+
+    /// The sources of elevation and postal codes that the recipe names, after all others. They
+    /// count no values: every part of a build reads them whole.
+    Result<void> write_other_sources(int id) {
+        const auto add = [&](const SourceTerms& terms, const char* what,
+                             std::vector<SourceFile> files) {
+            return writer_->add_source({++id,
+                                        terms.name,
+                                        what,
+                                        "",
+                                        terms.licence,
+                                        terms.attribution,
+                                        terms.url,
+                                        0,
+                                        {},
+                                        std::move(files)});
+        };
+        if (sources_.elevation && !recipe_.elevation->terms.name.empty()) {
+            auto files = TRY(unchanged_files_of(*sources_.elevation));
+            TRY(add(recipe_.elevation->terms, "elevation", std::move(files)));
+        }
+        for (const PostalRecipe& postal : recipe_.postal) {
+            if (postal.terms.name.empty()) continue;
+            auto file = TRY(inputs_.unchanged(postal.path, postal.where));
+            TRY(add(postal.terms, "postal codes", {std::move(file)}));
         }
         return {};
     }
@@ -285,8 +316,10 @@ class Build {
     /// Inputs without a row in table source: one line "SHA-256  name" each.
     Result<std::string> other_input_files() {
         std::vector<SourceFile> files;
-        if (sources_.elevation) files = TRY(unchanged_files_of(*sources_.elevation));
+        if (sources_.elevation && recipe_.elevation->terms.name.empty())
+            files = TRY(unchanged_files_of(*sources_.elevation));
         for (const PostalRecipe& postal : recipe_.postal) {
+            if (!postal.terms.name.empty()) continue;
             auto file = TRY(inputs_.unchanged(postal.path, postal.where));
             files.push_back(std::move(file));
         }

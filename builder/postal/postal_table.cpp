@@ -3,14 +3,14 @@
 #include <algorithm>
 #include <cmath>
 #include <cstdio>
-#include <filesystem>
 #include <map>
 #include <optional>
 
+#include "builder/inputs/header_names.hpp"
 #include "builder/inputs/statistics.hpp"
 #include "builder/inputs/table_fields.hpp"
+#include "builder/inputs/table_rows.hpp"
 #include "builder/inputs/vsi_bytes.hpp"
-#include "schema/base/nearest_name.hpp"
 #include "schema/database/postal_codes.hpp"
 
 namespace thirstline {
@@ -34,19 +34,7 @@ struct PostalColumns {
 // GeoNames: country, code, place, three pairs of administrative name and code, lat, lon, accuracy.
 constexpr PostalColumns kGeonamesColumns{1, 9, 10, 2, 0};
 
-Result<int> column_of(const CsvRow& header, const std::string& name, const PostalRecipe& recipe) {
-    std::vector<std::string> names;
-    for (std::size_t i = 0; i < header.size(); ++i) {
-        names.push_back(trimmed_field(header.field(i)));
-        if (names.back() == name) return static_cast<int>(i);
-    }
-    const std::vector<std::string_view> candidates(names.begin(), names.end());
-    return fail(ErrorCode::bad_input,
-                recipe.where + ": " + std::filesystem::path(recipe.path).filename().string() +
-                    " has no column \"" + name + "\"" + did_you_mean_clause(name, candidates));
-}
-
-Result<PostalColumns> columns_of(const CsvRow& header, const PostalRecipe& recipe) {
+Result<PostalColumns> columns_of(const HeaderNames& header, const PostalRecipe& recipe) {
     PostalColumns columns;
     struct NamedColumn {
         int* column;
@@ -63,10 +51,20 @@ Result<PostalColumns> columns_of(const CsvRow& header, const PostalRecipe& recip
                  {&columns.country, recipe.country_column}};
     }
     for (const NamedColumn& entry : named) {
-        if (entry.name.empty()) continue;
-        *entry.column = TRY(column_of(header, entry.name, recipe));
+        *entry.column = header.index_of(entry.name);
+        if (*entry.column < 0 && !entry.name.empty())
+            return fail(header.lacking(entry.name, file_name_of(recipe.path), recipe.where));
     }
     return columns;
+}
+
+TableFormat format_of(const PostalRecipe& recipe) {
+    TableFormat format = recipe.format;
+    format.quotes = recipe.layout == PostalLayout::csv;
+    if (recipe.layout == PostalLayout::geonames) format.separator = '\t';
+    // Tabs until the edition of 2024, "|" since that of 2025.
+    if (recipe.layout == PostalLayout::census_gazetteer) format.separator = kSeparatorOfHeader;
+    return format;
 }
 
 struct CodeKey {
@@ -94,30 +92,24 @@ LatLon middle_of(const std::vector<LatLon>& positions) {
 
 class PostalReading {
   public:
-    PostalReading(const PostalRecipe& recipe, SourceTally& tally)
+    PostalReading(const PostalRecipe& recipe, TextRecoder recoder, SourceTally& tally)
         : recipe_(recipe),
-          file_(std::filesystem::path(recipe.path).filename().string()),
+          file_(file_name_of(recipe.path)),
+          recoder_(std::move(recoder)),
           tally_(tally) {}
 
     Result<std::map<CodeKey, PlacesOfCode>> read(std::int64_t& rows_read) {
         auto bytes = TRY(vsi_bytes(recipe_.path, recipe_.where));
-        const CsvDialect dialect =
-            recipe_.layout == PostalLayout::csv ? CsvDialect{',', true} : CsvDialect{'\t', false};
-        CsvReader reader = CsvReader::over(file_, std::move(bytes), dialect);
-        CsvRow row;
-        PostalColumns columns = kGeonamesColumns;
-        if (recipe_.layout != PostalLayout::geonames) {
-            const auto header = TRY(reader.next(row));
-            if (!header)
-                return fail(ErrorCode::bad_input, recipe_.where + ": " + file_ + " is empty");
-            columns = TRY(columns_of(row, recipe_));
+        const TableFormat format = format_of(recipe_);
+        if (recipe_.layout == PostalLayout::geonames) {
+            TRY(take_rows(rows_without_header(file_, std::move(bytes), format), kGeonamesColumns));
+        } else {
+            TableRows table =
+                TRY(open_table(file_, std::move(bytes), format, recoder_, recipe_.where));
+            const auto columns = TRY(columns_of(HeaderNames(table.header, recoder_), recipe_));
+            TRY(take_rows(std::move(table.reader), columns));
         }
-        while (true) {
-            const auto more = TRY(reader.next(row));
-            if (!more) break;
-            ++rows_read;
-            take(row, columns);
-        }
+        rows_read += rows_;
         if (codes_.empty()) {
             return fail(
                 ErrorCode::bad_input,
@@ -142,12 +134,22 @@ class PostalReading {
     }
 
   private:
-    static std::string_view field(const CsvRow& row, int column) {
-        return column < 0 ? std::string_view{} : row.field(static_cast<std::size_t>(column));
+    Result<void> take_rows(CsvReader reader, const PostalColumns& columns) {
+        CsvRow row;
+        while (true) {
+            const auto more = TRY(reader.next(row));
+            if (!more) return {};
+            ++rows_;
+            take(row, columns);
+        }
+    }
+
+    std::string field(const CsvRow& row, int column) const {
+        return text_in(row, column, recoder_);
     }
 
     void take(const CsvRow& row, const PostalColumns& columns) {
-        const std::string typed = trimmed_field(field(row, columns.code));
+        const std::string typed = field(row, columns.code);
         const auto refuse = [&](const std::string& value, const std::string& rule) {
             report(row.line(), typed, value, rule, "not used");
         };
@@ -155,22 +157,21 @@ class PostalReading {
         std::string country = recipe_.country;
         if (columns.country >= 0) {
             const auto own = normalised_country(field(row, columns.country));
-            if (!own)
-                return refuse(trimmed_field(field(row, columns.country)), "not a country code");
+            if (!own) return refuse(field(row, columns.country), "not a country code");
             if (recipe_.layout == PostalLayout::geonames && *own != country)
                 return refuse(*own, "of another country than the recipe says");
             country = *own;
         }
         const auto code = normalised_postal_code(country, typed);
         if (!code) return refuse(typed, "not a postal code of " + country);
-        const std::string lat_text = trimmed_field(field(row, columns.lat));
-        const std::string lon_text = trimmed_field(field(row, columns.lon));
+        const std::string lat_text = with_decimal_point(field(row, columns.lat), recipe_.format);
+        const std::string lon_text = with_decimal_point(field(row, columns.lon), recipe_.format);
         const std::string position_text = lat_text + "," + lon_text;
         const auto position = position_in_fields(lat_text, lon_text);
         if (!position) return refuse(position_text, position.error());
         PlacesOfCode& places = codes_[{*code, country}];
         if (places.positions.empty()) {
-            places.place = trimmed_field(field(row, columns.place));
+            places.place = field(row, columns.place);
             places.line = row.line();
         } else if (std::find(places.positions.begin(), places.positions.end(), *position) !=
                    places.positions.end()) {
@@ -184,7 +185,9 @@ class PostalReading {
 
     const PostalRecipe& recipe_;
     std::string file_;
+    TextRecoder recoder_;
     SourceTally& tally_;
+    std::int64_t rows_ = 0;
     std::map<CodeKey, PlacesOfCode> codes_;
 };
 
@@ -201,7 +204,8 @@ Result<PostalTable> read_postal_tables(const Recipe& recipe) {
     std::map<CodeKey, PostalPlace> kept;
     for (const PostalRecipe& postal : recipe.postal) {
         SourceTally tally;
-        PostalReading reading(postal, tally);
+        auto recoder = TRY(known_encoding(postal.format.encoding, postal.where));
+        PostalReading reading(postal, std::move(recoder), tally);
         const auto codes = TRY(reading.read(table.rows_read));
         for (const auto& [key, places] : codes) {
             const LatLon middle = middle_of(places.positions);

@@ -33,7 +33,7 @@ void Progress::at(const std::string& stage, std::int64_t done, std::int64_t tota
     if (style_ == ProgressStyle::none) return;
     const double now =
         std::chrono::duration<double>(std::chrono::steady_clock::now().time_since_epoch()).count();
-    const bool is_edge = stage != stage_ || done == total;
+    const bool is_edge = stage != stage_ || (done == total && total > 0);
     if (!is_edge && now - last_ < kSecondsBetween) return;
     stage_ = stage;
     last_ = now;
@@ -41,8 +41,8 @@ void Progress::at(const std::string& stage, std::int64_t done, std::int64_t tota
         std::fprintf(stderr, "{\"stage\":\"%s\",\"done\":%lld,\"total\":%lld}\n", stage.c_str(),
                      static_cast<long long>(done), static_cast<long long>(total));
     } else {
-        const long long percent = total > 0 ? 100 * done / total : 100;
-        std::fprintf(stderr, "\r\033[K%s: %lld%%", stage.c_str(), percent);
+        std::fprintf(stderr, "\r\033[K%s", stage.c_str());
+        if (total > 0) std::fprintf(stderr, ": %lld%%", static_cast<long long>(100 * done / total));
         line_is_shown_ = true;
     }
     std::fflush(stderr);

@@ -23,6 +23,7 @@ class Progress {
     Progress& operator=(const Progress&) = delete;
 
     /// Written at the start and end of the stage, and in between at most five times per second.
+    /// `total` is 0 if it is not known.
     void at(const std::string& stage, std::int64_t done, std::int64_t total);
 
   private:

@@ -7,6 +7,7 @@
 
 #include "builder/recipe/recipe_stations.hpp"
 #include "builder/recipe/recipe_table.hpp"
+#include "builder/recipe/table_keys.hpp"
 #include "schema/database/postal_codes.hpp"
 #include "schema/files/toml_file.hpp"
 
@@ -68,7 +69,8 @@ void read_lattice(RecipeTable table, Recipe& recipe) {
 
 void read_elevation(RecipeTable table, Recipe& recipe) {
     ElevationRecipe elevation;
-    elevation.path = resolved_path(recipe.path, table.required_text("path", "\"elevation.tif\""));
+    elevation.terms = read_optional_terms(table);
+    elevation.path = resolved_path(recipe, table.required_text("path", "\"elevation.tif\""));
     elevation.unit = table.choice("unit", units_of(Variable::elevation), "m");
     elevation.where = table.where("path");
     table.refuse_other_keys();
@@ -106,7 +108,7 @@ GridRecipe read_grid(RecipeTable table, const Recipe& recipe) {
     const auto known_variable = variable_by_name(variable);
     if (!known_variable) table.leave_unread({"height_m", "exposure", "reference", "equation"});
     grid.variable = known_variable.value_or(Variable::tmax);
-    grid.path = resolved_path(recipe.path, table.required_text("path", "\"tmax_{month:02}.tif\""));
+    grid.path = resolved_path(recipe, table.required_text("path", "\"tmax_{month:02}.tif\""));
     grid.unit = table.required_choice("unit", units_of(grid.variable));
     grid.scale = table.number("scale", 1.0, kMinSourceScale, kMaxSourceScale);
     grid.netcdf_variable = table.text("netcdf_variable");
@@ -126,6 +128,7 @@ GridRecipe read_grid(RecipeTable table, const Recipe& recipe) {
 PostalRecipe read_postal(RecipeTable table, const Recipe& recipe, const std::string& file,
                          std::optional<Error>& first_error) {
     PostalRecipe postal;
+    postal.terms = read_optional_terms(table);
     postal.where = table.where();
     const auto country = normalised_country(table.required_text("country", "\"US\""));
     if (country) {
@@ -133,13 +136,16 @@ PostalRecipe read_postal(RecipeTable table, const Recipe& recipe, const std::str
     } else {
         table.fail_at("country", country.error().message, country.error().hint);
     }
-    postal.path = resolved_path(recipe.path, table.required_text("path", "\"postal.csv\""));
+    postal.path = resolved_path(recipe, table.required_text("path", "\"postal.csv\""));
     const std::string layout =
         table.required_choice("layout", {"csv", "geonames", "census-gazetteer"});
     postal.layout = layout == "geonames" ? PostalLayout::geonames
                     : layout == "csv"    ? PostalLayout::csv
                                          : PostalLayout::census_gazetteer;
-    if (layout != "geonames" && layout != "census-gazetteer") table.leave_unread({"columns"});
+    if (layout != "geonames" && layout != "census-gazetteer") {
+        table.leave_unread({"columns"});
+        postal.format = read_table_format(table, "[[postal]]", file, first_error);
+    }
     if (postal.layout == PostalLayout::csv) {
         const toml::table* columns = table.table("columns");
         if (columns == nullptr) {
@@ -219,12 +225,25 @@ std::string resolved_path(const std::string& recipe_path, const std::string& pat
     return path;
 }
 
-Result<Recipe> read_recipe(const std::string& path) {
+std::string resolved_path(const Recipe& recipe, const std::string& path) {
+    const std::size_t at = path.find(kDataFolderMark);
+    if (at == std::string::npos) return resolved_path(recipe.path, path);
+    return std::string(path).replace(at, kDataFolderMark.size(), recipe.data_folder);
+}
+
+std::string default_data_folder(const std::string& recipe_path) {
+    return std::filesystem::path(recipe_path).replace_extension(".data").string();
+}
+
+Result<Recipe> read_recipe(const std::string& path, const std::string& data_folder) {
     auto document = TRY(read_toml_file(path, "recipe"));
     const std::string file = std::filesystem::path(path).filename().string();
     std::optional<Error> first_error;
     Recipe recipe;
     recipe.path = path;
+    recipe.data_folder = data_folder.empty() ? default_data_folder(path) : data_folder;
+    while (recipe.data_folder.size() > 1 && recipe.data_folder.back() == '/')
+        recipe.data_folder.pop_back();
 
     RecipeTable root(document, "the recipe", file, first_error);
     const auto required_table = [&](std::string_view key) -> const toml::table* {

@@ -4,9 +4,11 @@
 
 #include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "builder/grids/variables_and_units.hpp"
+#include "builder/inputs/table_format.hpp"
 #include "builder/recipe/source_terms.hpp"
 #include "builder/recipe/station_recipe.hpp"
 #include "builder/reference_et/monthly_reference_et.hpp"
@@ -31,6 +33,7 @@ struct GridRecipe {
 };
 
 struct ElevationRecipe {
+    SourceTerms terms;  ///< may be empty; without a period
     std::string path;
     std::string unit;
     std::string where;
@@ -39,9 +42,11 @@ struct ElevationRecipe {
 enum class PostalLayout { csv, geonames, census_gazetteer };
 
 struct PostalRecipe {
+    SourceTerms terms;    ///< may be empty; without a period
     std::string country;  ///< two letters; of all rows, or of rows without one
     std::string path;
     PostalLayout layout = PostalLayout::csv;
+    TableFormat format;       ///< csv only
     std::string code_column;  ///< csv only, also those below
     std::string lat_column;
     std::string lon_column;
@@ -61,6 +66,7 @@ inline constexpr int kCompactTileEdge = 16;
 
 struct Recipe {
     std::string path;
+    std::string data_folder;  ///< what "{data}" in a path means
     std::string title;
     std::string region;
     std::string publisher;
@@ -88,12 +94,22 @@ struct Recipe {
     return soil_heat == SoilHeat::monthly ? "monthly" : "none";
 }
 
+/// "{data}" in a path: the folder of what `thirstline-builder fetch` downloads.
+inline constexpr std::string_view kDataFolderMark = "{data}";
+
+/// The folder beside the recipe, with its name: "a/merrow.data" for "a/merrow.toml".
+[[nodiscard]] std::string default_data_folder(const std::string& recipe_path);
+
+/// `data_folder` is what "{data}" means; empty: default_data_folder.
 /// Errors: io if the file cannot be read; bad_input for everything else, with file and line: not
 /// TOML, an unknown key (with the nearest known one), a missing key, a value out of its range.
-[[nodiscard]] Result<Recipe> read_recipe(const std::string& path);
+[[nodiscard]] Result<Recipe> read_recipe(const std::string& path,
+                                         const std::string& data_folder = {});
 
 /// A path in a recipe, resolved relative to the recipe's folder: "/vsizip/wind.zip/x.asc" in
 /// "a/r.toml" is "/vsizip/a/wind.zip/x.asc". Absolute paths and network addresses are unchanged.
 [[nodiscard]] std::string resolved_path(const std::string& recipe_path, const std::string& path);
+/// The same, with "{data}" replaced by the recipe's data folder.
+[[nodiscard]] std::string resolved_path(const Recipe& recipe, const std::string& path);
 
 }  // namespace thirstline

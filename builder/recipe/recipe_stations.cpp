@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <cctype>
 
-#include "builder/inputs/text_encoding.hpp"
+#include "builder/recipe/table_keys.hpp"
 #include "schema/base/words.hpp"
 
 namespace thirstline {
@@ -34,14 +34,18 @@ class StationColumnKeys {
   public:
     StationColumnKeys(RecipeTable& table, const std::string& file,
                       std::optional<Error>& first_error, StationRecipe& stations)
-        : table_(table), stations_(stations) {
+        : table_(table), file_(file), first_error_(first_error), stations_(stations) {
         if (const toml::table* found = table.table("columns"))
             columns_.emplace(*found, std::string("columns of ") + kTable, file, first_error);
         if (const toml::table* found = table.table("units"))
             units_.emplace(*found, std::string("units of ") + kTable, file, first_error);
-        if (stations.layout == StationLayout::wide) return;
+        if (const toml::table* found = table.table("where"))
+            where_.emplace(*found, std::string("where of ") + kTable, file, first_error);
+        if (has_one_variable()) return;
         if (const toml::table* found = table.table("scale"))
             scales_.emplace(*found, std::string("scale of ") + kTable, file, first_error);
+        if (const toml::table* found = table.table("offset"))
+            offsets_.emplace(*found, std::string("offset of ") + kTable, file, first_error);
     }
 
     void read() {
@@ -57,53 +61,94 @@ class StationColumnKeys {
         stations_.station_column = columns_->text("station");
         stations_.name_column = columns_->text("name");
         stations_.country_column = columns_->text("country");
-        stations_.lat_column = columns_->required_text("lat", "\"Latitude\"");
-        stations_.lon_column = columns_->required_text("lon", "\"Longitude\"");
-        stations_.elevation_column = columns_->text("elevation");
+        read_position();
         if (units_)
             stations_.elevation_unit = units_->choice("elevation", units_of(Variable::elevation),
                                                       stations_.elevation_unit);
+        if (where_) stations_.rows = read_conditions(*where_);
         if (stations_.layout == StationLayout::wide) {
             read_months();
         } else {
             stations_.month_column = columns_->required_text("month", "\"month\"");
             read_variables();
         }
-        columns_->refuse_other_keys();
-        if (units_) units_->refuse_other_keys();
-        if (scales_) scales_->refuse_other_keys();
+        refuse_rows_of_other_variables();
+        for (auto* table : {&where_, &columns_, &units_, &scales_, &offsets_})
+            if (*table) (*table)->refuse_other_keys();
     }
 
   private:
+    [[nodiscard]] bool has_one_variable() const { return !stations_.variables.empty(); }
+
+    /// In the table itself, or in a second one.
+    void read_position() {
+        stations_.elevation_column = columns_->text("elevation");
+        if (!table_.has("positions")) {
+            stations_.lat_column = columns_->required_text("lat", "\"Latitude\"");
+            stations_.lon_column = columns_->required_text("lon", "\"Longitude\"");
+            return;
+        }
+        for (const std::string_view key : {"lat", "lon"}) {
+            if (columns_->has(key)) {
+                columns_->fail_at(key, "columns and positions of [[stations]] both name \"" +
+                                           std::string(key) + "\"; leave one of them out");
+            }
+        }
+        columns_->leave_unread({"lat", "lon"});
+    }
+
     void read_months() {
         for (std::size_t month = 0; month < kMonths; ++month) {
             stations_.month_columns[month] = columns_->required_text(
                 month_key(month), "\"" + std::string(kMonthAbbreviations[month]) + "\"");
         }
-        for (StationVariable& variable : stations_.variables) read_record(variable);
+        if (has_one_variable()) {
+            read_record(stations_.variables[0]);
+            return;
+        }
+        for (const std::string_view name : station_variable_names()) {
+            if (where_) where_->leave_unread({name});
+            if (where_ && where_->has_table(name)) add_variable(name);
+        }
+        if (stations_.variables.empty()) {
+            where_->fail_lacking(
+                "[[stations]] of layout \"wide\" lacks the key \"variable\"; add it, or name the "
+                "rows of each variable, such as where = { tmax = { ELEMENT = \"Daily maximum\" } "
+                "}");
+        }
     }
 
+    void refuse_rows_of_other_variables() {
+        if (!where_) return;
+        for (const std::string_view name : station_variable_names()) {
+            if (!where_->has_table(name) || holds(stations_, *variable_by_name(name))) continue;
+            where_->fail_at(name, stations_.layout == StationLayout::wide
+                                      ? "[[stations]] has one \"variable\", and its where the rows "
+                                        "of \"" +
+                                            std::string(name) +
+                                            "\"; leave out \"variable\" and \"unit\", and give the "
+                                            "units of all in units"
+                                      : "where names the rows of \"" + std::string(name) +
+                                            "\", of which columns names no column; add one");
+        }
+    }
+
+    /// One pair of columns may serve all variables, of which each has rows of its own.
     void read_record(StationVariable& variable) {
         const std::string name(variable_name(variable.variable));
-        variable.years_column = columns_->text("years_" + name);
-        variable.flag_column = columns_->text("flag_" + name);
+        variable.years_column = columns_->text("years_" + name, columns_->text("years"));
+        variable.flag_column = columns_->text("flag_" + name, columns_->text("flag"));
     }
 
     /// All variables that have a column, with their units.
     void read_variables() {
         for (const std::string_view name : station_variable_names()) {
             if (!columns_->has(name)) {
-                (void)columns_->text(name);  // a known key, although absent
+                columns_->leave_unread({name});
                 continue;
             }
-            StationVariable variable;
-            variable.variable = *variable_by_name(name);
-            variable.column = columns_->required_text(name, "\"" + std::string(name) + "\"");
-            read_unit(name, variable);
-            if (scales_)
-                variable.scale = scales_->number(name, 1.0, kMinSourceScale, kMaxSourceScale);
-            read_record(variable);
-            stations_.variables.push_back(std::move(variable));
+            add_variable(name).column =
+                columns_->required_text(name, "\"" + std::string(name) + "\"");
         }
         if (stations_.variables.empty()) {
             columns_->fail_lacking(
@@ -112,14 +157,43 @@ class StationColumnKeys {
         }
     }
 
+    StationVariable& add_variable(std::string_view name) {
+        StationVariable variable;
+        variable.variable = *variable_by_name(name);
+        read_unit(name, variable);
+        if (scales_ && scales_->has(name)) variable.scale_where = scales_->where(name);
+        if (offsets_ && offsets_->has(name)) variable.scale_where = offsets_->where(name);
+        if (scales_) variable.scale = scales_->number(name, 1.0, kMinSourceScale, kMaxSourceScale);
+        if (offsets_)
+            variable.offset =
+                offsets_->number(name, 0.0, -kGreatestSourceOffset, kGreatestSourceOffset);
+        read_record(variable);
+        read_rows(name, variable);
+        return stations_.variables.emplace_back(std::move(variable));
+    }
+
+    void read_rows(std::string_view name, StationVariable& variable) {
+        if (!where_ || !where_->has_table(name)) return;
+        RecipeTable rows(*where_->table(name), "where of " + std::string(name), file_,
+                         first_error_);
+        variable.rows = read_conditions(rows);
+        rows.refuse_other_keys();
+        if (variable.rows.empty()) {
+            where_->fail_at(name, "where of \"" + std::string(name) +
+                                      "\" is empty; name a column and its value");
+        }
+    }
+
     void read_unit(std::string_view name, StationVariable& variable) {
         if (!units_ || !units_->has(name)) {
             const std::string such_as =
                 std::string(name) + " = \"" + std::string(canonical_unit(variable.variable)) + "\"";
-            table_.fail_at(units_ ? "units" : "columns",
-                           "[[stations]] names the column of \"" + std::string(name) +
-                               "\" but not its unit; add " +
-                               (units_ ? such_as + " to units" : "units = { " + such_as + " }"));
+            table_.fail_at(
+                units_ ? "units" : "columns",
+                "[[stations]] names the " +
+                    std::string(stations_.layout == StationLayout::wide ? "rows" : "column") +
+                    " of \"" + std::string(name) + "\" but not its unit; add " +
+                    (units_ ? such_as + " to units" : "units = { " + such_as + " }"));
             return;
         }
         variable.unit = units_->text(name);
@@ -128,18 +202,76 @@ class StationColumnKeys {
     }
 
     RecipeTable& table_;
+    std::string file_;
+    std::optional<Error>& first_error_;
     StationRecipe& stations_;
     std::optional<RecipeTable> columns_;
     std::optional<RecipeTable> units_;
+    std::optional<RecipeTable> where_;
     std::optional<RecipeTable> scales_;
+    std::optional<RecipeTable> offsets_;
 };
 
-void read_encoding(RecipeTable& table, StationRecipe& stations) {
-    stations.encoding = table.text("encoding", "UTF-8");
-    if (TextRecoder::open(stations.encoding)) return;
-    table.fail_at("encoding", "\"" + stations.encoding + "\" is not a supported encoding",
-                  "such as UTF-8, latin1 or cp1252: one in which commas and digits are single "
-                  "bytes");
+/// Whether `where` says which rows hold which variable.
+bool has_rows_by_variable(RecipeTable& table) {
+    if (table.has("variable") || !table.has_table("where")) return false;
+    const toml::table& where = *table.table("where");
+    return std::any_of(where.begin(), where.end(),
+                       [](const auto& entry) { return entry.second.is_table(); });
+}
+
+/// Both the factor and the number that is added to the product.
+void read_scale(RecipeTable& table, StationVariable& variable) {
+    variable.scale = table.number("scale", 1.0, kMinSourceScale, kMaxSourceScale);
+    variable.offset = table.number("offset", 0.0, -kGreatestSourceOffset, kGreatestSourceOffset);
+    for (const std::string_view key : {"scale", "offset"})
+        if (table.has(key)) variable.scale_where = table.where(key);
+}
+
+/// key = "ID" for a column that both tables have, or key = { ID_HERE = "ID_THERE" }; of several,
+/// all must agree.
+void read_key(RecipeTable& table, const std::string& file, std::optional<Error>& first_error,
+              PositionsRecipe& positions) {
+    if (!table.has_table("key")) {
+        positions.key_columns = table.text_or_texts("key", "\"STATION_ID\"");
+        positions.station_columns = positions.key_columns;
+        return;
+    }
+    RecipeTable key(*table.table("key"), "key of positions", file, first_error);
+    for (const std::string& column : key.keys()) {
+        positions.station_columns.push_back(column);
+        positions.key_columns.push_back(key.required_text(column, "\"STATION_ID\""));
+    }
+    if (positions.key_columns.empty())
+        table.fail_at("key",
+                      "key of positions is empty; name a column of each table, such as "
+                      "{ ID = \"STATION_ID\" }");
+}
+
+std::optional<PositionsRecipe> read_positions(RecipeTable& of_stations, const Recipe& recipe,
+                                              const std::string& file,
+                                              std::optional<Error>& first_error) {
+    const toml::table* found = of_stations.table("positions");
+    if (found == nullptr) return std::nullopt;
+    const std::string name = std::string("positions of ") + kTable;
+    RecipeTable table(*found, name, file, first_error);
+    PositionsRecipe positions;
+    positions.where = of_stations.where("positions");
+    positions.path = resolved_path(recipe, table.required_text("path", "\"inventory.csv\""));
+    read_key(table, file, first_error, positions);
+    positions.lat_column = table.required_text("lat", "\"LATITUDE\"");
+    positions.lon_column = table.required_text("lon", "\"LONGITUDE\"");
+    positions.elevation_column = table.text("elevation");
+    positions.name_column = table.text("name");
+    positions.country_column = table.text("country");
+    positions.format = read_table_format(table, name, file, first_error);
+    if (const toml::table* where = table.table("where")) {
+        RecipeTable rows(*where, "where of " + name, file, first_error);
+        positions.rows = read_conditions(rows);
+        rows.refuse_other_keys();
+    }
+    table.refuse_other_keys();
+    return positions;
 }
 
 }  // namespace
@@ -149,26 +281,31 @@ StationRecipe read_stations(RecipeTable table, const Recipe& recipe, const std::
     StationRecipe stations;
     stations.terms = read_terms(table);
     stations.where = table.where();
-    stations.path = resolved_path(recipe.path, table.required_text("path", "\"stations.csv\""));
+    stations.path = resolved_path(recipe, table.required_text("path", "\"stations.csv\""));
     const std::string layout = table.required_choice("layout", {"wide", "long"});
     stations.layout = layout == "long" ? StationLayout::by_month : StationLayout::wide;
-    read_encoding(table, stations);
+    stations.format = read_table_format(table, kTable, file, first_error);
     auto missing = table.numbers_and_texts("missing", "[-99.9]");
     stations.missing = std::move(missing.numbers);
     stations.missing_words = std::move(missing.texts);
+    auto zero = table.numbers_and_texts("zero", "[-7777]");
+    stations.zero = std::move(zero.numbers);
+    stations.zero_words = std::move(zero.texts);
     stations.country = table.text("country");
+    stations.flags = read_flags(table, kTable, file, first_error);
+    stations.positions = read_positions(table, recipe, file, first_error);
     // If the key that defines their meaning is wrong, only that error is reported.
     if (layout.empty() || !(layout == "wide" || layout == "long"))
-        table.leave_unread({"variable", "unit", "scale", "columns", "units", "height_m", "exposure",
-                            "reference", "equation"});
-    if (layout == "wide") {
+        table.leave_unread({"variable", "unit", "scale", "offset", "where", "columns", "units",
+                            "height_m", "exposure", "reference", "equation"});
+    if (layout == "wide" && !has_rows_by_variable(table)) {
         StationVariable variable;
         const std::string name = table.required_choice("variable", station_variable_names());
         const auto known = variable_by_name(name);
         if (!known) table.leave_unread({"height_m", "exposure", "reference", "equation"});
         variable.variable = known.value_or(Variable::tmax);
         variable.unit = table.required_choice("unit", units_of(variable.variable));
-        variable.scale = table.number("scale", 1.0, kMinSourceScale, kMaxSourceScale);
+        read_scale(table, variable);
         stations.variables.push_back(std::move(variable));
     }
     if (layout == "wide" || layout == "long")

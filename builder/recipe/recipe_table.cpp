@@ -32,6 +32,22 @@ RecipeTable::RecipeTable(const toml::table& table, std::string name, std::string
                          std::optional<Error>& first_error)
     : table_(table), name_(std::move(name)), file_(std::move(file)), first_error_(first_error) {}
 
+bool RecipeTable::has_text(std::string_view key) const {
+    const toml::node* found = table_.get(key);
+    return found != nullptr && found->is_string();
+}
+
+bool RecipeTable::has_table(std::string_view key) const {
+    const toml::node* found = table_.get(key);
+    return found != nullptr && found->is_table();
+}
+
+std::vector<std::string> RecipeTable::keys() const {
+    std::vector<std::string> keys;
+    for (const auto& [key, value] : table_) keys.emplace_back(key.str());
+    return keys;
+}
+
 std::string RecipeTable::where(std::string_view key) const {
     const toml::node* found = key.empty() ? nullptr : table_.get(key);
     const auto line = (found != nullptr ? found->source() : table_.source()).begin.line;
@@ -143,6 +159,29 @@ std::vector<std::string> RecipeTable::texts(std::string_view key,
     return words;
 }
 
+std::vector<std::string> RecipeTable::text_or_texts(std::string_view key,
+                                                    std::string_view such_as) {
+    if (!has(key) || has_text(key)) return {required_text(key, such_as)};
+    std::vector<std::string> words = texts(key, {});
+    const bool is_sound = !words.empty() && std::none_of(words.begin(), words.end(),
+                                                         [](const auto& w) { return w.empty(); });
+    if (!is_sound)
+        refuse_type(key,
+                    "a text that is not empty, or a list of them, such as " + std::string(such_as));
+    return words;
+}
+
+std::int64_t RecipeTable::whole_number(std::string_view key, std::int64_t otherwise,
+                                       std::int64_t least, std::int64_t greatest) {
+    const toml::node* found = node(key);
+    if (found == nullptr) return otherwise;
+    const auto value = found->is_integer() ? found->value<std::int64_t>() : std::nullopt;
+    if (value && *value >= least && *value <= greatest) return *value;
+    refuse_type(key,
+                "a whole number from " + std::to_string(least) + " to " + std::to_string(greatest));
+    return otherwise;
+}
+
 RecipeTable::NumbersAndTexts RecipeTable::numbers_and_texts(std::string_view key,
                                                             std::string_view such_as) {
     NumbersAndTexts found_in_list;
@@ -164,6 +203,23 @@ RecipeTable::NumbersAndTexts RecipeTable::numbers_and_texts(std::string_view key
         }
     }
     return found_in_list;
+}
+
+std::vector<RecipeTable::TextOrTable> RecipeTable::texts_or_tables(std::string_view key,
+                                                                   std::string_view such_as) {
+    std::vector<TextOrTable> entries;
+    const auto add = [&entries](const toml::node& entry) {
+        if (!entry.is_string() && !entry.is_table()) return false;
+        entries.push_back({entry.value_or(std::string()), entry.as_table()});
+        return true;
+    };
+    const toml::node* found = node(key);
+    if (found == nullptr) return entries;
+    const toml::array* array = found->as_array();
+    const bool is_sound =
+        array == nullptr ? add(*found) : std::all_of(array->begin(), array->end(), add);
+    if (!is_sound) refuse_type(key, "a text in quotes or a list, such as " + std::string(such_as));
+    return entries;
 }
 
 std::string RecipeTable::choice_of(std::string_view key, const std::string& word,

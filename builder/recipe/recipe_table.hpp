@@ -3,6 +3,7 @@
 // table is a plain list of its keys.
 #pragma once
 
+#include <cstdint>
 #include <initializer_list>
 #include <optional>
 #include <string>
@@ -22,6 +23,10 @@ class RecipeTable {
                 std::optional<Error>& first_error);
 
     [[nodiscard]] bool has(std::string_view key) const { return table_.contains(key); }
+    [[nodiscard]] bool has_text(std::string_view key) const;
+    [[nodiscard]] bool has_table(std::string_view key) const;
+    /// In alphabetical order.
+    [[nodiscard]] std::vector<std::string> keys() const;
 
     /// Required: absent, empty or of another type is an error. `such_as` is an example.
     std::string required_text(std::string_view key, std::string_view such_as);
@@ -33,12 +38,27 @@ class RecipeTable {
     std::vector<double> required_numbers(std::string_view key, std::size_t count,
                                          std::string_view such_as);
     std::vector<std::string> texts(std::string_view key, std::vector<std::string> otherwise);
+    /// A text, or a list of at least one; required.
+    std::vector<std::string> text_or_texts(std::string_view key, std::string_view such_as);
+    /// A whole number, as above.
+    std::int64_t whole_number(std::string_view key, std::int64_t otherwise, std::int64_t least,
+                              std::int64_t greatest);
     /// Numbers and texts in one list, in any order; both empty if the key is absent.
     struct NumbersAndTexts {
         std::vector<double> numbers;
         std::vector<std::string> texts;
     };
     NumbersAndTexts numbers_and_texts(std::string_view key, std::string_view such_as);
+    /// A text, an inline table, or a list of both, in order; empty if the key is absent.
+    struct TextOrTable {
+        std::string text;
+        const toml::table* table = nullptr;  ///< if it is not a text
+    };
+    std::vector<TextOrTable> texts_or_tables(std::string_view key, std::string_view such_as);
+    /// A table within this one, with the same file and first error.
+    [[nodiscard]] RecipeTable inner(const toml::table& table, std::string name) const {
+        return {table, std::move(name), file_, first_error_};
+    }
     /// One of the names; `otherwise` if the key is absent.
     std::string choice(std::string_view key, const std::vector<std::string_view>& names,
                        std::string_view otherwise);

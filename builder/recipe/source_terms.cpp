@@ -4,13 +4,51 @@
 
 namespace thirstline {
 
+namespace {
+
+std::vector<SourceUrl> read_urls(RecipeTable& table) {
+    std::vector<SourceUrl> urls;
+    for (const auto& entry : table.texts_or_tables("url", "[\"https://example.org/tmax.tif\"]")) {
+        if (entry.table == nullptr) {
+            urls.push_back({entry.text, "", table.where("url")});
+            continue;
+        }
+        RecipeTable inner = table.inner(*entry.table, "url");
+        SourceUrl url{inner.required_text("from", "\"https://example.org/file?id=7\""),
+                      inner.required_text("as", "\"normals.zip\""), inner.where()};
+        inner.refuse_other_keys();
+        urls.push_back(std::move(url));
+    }
+    return urls;
+}
+
+void add_urls(RecipeTable& table, SourceTerms& terms) {
+    terms.urls = read_urls(table);
+    if (!terms.urls.empty()) terms.url = terms.urls.front().from;
+}
+
+}  // namespace
+
 SourceTerms read_terms(RecipeTable& table) {
     SourceTerms terms;
     terms.name = table.required_text("name", "\"Valley temperature normals\"");
     terms.period = table.required_text("period", "\"1991-2020\"");
     terms.licence = table.required_text("licence", "\"CC-BY-4.0\"");
     terms.attribution = table.required_text("attribution", "\"Merrow Weather Office\"");
-    terms.url = table.text("url");
+    add_urls(table, terms);
+    return terms;
+}
+
+SourceTerms read_optional_terms(RecipeTable& table) {
+    SourceTerms terms;
+    terms.name = table.text("name");
+    terms.licence = table.text("licence");
+    terms.attribution = table.text("attribution");
+    add_urls(table, terms);
+    if (terms.name.empty() && !(terms.licence.empty() && terms.attribution.empty()))
+        table.fail_lacking(
+            "a licence and an attribution need the source's name; add a line such as "
+            "name = \"Merrow elevation model\"");
     return terms;
 }
 

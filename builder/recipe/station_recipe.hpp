@@ -2,17 +2,20 @@
 // content of each column.
 #pragma once
 
+#include <optional>
 #include <string>
 #include <vector>
 
 #include "builder/grids/variables_and_units.hpp"
+#include "builder/inputs/table_format.hpp"
+#include "builder/recipe/flag_meanings.hpp"
 #include "builder/recipe/source_terms.hpp"
 #include "schema/base/calendar.hpp"
 
 namespace thirstline {
 
 enum class StationLayout {
-    wide,      ///< one row per station, months in columns; one variable per source
+    wide,      ///< one row per station, or per station and variable; months in columns
     by_month,  ///< "long": one row per station and month; several variables
 };
 
@@ -20,24 +23,47 @@ enum class StationLayout {
 struct StationVariable {
     Variable variable = Variable::tmax;
     std::string unit;
-    double scale = 1.0;        ///< factor for the table's numbers, before the unit
-    std::string column;        ///< by_month only
-    std::string years_column;  ///< years of record; may be empty
-    std::string flag_column;   ///< completeness flag; may be empty
+    double scale = 1.0;       ///< factor for the table's numbers, before the offset and the unit
+    double offset = 0.0;      ///< added to them, before the unit
+    std::string scale_where;  ///< "merrow.toml:37"; empty without a scale and an offset
+    std::vector<RowCondition> rows;  ///< the rows that hold it, of those that are chosen
+    std::string column;              ///< by_month only
+    std::string years_column;        ///< years of record; may be empty
+    std::string flag_column;         ///< completeness flag; may be empty
+};
+
+/// A second table that has the positions of the stations.
+struct PositionsRecipe {
+    std::string path;
+    TableFormat format;
+    std::vector<RowCondition> rows;
+    std::vector<std::string> key_columns;      ///< of the second table
+    std::vector<std::string> station_columns;  ///< of the first one, with the same values
+    std::string lat_column;
+    std::string lon_column;
+    std::string elevation_column;  ///< may be empty, like the next two
+    std::string name_column;
+    std::string country_column;
+    std::string where;
 };
 
 struct StationRecipe {
     SourceTerms terms;
     std::string path;  ///< a file, a folder, an archive, or a pattern with * and ? in its last part
     StationLayout layout = StationLayout::wide;
-    std::string encoding = "UTF-8";
+    TableFormat format;
+    std::vector<RowCondition> rows;          ///< the rows that are read; empty: all
     std::vector<double> missing;             ///< numbers that mean "missing"
     std::vector<std::string> missing_words;  ///< texts that mean "missing", such as "NA"
-    std::string country;                     ///< of rows without one
-    double height_m = 10.0;                  ///< of wind measurement
-    double exposure = 1.0;                   ///< factor for wind, 0.2 to 2
-    std::string eto_equation;                ///< only if eto is among the variables
-    std::string station_column;              ///< an id; may be empty, like the next two
+    std::vector<double> zero;                ///< numbers that mean 0, such as -7777
+    std::vector<std::string> zero_words;     ///< texts that mean 0, such as "T" for a trace
+    std::optional<FlagMeanings> flags;       ///< of completeness; none stated: the default
+    std::optional<PositionsRecipe> positions;
+    std::string country;         ///< of rows without one
+    double height_m = 10.0;      ///< of wind measurement
+    double exposure = 1.0;       ///< factor for wind, 0.2 to 2
+    std::string eto_equation;    ///< only if eto is among the variables
+    std::string station_column;  ///< an id; may be empty, like the next two
     std::string name_column;
     std::string country_column;
     std::string lat_column;
@@ -46,7 +72,7 @@ struct StationRecipe {
     std::string elevation_unit = "m";
     std::string month_column;                ///< by_month only
     Monthly<std::string> month_columns;      ///< wide only
-    std::vector<StationVariable> variables;  ///< exactly one if wide
+    std::vector<StationVariable> variables;  ///< one if wide, or several, each with its `rows`
     std::string where;                       ///< "merrow.toml:34"
 };
 

@@ -5,6 +5,7 @@
 #include <cstdio>
 #include <nlohmann/json.hpp>
 
+#include "builder/licences/licence_text.hpp"
 #include "schema/base/version.hpp"
 #include "schema/text/word_lists.hpp"
 #include "schema/tile/method.hpp"
@@ -80,6 +81,8 @@ void add_station_counts(Json& source, const StationCounts& counts) {
             counts.normals_by_length[length];
     }
     source["normals_by_record_length"] = std::move(lengths);
+    source["files"] = counts.variables_in_files.files;
+    source["files_without_variable"] = Json(counts.variables_in_files.without);
 }
 
 Json suspect_json(const Suspect& suspect) {
@@ -135,6 +138,16 @@ std::string aligned(const std::vector<TableRow>& rows) {
         out += line.substr(0, line.find_last_not_of(' ') + 1) + "\n";
     }
     return out;
+}
+
+/// A line for each variable that some files of the source do not have.
+std::string files_without_text(const std::string& source, const VariablesInFiles& counts) {
+    std::string lines;
+    for (const auto& [variable, count] : counts.without) {
+        lines += source + ": " + std::to_string(count) + " of " + counted(counts.files, "file") +
+                 " without " + variable + "\n";
+    }
+    return lines;
 }
 
 }  // namespace
@@ -251,7 +264,8 @@ std::string suspects_text(const Recipe& recipe, const BuildOutcome& outcome) {
            counted(outcome.postal_codes, "postal code") + " would be built\n";
 }
 
-std::string suspects_json(const Recipe& recipe, const BuildOutcome& outcome) {
+std::string suspects_json(const Recipe& recipe, const BuildOutcome& outcome,
+                          const LicenceSummary& licences) {
     Json json{{"schema_version", 1}};
     json["suspects"] = Json::array();
     Json by_source = Json::array();
@@ -269,6 +283,7 @@ std::string suspects_json(const Recipe& recipe, const BuildOutcome& outcome) {
                       {"postal_codes", outcome.postal_codes},
                       {"sources", std::move(by_source)}};
     json["warnings"] = outcome.warnings;
+    json["licences"] = licence_summary_json(licences);
     return dumped(json);
 }
 

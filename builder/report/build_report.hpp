@@ -3,6 +3,7 @@
 
 #include <string>
 
+#include "builder/licences/licences.hpp"
 #include "builder/pipeline/build.hpp"
 #include "builder/recipe/recipe.hpp"
 
@@ -17,8 +18,10 @@ namespace thirstline {
 /// The findings of `check`: a table of examples by source and rule, with counts.
 [[nodiscard]] std::string suspects_text(const Recipe& recipe, const BuildOutcome& outcome);
 
-/// { "suspects": […], "counts": {…} }: the examples, and the exact counts by source and rule.
-[[nodiscard]] std::string suspects_json(const Recipe& recipe, const BuildOutcome& outcome);
+/// { "suspects": […], "counts": {…}, "licences": {…} }: the examples, the exact counts by source
+/// and rule, and what may be done with the file.
+[[nodiscard]] std::string suspects_json(const Recipe& recipe, const BuildOutcome& outcome,
+                                        const LicenceSummary& licences);
 
 /// Total number of rejected values and rows.
 [[nodiscard]] std::int64_t suspects_counted(const BuildOutcome& outcome);

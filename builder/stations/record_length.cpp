@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cctype>
 #include <charconv>
+#include <cmath>
 #include <string>
 #include <vector>
 
@@ -38,10 +39,27 @@ RecordLength length_of_years(double years) {
                                               : RecordLength::short_record;
 }
 
-RecordLength length_of_flag(std::string_view flag) {
-    if (flag == "C" || flag == "S") return RecordLength::standard_normal;
-    if (flag == "R" || flag == "P" || flag == "Q" || flag == "E") return RecordLength::short_record;
-    return RecordLength::not_stated;
+RecordLength shorter_by_flag(RecordLength so_far, RecordLength by_flag) {
+    const bool is_first = so_far == RecordLength::not_stated;
+    return by_flag == RecordLength::short_record || is_first ? by_flag : so_far;
+}
+
+FlagReading::FlagReading(const std::optional<FlagMeanings>& stated)
+    : is_stated_(stated.has_value()), meanings_(stated ? *stated : default_flag_meanings()) {}
+
+std::optional<RecordLength> FlagReading::length_of(std::string_view flag) {
+    const auto found = meanings_.find(flag);
+    if (found != meanings_.end()) return found->second;
+    has_unknown_ = true;
+    return std::nullopt;
+}
+
+void FlagReading::forget_doubtful(std::vector<Station>& stations, std::string_view period) const {
+    if (is_stated_ || !has_unknown_) return;
+    for (Station& station : stations) {
+        for (StationNormals& normals : station.normals)
+            if (std::isnan(normals.years)) normals.length = length_of_period(period);
+    }
 }
 
 RecordLength length_of_period(std::string_view period) {

@@ -8,20 +8,13 @@
 #include <vector>
 
 #include "builder/grids/variables_and_units.hpp"
+#include "builder/recipe/flag_meanings.hpp"
 #include "builder/reference_et/monthly_reference_et.hpp"
 #include "schema/base/calendar.hpp"
 #include "schema/geo/lat_lon.hpp"
 
 namespace thirstline {
 
-/// Record length of a normal (WMO-No. 1203), the better first.
-enum class RecordLength : std::uint8_t {
-    standard_normal,  ///< thirty years, at least 80 % of them present
-    not_stated,       ///< the file does not say
-    short_record,     ///< fewer years
-    typical_year,     ///< each month from one year that was chosen as typical
-};
-inline constexpr std::size_t kRecordLengths = 4;
 /// Such as "standard normal".
 [[nodiscard]] std::string_view record_length_name(RecordLength length);
 

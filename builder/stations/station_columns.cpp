@@ -1,71 +1,70 @@
 #include "builder/stations/station_columns.hpp"
 
-#include <algorithm>
-#include <optional>
-
-#include "builder/inputs/table_fields.hpp"
-#include "schema/base/nearest_name.hpp"
-
 namespace thirstline {
 
-namespace {
-
-class HeaderNames {
-  public:
-    HeaderNames(const CsvRow& header, const StationRecipe& recipe, const std::string& file,
-                const TextRecoder& recoder)
-        : recipe_(recipe), file_(file) {
-        for (std::size_t i = 0; i < header.size(); ++i)
-            names_.push_back(trimmed_field(recoder.utf8(header.field(i))));
-    }
-
-    /// −1 for an empty name; the first missing column becomes the error.
-    int column_of(const std::string& name) {
-        if (name.empty()) return -1;
-        const auto found = std::find(names_.begin(), names_.end(), trimmed_field(name));
-        if (found != names_.end()) return static_cast<int>(found - names_.begin());
-        if (!error_) {
-            const std::vector<std::string_view> candidates(names_.begin(), names_.end());
-            error_ = Error{
-                ErrorCode::bad_input,
-                recipe_.where + ": " + file_ + " has no column \"" + name + "\"" +
-                    did_you_mean_clause(name, candidates),
-                "if the path matches other kinds of files, use a pattern such as monthly-*.csv"};
-        }
-        return -1;
-    }
-    [[nodiscard]] const std::optional<Error>& error() const { return error_; }
-
-  private:
-    const StationRecipe& recipe_;
-    const std::string& file_;
-    std::vector<std::string> names_;
-    std::optional<Error> error_;
-};
-
-}  // namespace
-
-Result<StationColumns> station_columns(const CsvRow& header, const StationRecipe& recipe,
-                                       const std::string& file, const TextRecoder& recoder) {
-    HeaderNames names(header, recipe, file, recoder);
-    StationColumns columns;
-    columns.station = names.column_of(recipe.station_column);
-    columns.name = names.column_of(recipe.name_column);
-    columns.country = names.column_of(recipe.country_column);
-    columns.lat = names.column_of(recipe.lat_column);
-    columns.lon = names.column_of(recipe.lon_column);
-    columns.elevation = names.column_of(recipe.elevation_column);
-    columns.month = names.column_of(recipe.month_column);
-    for (std::size_t month = 0; month < kMonths; ++month)
-        columns.months[month] = names.column_of(recipe.month_columns[month]);
+StationHeaders::StationHeaders(const StationRecipe& recipe) : recipe_(recipe) {
     for (const StationVariable& variable : recipe.variables) {
-        columns.variables.push_back({names.column_of(variable.column),
-                                     names.column_of(variable.years_column),
-                                     names.column_of(variable.flag_column)});
+        values_.push_back({variable.column, 0, {}});
+        years_.push_back({variable.years_column, 0, {}});
+        flags_.push_back({variable.flag_column, 0, {}});
     }
-    columns.count = header.size();
-    if (names.error()) return fail(*names.error());
+}
+
+Result<StationColumns> StationHeaders::columns_of(const HeaderNames& header,
+                                                  const std::string& file) {
+    ++files_;
+    std::optional<Error> missing;
+    const auto required = [&](const std::string& name) {
+        const int column = header.index_of(name);
+        if (column < 0 && !name.empty() && !missing)
+            missing = header.lacking(name, file, recipe_.where);
+        return column;
+    };
+    StationColumns columns;
+    columns.station = required(recipe_.station_column);
+    columns.name = required(recipe_.name_column);
+    columns.country = required(recipe_.country_column);
+    columns.lat = required(recipe_.lat_column);
+    columns.lon = required(recipe_.lon_column);
+    columns.elevation = required(recipe_.elevation_column);
+    columns.month = required(recipe_.month_column);
+    for (std::size_t month = 0; month < kMonths; ++month)
+        columns.months[month] = required(recipe_.month_columns[month]);
+    if (missing) return fail(*missing);
+    for (std::size_t v = 0; v < values_.size(); ++v) {
+        columns.variables.push_back({find(values_[v], header, file), find(years_[v], header, file),
+                                     find(flags_[v], header, file)});
+    }
     return columns;
+}
+
+int StationHeaders::find(Optional& column, const HeaderNames& header, const std::string& file) {
+    const int found = header.index_of(column.name);
+    if (found >= 0) {
+        ++column.files_with;
+    } else if (!column.name.empty() && !column.first_lack) {
+        column.first_lack = header.lacking(column.name, file, recipe_.where);
+    }
+    return found;
+}
+
+Result<void> StationHeaders::check_found() const {
+    for (const auto* columns : {&values_, &years_, &flags_}) {
+        for (const Optional& column : *columns) {
+            if (column.files_with > 0 || !column.first_lack) continue;
+            Error error = *column.first_lack;
+            if (files_ > 1) error.message += ", nor has any other of " + recipe_.path;
+            return fail(std::move(error));
+        }
+    }
+    return {};
+}
+
+std::vector<std::int64_t> StationHeaders::files_without() const {
+    std::vector<std::int64_t> counts;
+    for (const Optional& column : values_)
+        counts.push_back(column.name.empty() ? 0 : files_ - column.files_with);
+    return counts;
 }
 
 }  // namespace thirstline

@@ -7,6 +7,7 @@
 #include <memory>
 
 #include "builder/grids/gdal_messages.hpp"
+#include "builder/inputs/archive_files.hpp"
 #include "builder/inputs/vsi_bytes.hpp"
 
 namespace thirstline {
@@ -16,11 +17,6 @@ namespace {
 struct ListDestroyer {
     void operator()(char** list) const { CSLDestroy(list); }
 };
-
-bool is_folder(const std::string& path) {
-    VSIStatBufL status;
-    return VSIStatL(path.c_str(), &status) == 0 && VSI_ISDIR(status.st_mode);
-}
 
 bool exists(const std::string& path) {
     VSIStatBufL status;
@@ -38,52 +34,60 @@ std::vector<std::string> names_in(const std::string& folder) {
 
 }  // namespace
 
-bool fits_pattern(std::string_view name, std::string_view pattern) {
-    std::size_t n = 0;
-    std::size_t p = 0;
-    std::size_t star = std::string_view::npos;
-    std::size_t after_star = 0;
-    while (n < name.size()) {
-        if (p < pattern.size() && (pattern[p] == '?' || pattern[p] == name[n])) {
-            ++n;
-            ++p;
-        } else if (p < pattern.size() && pattern[p] == '*') {
-            star = p++;
-            after_star = n;
-        } else if (star != std::string_view::npos) {
-            p = star + 1;
-            n = ++after_star;  // the last star matches one more character
-        } else {
-            return false;
-        }
-    }
-    return pattern.find_first_not_of('*', p) == std::string_view::npos;
-}
-
 Result<std::vector<std::string>> station_files(const std::string& path, const std::string& where) {
     const GdalMessages quiet;  // errors are reported below
+    const std::string file = input_file(path);
+    if (archive_path(path)) {
+        if (exists(file)) return std::vector{file};
+        return fail(ErrorCode::io, where + ": cannot open " + file + ": there is no such file");
+    }
     const auto slash = path.rfind('/');
-    const std::string last = slash == std::string::npos ? path : path.substr(slash + 1);
+    const std::string last = path.substr(slash + 1);
     const bool is_pattern = last.find_first_of("*?") != std::string::npos;
-    std::string folder = unpacked_path(path);
-    if (is_pattern)
-        folder = slash == std::string::npos ? "." : unpacked_path(path.substr(0, slash));
+    std::string folder = path;
+    if (is_pattern) folder = slash == std::string::npos ? "." : path.substr(0, slash);
     if (!is_pattern && !is_folder(folder)) {
         if (!exists(path))
             return fail(ErrorCode::io, where + ": cannot open " + path + ": there is no such file");
-        return std::vector{unpacked_path(path)};
+        return std::vector{file};
     }
     std::vector<std::string> files;
     for (const std::string& name : names_in(folder)) {
         if (name.front() == '.' || (is_pattern && !fits_pattern(name, last))) continue;
-        const std::string file = folder + "/" + name;
-        if (!is_folder(file)) files.push_back(unpacked_path(file));
+        const std::string in_folder = folder + "/" + name;
+        if (!is_folder(in_folder)) files.push_back(input_file(in_folder));
     }
     if (files.empty()) {
         return fail(ErrorCode::io,
                     where + ": no file " + (is_pattern ? "fits " + path : "is in " + path));
     }
     return files;
+}
+
+Result<void> visit_station_tables(const std::string& path, const std::string& where,
+                                  const TableVisitor& visit) {
+    const auto archive = archive_path(path);
+    const auto files = TRY(station_files(path, where));
+    for (const std::string& file : files) {
+        const auto packed = archive ? archive : archive_path(file);
+        if (!packed) {
+            auto bytes = TRY(vsi_bytes(file, where));
+            TRY(visit(file, std::move(bytes)));
+            continue;
+        }
+        ArchiveReader reader = TRY(ArchiveReader::open(*packed, where));
+        bool is_empty = true;
+        while (true) {
+            const auto name = TRY(reader.next());
+            if (!name) break;
+            is_empty = false;
+            TRY(visit(file + "/" + *name, reader.bytes()));
+        }
+        if (is_empty)
+            return fail(ErrorCode::io, where + ": no file in " + packed->archive + " fits " +
+                                           (packed->inside.empty() ? "*" : packed->inside));
+    }
+    return {};
 }
 
 }  // namespace thirstline

@@ -25,6 +25,17 @@ TableLine line_of(const StationNormals& normals, std::optional<int> month) {
     return first == normals.lines.end() ? TableLine{} : *first;
 }
 
+VariablesInFiles variables_in_files(const StationRecipe& recipe, const StationTable& table) {
+    VariablesInFiles counts;
+    counts.files = static_cast<std::int64_t>(table.files.size());
+    for (std::size_t v = 0; v < recipe.variables.size(); ++v) {
+        if (table.files_without[v] > 0)
+            counts.without[std::string(variable_name(recipe.variables[v].variable))] =
+                table.files_without[v];
+    }
+    return counts;
+}
+
 }  // namespace
 
 Result<StationSet> read_station_sources(const Recipe& recipe) {
@@ -34,7 +45,9 @@ Result<StationSet> read_station_sources(const Recipe& recipe) {
         std::move(table.stations.begin(), table.stations.end(), std::back_inserter(set.stations));
         set.names.push_back(source.terms.name);
         set.tallies.push_back(std::move(table.tally));
+        set.variables_in_files.push_back(variables_in_files(source, table));
         set.files.push_back(std::move(table.files));
+        set.inputs.push_back(std::move(table.inputs));
         set.rows_read.push_back(table.rows_read);
     }
     merge_stations(set);
@@ -91,6 +104,8 @@ void reject_station_value(StationSet& set, std::size_t station, Variable variabl
 
 std::vector<StationCounts> station_counts(const StationSet& set) {
     std::vector<StationCounts> counts(set.names.size());
+    for (std::size_t source = 0; source < set.variables_in_files.size(); ++source)
+        counts[source].variables_in_files = set.variables_in_files[source];
     for (const Station& station : set.stations) {
         std::vector<bool> is_used(set.names.size(), false);
         for (const StationNormals& normals : station.normals) {

@@ -7,6 +7,8 @@
 #pragma once
 
 #include <array>
+#include <cstdint>
+#include <map>
 #include <optional>
 #include <string>
 #include <vector>
@@ -19,13 +21,22 @@ namespace thirstline {
 
 struct Recipe;
 
+/// Of a source with several files, which may lack the column of a variable.
+struct VariablesInFiles {
+    std::int64_t files = 0;
+    /// Number of files without it, by the variable's name; only variables that some file lacks.
+    std::map<std::string, std::int64_t> without;
+};
+
 struct StationSet {
     std::vector<Station> stations;
     // The following are by [[stations]] of the recipe.
     std::vector<std::string> names;
-    std::vector<SourceTally> tallies;             ///< `used` counts months of normals
-    std::vector<std::vector<std::string>> files;  ///< as paths in GDAL's file systems
+    std::vector<SourceTally> tallies;              ///< `used` counts months of normals
+    std::vector<std::vector<std::string>> files;   ///< of TableLine::file
+    std::vector<std::vector<std::string>> inputs;  ///< as paths in GDAL's file systems
     std::vector<std::int64_t> rows_read;
+    std::vector<VariablesInFiles> variables_in_files;
 };
 
 /// Reads every station source of the recipe and merges the rows of the same station.
@@ -58,6 +69,7 @@ struct StationCounts {
     int stations = 0;  ///< with a value of the source in use
     /// Normals in use, by RecordLength.
     std::array<int, kRecordLengths> normals_by_length{};
+    VariablesInFiles variables_in_files;
 };
 [[nodiscard]] std::vector<StationCounts> station_counts(const StationSet& set);
 

@@ -2,20 +2,25 @@
 
 #include <algorithm>
 #include <cmath>
-#include <filesystem>
 #include <map>
+#include <numeric>
 #include <optional>
+#include <set>
 #include <tuple>
 
 #include "builder/grids/plausible_values.hpp"
+#include "builder/inputs/archive_files.hpp"
+#include "builder/inputs/row_conditions.hpp"
 #include "builder/inputs/table_fields.hpp"
-#include "builder/inputs/text_encoding.hpp"
+#include "builder/inputs/table_rows.hpp"
 #include "builder/inputs/vsi_bytes.hpp"
 #include "builder/reference_et/wind.hpp"
 #include "builder/stations/record_length.hpp"
 #include "builder/stations/station_columns.hpp"
 #include "builder/stations/station_files.hpp"
-#include "schema/files/csv_rows.hpp"
+#include "builder/stations/station_numbers.hpp"
+#include "builder/stations/station_positions.hpp"
+#include "builder/stations/value_counts.hpp"
 
 namespace thirstline {
 
@@ -24,19 +29,6 @@ namespace {
 // The shore of the Dead Sea, and above the highest weather stations.
 constexpr double kLowestStationM = -450.0;
 constexpr double kHighestStationM = 6500.0;
-// With at least this many values, most of them implausible, the unit is assumed to be wrong.
-constexpr std::int64_t kEnoughToJudgeUnit = 12;
-// The same for values of a month that the station already has, and that differ from the first: two
-// years in a table give as many of these as first values.
-constexpr std::int64_t kEnoughToJudgeRepetition = 12;
-
-struct Plausibility {
-    std::int64_t seen = 0;
-    std::int64_t implausible = 0;
-    std::int64_t repeated = 0;  ///< given before for the same station and month with a different
-                                ///< value
-    std::string example;        ///< the first implausible value as written, and its position
-};
 
 /// The identity of a row's station, if several rows make one station.
 using RowKey = std::tuple<std::string, std::string, double, double>;
@@ -44,56 +36,94 @@ using RowKey = std::tuple<std::string, std::string, double, double>;
 class StationReading {
   public:
     StationReading(const StationRecipe& recipe, int source, TextRecoder recoder)
-        : recipe_(recipe), source_(source), recoder_(std::move(recoder)) {
-        for (const StationVariable& variable : recipe.variables) {
-            // The recipe has been checked: the unit is valid for the variable.
-            conversions_.push_back(
-                unit_conversion(variable.variable, variable.unit).value_or(UnitConversion{}));
-            for (double& factor : conversions_.back().factor) factor *= variable.scale;
-        }
-        plausibility_.resize(recipe.variables.size());
-        metres_ = unit_conversion(Variable::elevation, recipe.elevation_unit)
-                      .value_or(UnitConversion{})
-                      .factor[0];
+        : recipe_(recipe),
+          source_(source),
+          recoder_(std::move(recoder)),
+          headers_(recipe),
+          numbers_(recipe),
+          flags_(recipe.flags),
+          rows_(recipe.rows),
+          counts_(recipe.variables.size()) {
+        for (const StationVariable& variable : recipe.variables)
+            rows_of_variables_.emplace_back(variable.rows);
     }
 
     Result<StationTable> read() {
-        table_.files = TRY(station_files(recipe_.path, recipe_.where));
-        for (std::size_t file = 0; file < table_.files.size(); ++file) TRY(read_file(file));
-        TRY(check_units());
-        TRY(check_repetition());
+        if (recipe_.positions) positions_ = TRY(StationPositions::read(*recipe_.positions));
+        table_.inputs = TRY(station_files(recipe_.path, recipe_.where));
+        if (recipe_.positions) table_.inputs.push_back(input_file(recipe_.positions->path));
+        TRY(visit_station_tables(recipe_.path, recipe_.where,
+                                 [this](const std::string& path, ByteSource bytes) {
+                                     return read_file(path, std::move(bytes));
+                                 }));
+        TRY(headers_.check_found());
+        TRY(rows_.check_chosen(recipe_.path));
+        for (const RowChoice& rows : rows_of_variables_) TRY(rows.check_chosen(recipe_.path));
+        if (positions_) TRY(positions_->check_found());
+        for (std::size_t v = 0; v < counts_.size(); ++v) {
+            TRY(check_unit(counts_[v], recipe_, recipe_.variables[v]));
+            TRY(check_repetition(counts_[v], recipe_, recipe_.variables[v], table_.files.size()));
+        }
+        flags_.forget_doubtful(table_.stations, recipe_.terms.period);
         drop_constant_years();
         if (table_.tally.used == 0) {
             return fail(ErrorCode::bad_input,
                         recipe_.where + ": no row of " + recipe_.path + " can be used as a station",
                         "compare its columns, units and missing codes with the recipe");
         }
+        sort_by_file();
+        table_.files_without = headers_.files_without();
         return std::move(table_);
     }
 
   private:
-    Result<void> read_file(std::size_t file) {
-        const std::string& path = table_.files[file];
-        file_ = static_cast<std::int32_t>(file);
-        file_name_ = std::filesystem::path(path).filename().string();
-        auto bytes = TRY(vsi_bytes(path, recipe_.where));
-        CsvReader reader = CsvReader::over(file_name_, std::move(bytes));
+    Result<void> read_file(const std::string& path, ByteSource bytes) {
+        file_ = static_cast<std::int32_t>(table_.files.size());
+        table_.files.push_back(path);
+        file_name_ = file_name_of(path);
+        TableRows table =
+            TRY(open_table(file_name_, std::move(bytes), recipe_.format, recoder_, recipe_.where));
+        const auto begun = begin_file(HeaderNames(table.header, recoder_));
+        if (!begun) return fail(within_archive(begun.error()));
+        fields_ = table.header.size();
         CsvRow row;
-        const auto header = TRY(reader.next(row));
-        if (!header)
-            return fail(ErrorCode::bad_input, recipe_.where + ": " + file_name_ + " is empty");
-        const auto columns = TRY(station_columns(row, recipe_, file_name_, recoder_));
         while (true) {
-            const auto more = TRY(reader.next(row));
+            const auto more = TRY(table.reader.next(row));
             if (!more) return {};
             ++table_.rows_read;
-            take_row(row, columns);
+            take_row(row);
         }
     }
 
+    Result<void> begin_file(const HeaderNames& header) {
+        columns_ = TRY(headers_.columns_of(header, file_name_));
+        TRY(rows_.begin_file(header, file_name_));
+        for (RowChoice& rows : rows_of_variables_) TRY(rows.begin_file(header, file_name_));
+        if (positions_) TRY(positions_->begin_file(header, file_name_));
+        return {};
+    }
+
+    /// An archive as a whole is one table; where its files differ, the path must name those wanted.
+    Error within_archive(Error error) const {
+        const auto archive = archive_path(recipe_.path);
+        if (!archive || fits_one_file(*archive)) return error;
+        const std::string name = file_name_of(archive->archive);
+        error.message += "; it is in " + name;
+        if (table_.files.size() > 1) {
+            error.message += ", whose " + file_name_of(table_.files.front()) +
+                             " has the columns: these are different tables";
+        }
+        error.hint = "name the table that is wanted in the path, such as \"" + name + "/" +
+                     file_name_of(table_.files.front()) + "\", or a pattern such as \"" + name +
+                     "/*.csv\"";
+        return error;
+    }
+    static bool fits_one_file(const ArchivePath& archive) {
+        return !archive.inside.empty() && archive.inside.find_first_of("*?") == std::string::npos;
+    }
+
     std::string field(const CsvRow& row, int column) const {
-        if (column < 0) return {};
-        return trimmed_field(recoder_.utf8(row.field(static_cast<std::size_t>(column))));
+        return text_in(row, column, recoder_);
     }
 
     Suspect suspect_at(std::int64_t line, const std::string& station, const std::string& value,
@@ -112,81 +142,138 @@ class StationReading {
     }
     void report(const Suspect& found) { table_.tally.reject_and_list(found); }
 
-    bool is_missing(const std::string& text) const {
-        if (text.empty()) return true;
-        const auto& words = recipe_.missing_words;
-        if (std::find(words.begin(), words.end(), text) != words.end()) return true;
-        const auto number = number_in_field(text);
-        const auto& codes = recipe_.missing;
-        return number && std::find(codes.begin(), codes.end(), *number) != codes.end();
-    }
-
     /// The station that a row describes; nothing, with a line in the report, if it is not valid.
-    std::optional<Station> station_of(const CsvRow& row, const StationColumns& columns) {
+    std::optional<Station> station_of(const CsvRow& row) {
         Station station;
-        station.id = field(row, columns.station);
-        station.name = field(row, columns.name);
-        if (station.name.empty()) station.name = station.id;
-        const auto refuse = [&](const std::string& value, const std::string& rule) {
-            report(suspect_at(row.line(), station.name, value, rule, "row not used"));
-            return std::nullopt;
-        };
-        if (!row.problem().empty()) return refuse("", std::string(row.problem()));
-        if (row.size() != columns.count) {  // values may be in the wrong column
-            return refuse(std::to_string(row.size()) + " fields, " + std::to_string(columns.count) +
-                              " in the header",
-                          "not as many fields as the header has");
+        station.id = field(row, columns_.station);
+        station.name = field(row, columns_.name);
+        station.country = field(row, columns_.country);
+        std::string lat = with_decimal_point(field(row, columns_.lat), recipe_.format);
+        std::string lon = with_decimal_point(field(row, columns_.lon), recipe_.format);
+        std::string elevation = field(row, columns_.elevation);
+        if (positions_) {
+            const auto place = positions_->place_of(row, recoder_);
+            if (!place) {
+                refuse_key(row, station.name, place.error());
+                return std::nullopt;
+            }
+            lat = (*place)->lat;
+            lon = (*place)->lon;
+            if (elevation.empty()) elevation = (*place)->elevation;
+            if (station.name.empty()) station.name = (*place)->name;
+            if (station.country.empty()) station.country = (*place)->country;
+            if (station.name.empty() && station.id.empty())
+                station.id = positions_->key_text(row, recoder_);
         }
-        station.country = field(row, columns.country);
+        if (station.name.empty()) station.name = station.id;
         if (station.country.empty()) station.country = recipe_.country;
-        const std::string lat = field(row, columns.lat);
-        const std::string lon = field(row, columns.lon);
         const auto position = position_in_fields(lat, lon);
-        if (!position) return refuse(lat + "," + lon, position.error());
+        if (!position) return refuse_row(row, station.name, lat + "," + lon, position.error());
         station.position = *position;
-        station.elevation_m = elevation_m(row, field(row, columns.elevation), station.name);
+        station.elevation_m = elevation_m(row, elevation, station.name);
         return station;
     }
 
+    std::nullopt_t refuse_row(const CsvRow& row, const std::string& station,
+                              const std::string& value, const std::string& rule) {
+        report(suspect_at(row.line(), station, value, rule, "row not used"));
+        return std::nullopt;
+    }
+
+    /// Once for each key, however many rows have it.
+    void refuse_key(const CsvRow& row, const std::string& station, const std::string& rule) {
+        const std::string key = positions_->key_text(row, recoder_);
+        constexpr std::size_t kMaxKept = 100'000;
+        if (keys_refused_.contains(key)) return;
+        if (keys_refused_.size() < kMaxKept) keys_refused_.insert(key);
+        report(suspect_at(row.line(), station, key, rule, "its rows are not used"));
+    }
+
     double elevation_m(const CsvRow& row, const std::string& text, const std::string& station) {
-        if (is_missing(text)) return kUnknown;
-        const auto number = number_in_field(text);
-        const double metres = number.value_or(kUnknown) * metres_;
-        if (metres >= kLowestStationM && metres <= kHighestStationM) return metres;
+        if (numbers_.is_missing(text)) return kUnknown;
+        const auto metres = numbers_.elevation_m(text);
+        if (metres && *metres >= kLowestStationM && *metres <= kHighestStationM) return *metres;
         Suspect found = suspect_at(
-            row.line(), station, number ? text + " " + recipe_.elevation_unit : text,
-            number ? "elevation is impossible" : "elevation cannot be read", "treated as unknown");
+            row.line(), station, metres ? text + " " + recipe_.elevation_unit : text,
+            metres ? "elevation is impossible" : "elevation cannot be read", "treated as unknown");
         found.variable = variable_name(Variable::elevation);
         report(found);
         return kUnknown;
     }
 
-    void take_row(const CsvRow& row, const StationColumns& columns) {
-        auto station = station_of(row, columns);
-        if (!station) return;
-        if (recipe_.layout == StationLayout::wide) {
-            StationNormals normals = empty_normals(0);
-            for (std::size_t month = 0; month < kMonths; ++month)
-                take_value(normals, 0, month, field(row, columns.months[month]), row, *station);
-            note_record(normals, 0, row, columns);
-            note_repetition(*station, normals);
-            station->normals.push_back(std::move(normals));
-            table_.stations.push_back(std::move(*station));
-            return;
+    /// Fields that would be in the wrong column, and rows that cannot be read, are refused before
+    /// anything in them is believed.
+    bool is_whole(const CsvRow& row) {
+        constexpr std::string_view kEndOfFile = "\x1A";  // of systems long gone
+        if (row.size() == 1 && row.field(0) == kEndOfFile) return false;
+        const std::string station =
+            field(row, columns_.name < 0 ? columns_.station : columns_.name);
+        if (!row.problem().empty()) {
+            refuse_row(row, station, "", std::string(row.problem()));
+        } else if (row.size() != fields_) {
+            refuse_row(row, station,
+                       std::to_string(row.size()) + " fields, " + std::to_string(fields_) +
+                           " in the header",
+                       "not as many fields as the header has");
+        } else {
+            return true;
         }
-        const std::string month_text = field(row, columns.month);
+        return false;
+    }
+
+    /// The recipe's variables that the row holds.
+    std::vector<std::size_t> variables_in(const CsvRow& row) {
+        std::vector<std::size_t> chosen;
+        for (std::size_t v = 0; v < rows_of_variables_.size(); ++v)
+            if (rows_of_variables_[v].chooses(row, recoder_)) chosen.push_back(v);
+        return chosen;
+    }
+
+    void take_row(const CsvRow& row) {
+        if (!is_whole(row) || !rows_.chooses(row, recoder_)) return;
+        const std::vector<std::size_t> variables = variables_in(row);
+        if (variables.empty()) return;
+        auto station = station_of(row);
+        if (!station) return;
+        if (recipe_.layout == StationLayout::by_month) {
+            take_month(row, std::move(*station), variables);
+        } else if (recipe_.variables.front().rows.empty()) {
+            take_year_of_one_variable(row, std::move(*station));
+        } else {
+            Station& owner = owner_of(std::move(*station));
+            for (const std::size_t v : variables) take_year(owner.normals[v], v, row, owner);
+        }
+    }
+
+    /// A wide table of one variable: each row is a station of its own.
+    void take_year_of_one_variable(const CsvRow& row, Station station) {
+        StationNormals normals = empty_normals(0);
+        take_year(normals, 0, row, station);
+        note_repetition(station, normals);
+        station.normals.push_back(std::move(normals));
+        keep(std::move(station));
+    }
+
+    void take_year(StationNormals& normals, std::size_t variable, const CsvRow& row,
+                   const Station& station) {
+        for (std::size_t month = 0; month < kMonths; ++month)
+            take_value(normals, variable, month, field(row, columns_.months[month]), row, station);
+        note_record(normals, variable, row, station);
+    }
+
+    void take_month(const CsvRow& row, Station station, const std::vector<std::size_t>& variables) {
+        const std::string month_text = field(row, columns_.month);
         const auto month = number_in_field(month_text);
         if (!month || *month < 1 || *month > kMonths || *month != std::floor(*month)) {
-            report(suspect_at(row.line(), station->name, month_text, "month is not 1 to 12",
-                              "row not used"));
+            refuse_row(row, station.name, month_text, "month is not 1 to 12");
             return;
         }
-        Station& owner = owner_of(std::move(*station));
-        for (std::size_t v = 0; v < recipe_.variables.size(); ++v) {
-            StationNormals& normals = owner.normals[v];
-            take_value(normals, v, static_cast<std::size_t>(*month) - 1,
-                       field(row, columns.variables[v].value), row, owner);
-            note_record(normals, v, row, columns);
+        Station& owner = owner_of(std::move(station));
+        for (const std::size_t v : variables) {
+            if (columns_.variables[v].value < 0) continue;
+            take_value(owner.normals[v], v, static_cast<std::size_t>(*month) - 1,
+                       field(row, columns_.variables[v].value), row, owner);
+            note_record(owner.normals[v], v, row, owner);
         }
     }
 
@@ -200,7 +287,7 @@ class StationReading {
         for (std::size_t month = 0; month < kMonths; ++month) {
             if (!std::isnan(first[month]) && !std::isnan(normals.values[month]) &&
                 first[month] != normals.values[month])
-                ++plausibility_[0].repeated;
+                ++counts_[0].repeated;
         }
     }
 
@@ -211,9 +298,32 @@ class StationReading {
         if (is_new) {
             for (std::size_t v = 0; v < recipe_.variables.size(); ++v)
                 station.normals.push_back(empty_normals(v));
-            table_.stations.push_back(std::move(station));
+            keep(std::move(station));
         }
         return table_.stations[at->second];
+    }
+
+    void keep(Station station) {
+        table_.stations.push_back(std::move(station));
+        files_of_stations_.push_back(file_);
+    }
+
+    /// The files of an archive come in any order; the stations are as if they came by name.
+    void sort_by_file() {
+        const std::vector<std::string>& files = table_.files;
+        if (std::is_sorted(files.begin(), files.end())) return;
+        std::vector<std::size_t> order(table_.stations.size());
+        std::iota(order.begin(), order.end(), std::size_t{0});
+        const auto file_of = [&](std::size_t station) -> const std::string& {
+            return files[static_cast<std::size_t>(files_of_stations_[station])];
+        };
+        std::stable_sort(order.begin(), order.end(),
+                         [&](std::size_t a, std::size_t b) { return file_of(a) < file_of(b); });
+        std::vector<Station> sorted;
+        sorted.reserve(order.size());
+        for (const std::size_t station : order)
+            sorted.push_back(std::move(table_.stations[station]));
+        table_.stations = std::move(sorted);
     }
 
     StationNormals empty_normals(std::size_t variable) const {
@@ -226,29 +336,27 @@ class StationReading {
 
     void take_value(StationNormals& normals, std::size_t variable, std::size_t month,
                     const std::string& text, const CsvRow& row, const Station& station) {
-        if (is_missing(text)) return;
+        if (numbers_.is_missing(text)) return;
         const auto refuse = [&](const std::string& rule) {
             Suspect found = suspect_at(row.line(), station.name, text, rule, "value not used");
             found.variable = variable_name(normals.variable);
             found.month = static_cast<int>(month) + 1;
             report(found);
         };
-        const auto number = number_in_field(text);
-        if (!number) return refuse("not a number");
-        double value = conversions_[variable].canonical(*number, static_cast<int>(month));
-        Plausibility& plausibility = plausibility_[variable];
+        const auto value = numbers_.value(variable, month, text);
+        if (!value) return refuse(value.error());
+        ValueCounts& counts = counts_[variable];
         if (normals.lines[month].line != 0) {
-            if (as_kept(normals.variable, value) != normals.values[month]) ++plausibility.repeated;
+            if (as_kept(normals.variable, *value) != normals.values[month]) ++counts.repeated;
             return refuse("month given twice");
         }
-        ++plausibility.seen;
-        if (const auto rule = rejection_of(normals.variable, value)) {
-            if (plausibility.implausible++ == 0)
-                plausibility.example =
-                    text + " at " + file_name_ + ":" + std::to_string(row.line());
+        ++counts.seen;
+        if (const auto rule = rejection_of(normals.variable, *value)) {
+            if (counts.implausible++ == 0)
+                counts.example = text + " at " + file_name_ + ":" + std::to_string(row.line());
             return refuse(std::string(rule_name(*rule)));
         }
-        normals.values[month] = as_kept(normals.variable, value);
+        normals.values[month] = as_kept(normals.variable, *value);
         normals.lines[month] = {file_, static_cast<std::int32_t>(row.line())};
         ++table_.tally.used;
     }
@@ -263,56 +371,28 @@ class StationReading {
 
     /// A number of years has precedence over a flag; of several months the shortest record is used.
     void note_record(StationNormals& normals, std::size_t variable, const CsvRow& row,
-                     const StationColumns& columns) const {
+                     const Station& station) {
         if (normals.length == RecordLength::typical_year) return;
-        const StationColumns::OfVariable& of = columns.variables[variable];
+        const StationColumns::OfVariable& of = columns_.variables[variable];
         const std::string years_text = field(row, of.years);
-        const auto years = number_in_field(years_text);
-        if (years && *years >= 0.0 && !is_missing(years_text)) {
+        const auto years = numbers_.plain(years_text);
+        if (years && *years >= 0.0 && !numbers_.is_missing(years_text)) {
             normals.years = std::isnan(normals.years) ? *years : std::min(normals.years, *years);
             normals.length = length_of_years(normals.years);
-        } else if (std::isnan(normals.years)) {
-            const RecordLength length = length_of_flag(field(row, of.flag));
-            if (length == RecordLength::short_record ||
-                (length == RecordLength::standard_normal &&
-                 normals.length == RecordLength::not_stated)) {
-                normals.length = length;
-            }
+            return;
         }
-    }
-
-    Result<void> check_units() const {
-        for (std::size_t v = 0; v < plausibility_.size(); ++v) {
-            const Plausibility& found = plausibility_[v];
-            if (found.seen < kEnoughToJudgeUnit || found.implausible * 2 <= found.seen) continue;
-            const StationVariable& variable = recipe_.variables[v];
-            return fail(ErrorCode::bad_input,
-                        recipe_.where + ": most values of " +
-                            std::string(variable_name(variable.variable)) + " in " + recipe_.path +
-                            " are not plausible in " + variable.unit + " (the first is " +
-                            found.example +
-                            "); correct the unit, or name the code of missing values");
+        const std::string flag = field(row, of.flag);
+        if (flag.empty() || !std::isnan(normals.years)) return;
+        const auto length = flags_.length_of(flag);
+        if (length) {
+            normals.length = shorter_by_flag(normals.length, *length);
+            return;
         }
-        return {};
-    }
-
-    Result<void> check_repetition() const {
-        for (std::size_t v = 0; v < plausibility_.size(); ++v) {
-            const Plausibility& found = plausibility_[v];
-            // All values of a wide table count as read, in a long one only the first.
-            const std::int64_t first =
-                recipe_.layout == StationLayout::wide ? found.seen - found.repeated : found.seen;
-            if (found.repeated < kEnoughToJudgeRepetition || found.repeated * 2 <= first) continue;
-            return fail(ErrorCode::bad_input,
-                        recipe_.where + ": most values of " +
-                            std::string(variable_name(recipe_.variables[v].variable)) + " in " +
-                            recipe_.path +
-                            " repeat a station and month with another value: this is a record of "
-                            "years, not a table of normals",
-                        "use a table of normals: one mean over the years for each station and "
-                        "month");
-        }
-        return {};
+        Suspect found =
+            suspect_at(row.line(), station.name, flag, "flag without a meaning in the recipe",
+                       "record length not stated");
+        found.variable = variable_name(normals.variable);
+        report(found);
     }
 
     /// Twelve equal months are not a climate but a gap filler; only rain can really be 0 all year.
@@ -328,9 +408,7 @@ class StationReading {
                                                           normals.variable == Variable::rain_days);
                 if (!is_constant || is_rainless) continue;
                 const TableLine at = normals.lines[0];
-                file_name_ = std::filesystem::path(table_.files[static_cast<std::size_t>(at.file)])
-                                 .filename()
-                                 .string();
+                file_name_ = file_name_of(table_.files[static_cast<std::size_t>(at.file)]);
                 Suspect found =
                     suspect_at(at.line, station.name, value_text(normals.variable, first),
                                "twelve equal months", "values not used");
@@ -345,24 +423,29 @@ class StationReading {
     const StationRecipe& recipe_;
     int source_;
     TextRecoder recoder_;
-    std::vector<UnitConversion> conversions_;
-    double metres_ = 1.0;                     ///< per unit of elevation
-    std::vector<Plausibility> plausibility_;  ///< by variable
+    StationHeaders headers_;
+    StationNumbers numbers_;
+    FlagReading flags_;
+    std::optional<StationPositions> positions_;
+    RowChoice rows_;
+    std::vector<RowChoice> rows_of_variables_;
+    std::vector<ValueCounts> counts_;  ///< by variable
     std::map<RowKey, std::size_t> owners_;
+    std::set<std::string> keys_refused_;
     StationTable table_;
+    std::vector<std::int32_t> files_of_stations_;  ///< the file of each station's first row
+    // Of the file in work.
     std::int32_t file_ = 0;
     std::string file_name_;
+    std::size_t fields_ = 0;
+    StationColumns columns_;
 };
 
 }  // namespace
 
 Result<StationTable> read_station_table(const StationRecipe& recipe, int source) {
-    auto recoder = TextRecoder::open(recipe.encoding);
-    if (!recoder) {
-        return fail(ErrorCode::bad_input,
-                    recipe.where + ": \"" + recipe.encoding + "\" is not a known encoding");
-    }
-    return StationReading(recipe, source, std::move(*recoder)).read();
+    auto recoder = TRY(known_encoding(recipe.format.encoding, recipe.where));
+    return StationReading(recipe, source, std::move(recoder)).read();
 }
 
 }  // namespace thirstline

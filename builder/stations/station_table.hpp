@@ -20,12 +20,17 @@ struct StationTable {
     std::vector<Station> stations;  ///< in the order of the files' names, and of their rows
     SourceTally tally;              ///< `used` counts months of normals
     std::int64_t rows_read = 0;
-    std::vector<std::string> files;  ///< as paths in GDAL's file systems
+    std::vector<std::string> files;   ///< of TableLine::file: paths, within archives too
+    std::vector<std::string> inputs;  ///< as paths in GDAL's file systems: an archive as a whole
+    std::vector<std::int64_t> files_without;  ///< by variable of the recipe: lack its column
 };
 
 /// `source` is the value of StationNormals::source.
+/// A file may lack the columns of a variable, if another has them; the numbers of such files are in
+/// files_without.
 /// Errors: io if a file does not exist; bad_input if a column is missing (the nearest is named), if
-/// most values of a variable show that its unit is wrong, or if not a single station can be used.
+/// no row is chosen, if no key has a position, if most values of a variable show that its unit is
+/// wrong, or if not a single station can be used.
 [[nodiscard]] Result<StationTable> read_station_table(const StationRecipe& recipe, int source);
 
 }  // namespace thirstline

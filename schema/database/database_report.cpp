@@ -276,7 +276,8 @@ Result<std::string> database_info_text(Database& database) {
     const auto sources = TRY(database.sources());
     for (const Source& source : sources) {
         out += line("source " + std::to_string(source.id),
-                    source.variable + ": " + source.name + ", " + source.period);
+                    source.variable + ": " + source.name +
+                        (source.period.empty() ? "" : ", " + source.period));
         out += line("", source.attribution + " Licence: " + source.licence);
         out += line("", std::to_string(source.values_used) + " values used");
         for (const RejectedCount& rejected : source.rejected)

@@ -53,8 +53,8 @@ struct Line {
 /// Splits a file into lines of bounded length.
 class LineReader {
   public:
-    LineReader(std::string name, ByteSource bytes)
-        : name_(std::move(name)), bytes_(std::move(bytes)) {}
+    LineReader(std::string name, ByteSource bytes, std::int64_t lines_before)
+        : name_(std::move(name)), bytes_(std::move(bytes)), lines_before_(lines_before) {}
 
     [[nodiscard]] const std::string& name() const { return name_; }
 
@@ -88,11 +88,11 @@ class LineReader {
     [[nodiscard]] bool finished(Line& line) {
         if (line.text.ends_with('\r')) line.text.pop_back();
         line.text.push_back('\n');
-        line.number = ++line_number_;
+        line.number = lines_before_ + ++lines_read_;
         bytes_so_far_ += static_cast<std::int64_t>(line.text.size());
         line.end = bytes_so_far_;
         constexpr std::string_view kByteOrderMark = "\xEF\xBB\xBF";
-        if (line.number == 1 && line.text.starts_with(kByteOrderMark))
+        if (lines_read_ == 1 && line.text.starts_with(kByteOrderMark))
             line.text.erase(0, kByteOrderMark.size());
         return true;
     }
@@ -110,7 +110,8 @@ class LineReader {
     std::string block_;
     std::size_t at_ = 0;
     std::size_t filled_ = 0;
-    std::int64_t line_number_ = 0;
+    std::int64_t lines_before_;
+    std::int64_t lines_read_ = 0;
     std::int64_t bytes_so_far_ = 0;
 };
 
@@ -187,7 +188,9 @@ class FieldParser {
 
 struct CsvReader::State {
     State(std::string name, ByteSource bytes, CsvDialect dialect)
-        : lines(std::move(name), std::move(bytes)), parser(dialect), ahead(dialect) {}
+        : lines(std::move(name), std::move(bytes), dialect.lines_before),
+          parser(dialect),
+          ahead(dialect) {}
 
     [[nodiscard]] Result<bool> next_line(Line& next) {
         if (again.empty()) return lines.next(next);

@@ -46,6 +46,7 @@ class CsvRow {
 struct CsvDialect {
     char delimiter = ',';
     bool quotes = true;
+    std::int64_t lines_before = 0;  ///< of the file before the bytes, counted in line numbers
 };
 
 /// Puts up to `capacity` bytes into `buffer` and returns their number; 0 at the end.

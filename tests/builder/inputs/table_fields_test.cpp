@@ -21,6 +21,27 @@ TEST(TableFields, NumbersAreWholeFields) {
         EXPECT_FALSE(number_in_field(field)) << field;
 }
 
+TEST(TableFields, UnitsBesideNumbers) {
+    const auto read = [](const char* field) {
+        const auto found = number_with_unit(field);
+        return found ? std::to_string(found->number).substr(0, 5) + "|" + std::string(found->unit)
+                     : "none";
+    };
+    EXPECT_EQ(read(" 409.4 m "), "409.4|m");
+    EXPECT_EQ(read("-11.1C"), "-11.1|C");
+    EXPECT_EQ(read("21.85 °"), "21.85|°");
+    EXPECT_EQ(read("21.85"), "21.85|");
+    for (const char* field : {"", "m", "<31", "2015/01/25", "1 2", "1,5", "1.2.3", "12:30", "5-6"})
+        EXPECT_EQ(read(field), "none") << field;
+}
+
+TEST(TableFields, DecimalCommas) {
+    EXPECT_EQ(with_decimal_point("-0,5"), "-0.5");
+    EXPECT_EQ(with_decimal_point("12"), "12");
+    EXPECT_EQ(with_decimal_point("1.234,5"), "1.234,5");
+    EXPECT_FALSE(number_in_field(with_decimal_point("1,234,5")));
+}
+
 TEST(TableFields, PositionsInEveryForm) {
     const auto decimal = position_in_fields(" 44.1010", "-38.2265 ");
     ASSERT_TRUE(decimal);

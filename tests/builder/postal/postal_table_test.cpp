@@ -283,5 +283,38 @@ TEST_F(PostalTables, FilesThatAreNotThere) {
     }
 }
 
+// The editions since 2025 are separated by "|" and have a column more; names are invented.
+TEST_F(PostalTables, CensusGazetteerSeparatedByBars) {
+    const PostalTable read_table = sound({table("gaz.txt",
+                                                "GEOID|GEOIDFQ|ALAND|AWATER|INTPTLAT|INTPTLONG   \n"
+                                                "04101|860Z200US04101|1,5|\"2|44.1053|-38.2310\n",
+                                                PostalLayout::census_gazetteer)});
+    ASSERT_EQ(read_table.places.size(), 1U);
+    expect_at(place_of(read_table, "04101"), 44.1053, -38.2310);
+    EXPECT_TRUE(read_table.tallies[0].rejected.empty());
+}
+
+TEST_F(PostalTables, SeparatorAndDecimalCommaOfACsv) {
+    PostalRecipe postal = table("a.csv", "Codes\nzip;lat;lon\n04101;44,5;-38,2\n");
+    postal.format.separator = ';';
+    postal.format.decimal_comma = true;
+    postal.format.header = "zip";
+    expect_at(place_of(sound({postal}), "04101"), 44.5, -38.2);
+}
+
+TEST_F(PostalTables, AnArchiveOfSeveralFilesNamesThem) {
+    PostalRecipe postal = table("a.csv", "zip,lat,lon\n04101,44.5,-38.2\n");
+    const std::string zip = folder_ / "US.zip";
+    copy_file(postal.path, "/vsizip/" + zip + "/US.csv");
+    const std::string plain = postal.path;
+    postal.path = zip;
+    expect_at(place_of(sound({postal}), "04101"), 44.5, -38.2);
+    copy_file(plain, "/vsizip/" + zip + "/readme.txt");
+    expect_error(postal, ErrorCode::bad_input,
+                 "US.zip has several files (US.csv, readme.txt), and one table is wanted");
+    postal.path = zip + "/US.csv";
+    expect_at(place_of(sound({postal}), "04101"), 44.5, -38.2);
+}
+
 }  // namespace
 }  // namespace thirstline

@@ -57,7 +57,7 @@ TEST(StationRecipes, EveryKeyOfAWideTableArrives) {
     EXPECT_TRUE(stations.path.ends_with("/tmax.csv")) << stations.path;
     EXPECT_EQ(stations.missing, (std::vector<double>{-99.9, -9999.0}));
     EXPECT_EQ(stations.missing_words, (std::vector<std::string>{"NA"}));
-    EXPECT_EQ(stations.encoding, "latin1");
+    EXPECT_EQ(stations.format.encoding, "latin1");
     EXPECT_EQ(stations.country, "XM");
     EXPECT_EQ(stations.station_column, "ID");
     EXPECT_EQ(stations.name_column, "Name");
@@ -82,7 +82,7 @@ TEST(StationRecipes, EveryKeyOfALongTableArrives) {
     EXPECT_EQ(stations.month_column, "M");
     EXPECT_EQ(stations.height_m, 3.0);
     EXPECT_EQ(stations.exposure, 0.8);
-    EXPECT_EQ(stations.encoding, "UTF-8");
+    EXPECT_EQ(stations.format.encoding, "UTF-8");
     EXPECT_EQ(stations.elevation_unit, "m");
     EXPECT_TRUE(stations.missing.empty());
     ASSERT_EQ(stations.variables.size(), 2U);

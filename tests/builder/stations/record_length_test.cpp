@@ -15,11 +15,28 @@ TEST(RecordLengths, OfYears) {
     EXPECT_EQ(length_of_years(0), short_record);
 }
 
-// The letters of NCEI's normals, from memory.
+// The letters of NCEI's normals, from memory; those of Canada's from the legend of their files of
+// 1981-2010.
 TEST(RecordLengths, OfFlags) {
-    for (const char* flag : {"C", "S"}) EXPECT_EQ(length_of_flag(flag), standard_normal) << flag;
-    for (const char* flag : {"R", "P", "Q", "E"}) EXPECT_EQ(length_of_flag(flag), short_record);
-    for (const char* flag : {"", "X", "c", "CS"}) EXPECT_EQ(length_of_flag(flag), not_stated);
+    FlagReading of_default{std::nullopt};
+    for (const char* flag : {"C", "S"}) EXPECT_EQ(of_default.length_of(flag), standard_normal);
+    for (const char* flag : {"R", "P", "Q", "E"})
+        EXPECT_EQ(of_default.length_of(flag), short_record) << flag;
+    for (const char* flag : {"X", "c", "CS"}) EXPECT_FALSE(of_default.length_of(flag)) << flag;
+    FlagReading canadian{flag_set("eccc")};
+    for (const char* flag : {"A", "B"}) EXPECT_EQ(canadian.length_of(flag), standard_normal);
+    for (const char* flag : {"C", "D"}) EXPECT_EQ(canadian.length_of(flag), short_record);
+    EXPECT_FALSE(canadian.length_of("S"));
+    EXPECT_FALSE(FlagReading{flag_set("ncei-1991")}.length_of("Q"));
+    EXPECT_EQ(FlagReading{flag_set("ncei-1981")}.length_of("Q"), short_record);
+    EXPECT_TRUE(flag_set("ncei").empty());
+}
+
+TEST(RecordLengths, OfTwoMonthsTheShorterCounts) {
+    EXPECT_EQ(shorter_by_flag(not_stated, standard_normal), standard_normal);
+    EXPECT_EQ(shorter_by_flag(standard_normal, short_record), short_record);
+    EXPECT_EQ(shorter_by_flag(short_record, standard_normal), short_record);
+    EXPECT_EQ(shorter_by_flag(standard_normal, not_stated), standard_normal);
 }
 
 TEST(RecordLengths, OfPeriods) {

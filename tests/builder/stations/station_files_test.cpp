@@ -10,27 +10,6 @@
 namespace thirstline {
 namespace {
 
-TEST(StationFiles, Patterns) {
-    for (const auto& [name, pattern] : {std::pair{"a.csv", "*.csv"},
-                                        {"a.csv", "?.csv"},
-                                        {"a.csv", "*"},
-                                        {"aab", "*ab"},
-                                        {"monthly-X1.csv", "monthly-*.csv"},
-                                        {"abcabd", "*ab?"},
-                                        {"", "*"},
-                                        {"a", "a***"}}) {
-        EXPECT_TRUE(fits_pattern(name, pattern)) << name << " " << pattern;
-    }
-    for (const auto& [name, pattern] : {std::pair{"a.csv", "*.txt"},
-                                        {"ab.csv", "?.csv"},
-                                        {"", "?"},
-                                        {"a.csv", "a.cs"},
-                                        {"a.cs", "a.csv"},
-                                        {"aXb", "a?"}}) {
-        EXPECT_FALSE(fits_pattern(name, pattern)) << name << " " << pattern;
-    }
-}
-
 class StationFolders : public testing::Test {
   protected:
     std::vector<std::string> names(const std::string& path) const {
@@ -67,23 +46,46 @@ TEST_F(StationFolders, SortedWithoutHiddenFilesAndFolders) {
     EXPECT_NE(message(tables_.path("empty")).find("no file is in"), std::string::npos);
 }
 
-TEST_F(StationFolders, ArchivesAreFolders) {
+TEST_F(StationFolders, AnArchiveIsOneFile) {
     const std::string plain = tables_.add_file("a.csv", "x");
     const std::string zip = tables_.path("all.zip");
     copy_file(plain, "/vsizip/" + zip + "/b.csv");
-    copy_file(plain, "/vsizip/" + zip + "/a.csv");
-    copy_file(plain, "/vsizip/" + zip + "/a.txt");
-    const std::string in_zip = "/vsizip/" + zip + "/";
-    using Names = std::vector<std::string>;
-    const Names all{in_zip + "a.csv", in_zip + "a.txt", in_zip + "b.csv"};
-    EXPECT_EQ(station_files(zip, "merrow.toml:9").value(), all);
-    EXPECT_EQ(station_files("/vsizip/" + zip, "merrow.toml:9").value(), all);
-    EXPECT_EQ(station_files(zip + "/*.csv", "merrow.toml:9").value(), (Names{all[0], all[2]}));
+    for (const std::string& path : {zip, "/vsizip/" + zip, zip + "/*.csv", zip + "/b.csv"})
+        EXPECT_EQ(station_files(path, "merrow.toml:9").value(), std::vector{zip}) << path;
+    EXPECT_NE(message(tables_.path("none.zip")).find("no such file"), std::string::npos);
     const std::string gz = tables_.path("a.csv.gz");
     copy_file(plain, "/vsigzip/" + gz);
     EXPECT_EQ(station_files(gz, "merrow.toml:9").value(), std::vector{"/vsigzip/" + gz});
     EXPECT_EQ(station_files("/vsigzip/" + gz, "merrow.toml:9").value(),
               std::vector{"/vsigzip/" + gz});
+}
+
+TEST_F(StationFolders, TablesOfAnArchiveAreVisitedInItsOrder) {
+    const std::string zip = tables_.path("all.zip");
+    for (const char* name : {"b.csv", "a.csv", "a.txt", ".hidden.csv"})
+        copy_file(tables_.add_file("x", name), "/vsizip/" + zip + "/" + name);
+    const auto visited = [&](const std::string& path) {
+        std::vector<std::string> found;
+        const auto read = visit_station_tables(
+            path, "merrow.toml:9", [&](const std::string& file, const ByteSource& bytes) {
+                char content[16];
+                const auto count = bytes(content, sizeof content);
+                EXPECT_TRUE(file.ends_with("/" + std::string(content, count.value_or(0)))) << file;
+                found.push_back(file.substr(zip.size() + 1));
+                return Result<void>{};
+            });
+        EXPECT_TRUE(read) << (read ? "" : read.error().message);
+        return found;
+    };
+    using Names = std::vector<std::string>;
+    EXPECT_EQ(visited(zip), (Names{"b.csv", "a.csv", "a.txt"}));
+    EXPECT_EQ(visited(zip + "/*.csv"), (Names{"b.csv", "a.csv"}));
+    EXPECT_EQ(visited("/vsizip/" + zip + "/a.csv"), (Names{"a.csv"}));
+    const auto none =
+        visit_station_tables(zip + "/*.dat", "merrow.toml:9",
+                             [](const std::string&, const ByteSource&) { return Result<void>{}; });
+    ASSERT_FALSE(none);
+    EXPECT_EQ(none.error().message, "merrow.toml:9: no file in " + zip + " fits *.dat");
 }
 
 }  // namespace
