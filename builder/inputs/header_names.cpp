@@ -27,8 +27,7 @@ int HeaderNames::index_of(const std::string& name) const {
 Error HeaderNames::lacking(const std::string& name, const std::string& file,
                            const std::string& where) const {
     const std::vector<std::string_view> candidates(names_.begin(), names_.end());
-    Error error{ErrorCode::bad_input, where + ": " + file + " has no column \"" + name + "\"",
-                "if the path matches other kinds of files, use a pattern such as monthly-*.csv"};
+    Error error{ErrorCode::bad_input, where + ": " + file + " has no column \"" + name + "\"", ""};
     const auto separator = names_.size() == 1 ? names_[0].find_first_of(";|\t") : std::string::npos;
     if (separator == std::string::npos) {
         error.message += did_you_mean_clause(name, candidates);

@@ -177,6 +177,8 @@ std::string build_summary(const Recipe& recipe, const BuildOutcome& outcome) {
         for (const auto& [rule, count] : named.tally->rejected)
             out += named.name + ": " + std::to_string(count) + " " + named.counted_as + ": " +
                    rule + "\n";
+        if (named.stations != nullptr)
+            out += files_without_text(named.name, named.stations->variables_in_files);
     }
     out += counted(outcome.postal_codes, "postal code") + "\n";
     double seconds = 0.0;

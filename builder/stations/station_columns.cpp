@@ -16,8 +16,7 @@ Result<StationColumns> StationHeaders::columns_of(const HeaderNames& header,
     std::optional<Error> missing;
     const auto required = [&](const std::string& name) {
         const int column = header.index_of(name);
-        if (column < 0 && !name.empty() && !missing)
-            missing = header.lacking(name, file, recipe_.where);
+        if (column < 0 && !name.empty() && !missing) missing = lack_of(name, header, file);
         return column;
     };
     StationColumns columns;
@@ -38,12 +37,21 @@ Result<StationColumns> StationHeaders::columns_of(const HeaderNames& header,
     return columns;
 }
 
+Error StationHeaders::lack_of(const std::string& name, const HeaderNames& header,
+                              const std::string& file) const {
+    Error error = header.lacking(name, file, recipe_.where);
+    if (error.hint.empty())
+        error.hint =
+            "if the path matches other kinds of files, use a pattern such as monthly-*.csv";
+    return error;
+}
+
 int StationHeaders::find(Optional& column, const HeaderNames& header, const std::string& file) {
     const int found = header.index_of(column.name);
     if (found >= 0) {
         ++column.files_with;
     } else if (!column.name.empty() && !column.first_lack) {
-        column.first_lack = header.lacking(column.name, file, recipe_.where);
+        column.first_lack = lack_of(column.name, header, file);
     }
     return found;
 }

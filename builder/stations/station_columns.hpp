@@ -55,6 +55,8 @@ class StationHeaders {
         std::int64_t files_with = 0;
         std::optional<Error> first_lack;
     };
+    [[nodiscard]] Error lack_of(const std::string& name, const HeaderNames& header,
+                                const std::string& file) const;
     int find(Optional& column, const HeaderNames& header, const std::string& file);
 
     const StationRecipe& recipe_;

@@ -108,14 +108,16 @@ class StationReading {
         const auto archive = archive_path(recipe_.path);
         if (!archive || fits_one_file(*archive)) return error;
         const std::string name = file_name_of(archive->archive);
+        const std::string& first = table_.files.front();
         error.message += "; it is in " + name;
+        error.hint = "name the table that is wanted in the path, or use a pattern such as \"" +
+                     name + "/*.csv\"";
         if (table_.files.size() > 1) {
-            error.message += ", whose " + file_name_of(table_.files.front()) +
-                             " has the columns: these are different tables";
+            error.message +=
+                ", whose " + file_name_of(first) + " has the columns: these are different tables";
+            error.hint = "name the table that is wanted in the path, such as \"" + name + "/" +
+                         file_name_of(first) + "\"";
         }
-        error.hint = "name the table that is wanted in the path, such as \"" + name + "/" +
-                     file_name_of(table_.files.front()) + "\", or a pattern such as \"" + name +
-                     "/*.csv\"";
         return error;
     }
     static bool fits_one_file(const ArchivePath& archive) {

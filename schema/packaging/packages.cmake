@@ -92,6 +92,7 @@ if(THIRSTLINE_BUILD_BUILDER)
     set(CPACK_DEBIAN_BUILDER_PACKAGE_SECTION science)
     set(CPACK_DEBIAN_BUILDER_PACKAGE_SHLIBDEPS ON)
     set(CPACK_DEBIAN_BUILDER_PACKAGE_RECOMMENDS thirstline-lookup)
+    set(CPACK_DEBIAN_BUILDER_PACKAGE_SUGGESTS python3)
     set(CPACK_DEBIAN_BUILDER_DESCRIPTION
         "makes files of monthly reference evapotranspiration and rain\n\
 thirstline-builder reads open climate normals, grids as well as stations, checks them,\n\

@@ -41,7 +41,8 @@ FILES = {
         "usr/share/doc/thirstline-builder/copyright", "usr/share/doc/thirstline-builder/LICENSE",
         "usr/share/bash-completion/completions/thirstline-builder",
         "usr/share/zsh/vendor-completions/_thirstline-builder",
-        "usr/share/fish/vendor_completions.d/thirstline-builder.fish"],
+        "usr/share/fish/vendor_completions.d/thirstline-builder.fish",
+        "usr/share/thirstline-builder/station-pages.py"],
     "libthirstline-dev": [
         "usr/include/thirstline/thirstline.h", "usr/include/thirstline/thirstline.hpp",
         "usr/include/thirstline/version.h", "usr/share/doc/libthirstline-dev/copyright",
