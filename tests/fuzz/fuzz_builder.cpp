@@ -54,9 +54,15 @@ StationRecipe station_recipe(const char* path) {
     recipe.lon_column = "lon";
     recipe.elevation_column = "elevation";
     recipe.month_column = "month";
-    recipe.variables = {{Variable::tmax, "degC", 1.0, "tmax", "", ""},
-                        {Variable::tmin, "degC", 1.0, "tmin", "", ""},
-                        {Variable::rain, "mm", 1.0, "rain", "", ""}};
+    const auto add = [&recipe](Variable variable, const char* unit, const char* column) {
+        StationVariable& added = recipe.variables.emplace_back();
+        added.variable = variable;
+        added.unit = unit;
+        added.column = column;
+    };
+    add(Variable::tmax, "degC", "tmax");
+    add(Variable::tmin, "degC", "tmin");
+    add(Variable::rain, "mm", "rain");
     return recipe;
 }
 
