@@ -3,6 +3,8 @@
 #include <cmath>
 
 #include "builder/reference_et/air.hpp"
+#include "builder/reference_et/humidity_forms.hpp"
+#include "builder/reference_et/temperature_extremes.hpp"
 
 namespace thirstline {
 
@@ -62,9 +64,36 @@ Values chosen_values(AssembledPoint& point, std::span<const GridAtPlace> grids) 
     return values;
 }
 
-/// Adjusts all variables that depend on elevation from the cells' to the place's; a temperature
-/// that was computed from the mean, from the mean's cells. If the different lapse rates would close
-/// the daily range, half of it remains, around the adjusted mean.
+/// The grid at whose cells the value is: for one that was computed, the grid of what it was
+/// computed from.
+std::int8_t grid_of_cells(const AssembledPoint& point, Variable variable, std::size_t month) {
+    const auto grid = [&](Variable of) { return point.grid_of[index(of)][month]; };
+    const auto first_of = [&](std::initializer_list<Variable> variables) {
+        for (const Variable each : variables)
+            if (grid(each) != kNoGrid) return grid(each);
+        return kNoGrid;
+    };
+    using enum Variable;
+    switch (variable) {
+        case tmax:
+            return first_of({tmax, tmean, tmin});
+        case tmin:
+            return first_of({tmin, tmean, tmax});
+        case vapour_pressure:
+            return first_of({vapour_pressure, specific_humidity});
+        default:
+            return grid(variable);
+    }
+}
+
+double elevation_of_cells_m(const AssembledPoint& point, std::span<const GridAtPlace> grids,
+                            Variable variable, std::size_t month) {
+    const std::int8_t grid = grid_of_cells(point, variable, month);
+    return grid == kNoGrid ? kUnknown : grids[static_cast<std::size_t>(grid)].ground.elevation_m;
+}
+
+/// Adjusts all variables that depend on elevation from the cells' to the place's. If the different
+/// lapse rates would close the daily range, half of it remains, around the adjusted mean.
 void carry(AssembledPoint& point, Values& values, std::span<const GridAtPlace> grids,
            const LapseRates& rates) {
     const Monthly<double> tmax_at_cells = values[index(Variable::tmax)];
@@ -72,12 +101,8 @@ void carry(AssembledPoint& point, Values& values, std::span<const GridAtPlace> g
     for (const Variable variable : {Variable::tmax, Variable::tmin, Variable::tmean,
                                     Variable::vapour_pressure, Variable::dew_point}) {
         for (std::size_t month = 0; month < kMonths; ++month) {
-            const bool is_extreme = variable == Variable::tmax || variable == Variable::tmin;
-            std::int8_t grid = point.grid_of[index(variable)][month];
-            if (grid == kNoGrid && is_extreme) grid = point.grid_of[index(Variable::tmean)][month];
-            if (grid == kNoGrid) continue;
-            const double rise_m = point.climate.elevation_m -
-                                  grids[static_cast<std::size_t>(grid)].ground.elevation_m;
+            const double rise_m =
+                point.climate.elevation_m - elevation_of_cells_m(point, grids, variable, month);
             double& value = values[index(variable)][month];
             value = carried(variable, value, rise_m, rates, month);
         }
@@ -93,63 +118,146 @@ void carry(AssembledPoint& point, Values& values, std::span<const GridAtPlace> g
     }
 }
 
-class CombinationCheck {
+/// One month's variables together: computes those that are stated in another form, and rejects
+/// impossible combinations. Everything at the cells' own elevation, because a rejected value is an
+/// error of the sources, not of the lapse rates.
+class MonthOfGrids {
   public:
-    CombinationCheck(AssembledPoint& point, Values& values) : point_(point), values_(values) {}
+    MonthOfGrids(AssembledPoint& point, Values& values, std::span<const GridAtPlace> grids,
+                 const LapseRates& rates, std::size_t month)
+        : point_(point), values_(values), grids_(grids), rates_(rates), month_(month) {}
 
-    void reject_if(bool broken, CombinedRule rule, Variable variable, std::size_t month) {
-        double& value = values_[index(variable)][month];
-        if (!broken || std::isnan(value)) return;
-        std::int8_t& grid = point_.grid_of[index(variable)][month];
-        // A temperature derived from the mean is not a value of any source.
-        if (grid != kNoGrid)
-            point_.rejections.push_back({grid, static_cast<int>(month), value, rule});
-        value = kUnknown;
-        grid = kNoGrid;
-    }
-
-    void check(std::size_t month, const MonthlySun& sun) {
+    void complete_and_check(const MonthlySun& sun) {
         using enum CombinedRule;
         using enum Variable;
-        const double range = of(tmax, month) - of(tmin, month);
+        complete_temperatures();
+        const double range = of(tmax) - of(tmin);
         for (const Variable temperature : {tmax, tmin}) {
-            reject_if(range <= 0.0, minimum_not_below_maximum, temperature, month);
-            reject_if(range > kWidestDailyRangeC, range_too_wide, temperature, month);
+            reject_if(range <= 0.0, minimum_not_below_maximum, temperature);
+            reject_if(range > kWidestDailyRangeC, range_too_wide, temperature);
         }
-        if (std::isnan(of(tmax, month))) point_.grid_of[index(tmean)][month] = kNoGrid;
-        const double saturation_kpa = saturation_vapour_pressure_kpa(of(tmax, month));
-        reject_if(of(vapour_pressure, month) > saturation_kpa + kSlackKpa, over_saturation,
-                  vapour_pressure, month);
-        reject_if(of(dew_point, month) > of(tmax, month), over_saturation, dew_point, month);
-        reject_if(of(radiation, month) > sun.ra_mj_m2_day[month] + kSlackMjM2Day,
-                  over_extraterrestrial, radiation, month);
-        reject_if(of(sunshine_hours, month) > sun.daylight_hours[month] + kSlackHours,
-                  over_daylight, sunshine_hours, month);
+        if (std::isnan(of(tmax))) leave_out({tmean, temperature_range});
+        complete_vapour_pressure();
+        reject_if(is_over_saturation(of(vapour_pressure)), over_saturation, vapour_pressure);
+        reject_if(of(dew_point) > of(tmax), over_saturation, dew_point);
+        complete_relative_humidity();
+        complete_wind();
+        reject_if(of(radiation) > sun.ra_mj_m2_day[month_] + kSlackMjM2Day, over_extraterrestrial,
+                  radiation);
+        reject_if(of(sunshine_hours) > sun.daylight_hours[month_] + kSlackHours, over_daylight,
+                  sunshine_hours);
     }
 
   private:
-    [[nodiscard]] double of(Variable variable, std::size_t month) const {
-        return values_[index(variable)][month];
+    [[nodiscard]] double& of(Variable variable) { return values_[index(variable)][month_]; }
+    [[nodiscard]] std::int8_t& grid_of(Variable variable) {
+        return point_.grid_of[index(variable)][month_];
+    }
+    void leave_out(std::initializer_list<Variable> variables) {
+        for (const Variable variable : variables) grid_of(variable) = kNoGrid;
+    }
+
+    void reject_if(bool broken, CombinedRule rule, Variable variable) {
+        double& value = of(variable);
+        if (!broken || std::isnan(value)) return;
+        // A computed temperature is not a value of any source.
+        if (grid_of(variable) != kNoGrid)
+            point_.rejections.push_back({grid_of(variable), static_cast<int>(month_), value, rule});
+        value = kUnknown;
+        leave_out({variable});
+    }
+
+    [[nodiscard]] bool is_over_saturation(double vapour_pressure_kpa) {
+        return vapour_pressure_kpa > saturation_vapour_pressure_kpa(of(Variable::tmax)) + kSlackKpa;
+    }
+
+    void complete_temperatures() {
+        using enum Variable;
+        const TemperatureExtremes extremes =
+            completed_extremes(of(tmax), of(tmin), of(tmean), of(temperature_range));
+        of(tmax) = extremes.tmax_c;
+        of(tmin) = extremes.tmin_c;
+        if (!extremes.is_mean_used) leave_out({tmean});
+        if (!extremes.is_range_used) leave_out({temperature_range});
+    }
+
+    void complete_vapour_pressure() {
+        using enum Variable;
+        if (std::isnan(of(vapour_pressure))) {
+            const double pressure =
+                pressure_kpa(elevation_of_cells_m(point_, grids_, specific_humidity, month_));
+            const double found =
+                vapour_pressure_from_specific_humidity_kpa(of(specific_humidity), pressure);
+            reject_if(is_over_saturation(found), CombinedRule::over_saturation, specific_humidity);
+            if (grid_of(specific_humidity) != kNoGrid) of(vapour_pressure) = found;
+        }
+        if (grid_of(vapour_pressure) != kNoGrid || std::isnan(of(vapour_pressure)))
+            leave_out({specific_humidity});
+    }
+
+    void reject_reversed(Variable maximum, Variable minimum) {
+        const bool is_reversed = of(minimum) > of(maximum);
+        reject_if(is_reversed, CombinedRule::reversed_humidity, maximum);
+        reject_if(is_reversed, CombinedRule::reversed_humidity, minimum);
+    }
+
+    void complete_relative_humidity() {
+        using enum Variable;
+        reject_reversed(relative_humidity_max, relative_humidity_min);
+        reject_reversed(vapour_pressure_deficit_max, vapour_pressure_deficit_min);
+        RelativeHumidity found =
+            relative_humidity_of({of(relative_humidity), of(relative_humidity_max),
+                                  of(relative_humidity_min), kUnknown, kUnknown, kUnknown},
+                                 of(tmax), of(tmin));
+        if (found.form == RelativeForm::none) found = relative_humidity_of_deficit();
+        of(relative_humidity) = found.percent;
+        if (found.form != RelativeForm::mean) leave_out({relative_humidity});
+        if (found.form != RelativeForm::extremes)
+            leave_out({relative_humidity_max, relative_humidity_min});
+        if (found.form != RelativeForm::deficit) leave_out({vapour_pressure_deficit});
+        if (found.form != RelativeForm::deficit_extremes)
+            leave_out({vapour_pressure_deficit_max, vapour_pressure_deficit_min});
+    }
+
+    /// From the temperatures at the deficit's own cells.
+    [[nodiscard]] RelativeHumidity relative_humidity_of_deficit() {
+        using enum Variable;
+        const Variable deficit = grid_of(vapour_pressure_deficit) != kNoGrid
+                                     ? vapour_pressure_deficit
+                                     : vapour_pressure_deficit_max;
+        const double cells_m = elevation_of_cells_m(point_, grids_, deficit, month_);
+        const auto at_cells = [&](Variable temperature) {
+            const double rise_m =
+                cells_m - elevation_of_cells_m(point_, grids_, temperature, month_);
+            return carried(temperature, of(temperature), rise_m, rates_, month_);
+        };
+        const RelativeHumidity found =
+            relative_humidity_of({kUnknown, kUnknown, kUnknown, of(vapour_pressure_deficit),
+                                  of(vapour_pressure_deficit_max), of(vapour_pressure_deficit_min)},
+                                 at_cells(tmax), at_cells(tmin));
+        if (!(found.percent <= 0.0)) return found;
+        for (const Variable each :
+             {vapour_pressure_deficit, vapour_pressure_deficit_max, vapour_pressure_deficit_min})
+            reject_if(true, CombinedRule::deficit_over_saturation, each);
+        return {kUnknown, RelativeForm::none};
+    }
+
+    void complete_wind() {
+        using enum Variable;
+        const double of_components = std::hypot(of(wind_u), of(wind_v));
+        if (std::isnan(of(wind)) && !std::isnan(of_components)) {
+            of(wind) = of_components;
+        } else {
+            leave_out({wind_u, wind_v});
+        }
     }
 
     AssembledPoint& point_;
     Values& values_;
+    std::span<const GridAtPlace> grids_;
+    const LapseRates& rates_;
+    std::size_t month_;
 };
-
-/// If one of Tmax and Tmin is unknown, it is computed from the mean: Tmean = (Tmax + Tmin) / 2.
-void complete_temperatures(AssembledPoint& point, Values& values) {
-    for (std::size_t month = 0; month < kMonths; ++month) {
-        double& tmax = values[index(Variable::tmax)][month];
-        double& tmin = values[index(Variable::tmin)][month];
-        const double twice_mean = 2.0 * values[index(Variable::tmean)][month];
-        const bool lacks_tmax = std::isnan(tmax);
-        if (lacks_tmax == std::isnan(tmin) || std::isnan(twice_mean)) {
-            point.grid_of[index(Variable::tmean)][month] = kNoGrid;
-            continue;
-        }
-        (lacks_tmax ? tmax : tmin) = twice_mean - (lacks_tmax ? tmin : tmax);
-    }
-}
 
 }  // namespace
 
@@ -165,14 +273,30 @@ std::string_view rule_name(CombinedRule rule) {
             return "radiation over extraterrestrial radiation";
         case CombinedRule::over_daylight:
             return "sunshine longer than the day";
+        case CombinedRule::deficit_over_saturation:
+            return "vapour-pressure deficit over saturation";
+        case CombinedRule::reversed_humidity:
+            return "minimum of humidity or its deficit over the maximum";
     }
     return "";
 }
 
 bool is_carried(Variable variable) {
-    return variable == Variable::tmax || variable == Variable::tmin ||
-           variable == Variable::tmean || variable == Variable::vapour_pressure ||
-           variable == Variable::dew_point;
+    using enum Variable;
+    switch (variable) {
+        case tmax:
+        case tmin:
+        case tmean:
+        case vapour_pressure:
+        case specific_humidity:
+        case dew_point:
+        case vapour_pressure_deficit:
+        case vapour_pressure_deficit_max:
+        case vapour_pressure_deficit_min:
+            return true;
+        default:
+            return false;
+    }
 }
 
 AssembledPoint assembled_point(LatLon position, double elevation_m, bool inland,
@@ -184,10 +308,8 @@ AssembledPoint assembled_point(LatLon position, double elevation_m, bool inland,
     climate.elevation_m = elevation_m;
     climate.coastal = !inland;
     Values values = chosen_values(point, grids);
-    complete_temperatures(point, values);
-    // Before any adjustment: a rejected value is an error of the sources, not of the lapse rates.
-    CombinationCheck check(point, values);
-    for (std::size_t month = 0; month < kMonths; ++month) check.check(month, sun);
+    for (std::size_t month = 0; month < kMonths; ++month)
+        MonthOfGrids(point, values, grids, lapse_rates, month).complete_and_check(sun);
     carry(point, values, grids, lapse_rates);
 
     const auto of = [&values](Variable variable) { return values[index(variable)]; };

@@ -1,6 +1,14 @@
 // Computes the climate of a place from the values of the grids there: the best grid for each
 // variable and month, temperature and humidity adjusted to the place's own elevation, impossible
 // combinations rejected.
+//
+// Of several variables for one driver the more trusted is used:
+//   Tmax, Tmin   given → the other extreme and the range → the other extreme and the mean → the
+//                mean and the range
+//   humidity     vapour pressure → specific humidity, with the air pressure at its cells' elevation
+//                → dew point → relative humidity: its extremes, its mean → vapour-pressure deficit,
+//                with the temperatures at its cells' elevation (it becomes a relative humidity)
+//   wind         speed → the speed of the mean components, which is below the mean speed
 #pragma once
 
 #include <array>
@@ -27,12 +35,14 @@ struct GridAtPlace {
 /// Rules for combinations of values.
 enum class CombinedRule {
     minimum_not_below_maximum,
-    range_too_wide,         ///< a daily range over 40 °C, which no month has had
-    over_saturation,        ///< humidity above saturation at the maximum temperature
-    over_extraterrestrial,  ///< more radiation than at the top of the atmosphere
-    over_daylight,          ///< more sunshine than daylight
+    range_too_wide,           ///< a daily range over 40 °C, which no month has had
+    over_saturation,          ///< humidity above saturation at the maximum temperature
+    over_extraterrestrial,    ///< more radiation than at the top of the atmosphere
+    over_daylight,            ///< more sunshine than daylight
+    deficit_over_saturation,  ///< a vapour-pressure deficit above that of completely dry air
+    reversed_humidity,        ///< a minimum of relative humidity or of the deficit over the maximum
 };
-inline constexpr int kCombinedRules = 5;
+inline constexpr int kCombinedRules = 7;
 [[nodiscard]] std::string_view rule_name(CombinedRule rule);
 
 /// A value of one grid and month that breaks a rule together with others.
@@ -48,7 +58,8 @@ inline constexpr std::int8_t kNoGrid = -1;
 struct AssembledPoint {
     PointClimate climate;
     Monthly<double> eto_of_grid = kUnknownYear;  ///< mm/day, if a grid of ETo has data
-    /// By Variable and month: index of the grid that was used, or kNoGrid.
+    /// By Variable and month: index of the grid that was used, or kNoGrid. A variable from which
+    /// another was computed counts as used: specific humidity, the temperature range.
     std::array<Monthly<std::int8_t>, kVariables> grid_of{};
     std::vector<CombinedRejection> rejections;
 };

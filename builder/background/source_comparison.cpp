@@ -277,6 +277,12 @@ std::optional<SourceMismatch> mismatch_of_order(Variable variable,
     return found;
 }
 
+std::string number_text(double value) {
+    char text[32];
+    std::snprintf(text, sizeof text, "%g", value);
+    return text;
+}
+
 std::string keys_text(const SourceKeys& keys, Variable variable, const NamedSource& source) {
     const auto assigned = [&](const char* key, const char* keys_by_variable,
                               const std::string& value) {
@@ -286,10 +292,14 @@ std::string keys_text(const SourceKeys& keys, Variable variable, const NamedSour
     };
     std::string text;
     if (!keys.unit.empty()) text = assigned("unit", "units", "\"" + keys.unit + "\"");
+    const auto add = [&text](const std::string& assignment) {
+        text += (text.empty() ? "" : " and ") + assignment;
+    };
     if (keys.scale != 1.0) {
-        char number[32];
-        std::snprintf(number, sizeof number, "%g", keys.scale);
-        text += (text.empty() ? "" : " and ") + assigned("scale", "scale", number);
+        if (source.is_scale_of_file) add("scale_of_file = \"wrong\"");
+        add(assigned("scale", "scale", number_text(source.scale * keys.scale)));
+        if (source.offset != 0.0)
+            add(assigned("offset", "offset", number_text(source.offset * keys.scale)));
     }
     return text.empty() ? text
                         : "set " + text + " in the [[" + source.table + "]] at " + source.where;

@@ -61,6 +61,9 @@ struct NamedSource {
     std::string table;  ///< "grid" or "stations"
     std::string name;
     bool by_variable = false;  ///< whether its keys name the variable: units = { rain = "mm" }
+    double scale = 1.0;        ///< what its numbers are multiplied by now, before their unit …
+    double offset = 0.0;       ///< … and what is added
+    bool is_scale_of_file = false;  ///< whether the file states these two, not the recipe
 };
 
 /// The error (bad_input) that rejects the first source, with the keys that correct it.

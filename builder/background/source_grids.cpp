@@ -27,9 +27,12 @@ GridSpec spec_of(const GridRecipe& recipe) {
     spec.path = recipe.path;
     spec.unit = recipe.unit;
     spec.scale = recipe.scale;
+    spec.offset = recipe.offset;
+    spec.is_scale_of_file_wrong = recipe.is_scale_of_file_wrong;
+    spec.is_unit_of_file_wrong = recipe.is_unit_of_file_wrong;
     spec.netcdf_variable = recipe.netcdf_variable;
     spec.where = recipe.where;
-    if (recipe.variable == Variable::wind)
+    if (is_wind(recipe.variable))
         spec.value_factor = wind_at_two_metres_m_per_s(recipe.exposure, recipe.height_m);
     return spec;
 }
@@ -40,6 +43,7 @@ GridSpec spec_of(const ElevationRecipe& recipe) {
     spec.variable = Variable::elevation;
     spec.path = recipe.path;
     spec.unit = recipe.unit;
+    spec.is_unit_of_file_wrong = recipe.is_unit_of_file_wrong;
     spec.where = recipe.where;
     return spec;
 }
@@ -51,6 +55,12 @@ bool touches_lattice(const Grid& grid, const Lattice& lattice) {
     const double south = lattice.south_arcsec / degree;
     return grid.touches(west, south, west + (lattice.columns - 1) * spacing,
                         south + (lattice.rows - 1) * spacing);
+}
+
+std::string warning_of_components(const GridRecipe& recipe) {
+    return recipe.where +
+           ": the speed computed from the mean components wind_u and wind_v is below "
+           "the mean wind speed wherever the wind changes its direction; a grid of wind is better";
 }
 
 Result<std::unique_ptr<Grid>> opened(const GridSpec& spec, const Lattice& lattice) {
@@ -105,12 +115,22 @@ Result<SourceGrids> open_source_grids(const Recipe& recipe) {
     for (const GridRecipe& grid_recipe : recipe.grids) {
         auto grid = TRY(opened(spec_of(grid_recipe), recipe.lattice));
         noted(*grid);
+        if (grid_recipe.variable == Variable::wind_u)
+            sources.warnings.push_back(warning_of_components(grid_recipe));
         CellOwnership ownership = grid->ownership(recipe.lattice);
         sources.grids.push_back({&grid_recipe, std::move(grid), std::move(ownership), 0});
     }
     group_by_geometry(sources);
     GDALSetCacheMax64(std::clamp(cache_bytes * 5 / 4, kMinCacheBytes, kGreatestCacheBytes));
     return sources;
+}
+
+NamedSource named_source(const SourceGrid& source) {
+    NamedSource named{source.recipe->where, "grid", source.recipe->terms.name};
+    named.scale = source.grid->scale();
+    named.offset = source.grid->offset();
+    named.is_scale_of_file = source.grid->is_scale_of_file();
+    return named;
 }
 
 Result<SourceFile> hashed_file(const std::string& path, const std::string& where) {

@@ -9,6 +9,7 @@
 #include <string>
 #include <vector>
 
+#include "builder/background/source_comparison.hpp"
 #include "builder/grids/grid.hpp"
 #include "builder/recipe/recipe.hpp"
 #include "schema/base/result.hpp"
@@ -36,6 +37,9 @@ struct SourceGrids {
 /// Errors: io if a file does not exist; bad_input if it does not match the recipe, does not touch
 /// the lattice, or has a unit that cannot be right.
 [[nodiscard]] Result<SourceGrids> open_source_grids(const Recipe& recipe);
+
+/// The grid in messages.
+[[nodiscard]] NamedSource named_source(const SourceGrid& source);
 
 /// Name and SHA-256 of a file in any of GDAL's virtual file systems. `where` begins an error (io).
 [[nodiscard]] Result<SourceFile> hashed_file(const std::string& path, const std::string& where);

@@ -18,18 +18,20 @@ constexpr double kDriverReachKm = 500.0;
 constexpr double kRatioReachKm = 1000.0;
 constexpr int kMeridiansAtPole = 36;
 
-std::vector<LatLon> surveyed_positions(const Lattice& lattice) {
+SurveyedPlaces places_to_survey(const Lattice& lattice) {
     const double points = static_cast<double>(lattice.rows) * lattice.columns;
     const int stride =
         std::max(1, static_cast<int>(std::ceil(std::sqrt(points / kSurveyedPoints))));
-    std::vector<LatLon> positions;
+    SurveyedPlaces places;
     for (int row = std::min(stride / 2, lattice.rows - 1); row < lattice.rows; row += stride) {
+        ++places.rows;
         for (int column = std::min(stride / 2, lattice.columns - 1); column < lattice.columns;
              column += stride) {
-            positions.push_back(position_of(lattice, {row, column}));
+            places.positions.push_back(position_of(lattice, {row, column}));
         }
     }
-    return positions;
+    places.columns = static_cast<int>(places.positions.size()) / places.rows;
+    return places;
 }
 
 }  // namespace
@@ -95,9 +97,8 @@ Result<void> compare_grids(const SourceGrids& sources, const std::vector<PlaceIn
             std::vector<ComparedYears> compared;
             for (std::size_t i = 0; i < own.size(); ++i) compared.push_back({own[i], of_other[i]});
             if (const auto found = mismatch_of(grid.variable, grid.unit, compared))
-                return fail(mismatch_error(*found, grid.variable,
-                                           {grid.where, "grid", grid.terms.name},
-                                           {other.where, "grid", other.terms.name}));
+                return fail(mismatch_error(*found, grid.variable, named_source(sources.grids[g]),
+                                           named_source(sources.grids[first])));
             break;
         }
     }
@@ -172,8 +173,10 @@ bool all_known(const Monthly<double>& values) {
 
 Result<Survey> Survey::make(const Recipe& recipe, SourceGrids& sources) {
     Survey survey;
-    const std::vector<LatLon> positions = surveyed_positions(recipe.lattice);
-    const auto places = TRY(inputs_at(sources, positions));
+    survey.places_ = places_to_survey(recipe.lattice);
+    survey.places_.inputs = TRY(inputs_at(sources, survey.places_.positions));
+    const std::vector<LatLon>& positions = survey.places_.positions;
+    const std::vector<PlaceInputs>& places = survey.places_.inputs;
     TRY(compare_grids(sources, places));
 
     std::vector<ValuesAtPlace> depressions;

@@ -30,6 +30,14 @@ struct PlaceInputs {
     SourceGrids& sources, const std::vector<LatLon>& positions,
     Coverage coverage = Coverage::containing_cell);
 
+/// The points that were surveyed, row by row from the south.
+struct SurveyedPlaces {
+    int rows = 0;
+    int columns = 0;
+    std::vector<LatLon> positions;
+    std::vector<PlaceInputs> inputs;
+};
+
 class Survey {
   public:
     /// Errors: those of reading the grids.
@@ -41,11 +49,14 @@ class Survey {
     /// For a latitude of exactly 90 or −90: the mean over all meridians. Null elsewhere.
     [[nodiscard]] const PlaceInputs* pole(double lat_deg) const;
 
+    [[nodiscard]] const SurveyedPlaces& places() const { return places_; }
+
     /// Points with all drivers of full Penman–Monteith among those surveyed.
     [[nodiscard]] int complete_places() const { return complete_places_; }
 
   private:
     Survey() = default;
+    SurveyedPlaces places_;
     std::optional<NearbyValues> depression_;
     std::optional<NearbyValues> log_wind_;
     std::optional<NearbyValues> radiation_coefficient_;

@@ -81,6 +81,12 @@ Monthly<double> background_of(const PointClimate& climate, Variable variable) {
             return climate.tmax_c;
         case Variable::tmin:
             return climate.tmin_c;
+        case Variable::temperature_range: {
+            Monthly<double> range{};
+            for (std::size_t month = 0; month < kMonths; ++month)
+                range[month] = climate.tmax_c[month] - climate.tmin_c[month];
+            return range;
+        }
         case Variable::vapour_pressure:
             return climate.vapour_pressure_kpa;
         case Variable::dew_point:
@@ -101,8 +107,8 @@ Monthly<double> background_of(const PointClimate& climate, Variable variable) {
 }
 
 /// Each source's stations against the grids at their places, by variable.
-Result<void> compare_with_grids(const Recipe& recipe, const StationSet& set,
-                                const std::vector<StationPlace>& places) {
+Result<void> compare_with_grids(const Recipe& recipe, const SourceGrids& sources,
+                                const StationSet& set, const std::vector<StationPlace>& places) {
     for (std::size_t s = 0; s < recipe.stations.size(); ++s) {
         const StationRecipe& source = recipe.stations[s];
         for (const StationVariable& variable : source.variables) {
@@ -115,14 +121,17 @@ Result<void> compare_with_grids(const Recipe& recipe, const StationSet& set,
                     {normals->values, background_of(place.of_grids, variable.variable)});
             }
             const auto grid =
-                std::ranges::find(recipe.grids, variable.variable, &GridRecipe::variable);
-            if (grid == recipe.grids.end()) continue;
+                std::ranges::find_if(sources.grids, [&variable](const SourceGrid& each) {
+                    return each.recipe->variable == variable.variable;
+                });
+            if (grid == sources.grids.end()) continue;
             const auto found = mismatch_of(variable.variable, variable.unit, compared);
             if (!found) continue;
-            return fail(mismatch_error(*found, variable.variable,
-                                       {source.where, "stations", source.terms.name,
-                                        source.layout == StationLayout::by_month},
-                                       {grid->where, "grid", grid->terms.name}));
+            NamedSource named{source.where, "stations", source.terms.name,
+                              source.layout == StationLayout::by_month};
+            named.scale = variable.scale;
+            named.offset = variable.offset;
+            return fail(mismatch_error(*found, variable.variable, named, named_source(*grid)));
         }
     }
     return {};
@@ -142,7 +151,7 @@ Result<FusedStations> fused_stations(const Recipe& recipe, SourceGrids& sources,
     for (const PlaceInputs& place : inputs) terrain_m.push_back(place.elevation_m);
     std::vector<Monthly<double>> background_range_c(set->stations.size(), kUnknownYear);
     const std::vector<StationPlace> as_read = station_places(set->stations, inputs);
-    TRY(compare_with_grids(recipe, *set, as_read));
+    TRY(compare_with_grids(recipe, sources, *set, as_read));
     for (const StationPlace& place : as_read)
         background_range_c[place.station] = of(place.grid_drivers, Driver::temperature_range);
     check_stations(*set, terrain_m, background_range_c);

@@ -3,17 +3,37 @@
 #include <algorithm>
 #include <cmath>
 
+#include "builder/reference_et/air.hpp"
+#include "builder/reference_et/humidity_forms.hpp"
+#include "builder/reference_et/temperature_extremes.hpp"
+
 namespace thirstline {
 
 namespace {
 
-/// If one of Tmax and Tmin is unknown, it is computed from the mean.
-void complete_temperatures(PointClimate& climate, const Monthly<double>& tmean_c) {
+/// Tmax and Tmin, humidity and wind from the other forms in which a table may state them, in the
+/// order of trust of point_assembly.hpp.
+void complete_from_other_forms(PointClimate& climate, const Station& station) {
+    using enum Variable;
+    const double pressure = pressure_kpa(climate.elevation_m);
     for (std::size_t month = 0; month < kMonths; ++month) {
-        double& tmax = climate.tmax_c[month];
-        double& tmin = climate.tmin_c[month];
-        if (std::isnan(tmax) && !std::isnan(tmin)) tmax = 2.0 * tmean_c[month] - tmin;
-        if (std::isnan(tmin) && !std::isnan(tmax)) tmin = 2.0 * tmean_c[month] - tmax;
+        const auto of = [&](Variable variable) { return values_of(station, variable)[month]; };
+        double& tmax_c = climate.tmax_c[month];
+        double& tmin_c = climate.tmin_c[month];
+        const TemperatureExtremes extremes =
+            completed_extremes(tmax_c, tmin_c, of(tmean), of(temperature_range));
+        tmax_c = extremes.tmax_c;
+        tmin_c = extremes.tmin_c;
+        double& vapour = climate.vapour_pressure_kpa[month];
+        if (std::isnan(vapour))
+            vapour = vapour_pressure_from_specific_humidity_kpa(of(specific_humidity), pressure);
+        const double percent =
+            relative_humidity_of({of(relative_humidity), of(relative_humidity_max),
+                                  of(relative_humidity_min), of(vapour_pressure_deficit),
+                                  of(vapour_pressure_deficit_max), of(vapour_pressure_deficit_min)},
+                                 tmax_c, tmin_c)
+                .percent;
+        climate.relative_humidity_percent[month] = percent > 0.0 ? percent : kUnknown;
     }
 }
 
@@ -40,11 +60,14 @@ std::vector<Variable> variables_behind(Driver driver) {
     using enum Variable;
     switch (driver) {
         case Driver::mean_temperature:
-            return {tmax, tmin, tmean};
+            return {tmax, tmin, tmean, temperature_range};
         case Driver::temperature_range:
-            return {tmax, tmin};
+            return {tmax, tmin, temperature_range};
         case Driver::humidity:
-            return {vapour_pressure, dew_point, relative_humidity};
+            return {
+                vapour_pressure,         specific_humidity,           dew_point,
+                relative_humidity,       relative_humidity_max,       relative_humidity_min,
+                vapour_pressure_deficit, vapour_pressure_deficit_max, vapour_pressure_deficit_min};
         case Driver::log_wind:
             return {wind};
         case Driver::clearness:
@@ -81,14 +104,13 @@ PointClimate climate_of(const Station& station, double elevation_m) {
     climate.tmin_c = values_of(station, Variable::tmin);
     climate.vapour_pressure_kpa = values_of(station, Variable::vapour_pressure);
     climate.dew_point_c = values_of(station, Variable::dew_point);
-    climate.relative_humidity_percent = values_of(station, Variable::relative_humidity);
     climate.u2_m_per_s = values_of(station, Variable::wind);
     climate.rs_mj_m2_day = values_of(station, Variable::radiation);
     climate.sunshine_hours_per_day = values_of(station, Variable::sunshine_hours);
     climate.sunshine_fraction = values_of(station, Variable::sunshine_fraction);
     climate.cloud_fraction = values_of(station, Variable::cloud);
     climate.rain_mm = values_of(station, Variable::rain);
-    complete_temperatures(climate, values_of(station, Variable::tmean));
+    complete_from_other_forms(climate, station);
     return climate;
 }
 

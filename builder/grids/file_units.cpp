@@ -42,7 +42,10 @@ class QuietUdunits {
 };
 
 /// The possible meanings of a recipe's unit that a file's unit may match, in UDUNITS' syntax.
-std::vector<std::string> udunits_readings(std::string_view unit) {
+std::vector<std::string> udunits_readings(Variable variable, std::string_view unit) {
+    // A difference of one kelvin is one of a degree Celsius.
+    if (variable == Variable::temperature_range && (unit == "degC" || unit == "K"))
+        return {"degree_Celsius", "kelvin"};
     if (unit == "degC") return {"degree_Celsius"};
     if (unit == "degF") return {"degree_Fahrenheit"};
     if (unit == "K") return {"kelvin"};
@@ -50,19 +53,32 @@ std::vector<std::string> udunits_readings(std::string_view unit) {
     if (unit == "fraction") return {"1"};
     if (unit == "m/s") return {"m s-1"};
     if (unit == "km/h") return {"km hour-1"};
+    if (unit == "km/day") return {"km day-1"};
     if (unit == "mph") return {"mile hour-1"};
     if (unit == "knot") return {"knot"};
     if (unit == "W/m2") return {"W m-2"};
     if (unit == "MJ/m2/day") return {"MJ m-2 day-1", "MJ m-2"};
     if (unit == "kWh/m2/day") return {"kW hour m-2 day-1", "kW hour m-2"};
+    if (unit == "kJ/m2/day") return {"kJ m-2 day-1", "kJ m-2"};
+    if (unit == "J/m2/day") return {"J m-2 day-1", "J m-2"};
+    if (unit == "Wh/m2/day") return {"W hour m-2 day-1", "W hour m-2"};
+    if (unit == "Ly/day") return {"langley day-1", "langley"};
     if (unit == "h/day") return {"hour day-1", "hour"};
     if (unit == "h/month" || unit == "h") return {"hour month-1", "hour"};
     if (unit == "mm/day") return {"mm day-1"};
     if (unit == "mm/month" || unit == "mm") return {"mm", "mm month-1"};
+    if (unit == "m/day") return {"m day-1", "m"};
+    if (unit == "m/month") return {"m", "m month-1"};
+    if (unit == "m") return {"m", "m month-1"};
+    if (unit == "kg/m2/s") return {"mm s-1"};
     if (unit == "in") return {"inch", "inch month-1"};
+    if (unit == "kg/kg") return {"1"};
+    if (unit == "g/kg") return {"1e-3"};
+    if (unit == "tenths") return {"0.1"};
+    if (unit == "oktas") return {"0.125"};
     if (unit == "day") return {"day", "day month-1", "1"};
     if (unit == "ft") return {"foot"};
-    return {std::string(unit)};  // kPa hPa Pa m
+    return {std::string(unit)};  // kPa hPa mbar Pa
 }
 
 std::string trimmed(std::string_view text) {
@@ -93,6 +109,22 @@ std::string spelled_for_udunits(Variable variable, const std::string& text) {
     static const Spellings kWind{{"kt", "knot"},         {"kts", "knot"},      {"knots", "knot"},
                                  {"mph", "mile hour-1"}, {"kph", "km hour-1"}, {"kmh", "km hour-1"},
                                  {"mps", "m s-1"}};
+    static const Spellings kRadiation{{"ly", "langley"},
+                                      {"langleys", "langley"},
+                                      {"ly/day", "langley day-1"},
+                                      {"ly/d", "langley day-1"},
+                                      {"ly day-1", "langley day-1"},
+                                      {"ly d-1", "langley day-1"},
+                                      {"langleys/day", "langley day-1"},
+                                      {"langley/day", "langley day-1"},
+                                      {"wh/m2", "W hour m-2"},
+                                      {"wh m-2", "W hour m-2"},
+                                      {"wh/m2/day", "W hour m-2 day-1"},
+                                      {"wh m-2 day-1", "W hour m-2 day-1"},
+                                      {"wh m-2 d-1", "W hour m-2 day-1"}};
+    static const Spellings kCloud{{"tenths", "0.1"},   {"tenth", "0.1"},  {"okta", "0.125"},
+                                  {"oktas", "0.125"},  {"octa", "0.125"}, {"octas", "0.125"},
+                                  {"eighths", "0.125"}};
     static const Spellings kAny{{"fraction", "1"},
                                 {"pct", "percent"},
                                 {"kwh m-2 day-1", "kW hour m-2 day-1"},
@@ -107,10 +139,13 @@ std::string spelled_for_udunits(Variable variable, const std::string& text) {
         return {};
     };
     const bool is_temperature = variable == Variable::tmax || variable == Variable::tmin ||
-                                variable == Variable::tmean || variable == Variable::dew_point;
+                                variable == Variable::tmean || variable == Variable::dew_point ||
+                                variable == Variable::temperature_range;
     std::string known;
     if (is_temperature) known = look_up(kTemperature);
-    if (variable == Variable::wind) known = look_up(kWind);
+    if (is_wind(variable)) known = look_up(kWind);
+    if (variable == Variable::radiation) known = look_up(kRadiation);
+    if (variable == Variable::cloud) known = look_up(kCloud);
     if (known.empty()) known = look_up(kAny);
     return known.empty() ? text : known;
 }
@@ -144,7 +179,7 @@ FileUnit compare_file_unit(Variable variable, std::string_view unit,
         const Unit specific_volume_of_water = parse(system, "1e-3 m3 kg-1");
         depth.reset(ut_multiply(in_file.get(), specific_volume_of_water.get()));
     }
-    for (const std::string& reading : udunits_readings(unit)) {
+    for (const std::string& reading : udunits_readings(variable, unit)) {
         const Unit expected = parse(system, reading);
         if (!expected) continue;
         if (same_scale(in_file, expected)) return FileUnit::agrees;

@@ -13,6 +13,7 @@
 
 #include <cstdint>
 #include <memory>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -30,22 +31,26 @@ namespace thirstline {
 struct GridSpec {
     std::string name;
     Variable variable = Variable::tmax;
-    std::string path;    ///< anything GDAL opens; twelve files with "{month}" (1) or "{month:02}"
-                         ///< (01)
-    std::string unit;    ///< of the numbers after the file's own scale and offset
-    double scale = 1.0;  ///< factor for these numbers before their unit
-    std::string netcdf_variable;  ///< may be empty if there is only one
-    double value_factor = 1.0;    ///< for canonical values, after checks: wind to 2 m, exposure
-    std::string where;            ///< "recipe.toml:12", the beginning of every message; may be
-                                  ///< empty
+    std::string path;  ///< anything GDAL opens; twelve files with "{month}" (1) or "{month:02}"
+                       ///< (01)
+    std::string unit;  ///< of the file's numbers · scale + offset
+    /// Only for a file that states neither itself, or with `is_scale_of_file_wrong`.
+    std::optional<double> scale;
+    std::optional<double> offset;
+    bool is_scale_of_file_wrong = false;  ///< the file's own scale and offset are not used
+    bool is_unit_of_file_wrong = false;   ///< the file's own unit is not compared with `unit`
+    std::string netcdf_variable;          ///< may be empty if there is only one
+    double value_factor = 1.0;  ///< for canonical values, after checks: wind to 2 m, exposure
+    std::string where;          ///< "recipe.toml:12", the beginning of every message; may be
+                                ///< empty
 };
 
 class Grid {
   public:
     /// Opens the raster and checks everything that can be known without reading it: twelve bands, a
     /// netCDF variable with twelve times, or twelve files of one geometry (elevation: one band); a
-    /// place on Earth; a unit that fits the variable and does not contradict the file. Errors: io
-    /// if a file does not exist, bad_input otherwise.
+    /// place on Earth; a unit that fits the variable and does not contradict the file; scale and
+    /// offset not given twice. Errors: io if a file does not exist, bad_input otherwise.
     [[nodiscard]] static Result<std::unique_ptr<Grid>> open(const GridSpec& spec);
     ~Grid();
     Grid(const Grid&) = delete;
@@ -58,6 +63,12 @@ class Grid {
     [[nodiscard]] LatLon cell_centre(int row, int column) const;
     /// Doubts about a grid that can still be used.
     [[nodiscard]] const std::vector<std::string>& warnings() const { return warnings_; }
+    /// What the file's numbers are multiplied by, and what is added, before their unit: the file's
+    /// own or the recipe's. (Of January; no known file has several.)
+    [[nodiscard]] double scale() const;
+    [[nodiscard]] double offset() const;
+    /// Whether scale and offset are the file's own.
+    [[nodiscard]] bool is_scale_of_file() const { return is_scale_of_file_; }
     /// The files of the grid, including sidecars, in a fixed order and as paths for GDAL's VSI
     /// functions.
     [[nodiscard]] const std::vector<std::string>& files() const { return files_; }
@@ -94,6 +105,8 @@ class Grid {
     struct Bands;
     Grid();
     [[nodiscard]] Result<void> open_bands();
+    [[nodiscard]] Result<void> settle_scale();
+    [[nodiscard]] Result<void> check_units_of_file();
     [[nodiscard]] Result<GridWindow> read_cells(const Placement& placement,
                                                 const CellOwnership* ownership,
                                                 const BlockBounds* block);
@@ -102,6 +115,7 @@ class Grid {
     std::unique_ptr<Bands> bands_;
     std::shared_ptr<const RasterGeometry> geometry_;
     UnitConversion conversion_;
+    bool is_scale_of_file_ = false;
     std::vector<std::string> warnings_;
     std::vector<std::string> files_;
 };

@@ -1,5 +1,6 @@
 #include <algorithm>
 #include <cstdint>
+#include <cstdio>
 #include <set>
 #include <utility>
 
@@ -50,6 +51,13 @@ void add_files_of(GDALDataset& dataset, const std::string& fallback,
     if (sorted.empty()) sorted.insert(fallback);
     for (const std::string& file : sorted)
         if (std::find(files.begin(), files.end(), file) == files.end()) files.push_back(file);
+}
+
+/// Enough digits for any scale that a person wrote.
+std::string short_number(double value) {
+    char text[32];
+    std::snprintf(text, sizeof text, "%.9g", value);
+    return text;
 }
 
 std::string unit_in_file(GDALRasterBand& band) {
@@ -103,8 +111,9 @@ Result<std::unique_ptr<Grid>> Grid::open(const GridSpec& spec) {
     std::unique_ptr<Grid> grid(new Grid);
     grid->spec_ = spec;
     grid->conversion_ = *conversion;
-    for (double& factor : grid->conversion_.factor) factor *= spec.scale;
-    if (Result<void> opened = grid->open_bands(); !opened) return fail(opened.error());
+    TRY(grid->open_bands());
+    TRY(grid->settle_scale());
+    TRY(grid->check_units_of_file());
     return grid;
 }
 
@@ -153,27 +162,67 @@ Result<void> Grid::open_bands() {
                                       (mask & (GMF_ALL_VALID | GMF_NODATA | GMF_ALPHA)) == 0});
         }
     }
+    return {};
+}
 
+Result<void> Grid::settle_scale() {
+    const auto states_one = [](const MonthBand& month) {
+        return month.scale != 1.0 || month.offset != 0.0;
+    };
+    const auto stating = std::find_if(bands_->months.begin(), bands_->months.end(), states_one);
+    is_scale_of_file_ = stating != bands_->months.end() && !spec_.is_scale_of_file_wrong;
+    if (spec_.is_scale_of_file_wrong && stating == bands_->months.end()) {
+        warnings_.push_back(about_grid(
+            spec_,
+            spec_.path + " states no scale or offset, so scale_of_file = \"wrong\" has no effect"));
+    }
+    if (is_scale_of_file_) {
+        if (!spec_.scale && !spec_.offset) return {};
+        std::string of_recipe;
+        if (spec_.scale) of_recipe = "scale = " + short_number(*spec_.scale);
+        if (spec_.offset)
+            of_recipe += (spec_.scale ? " and " : "") + ("offset = " + short_number(*spec_.offset));
+        return fail(
+            ErrorCode::bad_input,
+            about_grid(spec_, spec_.path + " states its own scale " + short_number(stating->scale) +
+                                  " and offset " + short_number(stating->offset) +
+                                  ", which are applied, and the recipe has " + of_recipe + " too"),
+            "remove those keys from the recipe, or, if the file is wrong, set "
+            "scale_of_file = \"wrong\", and only the recipe's are applied");
+    }
+    for (MonthBand& month : bands_->months) {
+        month.scale = spec_.scale.value_or(1.0);
+        month.offset = spec_.offset.value_or(0.0);
+    }
+    return {};
+}
+
+Result<void> Grid::check_units_of_file() {
     std::set<std::string> units;
     for (const MonthBand& month : bands_->months) units.insert(unit_in_file(*month.band));
+    units.erase("");
+    bool is_overruled_in_vain = true;
     for (const std::string& unit : units) {
-        if (unit.empty()) continue;
-        switch (compare_file_unit(spec_.variable, spec_.unit, unit)) {
-            case FileUnit::agrees:
-                break;
-            case FileUnit::unreadable:
-                warnings_.push_back(
-                    about_grid(spec_, spec_.path + " gives its unit as \"" + unit +
-                                          "\", which cannot be read; the recipe's \"" + spec_.unit +
-                                          "\" is taken"));
-                break;
-            case FileUnit::contradicts:
-                return fail(
-                    ErrorCode::bad_input,
-                    about_grid(spec_, spec_.path + " gives its unit as \"" + unit +
-                                          "\", which is not the recipe's unit = \"" + spec_.unit +
-                                          "\": correct the one that is wrong"));
+        const std::string stated = spec_.path + " gives its unit as \"" + unit + "\", which ";
+        const FileUnit found = compare_file_unit(spec_.variable, spec_.unit, unit);
+        if (found != FileUnit::agrees) is_overruled_in_vain = false;
+        if (found == FileUnit::agrees || spec_.is_unit_of_file_wrong) continue;
+        if (found == FileUnit::unreadable) {
+            warnings_.push_back(about_grid(
+                spec_, stated + "cannot be read; the recipe's \"" + spec_.unit + "\" is taken"));
+            continue;
         }
+        return fail(ErrorCode::bad_input,
+                    about_grid(spec_, stated + "is not the recipe's unit = \"" + spec_.unit +
+                                          "\": correct the one that is wrong"),
+                    "if it is the file, set unit_of_file = \"wrong\", and the recipe's unit is "
+                    "taken");
+    }
+    if (spec_.is_unit_of_file_wrong && is_overruled_in_vain) {
+        warnings_.push_back(about_grid(
+            spec_, spec_.path +
+                       (units.empty() ? " states no unit" : " states the recipe's own unit") +
+                       ", so unit_of_file = \"wrong\" has no effect"));
     }
     return {};
 }

@@ -14,12 +14,25 @@ constexpr std::array<PlausibleRange, kVariables> kRanges{{
      "the lowest air temperature recorded is −89.2 °C, the highest night-time "
      "minimum about 44 °C"},
     {-85.0, 55.0, 55.0, "between the ranges of the minimum and the maximum"},
+    {0.0, 40.0, 40.0, "no month has had a mean daily range of temperature of more than 40 °C"},
     {0.0, 5.6, 5.6, "the highest dew point recorded, 35 °C, is 5.6 kPa"},
+    {0.0, 0.04, 0.04, "the highest dew point recorded, 35 °C, is 0.035 kg/kg at sea level"},
     {-95.0, 36.0, 36.0, "the highest dew point recorded is 35 °C"},
     {1.0, 105.0, 100.0,
      "the driest deserts have a few percent; rounding and sensors can exceed saturation by up to "
      "5"},
+    {1.0, 105.0, 100.0,
+     "the driest deserts have a few percent; rounding and sensors can exceed saturation by up to "
+     "5"},
+    {1.0, 105.0, 100.0,
+     "the driest deserts have a few percent; rounding and sensors can exceed saturation by up to "
+     "5"},
+    {0.0, 15.0, 15.0, "completely dry air at 54 °C lacks 15 kPa"},
+    {0.0, 15.0, 15.0, "completely dry air at 54 °C lacks 15 kPa"},
+    {0.0, 15.0, 15.0, "completely dry air at 54 °C lacks 15 kPa"},
     {0.0, 30.0, 30.0, "the windiest month on record had a mean of 25 m/s"},
+    {-30.0, 30.0, 30.0, "the windiest month on record had a mean of 25 m/s"},
+    {-30.0, 30.0, 30.0, "the windiest month on record had a mean of 25 m/s"},
     {0.0, 45.0, 45.0, "extraterrestrial radiation does not exceed 46 MJ/m2/day in any month"},
     {0.0, 24.0, 24.0, "a day has 24 hours"},
     {0.0, 1.05, 1.0, "a fraction; rounding can exceed 1 by up to 0.05"},
@@ -55,8 +68,10 @@ std::optional<RejectionRule> rejection_of(Variable variable, double value) {
     if (value >= range.least && value <= range.greatest) return std::nullopt;
     if (variable == Variable::wind && value < 0.0) return RejectionRule::negative_wind;
     if (variable == Variable::rain && value < 0.0) return RejectionRule::negative_rain;
-    if (variable == Variable::relative_humidity && value > range.greatest)
-        return RejectionRule::humidity_over_saturation;
+    const bool is_relative = variable == Variable::relative_humidity ||
+                             variable == Variable::relative_humidity_max ||
+                             variable == Variable::relative_humidity_min;
+    if (is_relative && value > range.greatest) return RejectionRule::humidity_over_saturation;
     return RejectionRule::outside_plausible_range;
 }
 

@@ -119,6 +119,7 @@ class Build {
         stations_.emplace(std::move(stations));
         outcome_.station_tallies = stations_->set.tallies;
         outcome_.station_counts = station_counts(stations_->set);
+        outcome_.station_rows = stations_->set.rows_read;
         outcome_.stations = static_cast<std::int64_t>(stations_->set.stations.size());
         return {};
     }
@@ -195,7 +196,11 @@ class Build {
     }
 
     Result<void> finish_file() {
-        if (!writer_) return {};
+        if (!writer_) {
+            outcome_.coverage =
+                lattice_coverage({recipe_, *survey_, stations_->fusion, stations_->eto});
+            return {};
+        }
         for (const auto& write_part :
              {&Build::write_sources, &Build::write_stations, &Build::write_dictionaries,
               &Build::write_postal_codes, &Build::write_metadata}) {

@@ -14,6 +14,7 @@
 
 #include "builder/inputs/suspects.hpp"
 #include "builder/pipeline/block_tiles.hpp"
+#include "builder/pipeline/lattice_coverage.hpp"
 #include "builder/postal/postal_table.hpp"
 #include "builder/progress/progress.hpp"
 #include "builder/progress/stage_clock.hpp"
@@ -43,6 +44,8 @@ struct BuildOutcome {
     std::int64_t stations = 0;                  ///< merged, with their usable values
     std::vector<SourceTally> station_tallies;   ///< by [[stations]] of the recipe
     std::vector<StationCounts> station_counts;  ///< the same, for values in use
+    std::vector<std::int64_t> station_rows;     ///< the same: rows read
+    std::optional<LatticeCoverage> coverage;    ///< only if no file is written
     PostalTable postal;                         ///< its places are moved into the file
     std::int64_t postal_codes = 0;
     std::vector<std::string> warnings;

@@ -15,14 +15,23 @@ bool is_used(Variable variable, const Method& method, bool has_sunshine_hours,
         case Variable::tmax:
         case Variable::tmin:
         case Variable::tmean:
+        case Variable::temperature_range:
             return keeps_temperatures || method.equation != EtoEquation::grid_of_eto;
         case Variable::vapour_pressure:
+        case Variable::specific_humidity:
             return is_driver_used && method.humidity == HumidityFrom::vapour_pressure;
         case Variable::dew_point:
             return is_driver_used && method.humidity == HumidityFrom::dew_point;
         case Variable::relative_humidity:
+        case Variable::relative_humidity_max:
+        case Variable::relative_humidity_min:
+        case Variable::vapour_pressure_deficit:
+        case Variable::vapour_pressure_deficit_max:
+        case Variable::vapour_pressure_deficit_min:
             return is_driver_used && method.humidity == HumidityFrom::relative_humidity;
         case Variable::wind:
+        case Variable::wind_u:
+        case Variable::wind_v:
             return is_driver_used && method.wind == WindFrom::given;
         case Variable::radiation:
             return is_driver_used && method.radiation == RadiationFrom::given;

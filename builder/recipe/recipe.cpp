@@ -67,11 +67,17 @@ void read_lattice(RecipeTable table, Recipe& recipe) {
     recipe.lattice.reach_m = static_cast<std::int32_t>(std::lround(reach_km * 1000.0));
 }
 
+/// Whether the recipe says that what the file states is wrong.
+bool is_overruled(RecipeTable& table, std::string_view key) {
+    return table.choice(key, {"wrong"}, "") == "wrong";
+}
+
 void read_elevation(RecipeTable table, Recipe& recipe) {
     ElevationRecipe elevation;
     elevation.terms = read_optional_terms(table);
     elevation.path = resolved_path(recipe, table.required_text("path", "\"elevation.tif\""));
     elevation.unit = table.choice("unit", units_of(Variable::elevation), "m");
+    elevation.is_unit_of_file_wrong = is_overruled(table, "unit_of_file");
     elevation.where = table.where("path");
     table.refuse_other_keys();
     recipe.elevation = std::move(elevation);
@@ -110,9 +116,12 @@ GridRecipe read_grid(RecipeTable table, const Recipe& recipe) {
     grid.variable = known_variable.value_or(Variable::tmax);
     grid.path = resolved_path(recipe, table.required_text("path", "\"tmax_{month:02}.tif\""));
     grid.unit = table.required_choice("unit", units_of(grid.variable));
-    grid.scale = table.number("scale", 1.0, kMinSourceScale, kMaxSourceScale);
+    grid.scale = table.optional_number("scale", kMinSourceScale, kMaxSourceScale);
+    grid.offset = table.optional_number("offset", -kGreatestSourceOffset, kGreatestSourceOffset);
+    grid.is_scale_of_file_wrong = is_overruled(table, "scale_of_file");
+    grid.is_unit_of_file_wrong = is_overruled(table, "unit_of_file");
     grid.netcdf_variable = table.text("netcdf_variable");
-    if (grid.variable == Variable::wind) {
+    if (is_wind(grid.variable)) {
         grid.height_m = table.number("height_m", 10.0, 0.6, 200.0);
         grid.exposure = table.number("exposure", 1.0, 0.2, 2.0);
     }
@@ -180,19 +189,46 @@ bool has_stations_of(const Recipe& recipe, Variable variable) {
         });
 }
 
+/// A check across tables: whether every variable that is used only with another has that one.
+void check_partners(const Recipe& recipe, std::optional<Error>& first_error) {
+    const auto check = [&](Variable variable, const std::string& where, const std::string& table,
+                           bool has_partner) {
+        const std::optional<Variable> partner = partner_of(variable);
+        if (first_error || !partner || has_partner) return;
+        const std::string name(variable_name(variable));
+        const std::string missing(variable_name(*partner));
+        first_error = Error{ErrorCode::bad_input,
+                            where + ": " + table + " has " + name + ", and none has " + missing +
+                                ", without which it is not used; add " + missing,
+                            ""};
+    };
+    for (const GridRecipe& grid : recipe.grids) {
+        const auto partner = partner_of(grid.variable);
+        check(grid.variable, grid.where, "[[grid]]", partner && has_grid_of(recipe, *partner));
+    }
+    for (const StationRecipe& source : recipe.stations) {
+        for (const StationVariable& variable : source.variables) {
+            const auto partner = partner_of(variable.variable);
+            check(variable.variable, source.where, "[[stations]]",
+                  partner && has_stations_of(recipe, *partner));
+        }
+    }
+}
+
 /// A check across tables: whether the sources together are sufficient for reference ET.
 void check_completeness(RecipeTable& root, const Recipe& recipe) {
     using enum Variable;
     int temperatures = 0;
     bool has_temperature_grid = false;
-    for (const Variable variable : {tmax, tmin, tmean}) {
+    for (const Variable variable : {tmax, tmin, tmean, temperature_range}) {
         has_temperature_grid = has_temperature_grid || has_grid_of(recipe, variable);
         if (has_grid_of(recipe, variable) || has_stations_of(recipe, variable)) ++temperatures;
     }
     if (temperatures < 2 && !has_grid_of(recipe, eto)) {
         root.fail_at({},
                      "the recipe has neither a [[grid]] of eto nor, in [[grid]] or [[stations]], "
-                     "two of tmax, tmin and tmean, so no reference ET can be computed; add them");
+                     "two of tmax, tmin, tmean and temperature_range, so no reference ET can be "
+                     "computed; add them");
     }
     if ((has_temperature_grid || !recipe.stations.empty()) && !recipe.elevation) {
         root.fail_at({},
@@ -272,6 +308,7 @@ Result<Recipe> read_recipe(const std::string& path, const std::string& data_fold
     root.refuse_other_keys();
     recipe.lattice.tile_edge = recipe.compact_tiles ? kCompactTileEdge : kPlainTileEdge;
     check_completeness(root, recipe);
+    check_partners(recipe, first_error);
     if (first_error) return fail(*first_error);
     return recipe;
 }

@@ -23,10 +23,15 @@ struct GridRecipe {
     Variable variable = Variable::tmax;
     std::string path;  ///< for GDAL; relative paths are prefixed with the recipe's folder
     std::string unit;
-    double scale = 1.0;  ///< factor for the file's numbers, after its own scale, before the unit
+    /// For a file that states no scale and offset of its own, or wrong ones: the number in `unit`
+    /// is the file's · scale + offset.
+    std::optional<double> scale;
+    std::optional<double> offset;
+    bool is_scale_of_file_wrong = false;  ///< the file's own scale and offset are not used
+    bool is_unit_of_file_wrong = false;   ///< the unit stated in the file is not compared with ours
     std::string netcdf_variable;
-    double height_m = 10.0;  ///< wind only
-    double exposure = 1.0;   ///< wind only: factor for the wind, 0.2 to 2
+    double height_m = 10.0;  ///< of wind and its components only
+    double exposure = 1.0;   ///< likewise: factor for the wind, 0.2 to 2
     ReferenceSurface eto_reference = ReferenceSurface::short_reference;  ///< eto only
     std::string eto_equation;                                            ///< eto only
     std::string where;                                                   ///< "merrow.toml:34"
@@ -36,6 +41,7 @@ struct ElevationRecipe {
     SourceTerms terms;  ///< may be empty; without a period
     std::string path;
     std::string unit;
+    bool is_unit_of_file_wrong = false;
     std::string where;
 };
 

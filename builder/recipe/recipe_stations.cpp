@@ -12,10 +12,13 @@ namespace {
 
 constexpr const char* kTable = "[[stations]]";
 
+/// A station's wind is its speed: no table of normals has mean components.
 std::vector<std::string_view> station_variable_names() {
+    using enum Variable;
     std::vector<std::string_view> names;
     for (const Variable variable : all_variables())
-        if (variable != Variable::elevation) names.push_back(variable_name(variable));
+        if (variable != elevation && variable != wind_u && variable != wind_v)
+            names.push_back(variable_name(variable));
     return names;
 }
 

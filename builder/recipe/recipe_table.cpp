@@ -121,6 +121,13 @@ double RecipeTable::number(std::string_view key, double otherwise, double least,
     return found == nullptr ? otherwise : number_of(key, *found, least, greatest);
 }
 
+std::optional<double> RecipeTable::optional_number(std::string_view key, double least,
+                                                   double greatest) {
+    const toml::node* found = node(key);
+    if (found == nullptr) return std::nullopt;
+    return number_of(key, *found, least, greatest);
+}
+
 double RecipeTable::required_number(std::string_view key, std::string_view such_as, double least,
                                     double greatest) {
     const toml::node* found = required_node(key, such_as);

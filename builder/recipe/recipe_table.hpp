@@ -32,6 +32,8 @@ class RecipeTable {
     std::string required_text(std::string_view key, std::string_view such_as);
     std::string text(std::string_view key, std::string_view otherwise = "");
     double number(std::string_view key, double otherwise, double least, double greatest);
+    /// Nothing if the key is absent.
+    std::optional<double> optional_number(std::string_view key, double least, double greatest);
     double required_number(std::string_view key, std::string_view such_as, double least,
                            double greatest);
     /// Exactly `count` numbers; required.

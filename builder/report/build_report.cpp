@@ -6,6 +6,7 @@
 #include <nlohmann/json.hpp>
 
 #include "builder/licences/licence_text.hpp"
+#include "builder/report/coverage_summary.hpp"
 #include "schema/base/version.hpp"
 #include "schema/text/word_lists.hpp"
 #include "schema/tile/method.hpp"
@@ -33,6 +34,8 @@ struct NamedTally {
     /// Some findings at stations do not exclude the value, such as an unusual elevation.
     const char* counted_as = "rejected";
     const StationCounts* stations = nullptr;  ///< only for a source of stations
+    std::optional<std::int64_t> rows_read{};  ///< of tables
+    std::optional<int> places_with_data{};    ///< of grids, if their coverage was surveyed
 };
 
 std::vector<NamedTally> named_tallies(const Recipe& recipe, const BuildOutcome& outcome) {
@@ -41,6 +44,7 @@ std::vector<NamedTally> named_tallies(const Recipe& recipe, const BuildOutcome& 
         named.push_back({recipe.grids[g].terms.name,
                          std::string(variable_name(recipe.grids[g].variable)),
                          &outcome.totals.tallies[g]});
+        if (outcome.coverage) named.back().places_with_data = outcome.coverage->places_with_grid[g];
     }
     for (std::size_t i = 0; i < outcome.station_tallies.size(); ++i) {
         const StationRecipe& source = recipe.stations[i];
@@ -48,7 +52,8 @@ std::vector<NamedTally> named_tallies(const Recipe& recipe, const BuildOutcome& 
                          source.layout == StationLayout::wide
                              ? std::string(variable_name(source.variables.front().variable))
                              : "stations",
-                         &outcome.station_tallies[i], "reported", &outcome.station_counts[i]});
+                         &outcome.station_tallies[i], "reported", &outcome.station_counts[i],
+                         outcome.station_rows[i]});
     }
     for (std::size_t p = 0; p < outcome.postal.tallies.size(); ++p) {
         named.push_back(
@@ -108,6 +113,30 @@ std::string place_of(const Suspect& suspect) {
 
 using TableRow = std::array<std::string, 5>;
 
+/// "22 stations, 264 rows", "data at 97 % of the points"
+std::string read_text(const NamedTally& named, const BuildOutcome& outcome) {
+    if (named.places_with_data) {
+        const int places = std::max(1, outcome.coverage->places_with_data);
+        return "data at " + std::to_string(100 * *named.places_with_data / places) +
+               " % of the points";
+    }
+    if (!named.rows_read) return "";
+    const std::string rows = counted(*named.rows_read, "row");
+    return named.stations == nullptr ? rows
+                                     : counted(named.stations->stations, "station") + ", " + rows;
+}
+
+std::string rejected_text(const NamedTally& named) {
+    std::string rules;
+    std::int64_t sum = 0;
+    for (const auto& [rule, count] : named.tally->rejected) {
+        rules += (rules.empty() ? "" : ", ") + rule + " " + std::to_string(count);
+        sum += count;
+    }
+    if (sum == 0) return std::string("none ") + named.counted_as;
+    return std::to_string(sum) + " " + named.counted_as + " (" + rules + ")";
+}
+
 TableRow row_of(const Suspect& suspect) {
     std::string variable = suspect.variable;
     if (suspect.month) variable += ", month " + std::to_string(*suspect.month);
@@ -148,6 +177,46 @@ std::string files_without_text(const std::string& source, const VariablesInFiles
                  " without " + variable + "\n";
     }
     return lines;
+}
+
+/// Of each source: what was read, used and rejected.
+std::string sources_text(const Recipe& recipe, const BuildOutcome& outcome) {
+    std::vector<TableRow> rows;
+    for (const NamedTally& named : named_tallies(recipe, outcome)) {
+        rows.push_back({named.name, named.variable, read_text(named, outcome),
+                        counted(named.tally->used, "value") + " used", rejected_text(named)});
+    }
+    return rows.empty() ? "" : "SOURCES\n" + aligned(rows);
+}
+
+Json coverage_json(const LatticeCoverage& coverage) {
+    Json json{{"points_surveyed", coverage.places.size()},
+              {"points_with_data", coverage.places_with_data}};
+    json["percent_by_month"] = Json::object();
+    for (std::size_t need = 0; need < kNeeds; ++need) {
+        json["percent_by_month"][std::string(need_name(static_cast<Need>(need)))] =
+            covered_percent(coverage, static_cast<Need>(need));
+    }
+    json["missing"] = Json::array();
+    for (const Lack& lack : lacks_of(coverage)) {
+        json["missing"].push_back({{"variable", std::string(need_name(lack.need))},
+                                   {"points", lack.places},
+                                   {"percent", lack.percent},
+                                   {"where", lack.where},
+                                   {"months", lack.months},
+                                   {"consequence", lack.consequence},
+                                   {"to_add", lack.helpful_source}});
+    }
+    const CoverageMap map = coverage_map(coverage);
+    json["map"] = {{"rows", map.rows},
+                   {"north", map.north_deg},
+                   {"south", map.south_deg},
+                   {"west", map.west_deg},
+                   {"east", map.east_deg}};
+    json["map"]["legend"] = Json::object();
+    for (const auto& [sign, meaning] : map.legend)
+        json["map"]["legend"][std::string(1, sign)] = meaning;
+    return json;
 }
 
 }  // namespace
@@ -262,6 +331,8 @@ std::string suspects_text(const Recipe& recipe, const BuildOutcome& outcome) {
         }
     }
     if (suspects_counted(outcome) == 0) out += "no suspect values\n";
+    out += sources_text(recipe, outcome);
+    if (outcome.coverage) out += coverage_text(*outcome.coverage);
     return out + counted(outcome.totals.points, "point") + " and " +
            counted(outcome.postal_codes, "postal code") + " would be built\n";
 }
@@ -274,16 +345,21 @@ std::string suspects_json(const Recipe& recipe, const BuildOutcome& outcome,
     for (const NamedTally& named : named_tallies(recipe, outcome)) {
         for (const Suspect& suspect : named.tally->examples)
             json["suspects"].push_back(suspect_json(suspect));
-        by_source.push_back({{"source", named.name},
-                             {"variable", named.variable},
-                             {"used", named.tally->used},
-                             {"rejected", rejected_json(*named.tally)}});
+        Json source{{"source", named.name},
+                    {"variable", named.variable},
+                    {"used", named.tally->used},
+                    {"rejected", rejected_json(*named.tally)}};
+        if (named.places_with_data) source["points_with_data"] = *named.places_with_data;
+        if (named.rows_read) source["rows_read"] = *named.rows_read;
+        if (named.stations != nullptr) source["stations"] = named.stations->stations;
+        by_source.push_back(std::move(source));
     }
     json["counts"] = {{"suspects", suspects_counted(outcome)},
                       {"points", outcome.totals.points},
                       {"incomplete_points", outcome.totals.incomplete_points},
                       {"postal_codes", outcome.postal_codes},
                       {"sources", std::move(by_source)}};
+    if (outcome.coverage) json["coverage"] = coverage_json(*outcome.coverage);
     json["warnings"] = outcome.warnings;
     json["licences"] = licence_summary_json(licences);
     return dumped(json);

@@ -15,11 +15,12 @@ namespace thirstline {
 /// The complete results as one JSON object, with a final newline.
 [[nodiscard]] std::string build_report_json(const Recipe& recipe, const BuildOutcome& outcome);
 
-/// The findings of `check`: a table of examples by source and rule, with counts.
+/// The findings of `check`: a table of examples by source and rule, with counts; then a summary of
+/// the sources and of their coverage of the lattice.
 [[nodiscard]] std::string suspects_text(const Recipe& recipe, const BuildOutcome& outcome);
 
-/// { "suspects": […], "counts": {…}, "licences": {…} }: the examples, the exact counts by source
-/// and rule, and what may be done with the file.
+/// { "suspects": […], "counts": {…}, "coverage": {…}, "licences": {…} }: the examples, the exact
+/// counts by source and rule, the coverage of the lattice, and what may be done with the file.
 [[nodiscard]] std::string suspects_json(const Recipe& recipe, const BuildOutcome& outcome,
                                         const LicenceSummary& licences);
 

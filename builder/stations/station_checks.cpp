@@ -8,6 +8,7 @@
 
 #include "builder/inputs/statistics.hpp"
 #include "builder/reference_et/air.hpp"
+#include "builder/reference_et/humidity_forms.hpp"
 
 namespace thirstline {
 
@@ -185,9 +186,26 @@ double saturation_kpa(double tmax, double tmin, double tmean) {
     return saturation_vapour_pressure_kpa(mean);
 }
 
+/// The two in another order than their names say: columns that were exchanged.
+void check_order(StationSet& set, std::size_t s, int month, Variable maximum, Variable minimum) {
+    const auto m = static_cast<std::size_t>(month) - 1;
+    const double highest = values_of(set.stations[s], maximum)[m];
+    const double lowest = values_of(set.stations[s], minimum)[m];
+    if (!(lowest > highest)) return;
+    for (const Variable variable : {maximum, minimum}) {
+        reject_station_value(
+            set, s, variable, month,
+            {value_text(maximum, highest) + " and " + value_text(minimum, lowest),
+             "minimum of humidity or its deficit over the maximum", "value not used"});
+    }
+}
+
 void check_humidity(StationSet& set, std::size_t s, int month) {
     const auto m = static_cast<std::size_t>(month) - 1;
     const Station& station = set.stations[s];
+    check_order(set, s, month, Variable::relative_humidity_max, Variable::relative_humidity_min);
+    check_order(set, s, month, Variable::vapour_pressure_deficit_max,
+                Variable::vapour_pressure_deficit_min);
     const double saturation =
         saturation_kpa(values_of(station, Variable::tmax)[m], values_of(station, Variable::tmin)[m],
                        values_of(station, Variable::tmean)[m]);
@@ -201,6 +219,11 @@ void check_humidity(StationSet& set, std::size_t s, int month) {
     check(Variable::vapour_pressure, values_of(station, Variable::vapour_pressure)[m]);
     check(Variable::dew_point,
           vapour_pressure_from_dew_point_kpa(values_of(station, Variable::dew_point)[m]));
+    check(Variable::specific_humidity, vapour_pressure_from_specific_humidity_kpa(
+                                           values_of(station, Variable::specific_humidity)[m],
+                                           pressure_kpa(station.elevation_m)));
+    check(Variable::vapour_pressure_deficit,
+          values_of(station, Variable::vapour_pressure_deficit)[m]);
 }
 
 void check_elevation(StationSet& set, std::size_t s, double terrain_m) {

@@ -31,6 +31,9 @@ double plain_climate(Variable variable, LatLon at, int month) {
     const double tmax_c = 21.0 + 8.0 * season(month);
     const double tmin_c = 10.0 + 6.0 * season(month);
     const auto m = static_cast<std::size_t>(month);
+    const double vapour_kpa = saturation_vapour_pressure_kpa(tmin_c - 3.0);
+    const double highest_kpa = saturation_vapour_pressure_kpa(tmax_c);
+    const double lowest_kpa = saturation_vapour_pressure_kpa(tmin_c);
     switch (variable) {
         case Variable::tmax:
             return tmax_c;
@@ -38,14 +41,32 @@ double plain_climate(Variable variable, LatLon at, int month) {
             return tmin_c;
         case Variable::tmean:
             return (tmax_c + tmin_c) / 2.0;
+        case Variable::temperature_range:
+            return tmax_c - tmin_c;
         case Variable::vapour_pressure:
-            return saturation_vapour_pressure_kpa(tmin_c - 3.0);
+            return vapour_kpa;
+        case Variable::specific_humidity:
+            return 0.622 * vapour_kpa / (pressure_kpa(100.0) - 0.378 * vapour_kpa);
         case Variable::dew_point:
             return tmin_c - 3.0;
         case Variable::relative_humidity:
             return 60.0;
+        case Variable::relative_humidity_max:
+            return 100.0 * vapour_kpa / lowest_kpa;
+        case Variable::relative_humidity_min:
+            return 100.0 * vapour_kpa / highest_kpa;
+        case Variable::vapour_pressure_deficit:
+            return (highest_kpa + lowest_kpa) / 2.0 - vapour_kpa;
+        case Variable::vapour_pressure_deficit_max:
+            return highest_kpa - vapour_kpa;
+        case Variable::vapour_pressure_deficit_min:
+            return lowest_kpa - vapour_kpa;
         case Variable::wind:
             return 3.0;
+        case Variable::wind_u:
+            return -1.8;
+        case Variable::wind_v:
+            return 2.4;
         case Variable::radiation:
             return 0.5 * monthly_sun(at.lat_deg).ra_mj_m2_day[m];
         case Variable::sunshine_hours:

@@ -185,5 +185,161 @@ TEST(PointAssembly, EveryRuleHasAName) {
         EXPECT_FALSE(rule_name(static_cast<CombinedRule>(rule)).empty());
 }
 
+std::int8_t used(const AssembledPoint& point, Variable variable, std::size_t month = 0) {
+    return point.grid_of[static_cast<std::size_t>(variable)][month];
+}
+
+TEST(PointAssembly, TheRangeCompletesTheExtremes) {
+    using enum Variable;
+    const AssembledPoint both = assembled({grid_of(tmean, 14.0), grid_of(temperature_range, 9.0)});
+    EXPECT_NEAR(both.climate.tmax_c[0], 18.5, 1e-6);
+    EXPECT_NEAR(both.climate.tmin_c[0], 9.5, 1e-6);
+    EXPECT_EQ(used(both, tmean), 0);
+    EXPECT_EQ(used(both, temperature_range), 1);
+
+    const AssembledPoint one = assembled(
+        {grid_of(tmax, 20.0, 300.0), grid_of(tmean, 3.0, 300.0), grid_of(temperature_range, 12.0)},
+        1300.0);
+    const LapseRates rates = default_lapse_rates(kPlace.lat_deg);
+    EXPECT_NEAR(one.climate.tmin_c[0], 8.0 - rates.tmin_c_per_km[0], 1e-5)
+        << "the range is exact, the mean is not; both extremes are at the cells of Tmax";
+    EXPECT_EQ(used(one, tmean), kNoGrid);
+    EXPECT_EQ(used(one, temperature_range), 2);
+
+    const AssembledPoint given =
+        assembled({grid_of(tmax, 20.0), grid_of(tmin, 9.0), grid_of(temperature_range, 30.0)});
+    EXPECT_EQ(given.climate.tmin_c[0], 9.0);
+    EXPECT_EQ(used(given, temperature_range), kNoGrid);
+    const AssembledPoint alone = assembled({grid_of(temperature_range, 12.0)});
+    EXPECT_TRUE(std::isnan(alone.climate.tmax_c[0]));
+    EXPECT_EQ(used(alone, temperature_range), kNoGrid);
+}
+
+// q = 0.622 e / (p − 0.378 e) at e = 1.2 kPa and the pressure of FAO-56, table 2.1 (eq. 7), at
+// 1000 m: 90.0 kPa.
+TEST(PointAssembly, SpecificHumidityBecomesVapourPressureAtItsCells) {
+    using enum Variable;
+    const double q = 0.622 * 1.2 / (90.0 - 0.378 * 1.2);
+    const AssembledPoint at_cells =
+        assembled({grid_of(tmax, 25.0, 1000.0), grid_of(tmin, 12.0, 1000.0),
+                   grid_of(specific_humidity, q, 1000.0), grid_of(dew_point, 1.0, 1000.0)},
+                  1000.0);
+    EXPECT_NEAR(at_cells.climate.vapour_pressure_kpa[0], 1.2, 0.001);
+    EXPECT_EQ(used(at_cells, specific_humidity), 2);
+    const AssembledPoint higher =
+        assembled({grid_of(tmax, 25.0, 1000.0), grid_of(tmin, 12.0, 1000.0),
+                   grid_of(specific_humidity, q, 1000.0)},
+                  2000.0);
+    const double lambda = default_lapse_rates(kPlace.lat_deg).vapour_pressure_per_km[0];
+    EXPECT_NEAR(higher.climate.vapour_pressure_kpa[0], 1.2 * std::exp(-lambda), 0.001);
+
+    const AssembledPoint unknown_ground = assembled({grid_of(specific_humidity, q)});
+    EXPECT_TRUE(std::isnan(unknown_ground.climate.vapour_pressure_kpa[0]));
+    EXPECT_EQ(used(unknown_ground, specific_humidity), kNoGrid);
+    const AssembledPoint better =
+        assembled({grid_of(specific_humidity, q, 100.0), grid_of(vapour_pressure, 0.9, 100.0)});
+    EXPECT_NEAR(better.climate.vapour_pressure_kpa[0], 0.9, 1e-6);
+    EXPECT_EQ(used(better, specific_humidity), kNoGrid);
+
+    const AssembledPoint wet = assembled({grid_of(tmax, 5.0, 100.0), grid_of(tmin, 1.0, 100.0),
+                                          grid_of(specific_humidity, 0.02, 100.0)});
+    EXPECT_TRUE(std::isnan(wet.climate.vapour_pressure_kpa[0]));
+    EXPECT_EQ(rejections_of(wet, CombinedRule::over_saturation), kMonths);
+    EXPECT_EQ(wet.rejections.front().grid, 2);
+}
+
+double vapour_pressure_by_relative_humidity_kpa(const AssembledPoint& point) {
+    const PointClimate& c = point.climate;
+    return vapour_pressure_from_rh_mean_kpa((c.tmax_c[0] + c.tmin_c[0]) / 2.0,
+                                            c.relative_humidity_percent[0]);
+}
+
+// FAO-56, example 5: 18 and 25 °C with 82 and 54 % give 1.70 kPa.
+TEST(PointAssembly, ExtremesOfRelativeHumidityAreBetterThanItsMean) {
+    using enum Variable;
+    const std::vector<GridAtPlace> grids{
+        grid_of(tmax, 25.0), grid_of(tmin, 18.0), grid_of(relative_humidity, 40.0),
+        grid_of(relative_humidity_max, 82.0), grid_of(relative_humidity_min, 54.0)};
+    const AssembledPoint point = assembled(grids);
+    EXPECT_NEAR(vapour_pressure_by_relative_humidity_kpa(point), 1.70, 0.005);
+    EXPECT_EQ(used(point, relative_humidity), kNoGrid);
+    EXPECT_EQ(used(point, relative_humidity_max), 3);
+    EXPECT_EQ(used(point, relative_humidity_min), 4);
+    const AssembledPoint one = assembled({grids.begin(), grids.end() - 1});
+    EXPECT_EQ(one.climate.relative_humidity_percent[0], 40.0);
+    EXPECT_EQ(used(one, relative_humidity_max), kNoGrid);
+}
+
+// FAO-56, examples 5 and 6: the same air has a deficit of 0.91 kPa.
+TEST(PointAssembly, TheDeficitGivesHumidityWhereNothingElseDoes) {
+    using enum Variable;
+    const std::vector<GridAtPlace> temperatures{grid_of(tmax, 25.0, 500.0),
+                                                grid_of(tmin, 18.0, 500.0)};
+    const auto with = [&temperatures](std::initializer_list<GridAtPlace> more) {
+        std::vector<GridAtPlace> grids = temperatures;
+        grids.insert(grids.end(), more);
+        return grids;
+    };
+    const AssembledPoint mean =
+        assembled(with({grid_of(vapour_pressure_deficit, 0.91, 500.0)}), 500.0);
+    EXPECT_NEAR(vapour_pressure_by_relative_humidity_kpa(mean), 1.70, 0.01);
+    EXPECT_EQ(used(mean, vapour_pressure_deficit), 2);
+
+    const double es_max = saturation_vapour_pressure_kpa(25.0);
+    const double es_min = saturation_vapour_pressure_kpa(18.0);
+    const AssembledPoint extremes =
+        assembled(with({grid_of(vapour_pressure_deficit_max, es_max - 1.7, 500.0),
+                        grid_of(vapour_pressure_deficit_min, es_min - 1.7, 500.0)}),
+                  500.0);
+    EXPECT_NEAR(vapour_pressure_by_relative_humidity_kpa(extremes), 1.7, 1e-5);
+
+    const AssembledPoint better = assembled(
+        with({grid_of(vapour_pressure_deficit, 0.91, 500.0), grid_of(relative_humidity, 70.0)}),
+        500.0);
+    EXPECT_EQ(better.climate.relative_humidity_percent[0], 70.0);
+    EXPECT_EQ(used(better, vapour_pressure_deficit), kNoGrid);
+
+    // The deficit's cells are 400 m higher than those of the temperatures, and the air there
+    // colder.
+    const LapseRates rates = default_lapse_rates(kPlace.lat_deg);
+    const double es_there = mean_saturation_vapour_pressure_kpa(
+        25.0 - 0.4 * rates.tmax_c_per_km[0], 18.0 - 0.4 * rates.tmin_c_per_km[0]);
+    const AssembledPoint higher =
+        assembled(with({grid_of(vapour_pressure_deficit, 0.91, 900.0)}), 900.0);
+    EXPECT_NEAR(vapour_pressure_by_relative_humidity_kpa(higher), es_there - 0.91, 1e-5);
+
+    const AssembledPoint impossible =
+        assembled(with({grid_of(vapour_pressure_deficit, 3.0, 500.0)}), 500.0);
+    EXPECT_TRUE(std::isnan(impossible.climate.relative_humidity_percent[0]));
+    EXPECT_EQ(rejections_of(impossible, CombinedRule::deficit_over_saturation), kMonths);
+}
+
+TEST(PointAssembly, ComponentsGiveTheSpeedWhereThereIsNone) {
+    using enum Variable;
+    const AssembledPoint components = assembled({grid_of(wind_u, -3.0), grid_of(wind_v, 4.0)});
+    EXPECT_NEAR(components.climate.u2_m_per_s[0], 5.0, 1e-6);
+    EXPECT_EQ(used(components, wind_u), 0);
+    EXPECT_EQ(used(components, wind_v), 1);
+    GridAtPlace speed = grid_of(wind, 2.0);
+    speed.sample.values[4] = std::nanf("");
+    const AssembledPoint mixed = assembled({grid_of(wind_u, -3.0), grid_of(wind_v, 4.0), speed});
+    EXPECT_EQ(mixed.climate.u2_m_per_s[0], 2.0);
+    EXPECT_EQ(used(mixed, wind_u), kNoGrid);
+    EXPECT_NEAR(mixed.climate.u2_m_per_s[4], 5.0, 1e-6);
+    EXPECT_EQ(used(mixed, wind_v, 4), 1);
+    EXPECT_TRUE(std::isnan(assembled({grid_of(wind_u, -3.0)}).climate.u2_m_per_s[0]));
+}
+
+TEST(PointAssembly, ExtremesOfHumidityThatAreReversedAreNotUsed) {
+    using enum Variable;
+    const AssembledPoint point =
+        assembled({grid_of(tmax, 25.0, 100.0), grid_of(tmin, 18.0, 100.0),
+                   grid_of(relative_humidity_max, 54.0), grid_of(relative_humidity_min, 82.0),
+                   grid_of(vapour_pressure_deficit_max, 0.3, 100.0),
+                   grid_of(vapour_pressure_deficit_min, 1.4, 100.0)});
+    EXPECT_TRUE(std::isnan(point.climate.relative_humidity_percent[0]));
+    EXPECT_EQ(rejections_of(point, CombinedRule::reversed_humidity), 4 * kMonths);
+}
+
 }  // namespace
 }  // namespace thirstline

@@ -63,6 +63,44 @@ TEST(BuiltMethods, HumidityStepByStep) {
     expect_all(built_from({wind, radiation}), method);
 }
 
+/// ETo of the middle of the lattice, from these grids and rain; all of them are counted as used.
+Monthly<double> eto_from(std::initializer_list<Variable> variables, HumidityFrom humidity) {
+    Region region;
+    region.add_grid(rain, shape_of_methods(), plain(rain));
+    for (const Variable variable : variables)
+        region.add_grid(variable, shape_of_methods(), plain(variable));
+    const BuildOutcome outcome = region.build();
+    Method method;
+    method.humidity = humidity;
+    expect_all(outcome, method);
+    for (std::size_t grid = 0; grid < outcome.totals.tallies.size(); ++grid) {
+        EXPECT_EQ(outcome.totals.tallies[grid].used, kPoints * kMonths) << grid;
+        EXPECT_TRUE(outcome.totals.tallies[grid].rejected.empty()) << grid;
+    }
+    const auto database = open_database(region.path("out.sqlite"));
+    return stored_at(*database, LatLon{47.0, 12.0}).eto_mm_per_day;
+}
+
+TEST(BuiltMethods, TheSameWeatherInOtherFormsGivesTheSameEto) {
+    const Monthly<double> plain_forms =
+        eto_from({tmax, tmin, vapour_pressure, wind, radiation}, HumidityFrom::vapour_pressure);
+    const Monthly<double> others[] = {
+        eto_from({tmean, temperature_range, specific_humidity, wind_u, wind_v, radiation},
+                 HumidityFrom::vapour_pressure),
+        eto_from({tmax, temperature_range, relative_humidity_max, relative_humidity_min, wind,
+                  radiation},
+                 HumidityFrom::relative_humidity),
+        eto_from({tmin, temperature_range, vapour_pressure_deficit, wind, radiation},
+                 HumidityFrom::relative_humidity),
+        eto_from({tmax, tmin, vapour_pressure_deficit_max, vapour_pressure_deficit_min, wind_u,
+                  wind_v, radiation},
+                 HumidityFrom::relative_humidity)};
+    for (const Monthly<double>& eto : others) {
+        for (std::size_t month = 0; month < kMonths; ++month)
+            EXPECT_NEAR(eto[month], plain_forms[month], 0.0101) << month;
+    }
+}
+
 TEST(BuiltMethods, WindOfTheLastResort) {
     Method method;
     method.wind = WindFrom::two_m_per_s;

@@ -41,14 +41,18 @@ class RecipeCompleteness : public testing::Test {
 };
 
 TEST_F(RecipeCompleteness, TwoTemperaturesOrAGridOfEtoAreNeeded) {
-    const char* const needed = "two of tmax, tmin and tmean";
+    const char* const needed = "two of tmax, tmin, tmean and temperature_range";
     EXPECT_NE(message_of(kHead).find(needed), std::string::npos);
     EXPECT_NE(message_of(kHead + kElevation + grid("rain", "mm")).find(needed), std::string::npos);
     EXPECT_NE(message_of(kHead + kElevation + grid("tmax", "degC")).find(needed),
               std::string::npos);
     const std::string twice = kHead + kElevation + grid("tmax", "degC") + grid("tmax", "degC");
     EXPECT_NE(message_of(twice).find(needed), std::string::npos);
-    for (const auto& [a, b] : {std::pair{"tmax", "tmin"}, {"tmax", "tmean"}, {"tmean", "tmin"}}) {
+    for (const auto& [a, b] : {std::pair{"tmax", "tmin"},
+                               {"tmax", "tmean"},
+                               {"tmean", "tmin"},
+                               {"tmean", "temperature_range"},
+                               {"tmin", "temperature_range"}}) {
         EXPECT_TRUE(read(kHead + kElevation + grid(a, "degC") + grid(b, "degC"))) << a << b;
     }
     EXPECT_TRUE(read(kHead + kEto));
@@ -76,6 +80,23 @@ TEST_F(RecipeCompleteness, SevenPeriodsAreTheMost) {
     EXPECT_TRUE(read(text));
     EXPECT_NE(message_of(text + grid("rain", "mm", "one more")).find("seven"), std::string::npos);
     EXPECT_TRUE(read(text + grid("rain", "mm", "period 3")));
+}
+
+TEST_F(RecipeCompleteness, SomeVariablesAreUsedInPairs) {
+    const std::string sound = kHead + kElevation + grid("tmax", "degC") + grid("tmin", "degC");
+    const std::string wanted[][3] = {
+        {"wind_u", "wind_v", "m/s"},
+        {"relative_humidity_max", "relative_humidity_min", "%"},
+        {"vapour_pressure_deficit_max", "vapour_pressure_deficit_min", "hPa"}};
+    for (const auto& [one, other, unit] : wanted) {
+        for (const auto& [given, missing] : {std::pair{one, other}, std::pair{other, one}}) {
+            const std::string message = message_of(sound + grid(given, unit));
+            EXPECT_NE(message.find("[[grid]] has " + given + ", and none has " + missing),
+                      std::string::npos)
+                << message;
+        }
+        EXPECT_TRUE(read(sound + grid(one, unit) + grid(other, unit)));
+    }
 }
 
 }  // namespace

@@ -273,5 +273,18 @@ TEST_F(RecipeErrors, ADirectGridOfAnotherReferenceIsRefused) {
     }
 }
 
+TEST_F(RecipeErrors, WhatTheFileStatesCanOnlyBeWrong) {
+    const std::string unit = "unit = \"degC\"\n";
+    const int line = line_of(unit) + 1;
+    expect_error(unit, unit + "unit_of_file = \"right\"\n", line,
+                 {"\"right\" is not a unit_of_file of [[grid]]"});
+    expect_error(unit, unit + "scale_of_file = 0.1\n", line, {"scale_of_file", "must be"});
+    expect_error(unit, unit + "offset = \"0\"\n", line, {"offset", "must be"});
+    expect_error(unit, unit + "scale = 0\n", line, {"scale"});
+    expect_error(unit, unit + "ofset = 3\n", line, {"did you mean \"offset\""});
+    expect_error(unit, unit + "units_of_file = \"wrong\"\n", line,
+                 {"did you mean \"unit_of_file\""});
+}
+
 }  // namespace
 }  // namespace thirstline

@@ -162,6 +162,31 @@ TEST_F(StationChecks, HumidityOverSaturationAboveFreezing) {
     EXPECT_EQ(example(set_, "humidity over saturation").value, "1.89 kPa, saturation 1.78 kPa");
 }
 
+TEST_F(StationChecks, OtherFormsOfHumidityHaveTheSameLimits) {
+    for (const auto& [variable, usual] :
+         {std::pair{specific_humidity, 0.0075}, std::pair{vapour_pressure_deficit, 0.6},
+          std::pair{relative_humidity_max, 80.0}, std::pair{relative_humidity_min, 40.0}}) {
+        StationNormals normals = set_.stations[0].normals.front();
+        normals.variable = variable;
+        normals.values.fill(usual);
+        set_.stations[0].normals.push_back(normals);
+    }
+    // e°(20) and e°(10): mean 1.783 kPa, with 5 % 1.872: q = 0.622 e / (p − 0.378 e) = 0.0116.
+    put(specific_humidity, 1, 0.0115);
+    put(specific_humidity, 2, 0.0117);
+    put(vapour_pressure_deficit, 3, 1.9);
+    put(relative_humidity_max, 4, 35.0);
+    check();
+    EXPECT_EQ(value(specific_humidity, 1), 0.0115);
+    EXPECT_TRUE(std::isnan(value(specific_humidity, 2)));
+    EXPECT_TRUE(std::isnan(value(vapour_pressure_deficit, 3)));
+    EXPECT_TRUE(std::isnan(value(relative_humidity_max, 4)));
+    EXPECT_TRUE(std::isnan(value(relative_humidity_min, 4)));
+    EXPECT_EQ(rejected(set_, "humidity over saturation"), 2);
+    EXPECT_EQ(rejected(set_, "minimum of humidity or its deficit over the maximum"), 2);
+    EXPECT_EQ(rejected(set_), 4);
+}
+
 TEST_F(StationChecks, SaturationFromTheMeanAlone) {
     for (const Variable variable : {tmax, tmin})
         normals_of(set_.stations[0], variable)->values = kUnknownYear;
