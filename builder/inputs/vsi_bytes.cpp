@@ -20,8 +20,7 @@ bool is_gzip(const std::string& path) {
 
 std::string input_file(const std::string& path) {
     const auto archive = archive_path(path);
-    if (archive) return archive->archive;
-    return is_gzip(path) ? "/vsigzip/" + path : path;
+    return archive ? archive->archive : path;
 }
 
 bool is_folder(const std::string& path) {
@@ -39,7 +38,8 @@ Result<ByteSource> vsi_bytes(const std::string& path, const std::string& where) 
     const GdalMessages quiet;  // faults in the file are reported when it is read
     if (is_folder(path))
         return fail(ErrorCode::io, where + ": " + path + " is a folder, not a file");
-    std::shared_ptr<VSILFILE> file(VSIFOpenL(input_file(path).c_str(), "rb"), [](VSILFILE* open) {
+    const std::string unpacked = is_gzip(path) ? "/vsigzip/" + path : path;
+    std::shared_ptr<VSILFILE> file(VSIFOpenL(unpacked.c_str(), "rb"), [](VSILFILE* open) {
         if (open != nullptr) VSIFCloseL(open);
     });
     if (!file) return fail(ErrorCode::io, where + ": cannot open " + path);

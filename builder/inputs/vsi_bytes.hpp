@@ -9,8 +9,8 @@
 
 namespace thirstline {
 
-/// The file that a path is read from, for GDAL: an archive as a whole, a .gz through /vsigzip/,
-/// others unchanged.
+/// The file that a path is read from, as it is stored and as its checksum is computed: of a file in
+/// an archive, the archive; others, .gz among them, are the path itself.
 [[nodiscard]] std::string input_file(const std::string& path);
 
 /// In any of GDAL's file systems.

@@ -283,7 +283,7 @@ class Build {
         }
         for (const PostalRecipe& postal : recipe_.postal) {
             if (postal.terms.name.empty()) continue;
-            auto file = TRY(inputs_.unchanged(postal.path, postal.where));
+            auto file = TRY(inputs_.unchanged(input_file(postal.path), postal.where));
             TRY(add(postal.terms, "postal codes", {std::move(file)}));
         }
         return {};
@@ -325,7 +325,7 @@ class Build {
             files = TRY(unchanged_files_of(*sources_.elevation));
         for (const PostalRecipe& postal : recipe_.postal) {
             if (!postal.terms.name.empty()) continue;
-            auto file = TRY(inputs_.unchanged(postal.path, postal.where));
+            auto file = TRY(inputs_.unchanged(input_file(postal.path), postal.where));
             files.push_back(std::move(file));
         }
         std::string lines;

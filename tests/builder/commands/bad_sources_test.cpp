@@ -4,6 +4,7 @@
 
 #include <filesystem>
 
+#include "schema/base/sha256.hpp"
 #include "tests/support/invented_region.hpp"
 #include "tests/support/program_run.hpp"
 #include "tests/support/recipe_text.hpp"
@@ -137,6 +138,15 @@ TEST_F(BadSources, ACompressedPostalTableThatEndsTooSoon) {
     const ProgramRun checked = builder({"check", region_.write_recipe()});
     EXPECT_EQ(checked.status, 0) << checked.err;
     EXPECT_NE(checked.out.find("30000 postal codes"), std::string::npos) << checked.out;
+    // A build keeps the checksum of the file as it is stored, which any program can compute.
+    const ProgramRun built =
+        builder({"build", region_.write_recipe(), "-o", region_.path("packed.sqlite")});
+    EXPECT_EQ(built.status, 0) << built.err;
+    Sha256 sha256;
+    sha256.add(whole);
+    EXPECT_NE(
+        content_of(region_.path("packed.sqlite")).find(sha256.hex_digest() + "  postal.txt.gz"),
+        std::string::npos);
     write_text(region_.path("postal.txt.gz"), whole.substr(0, whole.size() / 2));
     region_.rest =
         "[[postal]]\ncountry = \"XM\"\npath = \"/vsigzip/postal.txt.gz\"\nlayout = "
