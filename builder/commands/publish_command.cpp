@@ -34,7 +34,7 @@ Result<void> refuse_restricted(Database& database, bool accept_licence) {
     if (accept_licence || !restricts_publishing(licences)) return {};
     return fail(ErrorCode::usage,
                 publishing_restriction(licences) + ", so the file is not published",
-                "--accept-licence publishes it all the same, if you have the right; this is "
+                "use --accept-licence if you have the right to publish it; this is "
                 "information, not legal advice");
 }
 
