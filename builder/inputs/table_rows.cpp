@@ -93,7 +93,7 @@ ByteSource texts_as_bytes(std::string first, NextText next_text) {
             }
         }
         const std::size_t count = std::min(capacity, state->text.size() - state->at);
-        std::memcpy(buffer, state->text.data() + state->at, count);
+        std::copy_n(state->text.data() + state->at, count, buffer);
         state->at += count;
         return count;
     };

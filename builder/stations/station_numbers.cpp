@@ -63,7 +63,7 @@ tl::expected<double, std::string> StationNumbers::value(std::size_t variable, st
     const UnitConversion& conversion = conversions_[variable];
     if (contains(recipe_.zero_words, text))
         return conversion.canonical(0.0, static_cast<int>(month));
-    const auto found = number(of.variable, of.unit, text);
+    auto found = number(of.variable, of.unit, text);
     if (!found) return found;
     if (contains(recipe_.zero, *found)) return conversion.canonical(0.0, static_cast<int>(month));
     return conversion.canonical(*found * of.scale + of.offset, static_cast<int>(month));

@@ -20,7 +20,7 @@ namespace {
 constexpr double kSamePlaceKm = 5.0;
 
 /// As compared: "00400" is "400", and "Banff" is "BANFF".
-std::string compared(std::string text) {
+std::string compared(const std::string& text) {
     if (text.empty() || text.find_first_not_of("0123456789") != std::string::npos)
         return ascii_lower(text);
     return text.substr(std::min(text.find_first_not_of('0'), text.size() - 1));

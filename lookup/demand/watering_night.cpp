@@ -150,8 +150,8 @@ class Turns {
 }  // namespace
 
 std::vector<Night> different_nights(const std::vector<DayPattern>& days) {
-    const std::vector<Night> by_weekday = nights_of(days, false);
-    const std::vector<Night> by_date = nights_of(days, true);
+    std::vector<Night> by_weekday = nights_of(days, false);
+    std::vector<Night> by_date = nights_of(days, true);
     if (by_weekday.empty()) return by_date;
     if (by_date.empty()) return by_weekday;
     std::vector<Night> nights;

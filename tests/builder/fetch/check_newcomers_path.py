@@ -33,7 +33,8 @@ def commands_of(readme):
 def on_loopback(recipe, provider):
     """The recipe with its addresses on the loopback interface, and the small box."""
     def moved(match):
-        return re.sub(r'"https?://[^"]*/([^"/]+)"', lambda url: f'"{provider.url("range", url[1])}"', match[0])
+        return re.sub(r'"https?://[^"]*/([^"/?]+)[^"/]*"',
+                      lambda url: f'"{provider.url("range", url[1])}"', match[0])
     recipe = re.sub(r"^#?url = .*$", moved, recipe, flags=re.MULTILINE)
     return re.sub(r"^bbox = .*$", f"bbox = {list(BOX)}", recipe, flags=re.MULTILINE)
 
@@ -44,7 +45,8 @@ class NewcomersPath(unittest.TestCase):
         cls.climate = imitated.Climate(BOX)
         cls.provider = Provider()
         for files in (imitated.prism(cls.climate), imitated.terraclimate(cls.climate), imitated.ncei(cls.climate),
-                      imitated.geonames("US", *PLACE), imitated.geonames("CA", "V8V", "Victoria", 44.2, -123.3),
+                      imitated.eccc(cls.climate), imitated.geonames("US", *PLACE),
+                      imitated.geonames("CA", "V8V", "Victoria", 44.2, -123.3),
                       imitated.geonames("MX", "21000", "Mexicali", 43.8, -123.2)):
             cls.provider.files.update(files)
 
@@ -77,6 +79,15 @@ class NewcomersPath(unittest.TestCase):
         path = self.folder / name
         path.write_text(on_loopback(path.read_text(encoding="utf-8"), self.provider), encoding="utf-8")
 
+    def use_commented_block(self, name, source):
+        """Removes the first sign of each line of the block, as the recipe says."""
+        path = self.folder / name
+        blocks = path.read_text(encoding="utf-8").split("\n\n")
+        used = ["\n".join(line.removeprefix("#") for line in block.split("\n") if not line.startswith("# "))
+                if f'#name = "{source}"' in block else block for block in blocks]
+        self.assertNotEqual(used, blocks)
+        path.write_text("\n\n".join(used), encoding="utf-8")
+
     def assert_rain(self, database):
         answer = json.loads(self.run_command(
             f"thirstline-lookup site --db {database} --postal {PLACE[0]} --country US --format json").stdout)
@@ -103,7 +114,12 @@ class NewcomersPath(unittest.TestCase):
     def test_north_america_twice(self):
         self.run_command("thirstline-builder recipe north-america > na.toml")
         self.changed_recipe("na.toml")
+        self.use_commented_block("na.toml", "Canadian Climate Normals")
         self.run_command("mkdir na.data && cp ~/Downloads/etopo.tif na.data/elevation.tif")
+        by_hand = self.run_command("thirstline-builder fetch na.toml", status=5)
+        self.assertIn("no address is known for eccc-stations-1991.csv", by_hand.stderr)
+        inventory = self.folder / "na.data/eccc-stations-1991.csv"
+        inventory.write_text(imitated.eccc_inventory(self.climate), encoding="utf-8")
         self.run_command("thirstline-builder fetch na.toml")
         self.run_command("thirstline-builder build na.toml -o first.sqlite")
         self.provider.requests.clear()
@@ -112,8 +128,11 @@ class NewcomersPath(unittest.TestCase):
         self.run_command("thirstline-builder build na.toml --offline -o second.sqlite")
         self.assertEqual((self.folder / "first.sqlite").read_bytes(), (self.folder / "second.sqlite").read_bytes())
         self.assert_rain("first.sqlite")
+        near = self.run_command(f"thirstline-lookup near --db first.sqlite --postal {PLACE[0]} --country US").stdout
+        self.assertIn("Canadian Climate Normals", near)
         text = self.run_command("thirstline-builder check na.toml").stdout
-        for line in ("GeoNames, https://www.geonames.org, CC BY 4.0", "PRISM Group, Oregon State University",
+        for line in ("Open Government Licence - Canada",
+                     "GeoNames, https://www.geonames.org, CC BY 4.0", "PRISM Group, Oregon State University",
                      "may be passed on: yes", "YYYY-MM-DD"):
             self.assertIn(line, text)
 

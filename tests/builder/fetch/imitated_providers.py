@@ -37,7 +37,8 @@ class Climate:
         spread = 5 + 2 * season
         if name == "elevation":
             return high
-        return {"tmax": tmean + spread, "tmin": tmean - spread, "dew_point": tmean - spread + 0.5,
+        return {"tmax": tmean + spread, "tmin": tmean - spread, "tmean": tmean,
+                "dew_point": tmean - spread + 0.5,
                 "rain": 70 - 50 * season + 0.05 * high, "radiation": 14 + 9 * season + 0 * high,
                 "wind": 3 - 0.4 * season + 0 * high,
                 "vapour_pressure": 0.6108 * numpy.exp(17.27 * (tmean - spread) / (tmean - spread + 237.3)),
@@ -159,6 +160,39 @@ def ncei(climate):
             archive.addfile(entry, io.BytesIO(data))
     name = "us-climate-normals_1991-2020_v1.0.1_monthly_multivariate_by-station_c20230404.tar.gz"
     yield name, content.getvalue()
+
+
+def eccc_places(climate):
+    """Name, latitude, longitude of each."""
+    for number in range(1, 9):
+        across, up = (number * 0.732051) % 1, (number * 0.236068) % 1
+        yield (f"UPLAND {number}", climate.south + up * (climate.north - climate.south),
+               climate.west + across * (climate.east - climate.west))
+
+
+def eccc(climate):
+    """A row for each place and element, without positions; the name as the recipe gives it to the download."""
+    elements = {"Daily Maximum (°C)": "tmax", "Daily Minimum (°C)": "tmin",
+                "Daily Average (°C)": "tmean", "Precipitation (mm)": "rain",
+                "Average Vapour Pressure (kPa)": "vapour_pressure"}
+    header = ["LOCATION_NAME", "PROVINCE_OR_TERRITORY", "PERIOD_OF_RECORD", "ELEMENT_GROUP", "NORMALS_ELEMENT",
+              *"Jan Feb Mar Apr May Jun Jul Aug Sep Oct Nov Dec".split(), "Year", "Code"]
+    rows = [header]
+    for place, lat, lon in eccc_places(climate):
+        for element, ours in elements.items():
+            months = [f"{float(climate.value(ours, lat, lon, month)):.1f}" for month in range(12)]
+            rows.append([place, "BC", "Normal", "Some", element, *months, "", "A"])
+        rows.append([place, "BC", "Long-Term", "Some", "Extreme Maximum (°C)", *["35.0"] * 12, "", ""])
+    text = "\n".join(",".join(f'"{field}"' for field in row) for row in rows) + "\n"
+    name = "1991-2020_Canadian_Climate_Normals_CANADA_Data.csv"
+    yield "1991_e.html", zipped(**{name: "\ufeff" + text})
+
+
+def eccc_inventory(climate):
+    lines = ["COMPOSITE_STATION_NAME,LATITUDE,LONGITUDE,ELEVATION(m)"]
+    for place, lat, lon in eccc_places(climate):
+        lines.append(f"{place},{lat:.4f},{lon:.4f},{float(climate.elevation(lat, lon)):.1f}")
+    return "\n".join(lines) + "\n"
 
 
 def geonames(country, code, place, lat, lon):
