@@ -113,12 +113,12 @@ std::string place_of(const Suspect& suspect) {
 
 using TableRow = std::array<std::string, 5>;
 
-/// "22 stations, 264 rows", "data at 97 % of the points"
+/// "22 stations, 264 rows", "data at 97% of the points"
 std::string read_text(const NamedTally& named, const BuildOutcome& outcome) {
     if (named.places_with_data) {
         const int places = std::max(1, outcome.coverage->places_with_data);
         return "data at " + std::to_string(100 * *named.places_with_data / places) +
-               " % of the points";
+               "% of the points";
     }
     if (!named.rows_read) return "";
     const std::string rows = counted(*named.rows_read, "row");

@@ -16,7 +16,7 @@ namespace {
 constexpr int kMapColumns = 60;
 constexpr int kMapRows = 20;
 constexpr double kEverywhere = 0.9;
-constexpr double kMostOfPart = 0.5;
+constexpr double kMaxSoundShareOfPart = 0.5;
 
 constexpr std::array<Need, kNeeds> kAllNeeds{Need::temperature, Need::rain, Need::humidity,
                                              Need::wind, Need::radiation};
@@ -122,7 +122,8 @@ std::string where_missing(const LatticeCoverage& coverage, Need need) {
     for (const Part& part : kParts) {
         const auto row = static_cast<std::size_t>(part.row);
         const auto column = static_cast<std::size_t>(part.column);
-        if (lacking[row][column] > kMostOfPart * all[row][column]) parts.emplace_back(part.name);
+        if (lacking[row][column] > kMaxSoundShareOfPart * all[row][column])
+            parts.emplace_back(part.name);
     }
     return parts.empty() ? "at scattered places" : "mostly in " + joined_with_and(parts);
 }
@@ -214,7 +215,7 @@ std::string map_text(const CoverageMap& map) {
 
 std::string lack_text(const Lack& lack) {
     char share[64];
-    std::snprintf(share, sizeof share, "%s (%.0f %%)", counted(lack.places, "point").c_str(),
+    std::snprintf(share, sizeof share, "%s (%.0f%%)", counted(lack.places, "point").c_str(),
                   std::max(1.0, lack.percent));
     std::string out =
         "  " + std::string(need_name(lack.need)) + ": missing at " + share + ", " + lack.where;

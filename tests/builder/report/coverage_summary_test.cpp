@@ -85,7 +85,7 @@ TEST(CoverageSummary, WhatIsMissingWhereAndWhen) {
     EXPECT_EQ(map.north_deg, 48.0);
     EXPECT_EQ(map.west_deg, -10.0);
     const std::string text = coverage_text(coverage);
-    EXPECT_NE(text.find("rain: missing at 1 point (1 %), at scattered places, in Jan and Feb; "),
+    EXPECT_NE(text.find("rain: missing at 1 point (1%), at scattered places, in Jan and Feb; "),
               std::string::npos)
         << text;
 }
@@ -151,7 +151,7 @@ TEST_F(CheckSummary, TextSaysWhatASourceGivesAndWhatIsMissing) {
     for (const char* part :
          {"SOURCES\n", "wind of the Merrow", "COVERAGE at 49 points with data, of 49 surveyed",
           "humidity         0   0", "wind: missing at ",
-          "humidity: missing at 49 points (100 %), "
+          "humidity: missing at 49 points (100%), "
           "everywhere; ",
           "To add: a grid of vapour_pressure, dew_point or specific_humidity", "none rejected"}) {
         EXPECT_NE(run.out.find(part), std::string::npos) << part << "\n" << run.out;
