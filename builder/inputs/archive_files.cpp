@@ -84,8 +84,9 @@ std::optional<ArchivePath> archive_path(const std::string& path) {
         end = std::min(rest.find('/', end), rest.size());
         const std::string_view archive = rest.substr(0, end);
         if (!is_archive_name(archive.substr(archive.rfind('/') + 1))) continue;
+        // A folder may have such a name; asking a remote file system costs a request.
         if (archive.find_first_of("*?", archive.rfind('/') + 1) != std::string_view::npos ||
-            is_folder(std::string(archive)))
+            (!archive.starts_with("/vsi") && is_folder(std::string(archive))))
             continue;
         const std::string_view inside = end == rest.size() ? "" : rest.substr(end + 1);
         return ArchivePath{std::string(archive), std::string(inside)};
