@@ -11,12 +11,12 @@
 #   lookup-only       2 min   the lookup, built without GDAL and PROJ
 #   release          12 min   both programs and all their tests
 #   scripts           1 min   linters of Python and JavaScript (needs npm)
-#   changed-tidy      -       clang-tidy over what changed since the last tag or the main branch
+#   changed-tidy      6 min   clang-tidy over what changed since the last tag or the main branch, at most as tidy
 #   hostile-inputs    7 min   ASan and UBSan: the tests that read untrusted bytes
 #   machines          3 min   the image's reader on microcontrollers and a big-endian machine, in emulators
 #   packages          5 min   Debian packages, installed and used in a fresh Debian
 #   sanitized        20 min   ASan and UBSan: all tests
-#   tidy              5 min   clang-tidy over every source
+#   tidy              6 min   clang-tidy over every source
 #   pages             1 min   the plan's page and the report in Chromium (needs npm)
 #   published-pages   1 min   a published baseline's page in Chromium, as visitors use it (needs npm)
 #
@@ -142,16 +142,16 @@ part_tidy() {
     find build/tidy -path '*/Unity/*.cxx' | sort | tidied build/tidy
 }
 
-# Since THIRSTLINE_TIDY_BASE, else the last tag, else where the main branch was left, else one commit back.
-# File by file, which shows whether each includes what it uses.
+# Since THIRSTLINE_TIDY_BASE, else the last tag, else where the main branch was left, else the last 20 commits.
 part_changed_tidy() {
     install_packages "$STYLE_PACKAGES"
     base=${THIRSTLINE_TIDY_BASE:-$(git describe --tags --abbrev=0 2>/dev/null || git merge-base HEAD origin/main 2>/dev/null || true)}
-    [ -n "$base" ] && [ "$(git rev-parse "$base")" != "$(git rev-parse HEAD)" ] || base=HEAD~1
-    git rev-parse --quiet --verify "$base" >/dev/null || return 0 # the first commit
-    configured build/tidy-changed -DTHIRSTLINE_UNITY_BUILD=OFF -DTHIRSTLINE_BUILD_TESTS=OFF -DTHIRSTLINE_BUILD_PAGE=OFF
+    [ -n "$base" ] && [ "$(git rev-parse "$base")" != "$(git rev-parse HEAD)" ] || base=HEAD~20
+    git rev-parse --quiet --verify "$base" >/dev/null || base=$(git rev-list --max-parents=0 HEAD | tail -n 1)
+    configured build/tidy -DTHIRSTLINE_BUILD_TESTS=OFF -DTHIRSTLINE_BUILD_PAGE=OFF
     git diff --name-only --diff-filter=d "$base" -- 'schema/*.cpp' 'lookup/*.cpp' 'builder/*.cpp' |
-        grep -v /examples/ | tidied build/tidy-changed
+        sed 's|.*|/&"|' >build/tidy/changed
+    find build/tidy -path '*/Unity/*.cxx' -exec grep -l -F -f build/tidy/changed {} + | sort | tidied build/tidy
 }
 
 # Pages as a browser shows and prints them; pictures are left in build/pages.
