@@ -215,7 +215,7 @@ Result<void> Grid::check_units_of_file() {
         return fail(ErrorCode::bad_input,
                     about_grid(spec_, stated + "is not the recipe's unit = \"" + spec_.unit +
                                           "\": correct the one that is wrong"),
-                    "if it is the file, set unit_of_file = \"wrong\", and the recipe's unit is "
+                    "if the file is wrong, set unit_of_file = \"wrong\"; then the recipe's unit is "
                     "taken");
     }
     if (spec_.is_unit_of_file_wrong && is_overruled_in_vain) {

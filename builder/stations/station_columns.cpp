@@ -61,7 +61,11 @@ Result<void> StationHeaders::check_found() const {
         for (const Optional& column : *columns) {
             if (column.files_with > 0 || !column.first_lack) continue;
             Error error = *column.first_lack;
-            if (files_ > 1) error.message += ", nor has any other of " + recipe_.path;
+            if (files_ > 1) {
+                const bool asks = error.message.ends_with('?');  // "did you mean …?"
+                error.message += asks ? " No other file of " + recipe_.path + " has it"
+                                      : ", nor has any other file of " + recipe_.path;
+            }
             return fail(std::move(error));
         }
     }

@@ -265,7 +265,7 @@ class TerraClimate(ProviderLayouts):
         values, grids = self.files(unit_of_vap="mm")
         self.write_elevation()
         self.assertRegex(self.error_of(grids), r'gives its unit as "mm", which is not the recipe\'s unit = "kPa": '
-                         r'correct the one that is wrong\nhint: if it is the file, set unit_of_file = "wrong"')
+                         r'correct the one that is wrong\nhint: if the file is wrong, set unit_of_file = "wrong"')
         grids[-1].keys["unit_of_file"] = "wrong"
         self.assert_same(grids, values, values)
         grids[-1].keys["unit_of_file"] = "right"

@@ -253,7 +253,9 @@ TEST(StationKeys, AFileMayLackAVariable) {
     none.add_file("all/a.csv", "name,lat,lon,z,m,tx,years\nA,44.1,-38.2,26,1,5,30\n");
     none.add_file("all/c.csv", "name,lat,lon,z,m\nC,44.7,-38.2,26,1\n");
     none.add_source({"All", "path = \"all\"\n" + rest});
-    expect_refusal(none, "a.csv has no column \"pr\", nor has any other of ");
+    expect_refusal(none, "a.csv has no column \"pr\", nor has any other file of ");
+    none.add_file("all/a.csv", "name,lat,lon,z,m,tx,prr,years\nA,44.1,-38.2,26,1,5,7,30\n");
+    expect_refusal(none, "a.csv has no column \"pr\"; did you mean \"prr\"? No other file of ");
     none.add_file("all/a.csv", "name,lat,lon,z,month,tx,pr,years\nA,44.1,-38.2,26,1,5,7,30\n");
     expect_refusal(none, "a.csv has no column \"m\"");
 }
