@@ -72,8 +72,7 @@ void FetchCommand::declare(CLI::App& app) {
     app.add_flag("--dry-run", dry_run_, "list the files with their sizes, and download nothing")
         ->group("Downloads");
     require_number(*app.add_option("--timeout", timeout_s_,
-                                   "seconds after which a server that sends nothing is given up; "
-                                   "default: 60")
+                                   "seconds to wait for a server that sends nothing; default: 60")
                         ->type_name("S")
                         ->group("Downloads"),
                    1, kMaxTimeoutSeconds);
@@ -81,11 +80,11 @@ void FetchCommand::declare(CLI::App& app) {
         app, progress_,
         {"--progress", {"auto", "always", "never", "json"}, "; default: auto", "HOW", "Work"});
     app.footer(
-        "Downloads what the key url of each source names whose path begins with {data}. An\n"
-        "interrupted download goes on where it stopped. Size and SHA-256 of each file are kept in\n"
-        "a lock file beside the recipe; a second run downloads nothing, and a file that the\n"
-        "provider has changed is an error that shows both checksums. Files that you put into the\n"
-        "folder yourself are used as they are.\n\n" +
+        "Downloads the addresses in url of each source whose path begins with {data}. An\n"
+        "interrupted download resumes where it stopped. The size and SHA-256 of each file are\n"
+        "kept in a lock file beside the recipe; a second run downloads nothing, and a file that\n"
+        "the provider has changed is an error that shows both checksums. Files that you put into\n"
+        "the folder yourself are used as they are.\n\n" +
         help_footer({"thirstline-builder fetch us.toml --dry-run",
                      "thirstline-builder fetch us.toml",
                      "thirstline-builder fetch us.toml --into /data/us && thirstline-builder build "

@@ -58,8 +58,8 @@ void PublishCommand::declare(CLI::App& app) {
         ->type_name("FILE")
         ->group("Report");
     app.add_flag("--accept-licence", accept_licence_,
-                 "publish although a source's license does not allow commercial use, passing the "
-                 "data on, or the other sources beside it: you have the right to do so")
+                 "publish even if a source's license restricts commercial use, redistribution or "
+                 "use with the other sources; you state that you have the right")
         ->group("Licenses");
     app.footer(
         "Copy the folder to any web host; no server program is needed. After the first visit the\n"
