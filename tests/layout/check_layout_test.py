@@ -12,20 +12,28 @@ LEFT_OUT = shutil.ignore_patterns("build", "build-*", ".git", "node_modules", "_
 
 
 class PlantedFaults(unittest.TestCase):
-    def setUp(self):
-        self.scratch = tempfile.TemporaryDirectory()
-        self.root = Path(self.scratch.name) / "tree"
-        shutil.copytree(PROJECT, self.root, ignore=LEFT_OUT)
-
-    def tearDown(self):
-        self.scratch.cleanup()
+    @classmethod
+    def setUpClass(cls):
+        cls.scratch = tempfile.TemporaryDirectory()
+        cls.addClassCleanup(cls.scratch.cleanup)
+        cls.root = Path(cls.scratch.name) / "tree"
+        shutil.copytree(PROJECT, cls.root, ignore=LEFT_OUT)
 
     def write(self, path, text):
-        (self.root / path).parent.mkdir(parents=True, exist_ok=True)
-        (self.root / path).write_text(text, encoding="utf-8")
+        """Until the end of the test."""
+        file = self.root / path
+        first_new = next((folder for folder in reversed(file.parents) if not folder.exists()), file)
+        if file.exists():
+            self.addCleanup(file.write_bytes, file.read_bytes())
+        elif first_new == file:
+            self.addCleanup(file.unlink)
+        else:
+            self.addCleanup(shutil.rmtree, first_new)
+        file.parent.mkdir(parents=True, exist_ok=True)
+        file.write_text(text, encoding="utf-8")
 
     def append(self, path, text):
-        (self.root / path).write_text((self.root / path).read_text(encoding="utf-8") + text, encoding="utf-8")
+        self.write(path, (self.root / path).read_text(encoding="utf-8") + text)
 
     def assert_only_fault(self, pattern):
         found = list(check_layout.faults(self.root))

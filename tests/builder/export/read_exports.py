@@ -266,13 +266,15 @@ class Geopackage(ExportsTestCase):
             package = ogr.Open(database.export("geopackage"))
             layer = package.GetLayerByName("points")
             self.assertEqual(layer.GetSpatialRef().GetAuthorityCode(None), "4326")
-            features = {(f"{f.geometry().GetY():.7f}", f"{f.geometry().GetX():.7f}"): f for f in layer}
+            fields = [field.GetName() for field in layer.schema]
+            features = {(f"{f.geometry().GetY():.7f}", f"{f.geometry().GetX():.7f}"):
+                        {name: f.GetField(place) for place, name in enumerate(fields)} for f in layer}
             self.assertEqual(len(features), len(read_csv(database.export("csv"))))
             answers = database.answers(list(features))
             for place, feature in features.items():
                 self.assertEqual(feature["elevation_m"], float(answers[place]["elevation_m"]))
                 for name in ["eto_mm", "rain_mm", "eto_se_mm", "rain_se_mm", "tmax_c", "tmin_c"]:
-                    if layer.GetLayerDefn().GetFieldIndex(name + "_01") < 0:
+                    if name + "_01" not in feature:
                         continue
                     found = [feature[f"{name}_{m:02}"] for m in MONTHS]
                     told = months_of(answers[place], name)
