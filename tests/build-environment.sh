@@ -8,7 +8,7 @@ TEST_PACKAGES="ccache libgtest-dev python3 python3-gdal python3-numpy sqlite3 ne
     python3-netcdf4 pkg-config"
 WASM_PACKAGES="clang lld libc++-14-dev-wasm32 libc++abi-14-dev-wasm32 wasi-libc libclang-rt-14-dev-wasm32
     binaryen esbuild nodejs"
-SANITIZER_PACKAGES="clang libclang-rt-14-dev"
+SANITIZER_PACKAGES="clang lld libclang-rt-14-dev"
 MACHINE_PACKAGES="gcc-arm-none-eabi qemu-system-arm gcc-s390x-linux-gnu libc6-dev-s390x-cross qemu-user gcc-avr
     avr-libc"
 SCRIPT_PACKAGES="flake8 nodejs"

@@ -8,11 +8,11 @@
 #
 # part              about     what
 #   style             1 min   formatting, the layout of the tree, the words that people see
-#   lookup-only       2 min   the lookup, built without GDAL and PROJ
+#   lookup-only       1 min   the lookup, built without GDAL and PROJ
 #   release          12 min   both programs and all their tests
 #   scripts           1 min   linters of Python and JavaScript (needs npm)
 #   changed-tidy      6 min   clang-tidy over what changed since the last tag or the main branch, at most as tidy
-#   hostile-inputs    7 min   ASan and UBSan: the tests that read untrusted bytes
+#   hostile-inputs    6 min   ASan and UBSan: the tests that read untrusted bytes
 #   machines          3 min   the image's reader on microcontrollers and a big-endian machine, in emulators
 #   packages          5 min   Debian packages, installed and used in a fresh Debian
 #   sanitized        20 min   ASan and UBSan: all tests
@@ -64,9 +64,10 @@ part_scripts() {
     git ls-files '*.mjs' '*.js' | xargs build/lint/node_modules/.bin/prettier --check --log-level warn
 }
 
-# The lookup must build where neither GDAL nor PROJ is installed.
+# The lookup must build where neither GDAL nor PROJ is installed. It is only linked and started: no optimization.
 part_lookup_only() {
     configured build/lookup-only -DTHIRSTLINE_BUILD_BUILDER=OFF -DTHIRSTLINE_BUILD_TESTS=OFF \
+        -DTHIRSTLINE_BUILD_PAGE=OFF -DCMAKE_BUILD_TYPE=Debug -DCMAKE_CXX_FLAGS_DEBUG=-O0 -DCMAKE_C_FLAGS_DEBUG=-O0 \
         -DCMAKE_DISABLE_FIND_PACKAGE_GDAL=ON -DCMAKE_DISABLE_FIND_PACKAGE_PROJ=ON
     build_shown build/lookup-only
     build/lookup-only/lookup/thirstline-lookup --version
@@ -107,7 +108,7 @@ part_packages() {
 # Levels of optimisation: what compiles and runs in the least time together.
 configured_sanitized() { # folder optimisation options...
     folder=$1
-    flags="$2 -g1 -DNDEBUG"
+    flags="$2 -DNDEBUG"
     shift 2
     configured "$folder" -DTHIRSTLINE_SANITIZE=ON -DTHIRSTLINE_BUILD_PAGE=OFF -DCMAKE_BUILD_TYPE=RelWithDebInfo \
         "-DCMAKE_C_FLAGS_RELWITHDEBINFO=$flags" "-DCMAKE_CXX_FLAGS_RELWITHDEBINFO=$flags" "$@"
@@ -115,7 +116,7 @@ configured_sanitized() { # folder optimisation options...
 
 part_sanitized() {
     install_packages "$TEST_PACKAGES"
-    configured_sanitized build/sanitized -O1
+    configured_sanitized build/sanitized "-O1 -g1"
     build_shown build/sanitized
     ctest --test-dir build/sanitized -j "$jobs" --output-on-failure --progress
 }
@@ -124,7 +125,8 @@ part_sanitized() {
 # does in half the time of GCC; `sanitized` has the instruments of GCC.
 part_hostile_inputs() {
     install_packages "$TEST_PACKAGES $SANITIZER_PACKAGES"
-    configured_sanitized build/hostile-inputs -O0 -DCMAKE_C_COMPILER=clang -DCMAKE_CXX_COMPILER=clang++
+    configured_sanitized build/hostile-inputs "-O0 -gline-tables-only" -DCMAKE_C_COMPILER=clang \
+        -DCMAKE_CXX_COMPILER=clang++ -DCMAKE_EXE_LINKER_FLAGS=-fuse-ld=lld
     build_shown build/hostile-inputs hostile_inputs
     ctest --test-dir build/hostile-inputs -C HostileInputs -L hostile-inputs -j "$jobs" --output-on-failure
 }

@@ -4,7 +4,6 @@
 
 #include <gtest/gtest.h>
 
-#include <chrono>
 #include <filesystem>
 
 #include "schema/database/database.hpp"
@@ -15,21 +14,17 @@
 namespace thirstline {
 namespace {
 
-constexpr double kAtOnce = 2.0;  // seconds: a sanitised build on a busy machine
-
 class AcceptedSchema : public testing::Test {
   protected:
     AcceptedSchema() : path_(test::merrow_database({.stations = true})) {}
 
-    /// Opening is refused at once with a sentence that holds the word.
+    /// Opening is refused with a sentence that holds the word. What would not end, the test's time
+    /// limit ends.
     void refused(const std::string& word) {
-        const auto start = std::chrono::steady_clock::now();
         const auto opened = Database::open(path_);
-        const std::chrono::duration<double> seconds = std::chrono::steady_clock::now() - start;
         ASSERT_FALSE(opened.has_value()) << word;
         EXPECT_EQ(opened.error().code, ErrorCode::bad_database) << opened.error().message;
         EXPECT_NE(opened.error().message.find(word), std::string::npos) << opened.error().message;
-        EXPECT_LT(seconds.count(), kAtOnce) << word;
     }
     /// Alters the file behind the writer's back.
     void run(const std::string& sql) { test::run_on_file(path_, sql); }
@@ -112,17 +107,14 @@ TEST_F(AcceptedSchema, SmallTablesAreBoundedTogether) {
 }
 
 TEST_F(AcceptedSchema, ConstraintsOfTheFileAreNotRunByVerify) {
-    // Quadratic in some thirty million bytes: hours.
+    // Quadratic in some thirty million bytes: hours, so the test's time limit would end it.
     run("CREATE TABLE later (a INTEGER PRIMARY KEY, b TEXT NOT NULL, CHECK (instr("
         "hex(zeroblob(15000000)), hex(zeroblob(7000000)) || '1') = 0)) STRICT; "
         "PRAGMA ignore_check_constraints=ON; INSERT INTO later VALUES (1, 'a')");
     test::seal(path_);
-    const auto start = std::chrono::steady_clock::now();
     const auto opened = Database::open(path_);
     ASSERT_TRUE(opened.has_value()) << opened.error().message;
     EXPECT_TRUE(verify_database(**opened).has_value());
-    const std::chrono::duration<double> seconds = std::chrono::steady_clock::now() - start;
-    EXPECT_LT(seconds.count(), kAtOnce);
 }
 
 }  // namespace
