@@ -6,8 +6,8 @@
 
 #include "schema/database/database.hpp"
 #include "schema/files/csv_rows.hpp"
-#include "tests/support/merrow_database.hpp"
 #include "tests/support/altered_files.hpp"
+#include "tests/support/merrow_database.hpp"
 
 namespace thirstline {
 namespace {
