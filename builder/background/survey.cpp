@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "builder/background/land_share.hpp"
 #include "builder/background/source_comparison.hpp"
 #include "builder/reference_et/air.hpp"
 #include "builder/reference_et/hargreaves.hpp"
@@ -63,7 +64,17 @@ Result<std::vector<PlaceInputs>> inputs_at(SourceGrids& sources,
     }
     if (!sources.elevation) return places;
     const auto elevations = TRY(elevations_at(*sources.elevation, positions, inland));
-    for (std::size_t i = 0; i < places.size(); ++i) places[i].elevation_m = elevations[i];
+    std::vector<std::size_t> coastal;
+    std::vector<LatLon> coastal_positions;
+    for (std::size_t i = 0; i < places.size(); ++i) {
+        places[i].elevation_m = elevations[i];
+        if (places[i].inland) continue;
+        coastal.push_back(i);
+        coastal_positions.push_back(positions[i]);
+    }
+    const auto shares = TRY(land_shares_at(*sources.elevation, coastal_positions));
+    for (std::size_t i = 0; i < coastal.size(); ++i)
+        if (std::isfinite(shares[i])) places[coastal[i]].land_share = shares[i];
     return places;
 }
 

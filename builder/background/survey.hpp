@@ -23,6 +23,7 @@ struct PlaceInputs {
     std::vector<GridAtPlace> grids;
     double elevation_m = kUnknown;
     bool inland = false;
+    double land_share = 1.0;  ///< land_share.hpp; 1 if it is inland or unknown
 };
 
 /// The values of the grids at scattered places. Errors: those of reading the grids.

@@ -33,6 +33,7 @@ struct Node {
     double above_cells_km = 0.0;
     double log_relief = 0.0;
     double relief_factor = 1.0;  ///< of the error's variance
+    double land_share = 1.0;
     Monthly<double> regime{};
 };
 
@@ -46,6 +47,7 @@ Node node_of(const ResidualSite& site, const CovarianceModel& model) {
             site.above_cells_m / 1000.0,
             std::log1p(site.relief_m / kReliefUnitM),
             relief_factor(site, model),
+            site.land_share,
             site.regime};
 }
 
@@ -68,6 +70,7 @@ double covariance(const CovarianceModel& model, const Node& a, const Node& b) {
     return std::exp(-d / model.short_range_km -
                     std::abs(a.elevation_km - b.elevation_km) / model.vertical_range_km -
                     std::abs(a.log_relief - b.log_relief) / model.relief_range -
+                    std::abs(a.land_share - b.land_share) / model.coast_range -
                     regime_distance(model, a, b)) +
            (model.long_sill + model.slope_sill * a.above_cells_km * b.above_cells_km) *
                std::exp(-d / kLongRangeKm);

@@ -2,11 +2,11 @@
 // simple kriging towards zero, with a standard error.
 //
 // Covariance of two places, relative to the short-range sill:
-//     exp(−d/short − |Δz|/vertical − |Δρ|/relief − |Δr|/regime) + (long + slope·δ·δ')·exp(−d/1000
-//     km)
+//     exp(−d/short − |Δz|/vertical − |Δρ|/relief − |Δr|/regime − |Δl|/coast)
+//     + (long + slope·δ·δ')·exp(−d/1000 km)
 // with d the chord between them, z their elevation, ρ = ln(1 + relief/50 m) of the background's
-// cells there, |Δr| the difference of their regimes in the mean of the months, and δ the height of
-// each above those cells. The first term is the local difference; the second the change from the
+// cells there, |Δr| the difference of their regimes in the mean of the months, l the share of land
+// around each (land_share.hpp), and δ the height of each above those cells. The first term is the local difference; the second the change from the
 // background's period to the stations', and a lapse rate different from the one assumed: a single
 // covariance covers both a change field and the remaining differences. A station's own noise is the
 // nugget. The months share one matrix. (Tested on 4,000 stations: Matérn instead of exponential, a
@@ -51,6 +51,7 @@ struct CovarianceModel {
     /// so that a few stations that happen to agree do not give an error of zero. 0: unknown.
     double usual_variance = 0.0;
     double regime_range = 1e9;  ///< of r; a large number: regimes have no effect
+    double coast_range = 1e9;   ///< of l; a large number: coasts have no effect
 };
 
 /// A place, with the variables of the covariance.
@@ -59,6 +60,7 @@ struct ResidualSite {
     double elevation_m = 0.0;
     double above_cells_m = 0.0;  ///< elevation minus that of the background's cells
     double relief_m = 0.0;       ///< within the background's cells
+    double land_share = 1.0;     ///< l
     Monthly<double> regime{};    ///< r, of the background: places of one regime correlate more
 };
 

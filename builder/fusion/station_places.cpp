@@ -86,7 +86,8 @@ double record_noise(RecordLength length, double years) {
 }
 
 ResidualSite residual_site(const PlaceInputs& place, LatLon position, double elevation_m) {
-    ResidualSite site{position, std::isfinite(elevation_m) ? elevation_m : 0.0, 0.0, 0.0};
+    ResidualSite site{position, std::isfinite(elevation_m) ? elevation_m : 0.0, 0.0, 0.0,
+                      place.land_share};
     for (const GridAtPlace& grid : place.grids) {
         if (!std::isfinite(grid.ground.elevation_m)) continue;
         site.above_cells_m = site.elevation_m - grid.ground.elevation_m;

@@ -243,22 +243,37 @@ Result<std::vector<PlaceSample>> samples_at(Grid& grid, Grid* elevation,
     return samples;
 }
 
-Result<std::vector<double>> elevations_at(Grid& elevation, const std::vector<LatLon>& places,
-                                          const std::vector<bool>& inland) {
-    std::vector<double> elevations(places.size());
+/// `value_of(window, placement, column, place)` of a grid of elevation, at each place.
+template <class ValueOf>
+static Result<std::vector<double>> terrain_at(Grid& elevation, const std::vector<LatLon>& places,
+                                              const ValueOf& value_of) {
+    std::vector<double> values(places.size());
     const auto take = [&](const std::vector<std::size_t>& group,
                           const Placement& placement) -> Result<void> {
         const Result<GridWindow> window = elevation.read(placement);
         if (!window) return fail(window.error());
-        for (std::size_t k = 0; k < group.size(); ++k) {
-            elevations[group[k]] = window->point_elevation_m(placement, 0, static_cast<int>(k),
-                                                             !inland.empty() && inland[group[k]]);
-        }
+        for (std::size_t k = 0; k < group.size(); ++k)
+            values[group[k]] = value_of(*window, placement, static_cast<int>(k), group[k]);
         return {};
     };
-    if (Result<void> done = in_small_groups(elevation, 1, places, take); !done)
-        return fail(done.error());
-    return elevations;
+    TRY(in_small_groups(elevation, 1, places, take));
+    return values;
+}
+
+Result<std::vector<double>> elevations_at(Grid& elevation, const std::vector<LatLon>& places,
+                                          const std::vector<bool>& inland) {
+    return terrain_at(elevation, places,
+                      [&inland](const GridWindow& window, const Placement& placement, int column,
+                                std::size_t place) {
+                          return window.point_elevation_m(placement, 0, column,
+                                                          !inland.empty() && inland[place]);
+                      });
+}
+
+Result<std::vector<double>> land_at(Grid& elevation, const std::vector<LatLon>& places) {
+    return terrain_at(elevation, places,
+                      [](const GridWindow& window, const Placement& placement, int column,
+                         std::size_t) { return window.point_land_share(placement, 0, column); });
 }
 
 void set_up_gdal(std::int64_t block_cache_bytes) {

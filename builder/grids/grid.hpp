@@ -139,6 +139,10 @@ struct PlaceSample {
                                                         const std::vector<LatLon>& places,
                                                         const std::vector<bool>& inland);
 
+/// Share of land at scattered places: GridWindow::point_land_share.
+[[nodiscard]] Result<std::vector<double>> land_at(Grid& elevation,
+                                                  const std::vector<LatLon>& places);
+
 /// Registers GDAL's drivers, limits its block cache and prevents it from writing files next to its
 /// inputs. Must be called once, at the start of the program, before any thread.
 void set_up_gdal(std::int64_t block_cache_bytes = std::int64_t{128} << 20);

@@ -132,4 +132,21 @@ double GridWindow::point_elevation_m(const Placement& placement, int row, int co
     return sum / weight;
 }
 
+double GridWindow::point_land_share(const Placement& placement, int row, int column) const {
+    const AxisPosition& along_rows = placement.row_position(row, column);
+    const AxisPosition& along_columns = placement.column_position(row, column);
+    double weight = 0.0;
+    double land = 0.0;
+    if (along_rows.inside && along_columns.inside) {
+        for (const Corner& corner : corners_of(along_rows, along_columns).all) {
+            const float pixel_m = *cell(corner.row_slot, corner.column_slot);
+            if (std::isnan(pixel_m)) continue;
+            const auto of_corner = static_cast<double>(corner.weight);
+            weight += of_corner;
+            if (pixel_m > 0.0F) land += of_corner;
+        }
+    }
+    return weight > 0.0 ? land / weight : std::numeric_limits<double>::quiet_NaN();
+}
+
 }  // namespace thirstline

@@ -77,6 +77,10 @@ class GridWindow {
     [[nodiscard]] double point_elevation_m(const Placement& placement, int row, int column,
                                            bool inland) const;
 
+    /// For a grid of elevation: the share of land at the point, 0 to 1, interpolated between pixels
+    /// that are land above 0 and not land otherwise. NaN if unknown.
+    [[nodiscard]] double point_land_share(const Placement& placement, int row, int column) const;
+
     /// Rejected values of the cells that the block owns.
     [[nodiscard]] const Rejections& rejections() const { return rejections_; }
 

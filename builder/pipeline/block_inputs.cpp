@@ -58,13 +58,20 @@ PlaceInputs inputs_at(const BlockInputs& inputs, int row, int column) {
     if (inputs.elevation_window && has_inland) {
         place.elevation_m = inputs.elevation_window->point_elevation_m(inputs.elevation_placement,
                                                                        row, column, place.inland);
+        if (!place.inland) {
+            const LatLon position{inputs.points.lats_deg[static_cast<std::size_t>(row)],
+                                  inputs.points.lons_deg[static_cast<std::size_t>(column)]};
+            const double share = inputs.land.share_at(position);
+            if (std::isfinite(share)) place.land_share = share;
+        }
     }
     return place;
 }
 
-BlockReader::BlockReader(const Lattice& lattice, SourceGrids& sources)
+BlockReader::BlockReader(const Lattice& lattice, SourceGrids& sources, bool needs_land_shares)
     : lattice_(lattice),
       sources_(sources),
+      needs_land_shares_(needs_land_shares),
       last_cell_elevations_(sources.first_of_geometry.size()) {}
 
 /// The columns are already those of whole squares.
@@ -144,6 +151,12 @@ Result<BlockInputs> BlockReader::read(const BlockBounds& bounds) {
     if (sources_.elevation) {
         inputs.elevation_placement = sources_.elevation->place(points);
         inputs.elevation_window = TRY(sources_.elevation->read(inputs.elevation_placement));
+        inputs.points = points;
+        if (needs_land_shares_) {
+            inputs.land = TRY(LandMesh::read(*sources_.elevation,
+                                             {points.lats_deg.front(), points.lons_deg.front()},
+                                             {points.lats_deg.back(), points.lons_deg.back()}));
+        }
     }
     return inputs;
 }

@@ -8,6 +8,7 @@
 #include <optional>
 #include <vector>
 
+#include "builder/background/land_share.hpp"
 #include "builder/background/source_grids.hpp"
 #include "builder/background/survey.hpp"
 #include "builder/grids/cell_elevations.hpp"
@@ -28,6 +29,8 @@ struct BlockInputs {
     std::vector<GridWindow> windows;  ///< by grid
     Placement elevation_placement;
     std::optional<GridWindow> elevation_window;
+    PointBlock points;  ///< those of `around`
+    LandMesh land;
 };
 
 /// The values of the grids at a point, with rows and columns counted within those that were read.
@@ -35,7 +38,8 @@ struct BlockInputs {
 
 class BlockReader {
   public:
-    BlockReader(const Lattice& lattice, SourceGrids& sources);
+    /// Shares of land are needed to fuse stations.
+    BlockReader(const Lattice& lattice, SourceGrids& sources, bool needs_land_shares);
 
     /// Divides the lattice into blocks one tile high and whole gradient squares wide, from south to
     /// north and west to east, such that the data read for a block is limited to some tens of
@@ -50,6 +54,7 @@ class BlockReader {
 
     Lattice lattice_;
     SourceGrids& sources_;
+    bool needs_land_shares_;
     /// The last block's, by geometry: if the lattice is finer than the source, the next block needs
     /// the same cells.
     std::vector<std::shared_ptr<const CellElevations>> last_cell_elevations_;

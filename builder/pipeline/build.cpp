@@ -144,7 +144,7 @@ class Build {
     /// blocks are processed at the same time, so that memory stays limited.
     Result<void> build_points() {
         const auto rows = TRY(wanted_tile_rows());
-        BlockReader reader(recipe_.lattice, sources_);
+        BlockReader reader(recipe_.lattice, sources_, !recipe_.stations.empty());
         const int first_row = first_tile(recipe_.lattice).tile_row;
         const auto blocks = reader.blocks(first_row + rows.first, first_row + rows.end - 1);
         std::int64_t written = 0;

@@ -15,7 +15,7 @@ using test::mild_climate;
 using test::SeededRandom;
 
 constexpr LatLon kErrorPlace{42.0, 8.0};
-constexpr ReferenceSurface kShort = ReferenceSurface::short_reference;
+constexpr ReferenceSurface kShortReference = ReferenceSurface::short_reference;
 constexpr double kRounding = 0.02;
 
 DriverYear no_errors() {
@@ -27,8 +27,9 @@ DriverYear no_errors() {
 Monthly<double> error_of(const PointClimate& climate, const DriverYear& errors,
                          bool site_correction = false, double factor = 1.0) {
     const MonthlySun sun = monthly_sun(climate.position.lat_deg);
-    const auto profile = reference_et_profile(climate, sun, {}, {kShort, site_correction});
-    return eto_standard_error_mm_per_day(climate, errors, sun, {}, kShort, profile, factor);
+    const auto profile = reference_et_profile(climate, sun, {}, {kShortReference, site_correction});
+    return eto_standard_error_mm_per_day(climate, errors, sun, {}, kShortReference, profile,
+                                         factor);
 }
 
 /// Standard deviation of ETo when every driver errs as told, the year as a whole.
@@ -48,7 +49,8 @@ Monthly<double> brute_force(const PointClimate& climate, const DriverYear& error
         }
         PointClimate drawn = climate;
         set_drivers(drawn, erring, sun);
-        const auto eto = reference_et_profile(drawn, sun, {}, {kShort, false}).eto_mm_per_day;
+        const auto eto =
+            reference_et_profile(drawn, sun, {}, {kShortReference, false}).eto_mm_per_day;
         for (std::size_t month = 0; month < kMonths; ++month) {
             sum[month] += eto[month] / kDraws;
             squares[month] += eto[month] * eto[month] / kDraws;
@@ -105,7 +107,7 @@ TEST(EtoError, HoldsHalfOfTheSiteCorrection) {
     arid.rain_mm = every_month(2.0);
     for (std::size_t month = 0; month < kMonths; ++month) arid.vapour_pressure_kpa[month] *= 0.6;
     const auto profile =
-        reference_et_profile(arid, monthly_sun(kErrorPlace.lat_deg), {}, {kShort, true});
+        reference_et_profile(arid, monthly_sun(kErrorPlace.lat_deg), {}, {kShortReference, true});
     DriverYear errors = no_errors();
     of(errors, Driver::log_wind) = every_month(0.3);
     const Monthly<double> without = error_of(arid, errors, false, 1.5);

@@ -55,6 +55,19 @@ TEST(ResidualField, IsExactAtStationsWithoutNoise) {
     }
 }
 
+TEST(ResidualField, GivesStationsOnTheCoastMoreWeightThere) {
+    CovarianceModel model = sample_model();
+    model.coast_range = 0.4;
+    ResidualStation shore{flat_site({45.0, 9.5}), every_month(-1.0), every_month(1.0)};
+    const ResidualStation inland{flat_site({45.0, 10.5}), every_month(1.0), every_month(1.0)};
+    shore.site.land_share = 0.4;
+    ResidualSite between = flat_site({45.0, 10.0});
+    const ResidualField field({shore, inland}, model, false);
+    EXPECT_GT(field.at(between)->correction[0], 0.1);
+    between.land_share = 0.4;
+    EXPECT_LT(field.at(between)->correction[0], -0.1);
+}
+
 TEST(ResidualField, GivesStationsOfTheSameRegimeMoreWeight) {
     CovarianceModel model = sample_model();
     model.regime_range = 1.2;

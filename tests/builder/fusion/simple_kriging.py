@@ -1,8 +1,8 @@
 """Simple kriging written out with numpy, for one comparison.
 
 Reads from standard input: a line of the model (short_range_km vertical_range_km relief_range
-long_sill slope_sill nugget neighbours), a line of two counts, then a line for each station
-(lat lon elevation_m above_cells_m relief_m noise residual) and for each target (the first five).
+coast_range long_sill slope_sill nugget neighbours), a line of two counts, then a line for each station
+(lat lon elevation_m above_cells_m relief_m land_share noise residual) and for each target (the first six).
 Writes the estimate and the standard error for each target. Exit 77: numpy is not there.
 """
 
@@ -25,13 +25,14 @@ def chord_km(a, b):
 
 
 def covariance(a, b, model):
-    short, vertical, relief, long_sill, slope = model
+    short, vertical, relief, coast, long_sill, slope = model
     d = chord_km(a, b)
     rise = np.abs(a[:, None, 2] - b[None, :, 2]) / 1000
     rho_a, rho_b = np.log(1 + a[:, 4] / 50), np.log(1 + b[:, 4] / 50)
     rough = np.abs(rho_a[:, None] - rho_b[None, :])
+    shore = np.abs(a[:, None, 5] - b[None, :, 5])
     above = a[:, None, 3] * b[None, :, 3] / 1e6
-    return np.exp(-d / short) * np.exp(-rise / vertical) * np.exp(-rough / relief) + (
+    return np.exp(-d / short) * np.exp(-rise / vertical) * np.exp(-rough / relief) * np.exp(-shore / coast) + (
         long_sill + slope * above
     ) * np.exp(-d / 1000)
 
@@ -44,11 +45,11 @@ def main():
     targets = np.array(lines[2 + count :])
     for target in targets[:, None, :]:
         near = stations[np.argsort(chord_km(target, stations)[0])[: int(neighbours)]]
-        matrix = covariance(near, near, model) + nugget * np.diag(near[:, 5])
+        matrix = covariance(near, near, model) + nugget * np.diag(near[:, 6])
         to_target = covariance(near, target, model)[:, 0]
         weights = np.linalg.solve(matrix, to_target)
         variance = covariance(target, target, model)[0, 0] - weights @ to_target + nugget
-        print(repr(float(weights @ near[:, 6])), repr(float(np.sqrt(variance))))
+        print(repr(float(weights @ near[:, 7])), repr(float(np.sqrt(variance))))
 
 
 if __name__ == "__main__":

@@ -54,7 +54,7 @@ TEST(SimpleKriging, EqualsGstat) {
                           Case{{46.0, 8.01}, 0.640017217858, 0.648036688501},
                           Case{{47.9, 9.9}, 0.565078711941, 1.300892585350},
                           Case{{44.0, 12.0}, 0.053215323136, 1.619094058925}}) {
-        const auto estimate = field.at({c.at, 0.0, 0.0, 0.0});
+        const auto estimate = field.at({c.at});
         ASSERT_TRUE(estimate);
         for (std::size_t month = 0; month < kMonths; ++month) {
             EXPECT_NEAR(estimate->correction[month], c.estimate, 2e-12);
@@ -69,12 +69,12 @@ std::string lines_of(const CovarianceModel& model, const std::vector<ResidualSta
     out.precision(17);
     constexpr int kNeighboursOfField = 24;
     out << model.short_range_km << ' ' << model.vertical_range_km << ' ' << model.relief_range
-        << ' ' << model.long_sill << ' ' << model.slope_sill << ' ' << model.nugget << ' '
-        << kNeighboursOfField << '\n'
+        << ' ' << model.coast_range << ' ' << model.long_sill << ' ' << model.slope_sill << ' '
+        << model.nugget << ' ' << kNeighboursOfField << '\n'
         << stations.size() << ' ' << targets.size() << '\n';
     const auto site_text = [&out](const ResidualSite& site) {
         out << site.position.lat_deg << ' ' << site.position.lon_deg << ' ' << site.elevation_m
-            << ' ' << site.above_cells_m << ' ' << site.relief_m;
+            << ' ' << site.above_cells_m << ' ' << site.relief_m << ' ' << site.land_share;
     };
     for (const ResidualStation& station : stations) {
         site_text(station.site);
@@ -119,20 +119,23 @@ TEST(SimpleKriging, EqualsNumpy) {
     for (ResidualStation& station : stations) {
         station.residual = every_month(random.normal());
         station.noise = random.uniform(0.5, 3.0);
+        station.site.land_share = random.uniform(0.0, 1.0);
     }
     CovarianceModel model = bare_model();
     model.vertical_range_km = 1.6;
     model.relief_range = 2.6;
+    model.coast_range = 0.7;
     model.slope_sill = 3.2;
     std::vector<ResidualSite> targets;
     for (const ResidualStation& station : scattered_stations(20, {}, random))
         targets.push_back(station.site);
+    for (std::size_t i = 0; i < targets.size(); i += 2) targets[i].land_share = 0.3;
     targets.push_back(stations[3].site);
-    targets.push_back({{-16.0, 179.9}, 50.0, -20.0, 10.0});
-    targets.push_back({{-16.0, -180.0}, 50.0, -20.0, 10.0});
-    targets.push_back({{90.0, 12.0}, 2000.0, 200.0, 300.0});
-    targets.push_back({{85.0, -179.0}, 2000.0, 200.0, 300.0});
-    targets.push_back({{-90.0, 0.0}, 2800.0, 0.0, 0.0});
+    targets.push_back({{-16.0, 179.9}, 50.0, -20.0, 10.0, 0.6, {}});
+    targets.push_back({{-16.0, -180.0}, 50.0, -20.0, 10.0, 0.6, {}});
+    targets.push_back({{90.0, 12.0}, 2000.0, 200.0, 300.0, 0.6, {}});
+    targets.push_back({{85.0, -179.0}, 2000.0, 200.0, 300.0, 0.6, {}});
+    targets.push_back({{-90.0, 0.0}, 2800.0, 0.0, 0.0, 0.6, {}});
 
     const auto [out, status] = numpy_says(lines_of(model, stations, targets));
     constexpr int kNoSuchCommand = 127;
