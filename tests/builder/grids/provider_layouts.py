@@ -279,19 +279,23 @@ class Calendars(ProviderLayouts):
     def test_months_are_dated(self):
         values = plain_climate(14)
         for calendar in ["noleap", "365_day", "360_day", "standard"]:
-            for hours in [False, True]:
-                with self.subTest(calendar=calendar, hours=hours):
-                    unit = "hours since 1901-03-01" if hours else "days since 1901-03-01"
-                    numbers = [netCDF4.date2num(cftime.datetime(2005, month, 16, calendar=calendar), unit, calendar)
-                               for month in MONTHS]
-                    grids = self.canonical(values, [name for name in values if name != "tmax"])
-                    time = [{"units": unit, "calendar": calendar}, numbers]
-                    self.write_netcdf(self.path("tmax.nc"), {"tmax": (values["tmax"], {"units": "degC"})}, time)
-                    grids.append(Grid("tmax", "tmax.nc", "degC"))
-                    self.assert_same(grids, values, values)
-                    time[1] = numbers[1:] + numbers[:1]
-                    self.write_netcdf(self.path("tmax.nc"), {"tmax": (values["tmax"], {"units": "degC"})}, time)
-                    self.assertIn("its first time lies in February", self.error_of(grids))
+            with self.subTest(calendar):
+                grids = self.canonical(values, [name for name in values if name not in ("tmax", "tmin")])
+                grids += [Grid("tmax", "tmax.nc", "degC"), Grid("tmin", "tmin.nc", "degC")]
+                times = {}
+                for variable, unit in [("tmax", "hours since 1901-03-01"), ("tmin", "days since 1901-03-01")]:
+                    times[variable] = [{"units": unit, "calendar": calendar}, [
+                        netCDF4.date2num(cftime.datetime(2005, month, 16, calendar=calendar), unit, calendar)
+                        for month in MONTHS]]
+                    self.write_variable(variable, values, times[variable])
+                self.assert_same(grids, values, values)
+                for variable, (unit, numbers) in times.items():
+                    self.write_variable(variable, values, [unit, numbers[1:] + numbers[:1]])
+                    self.assertRegex(self.error_of(grids), rf"{variable}.nc.* its first time lies in February")
+                    self.write_variable(variable, values, [unit, numbers])
+
+    def write_variable(self, variable, values, time):
+        self.write_netcdf(self.path(variable + ".nc"), {variable: (values[variable], {"units": "degC"})}, time)
 
 
 class HadUk(ProviderLayouts):
@@ -335,14 +339,18 @@ class Units(ProviderLayouts):
     }
 
     def test_every_unit(self):
+        """A build has a unit of each variable, so that there are no more builds than the most units of one."""
         values = plain_climate(11)
-        for variable, factors in self.FACTORS.items():
-            for unit, factor in factors.items():
-                with self.subTest(variable=variable, unit=unit):
-                    self.place.write(self.path("other.tif"), values[variable] * factor)
-                    grids = self.canonical(values, [name for name in values if name != variable])
-                    grids.append(Grid(variable, "other.tif", unit, **({"height_m": 2} if variable == "wind" else {})))
-                    self.assert_same(grids, values, values)
+        for number in range(max(map(len, self.FACTORS.values()))):
+            units = {variable: list(factors)[number % len(factors)] for variable, factors in self.FACTORS.items()}
+            with self.subTest(units):
+                grids = self.canonical(values, [name for name in values if name not in units])
+                for variable, unit in units.items():
+                    self.place.write(self.path(f"other-{variable}.tif"),
+                                     values[variable] * self.FACTORS[variable][unit])
+                    grids.append(Grid(variable, f"other-{variable}.tif", unit,
+                                      **({"height_m": 2} if variable == "wind" else {})))
+                self.assert_same(grids, values, values)
 
     def test_cloud_in_tenths_and_oktas(self):
         values = plain_climate(12)
