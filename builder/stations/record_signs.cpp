@@ -4,6 +4,7 @@
 #include <array>
 #include <charconv>
 #include <cmath>
+#include <numeric>
 #include <utility>
 
 #include "builder/inputs/table_fields.hpp"
@@ -153,8 +154,11 @@ RecordSigns::RecordSigns(std::string month_column) : month_column_(std::move(mon
 
 void RecordSigns::begin_file(const HeaderNames& header) {
     for (auto* columns : {&dates_, &years_, &days_, &hours_}) columns->clear();
-    rows_seen_ = step() == TimeStep::none && files_seen_++ < kFilesLookedAt ? 0 : kRowsLookedAt;
-    if (!looks()) return;
+    rows_seen_ = step() == TimeStep::none ? 0 : kRowsLookedAt;
+    if (files_seen_++ >= kFilesLookedAt) {
+        rows_seen_ = kRowsLookedAt;
+        return;
+    }
     for (std::size_t i = 0; i < header.names().size(); ++i) {
         const std::string& name = header.names()[i];
         const std::string folded = folded_name(name);
@@ -201,6 +205,22 @@ RecordSigns::Found RecordSigns::found_in(const CsvRow& row, const TextRecoder& r
     }
     found.values = joined_with_and(values);
     return found;
+}
+
+std::string RecordSigns::year_beside(const CsvRow& row, const std::vector<double>& months,
+                                     const TextRecoder& recoder) const {
+    constexpr double kRounding = 0.02;  // of sums of rounded months
+    const double sum = std::accumulate(months.begin(), months.end(), 0.0);
+    const double mean = months.empty() ? 0.0 : sum / static_cast<double>(months.size());
+    for (const Column& column : years_) {
+        const std::string text = text_in(row, column.index, recoder);
+        const Digits digits = digits_in(text);
+        const auto year = static_cast<double>(digits.value);
+        const bool is_of_the_months =
+            std::abs(year - sum) < kRounding * year || std::abs(year - mean) < kRounding * year;
+        if (is_year(digits) && !is_of_the_months) return text;
+    }
+    return {};
 }
 
 bool RecordSigns::looks() const {

@@ -38,6 +38,11 @@ class RecordSigns {
     /// Looks at the first rows of a file, until one has signs.
     void note(const CsvRow& row, const TextRecoder& recoder);
 
+    /// The year that a row states beside its twelve months (each as a number), as text; empty for
+    /// none, and for one that is their sum or mean.
+    [[nodiscard]] std::string year_beside(const CsvRow& row, const std::vector<double>& months,
+                                          const TextRecoder& recoder) const;
+
     /// Whether `note` still looks at rows of the file.
     [[nodiscard]] bool looks() const;
 

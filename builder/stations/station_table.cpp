@@ -100,7 +100,6 @@ class StationReading {
             const auto more = TRY(table.reader.next(row));
             if (!more) return {};
             ++table_.rows_read;
-            signs_.note(row, recoder_);
             take_row(row);
         }
     }
@@ -269,6 +268,7 @@ class StationReading {
 
     void take_row(const CsvRow& row) {
         if (!is_whole(row) || !rows_.chooses(row, recoder_)) return;
+        signs_.note(row, recoder_);
         const std::vector<std::size_t> variables = variables_in(row);
         if (variables.empty()) return;
         auto station = station_of(row);
@@ -297,6 +297,23 @@ class StationReading {
         for (std::size_t month = 0; month < kMonths; ++month)
             take_value(normals, variable, month, field(row, columns_.months[month]), row, station);
         note_record(normals, variable, row, station);
+        note_single_year(row, station);
+    }
+
+    /// A row may be one of a record of which the table has no other year.
+    void note_single_year(const CsvRow& row, const Station& station) {
+        if (has_single_year_) return;
+        std::vector<double> months;
+        for (const int column : columns_.months) {
+            const std::string text = field(row, column);
+            const auto number = numbers_.plain(text);
+            if (number && !numbers_.is_missing(text)) months.push_back(*number);
+        }
+        const std::string year = signs_.year_beside(row, months, recoder_);
+        if (year.empty()) return;
+        has_single_year_ = true;
+        report(suspect_at(row.line(), station.name, year, "a single year is stated, as in a record",
+                          "used"));
     }
 
     void take_month(const CsvRow& row, Station station, const std::vector<std::size_t>& variables) {
@@ -478,6 +495,7 @@ class StationReading {
     std::int64_t rows_with_month_field_ = 0;
     std::int64_t rows_without_month_ = 0;
     std::string example_of_month_;
+    bool has_single_year_ = false;  ///< and it has been reported
     StationTable table_;
     std::vector<std::int32_t> files_of_stations_;  ///< the file of each station's first row
     // Of the file in work.

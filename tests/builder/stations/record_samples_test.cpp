@@ -6,7 +6,9 @@
 #include <algorithm>
 
 #include "builder/stations/record_signs.hpp"
+#include "schema/base/words.hpp"
 #include "tests/support/open_climate.hpp"
+#include "tests/support/program_run.hpp"
 #include "tests/support/station_tables.hpp"
 
 namespace thirstline {
@@ -98,6 +100,50 @@ TEST_F(RecordSamples, OfMonths) {
                 kCelsius),
         "monthly_5401.csv is a record of months of single years, not a table of normals "
         "(\"Date/Time\" is 1948-01): most values of tmax repeat a station and month");
+}
+
+// Lines of fixed width, each of another station: they could be normals but for the year in them.
+// With a second year, they are known to be a record.
+TEST_F(RecordSamples, OfYears) {
+    const std::string sample = samples_ + "ghcn-daily-monthly/dly_and_ghcnm_v4.lines.txt";
+    std::string lines =
+        "variable = \"tmean\"\nunit = \"degC\"\nscale = 0.01\nmissing = [-9999]\n"
+        "where = { element = \"TAVG\" }\nfixed_width = { station = \"1-11\", year = "
+        "\"12-15\", element = \"16-19\"";
+    std::string columns = "station = \"station\"";
+    for (int month = 0; month < 12; ++month) {
+        const std::string name = "m" + std::to_string(month + 1);
+        lines += ", " + name + " = \"" + std::to_string(20 + 8 * month) + "-" +
+                 std::to_string(24 + 8 * month) + "\"";
+        columns += ", " + ascii_lower(kMonthAbbreviations[static_cast<std::size_t>(month)]) +
+                   " = \"" + name + "\"";
+    }
+    lines += " }\n" + places("station");
+    StationTables tables;
+    tables.add_file("places.csv", "id,lat,lon,z\n" + kIds);
+    tables.add_source({"Record", "path = \"" + sample + "\"\nlayout = \"wide\"\n" + lines +
+                                     "columns = { " + columns + " }\n"});
+    const StationSet set = tables.stations();
+    ASSERT_EQ(set.stations.size(), 2U);
+    const Suspect single = test::example(set, "a single year is stated, as in a record");
+    EXPECT_EQ(single.value, "1943");
+    EXPECT_EQ(single.action, "used");
+    // Its October, 2642 hundredths.
+    EXPECT_NEAR(values_of(test::station(set, "BB000078954"), Variable::tmean)[9], 26.42, 1e-9);
+
+    std::string more = test::content_of(sample);
+    std::string next = more.substr(more.find("ACW00011604"));
+    next.replace(11, 4, "1994");
+    for (auto at = next.find("7  "); at != std::string::npos; at = next.find("7  ", at + 1))
+        next[at] = '8';
+    StationTables two;
+    two.add_file("places.csv", "id,lat,lon,z\n" + kIds);
+    const std::string path = two.add_file("ghcnm.dat", more + "\n" + next);
+    two.add_source({"Record", "path = \"" + path + "\"\nlayout = \"wide\"\n" + lines +
+                                  "columns = { " + columns + " }\n"});
+    expect_record(two.error(),
+                  "is a record of years, not a table of normals (\"year\" is 1943): most "
+                  "values of tmean repeat a station and month");
 }
 
 TEST_F(RecordSamples, OfDays) {
