@@ -16,6 +16,7 @@ namespace thirstline {
 namespace {
 
 constexpr int kMaxTimeoutSeconds = 3600;
+constexpr int kMaxRetryDelaySeconds = 3600;
 
 std::string size_text(std::int64_t bytes) {
     if (bytes < 0) return "size not stated";
@@ -76,6 +77,12 @@ void FetchCommand::declare(CLI::App& app) {
                         ->type_name("S")
                         ->group("Downloads"),
                    1, kMaxTimeoutSeconds);
+    require_number(*app.add_option("--retry-delay", retry_delay_s_,
+                                   "seconds to wait before a failed download is tried again, "
+                                   "twice as many each time, four attempts in all; default: 1")
+                        ->type_name("S")
+                        ->group("Downloads"),
+                   0, kMaxRetryDelaySeconds);
     add_word_option(
         app, progress_,
         {"--progress", {"auto", "always", "never", "json"}, "; default: auto", "HOW", "Work"});
@@ -93,7 +100,7 @@ void FetchCommand::declare(CLI::App& app) {
 
 Result<Outcome> FetchCommand::run(const Environment& /*environment*/, TextSink& out) {
     const auto recipe = TRY(read_recipe(recipe_, folder_));
-    const FetchOptions options{timeout_s_, watch_for_interruption()};
+    const FetchOptions options{timeout_s_, retry_delay_s_, watch_for_interruption()};
     Progress progress(progress_style(progress_));
     auto plan = TRY(fetch_plan(recipe, options, progress));
     if (dry_run_) {

@@ -22,6 +22,7 @@ class FetchCommand final : public Command {
     std::string folder_;
     bool dry_run_ = false;
     int timeout_s_ = kDefaultSilentSeconds;
+    int retry_delay_s_ = kDefaultRetryDelaySeconds;
     std::string progress_ = "auto";
 };
 

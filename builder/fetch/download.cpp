@@ -6,10 +6,8 @@
 #include <unistd.h>
 
 #include <cerrno>
-#include <chrono>
 #include <filesystem>
 #include <sstream>
-#include <thread>
 #include <utility>
 
 #include "schema/files/file_replacement.hpp"
@@ -21,7 +19,6 @@ namespace thirstline {
 namespace {
 
 constexpr int kAttempts = 4;
-constexpr std::chrono::milliseconds kFirstPause{500};  // doubled after each attempt
 
 /// The bytes so far, under a lock that excludes a second fetch.
 class PartialFile {
@@ -114,11 +111,13 @@ std::string sum_text(const LockedFile& file) {
 class Download {
   public:
     Download(HttpClient& client, const DataFile& file, const std::string& folder,
-             const LockedFile* locked, const DownloadProgress& progress)
+             const LockedFile* locked, std::chrono::seconds retry_delay,
+             const DownloadProgress& progress)
         : client_(client),
           file_(file),
           target_(folder + "/" + file.name),
           locked_(locked),
+          retry_delay_(retry_delay),
           progress_(progress) {}
 
     Result<LockedFile> result() {
@@ -144,7 +143,7 @@ class Download {
     /// Tries again while it may help: a connection that broke, a server that is busy. An attempt
     /// that adds to what is there counts for none.
     Result<void> receive(PartialFile& partial, Origin& origin) {
-        auto pause = kFirstPause;
+        auto pause = retry_delay_;
         int attempts = 0;
         while (!is_whole(partial, origin)) {
             const std::int64_t before = partial.bytes();
@@ -178,7 +177,7 @@ class Download {
             if (partial.bytes() > before && before > 0) attempts = 1;
             if (!transfer.may_pass || attempts >= kAttempts)
                 return fail(placed(*transfer.failure, attempts));
-            std::this_thread::sleep_for(pause);
+            client_.wait(pause);
             pause *= 2;
         }
         return {};
@@ -238,6 +237,7 @@ class Download {
     const DataFile& file_;
     std::string target_;
     const LockedFile* locked_;
+    std::chrono::seconds retry_delay_;
     const DownloadProgress& progress_;
     bool in_answer_ = false;  ///< a piece of the present answer has been taken
 };
@@ -245,8 +245,9 @@ class Download {
 }  // namespace
 
 Result<LockedFile> download(HttpClient& client, const DataFile& file, const std::string& folder,
-                            const LockedFile* locked, const DownloadProgress& progress) {
-    return Download(client, file, folder, locked, progress).result();
+                            const LockedFile* locked, std::chrono::seconds retry_delay,
+                            const DownloadProgress& progress) {
+    return Download(client, file, folder, locked, retry_delay, progress).result();
 }
 
 }  // namespace thirstline

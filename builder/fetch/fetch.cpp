@@ -1,10 +1,10 @@
 #include "builder/fetch/fetch.hpp"
 
 #include <algorithm>
+#include <chrono>
 #include <filesystem>
 
 #include "builder/fetch/download.hpp"
-#include "builder/fetch/http_client.hpp"
 #include "schema/base/words.hpp"
 #include "schema/text/word_lists.hpp"
 
@@ -165,6 +165,7 @@ Result<void> fetch(const Recipe& recipe, FetchPlan plan, const FetchOptions& opt
         const LockedFile* entry = plan.lock.find(planned.file.name);
         const auto file =
             TRY(download(client, planned.file, recipe.data_folder, entry,
+                         std::chrono::seconds(options.retry_delay_s),
                          [&](std::int64_t done, std::int64_t total) {
                              progress.at(stage, done, std::max(total, std::int64_t{0}));
                          }));

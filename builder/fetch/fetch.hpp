@@ -9,6 +9,7 @@
 
 #include "builder/fetch/data_files.hpp"
 #include "builder/fetch/fetch_lock.hpp"
+#include "builder/fetch/http_client.hpp"
 #include "builder/progress/progress.hpp"
 #include "builder/recipe/recipe.hpp"
 #include "schema/base/result.hpp"
@@ -38,7 +39,8 @@ struct FetchPlan {
 };
 
 struct FetchOptions {
-    int silent_seconds = 60;  ///< after which a server that sends nothing is given up
+    int silent_seconds = kDefaultSilentSeconds;     ///< as HttpClient has it
+    int retry_delay_s = kDefaultRetryDelaySeconds;  ///< before a second attempt; then doubled
     const std::atomic<bool>& interrupted;
 };
 

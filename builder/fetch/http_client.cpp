@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <charconv>
 #include <mutex>
+#include <thread>
 
 #include "schema/base/version.hpp"
 #include "schema/base/words.hpp"
@@ -15,6 +16,9 @@ namespace {
 
 constexpr long kConnectSeconds = 30;
 constexpr long kBufferBytes = 512L * 1024;
+constexpr std::chrono::milliseconds kBetweenChecks{50};
+
+using Clock = std::chrono::steady_clock;
 
 std::string_view trimmed(std::string_view text) {
     const std::size_t begin = text.find_first_not_of(" \t\r\n");
@@ -34,6 +38,9 @@ struct Transfer {
     HttpTransfer result;
     const BodyTaker* take = nullptr;
     const std::atomic<bool>* interrupted = nullptr;
+    std::chrono::seconds longest_silence{kDefaultSilentSeconds};
+    Clock::time_point last_heard = Clock::now();
+    bool is_silent = false;  ///< given up for that reason
     std::string etag;
     std::string last_modified;
     bool states_range = false;
@@ -80,12 +87,15 @@ struct Transfer {
 };
 
 std::size_t on_header(char* bytes, std::size_t size, std::size_t count, void* user) {
-    static_cast<Transfer*>(user)->add_header({bytes, size * count});
+    auto& transfer = *static_cast<Transfer*>(user);
+    transfer.last_heard = Clock::now();
+    transfer.add_header({bytes, size * count});
     return size * count;
 }
 
 std::size_t on_body(char* bytes, std::size_t size, std::size_t count, void* user) {
     auto& transfer = *static_cast<Transfer*>(user);
+    transfer.last_heard = Clock::now();
     if (!transfer.has_body() || transfer.take == nullptr) return size * count;
     auto taken = (*transfer.take)(transfer.result.head, {bytes, size * count});
     if (taken) return size * count;
@@ -93,9 +103,12 @@ std::size_t on_body(char* bytes, std::size_t size, std::size_t count, void* user
     return size * count == 0 ? 1 : 0;  // any other number than the bytes' ends the transfer
 }
 
+/// libcurl's own limit (CURLOPT_LOW_SPEED_TIME) goes by a mean of some seconds, and so is late.
 int on_progress(void* user, curl_off_t /*total*/, curl_off_t /*now*/, curl_off_t /*up_total*/,
                 curl_off_t /*up_now*/) {
-    return static_cast<Transfer*>(user)->interrupted->load() ? 1 : 0;
+    auto& transfer = *static_cast<Transfer*>(user);
+    transfer.is_silent = Clock::now() - transfer.last_heard > transfer.longest_silence;
+    return transfer.is_silent || transfer.interrupted->load() ? 1 : 0;
 }
 
 bool may_pass(CURLcode code) {
@@ -134,6 +147,9 @@ struct HttpClient::State {
     /// What all transfers have in common.
     void set_up(const std::string& url, Transfer& transfer, char* message) {
         curl_easy_reset(curl);
+        transfer.interrupted = &interrupted;
+        transfer.longest_silence = std::chrono::seconds(silent_seconds);
+        transfer.last_heard = Clock::now();
         curl_easy_setopt(curl, CURLOPT_URL, url.c_str());
         curl_easy_setopt(curl, CURLOPT_ERRORBUFFER, message);
         curl_easy_setopt(curl, CURLOPT_NOSIGNAL, 1L);
@@ -145,8 +161,6 @@ struct HttpClient::State {
         curl_easy_setopt(curl, CURLOPT_MAXREDIRS, static_cast<long>(kMaxRedirects));
         curl_easy_setopt(curl, CURLOPT_CONNECTTIMEOUT,
                          std::min<long>(kConnectSeconds, silent_seconds));
-        curl_easy_setopt(curl, CURLOPT_LOW_SPEED_LIMIT, 1L);
-        curl_easy_setopt(curl, CURLOPT_LOW_SPEED_TIME, static_cast<long>(silent_seconds));
         curl_easy_setopt(curl, CURLOPT_BUFFERSIZE, kBufferBytes);
         curl_easy_setopt(curl, CURLOPT_USERAGENT,
                          (std::string("thirstline-builder/") + kProgramVersion).c_str());
@@ -168,9 +182,13 @@ struct HttpClient::State {
                 result.failure = Error{ErrorCode::interrupted, "interrupted", ""};
                 return std::move(result);
             }
-            const std::string reason = *message != '\0' ? message : curl_easy_strerror(code);
+            const std::string reason =
+                transfer.is_silent
+                    ? "the server sent nothing for " + std::to_string(silent_seconds) + " s"
+                : *message != '\0' ? message
+                                   : curl_easy_strerror(code);
             result.failure = Error{ErrorCode::io, "downloading " + url + " failed: " + reason, ""};
-            result.may_pass = may_pass(code);
+            result.may_pass = transfer.is_silent || may_pass(code);
         } else if (!transfer.has_body()) {
             result.failure = Error{ErrorCode::io,
                                    "downloading " + url + " failed: the server answers " +
@@ -192,9 +210,14 @@ HttpClient::HttpClient(int silent_seconds, const std::atomic<bool>& interrupted)
 
 HttpClient::~HttpClient() = default;
 
+void HttpClient::wait(std::chrono::seconds time) const {
+    const auto end = Clock::now() + time;
+    while (Clock::now() < end && !state_->interrupted.load())
+        std::this_thread::sleep_for(kBetweenChecks);
+}
+
 HttpTransfer HttpClient::head(const std::string& url) {
     Transfer transfer;
-    transfer.interrupted = &state_->interrupted;
     char message[CURL_ERROR_SIZE] = "";
     state_->set_up(url, transfer, message);
     curl_easy_setopt(state_->curl, CURLOPT_NOBODY, 1L);
@@ -205,7 +228,6 @@ HttpTransfer HttpClient::get(const std::string& url, std::int64_t from,
                              const std::string& validator, const BodyTaker& take) {
     Transfer transfer;
     transfer.take = &take;
-    transfer.interrupted = &state_->interrupted;
     char message[CURL_ERROR_SIZE] = "";
     state_->set_up(url, transfer, message);
     // Set as headers, not by CURLOPT_RESUME_FROM, with which an answer of 200 would be an error.

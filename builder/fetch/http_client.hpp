@@ -4,6 +4,7 @@
 #pragma once
 
 #include <atomic>
+#include <chrono>
 #include <cstdint>
 #include <functional>
 #include <memory>
@@ -17,6 +18,7 @@ namespace thirstline {
 
 inline constexpr int kMaxRedirects = 5;
 inline constexpr int kDefaultSilentSeconds = 60;
+inline constexpr int kDefaultRetryDelaySeconds = 1;
 
 /// What a server says of a file before its bytes.
 struct HttpHead {
@@ -39,7 +41,7 @@ using BodyTaker = std::function<Result<void>(const HttpHead& head, std::string_v
 class HttpClient {
   public:
     /// Gives a server up that sends nothing for `silent_seconds`, or does not connect in that time
-    /// (at most 30 s). `interrupted` is checked several times a second.
+    /// (at most 30 s). `interrupted` is checked at least once a second.
     HttpClient(int silent_seconds, const std::atomic<bool>& interrupted);
     ~HttpClient();
     HttpClient(const HttpClient&) = delete;
@@ -47,6 +49,8 @@ class HttpClient {
 
     /// Asks for the file's head only.
     [[nodiscard]] HttpTransfer head(const std::string& url);
+    /// Returns after the time, or at once when interrupted.
+    void wait(std::chrono::seconds time) const;
     /// The file from byte `from` on; with `from` > 0 only if it still has the validator, else the
     /// server sends it whole (RFC 9110, Range and If-Range).
     [[nodiscard]] HttpTransfer get(const std::string& url, std::int64_t from,

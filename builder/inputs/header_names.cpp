@@ -31,6 +31,11 @@ Error HeaderNames::lacking(const std::string& name, const std::string& file,
     const auto separator = names_.size() == 1 ? names_[0].find_first_of(";|\t") : std::string::npos;
     if (separator == std::string::npos) {
         error.message += did_you_mean_clause(name, candidates);
+        if (names_.size() == 1 && names_[0].find(' ') != std::string::npos) {
+            error.hint =
+                "its header line is one column; if blanks separate its columns, give the place of "
+                "each with fixed_width";
+        }
     } else {
         const char found = names_[0][separator];
         error.hint = std::string("its header line is one column; set separator = \"") +

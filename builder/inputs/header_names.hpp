@@ -18,6 +18,9 @@ class HeaderNames {
     /// Blanks around the names are ignored.
     HeaderNames(const CsvRow& header, const TextRecoder& recoder);
 
+    /// In the order of the columns.
+    [[nodiscard]] const std::vector<std::string>& names() const { return names_; }
+
     /// Counted from 0; −1 for an empty name, and if there is no such column.
     [[nodiscard]] int index_of(const std::string& name) const;
 

@@ -16,11 +16,13 @@
 #include "builder/inputs/vsi_bytes.hpp"
 #include "builder/reference_et/wind.hpp"
 #include "builder/stations/record_length.hpp"
+#include "builder/stations/record_signs.hpp"
 #include "builder/stations/station_columns.hpp"
 #include "builder/stations/station_files.hpp"
 #include "builder/stations/station_numbers.hpp"
 #include "builder/stations/station_positions.hpp"
 #include "builder/stations/value_counts.hpp"
+#include "schema/base/words.hpp"
 
 namespace thirstline {
 
@@ -41,6 +43,7 @@ class StationReading {
           recoder_(std::move(recoder)),
           headers_(recipe),
           numbers_(recipe),
+          signs_(recipe.month_column),
           flags_(recipe.flags),
           rows_(recipe.rows),
           counts_(recipe.variables.size()) {
@@ -61,15 +64,19 @@ class StationReading {
         for (const RowChoice& rows : rows_of_variables_) TRY(rows.check_chosen(recipe_.path));
         if (positions_) TRY(positions_->check_found());
         for (std::size_t v = 0; v < counts_.size(); ++v) {
+            TRY(check_repetition(counts_[v], recipe_, recipe_.variables[v], table_.files.size(),
+                                 signs_));
             TRY(check_unit(counts_[v], recipe_, recipe_.variables[v]));
-            TRY(check_repetition(counts_[v], recipe_, recipe_.variables[v], table_.files.size()));
         }
+        TRY(check_months());
         flags_.forget_doubtful(table_.stations, recipe_.terms.period);
         drop_constant_years();
         if (table_.tally.used == 0) {
             return fail(ErrorCode::bad_input,
                         recipe_.where + ": no row of " + recipe_.path + " can be used as a station",
-                        "compare its columns, units and missing codes with the recipe");
+                        signs_.suspicion().empty()
+                            ? "compare its columns, units and missing codes with the recipe"
+                            : signs_.suspicion());
         }
         sort_by_file();
         table_.files_without = headers_.files_without();
@@ -83,8 +90,10 @@ class StationReading {
         file_name_ = file_name_of(path);
         TableRows table =
             TRY(open_table(file_name_, std::move(bytes), recipe_.format, recoder_, recipe_.where));
-        const auto begun = begin_file(HeaderNames(table.header, recoder_));
-        if (!begun) return fail(within_archive(begun.error()));
+        const HeaderNames header(table.header, recoder_);
+        signs_.begin_file(header);
+        const auto begun = begin_file(header);
+        if (!begun) return fail(with_suspicion(within_archive(begun.error()), table.reader));
         fields_ = table.header.size();
         CsvRow row;
         while (true) {
@@ -101,6 +110,32 @@ class StationReading {
         for (RowChoice& rows : rows_of_variables_) TRY(rows.begin_file(header, file_name_));
         if (positions_) TRY(positions_->begin_file(header, file_name_));
         return {};
+    }
+
+    /// Columns may be lacking because the table is none of normals.
+    Error with_suspicion(Error error, CsvReader& rows) {
+        CsvRow row;
+        while (signs_.looks()) {
+            const auto more = rows.next(row);
+            if (!more || !*more) break;
+            signs_.note(row, recoder_);
+        }
+        const std::string suspicion = signs_.suspicion();
+        if (!suspicion.empty()) error.hint = suspicion;
+        return error;
+    }
+
+    /// A day of the year passes for a month, until the thirteenth. A thirteenth row a station, of
+    /// the year, is no fault.
+    Result<void> check_months() const {
+        const bool has_signs = signs_.step() != TimeStep::none;
+        if (rows_without_month_ * (has_signs ? 4 : 2) <= rows_with_month_field_) return {};
+        if (has_signs) return fail(signs_.error(recipe_.where, recipe_.path));
+        return fail(ErrorCode::bad_input,
+                    recipe_.where + ": column \"" + recipe_.month_column + "\" of " + recipe_.path +
+                        " has no month (1 to 12) in most rows (the first is " + example_of_month_ +
+                        ")",
+                    "name the column of the month's number");
     }
 
     /// An archive as a whole is one table; where its files differ, the path must name those wanted.
@@ -233,6 +268,7 @@ class StationReading {
 
     void take_row(const CsvRow& row) {
         if (!is_whole(row) || !rows_.chooses(row, recoder_)) return;
+        signs_.note(row, recoder_);
         const std::vector<std::size_t> variables = variables_in(row);
         if (variables.empty()) return;
         auto station = station_of(row);
@@ -261,12 +297,33 @@ class StationReading {
         for (std::size_t month = 0; month < kMonths; ++month)
             take_value(normals, variable, month, field(row, columns_.months[month]), row, station);
         note_record(normals, variable, row, station);
+        note_single_year(row, station);
+    }
+
+    /// A row may be one of a record of which the table has no other year.
+    void note_single_year(const CsvRow& row, const Station& station) {
+        if (has_single_year_) return;
+        std::vector<double> months;
+        for (const int column : columns_.months) {
+            const std::string text = field(row, column);
+            const auto number = numbers_.plain(text);
+            if (number && !numbers_.is_missing(text)) months.push_back(*number);
+        }
+        const std::string year = signs_.year_beside(row, months, recoder_);
+        if (year.empty()) return;
+        has_single_year_ = true;
+        report(suspect_at(row.line(), station.name, year, "a single year is stated, as in a record",
+                          "used"));
     }
 
     void take_month(const CsvRow& row, Station station, const std::vector<std::size_t>& variables) {
         const std::string month_text = field(row, columns_.month);
         const auto month = number_in_field(month_text);
+        ++rows_with_month_field_;
         if (!month || *month < 1 || *month > kMonths || *month != std::floor(*month)) {
+            if (rows_without_month_++ == 0)
+                example_of_month_ =
+                    in_quotes(month_text) + " at " + file_name_ + ":" + std::to_string(row.line());
             refuse_row(row, station.name, month_text, "month is not 1 to 12");
             return;
         }
@@ -427,6 +484,7 @@ class StationReading {
     TextRecoder recoder_;
     StationHeaders headers_;
     StationNumbers numbers_;
+    RecordSigns signs_;
     FlagReading flags_;
     std::optional<StationPositions> positions_;
     RowChoice rows_;
@@ -434,6 +492,10 @@ class StationReading {
     std::vector<ValueCounts> counts_;  ///< by variable
     std::map<RowKey, std::size_t> owners_;
     std::set<std::string> keys_refused_;
+    std::int64_t rows_with_month_field_ = 0;
+    std::int64_t rows_without_month_ = 0;
+    std::string example_of_month_;
+    bool has_single_year_ = false;  ///< and it has been reported
     StationTable table_;
     std::vector<std::int32_t> files_of_stations_;  ///< the file of each station's first row
     // Of the file in work.

@@ -1,5 +1,7 @@
 #include "builder/stations/value_counts.hpp"
 
+#include <utility>
+
 namespace thirstline {
 
 namespace {
@@ -27,20 +29,21 @@ Result<void> check_unit(const ValueCounts& counts, const StationRecipe& recipe,
 }
 
 Result<void> check_repetition(const ValueCounts& counts, const StationRecipe& recipe,
-                              const StationVariable& variable, std::size_t files) {
+                              const StationVariable& variable, std::size_t files,
+                              const RecordSigns& signs) {
     // All values of a wide table of one variable count as read, in others only the first.
     const bool counts_all =
         recipe.layout == StationLayout::wide && recipe.variables.front().rows.empty();
     const std::int64_t first = counts_all ? counts.seen - counts.repeated : counts.seen;
-    if (counts.repeated < kEnoughToJudgeRepetition || counts.repeated * 2 <= first) return {};
-    std::string hint = "use a table of normals: one mean over the years for each station and month";
-    if (files > 1) hint += "; if its files are tables of different variables, name one of them";
-    return fail(ErrorCode::bad_input,
-                recipe.where + ": most values of " + std::string(variable_name(variable.variable)) +
-                    " in " + recipe.path +
-                    " repeat a station and month with another value: this is a record of "
-                    "years, not a table of normals",
-                hint);
+    const bool has_signs = signs.step() != TimeStep::none;
+    const bool is_enough = counts.repeated >= (has_signs ? 1 : kEnoughToJudgeRepetition);
+    if (!is_enough || counts.repeated * 2 <= first) return {};
+    Error error = signs.error(recipe.where, recipe.path);
+    error.message += ": most values of " + std::string(variable_name(variable.variable)) +
+                     " repeat a station and month with another value";
+    if (files > 1 && !has_signs)
+        error.hint += "; if its files are tables of different variables, name one of them";
+    return fail(std::move(error));
 }
 
 }  // namespace thirstline

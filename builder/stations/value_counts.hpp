@@ -6,6 +6,7 @@
 #include <string>
 
 #include "builder/recipe/station_recipe.hpp"
+#include "builder/stations/record_signs.hpp"
 #include "schema/base/result.hpp"
 
 namespace thirstline {
@@ -23,8 +24,10 @@ struct ValueCounts {
 [[nodiscard]] Result<void> check_unit(const ValueCounts& counts, const StationRecipe& recipe,
                                       const StationVariable& variable);
 
-/// Errors (bad_input): most values repeat a station and month of another value.
+/// Errors (bad_input): most values repeat a station and month of another value. If the table has
+/// signs of a record, one such value is enough.
 [[nodiscard]] Result<void> check_repetition(const ValueCounts& counts, const StationRecipe& recipe,
-                                            const StationVariable& variable, std::size_t files);
+                                            const StationVariable& variable, std::size_t files,
+                                            const RecordSigns& signs);
 
 }  // namespace thirstline

@@ -72,12 +72,14 @@ class DepthCheck {
 
     [[nodiscard]] bool begins_key_after_brackets() const {
         std::size_t after = at_ + 1;
-        if (after < text_.size() && text_[after] == '[') ++after;
+        const bool has_two = after < text_.size() && text_[after] == '[';
+        if (has_two) ++after;
         after = text_.find_first_not_of(kBlanks, after);
-        // The parser itself reports the fault at the end, and at a bracket.
+        // The parser itself reports the fault at the end, at a closing bracket, and at a second one
+        // after a blank.
         if (after >= text_.size()) return true;
         const char c = text_[after];
-        return is_key_character(c) || c == '"' || c == '\'' || c == '[' || c == ']';
+        return is_key_character(c) || c == '"' || c == '\'' || c == ']' || (c == '[' && !has_two);
     }
 
     /// Skips a string including its end; an unclosed one ends with its line.

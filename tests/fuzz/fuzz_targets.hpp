@@ -25,8 +25,15 @@ void zone_file(Bytes bytes);
 
 // For the builder.
 void recipe(Bytes bytes);
-/// A table of stations.
+/// The first byte selects keys of a recipe. Then a table of stations, byte 30, and a table of their
+/// positions.
 void station_table(Bytes bytes);
+/// The first byte selects separator, header and widths.
+void table_rows(Bytes bytes);
+/// A zip or tar archive.
+void archive(Bytes bytes);
+/// Of downloads.
+void lock_file(Bytes bytes);
 /// GeoJSON.
 void region(Bytes bytes);
 void evaluation(Bytes bytes);

@@ -42,7 +42,7 @@ FILES = {
         "usr/share/bash-completion/completions/thirstline-builder",
         "usr/share/zsh/vendor-completions/_thirstline-builder",
         "usr/share/fish/vendor_completions.d/thirstline-builder.fish",
-        "usr/share/thirstline-builder/station-pages.py"],
+        "usr/share/thirstline-builder/station-pages.py", "usr/share/thirstline-builder/point-text.py"],
     "libthirstline-dev": [
         "usr/include/thirstline/thirstline.h", "usr/include/thirstline/thirstline.hpp",
         "usr/include/thirstline/version.h", "usr/share/doc/libthirstline-dev/copyright",

@@ -61,8 +61,8 @@ class FetchTestCase(unittest.TestCase):
         self.assertEqual(run.returncode, status, run.stderr + run.stdout)
         return run
 
-    def fetch(self, *arguments, status=0):
-        return self.run_builder("fetch", self.recipe.name, *arguments, status=status)
+    def fetch(self, *arguments, status=0, retry_delay_s=0):
+        return self.run_builder("fetch", self.recipe.name, "--retry-delay", retry_delay_s, *arguments, status=status)
 
     def write_valley(self, habit="range"):
         """The valley's recipe with every file from the provider; its names by path."""
@@ -201,11 +201,21 @@ class Servers(FetchTestCase):
     def test_of_every_tolerable_habit(self):
         for habit in ("range", "plain", "nohead", "unsized", "slow", "broken", "busy", "moved"):
             with self.subTest(habit):
-                self.write_one(habit, CONTENT)
+                content = CONTENT[:200_000] if habit == "slow" else CONTENT
+                self.write_one(habit, content)
                 self.fetch()
-                self.assert_has(CONTENT)
+                self.assert_has(content)
                 shutil.rmtree(self.data)
                 self.lock.unlink()
+
+    def test_a_busy_server_is_left_in_peace_for_a_while(self):
+        self.write_one("busy", CONTENT)
+        self.provider.busy = 1
+        self.fetch(retry_delay_s=1)
+        self.assert_has(CONTENT)
+        refused, taken = [when for when, (method, _, _) in zip(self.provider.times, self.provider.requests)
+                          if method == "GET"]
+        self.assertGreaterEqual(taken - refused, 1)
 
     def test_a_connection_that_breaks_is_taken_up_again(self):
         self.write_one("broken", CONTENT)
@@ -228,8 +238,9 @@ class Servers(FetchTestCase):
         self.write_one("silent", CONTENT)
         begin = time.monotonic()
         run = self.fetch("--timeout", 1, status=5)
+        self.assertGreaterEqual(time.monotonic() - begin, 4)
         self.assertLess(time.monotonic() - begin, 60)
-        self.assert_one_sentence(run, "valley.toml:9: ", "kept")
+        self.assert_one_sentence(run, "valley.toml:9: ", "the server sent nothing for 1 s (4 attempts)", "kept")
         self.assertGreater((self.data / "relief.bin.partial").stat().st_size, 0)
         self.assertFalse((self.data / "relief.bin").exists())
 
@@ -308,6 +319,7 @@ class Interruptions(FetchTestCase):
         size = partial.stat().st_size
         self.assertLess(size, len(self.CONTENT))
         self.provider.requests.clear()
+        self.provider.hurry.set()
         self.fetch()
         self.assert_has(self.CONTENT)
         ranges = [wanted for method, _, wanted in self.provider.requests if method == "GET"]
@@ -334,6 +346,7 @@ class Interruptions(FetchTestCase):
         process.communicate()
         other = random.Random(20).randbytes(2_000_000)
         self.write_one("slow", other)
+        self.provider.hurry.set()
         self.fetch()
         self.assert_has(other)
 
@@ -341,6 +354,7 @@ class Interruptions(FetchTestCase):
         process, _ = self.begun()
         run = self.fetch(status=5)
         self.assert_one_sentence(run, "another fetch is downloading")
+        self.provider.hurry.set()
         process.communicate(timeout=60)
         self.assertEqual(process.returncode, 0)
         self.assert_has(self.CONTENT)

@@ -6,7 +6,7 @@ The first part of an address is the habit, the rest the file's name:
     plain      neither: each answer is the whole file
     nohead     as range, but refuses HEAD
     unsized    as range, but in chunks without a length
-    slow       as range, a piece at a time
+    slow       as range, a piece at a time, until it is told to hurry
     short      states the length and sends half, always, without Range
     broken     as range, but each answer ends after a third of the file
     silent     sends a little, then nothing more, and keeps the connection
@@ -25,12 +25,15 @@ PIECE = 16 * 1024
 
 
 class Provider:
-    """files: name -> bytes. requests: (method, path, Range) of each request, in order."""
+    """files: name -> bytes. requests: (method, path, Range) of each request, in order, and times: when, in
+    seconds of time.monotonic()."""
 
     def __init__(self):
         self.files = {}
         self.requests = []
+        self.times = []
         self.busy = 0
+        self.hurry = threading.Event()
         self.over = threading.Event()
         provider = self
 
@@ -48,7 +51,7 @@ class Provider:
 
         self.server = ThreadingHTTPServer(("127.0.0.1", 0), Handler)
         self.server.daemon_threads = True
-        self.thread = threading.Thread(target=self.server.serve_forever, daemon=True)
+        self.thread = threading.Thread(target=self.server.serve_forever, args=(0.02,), daemon=True)
         self.thread.start()
 
     def close(self):
@@ -63,6 +66,7 @@ class Provider:
         return [path for method, path, _ in self.requests if method == "GET"]
 
     def answer(self, handler, is_head):
+        self.times.append(time.monotonic())
         self.requests.append((handler.command, handler.path, handler.headers.get("Range")))
         _, habit, name = handler.path.split("/", 2)
         try:
@@ -137,7 +141,7 @@ class Provider:
             handler.wfile.write(body[at:at + PIECE])
             if habit == "slow":
                 handler.wfile.flush()
-                time.sleep(0.05)
+                self.hurry.wait(0.05)
         handler.wfile.flush()
         if habit == "silent":
             self.over.wait(60)

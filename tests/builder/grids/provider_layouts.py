@@ -9,18 +9,21 @@ at one elevation, so that nothing is adjusted.
 
 import argparse
 import datetime
+import gzip
 import os
+import subprocess
 import sys
 import unittest
 import zipfile
+from pathlib import Path
 
 import cftime
 import netCDF4
 import numpy
 from osgeo import gdal
 
-from layout_builds import (DAYS, ELEVATION, MONTHS, PROGRAM, Grid, Place, ProviderLayouts, plain_climate,
-                           pressure_kpa, saturation_kpa)
+from layout_builds import (CELL, DAYS, ELEVATION, MONTHS, NORTH, PROGRAM, SIZE, WEST, Grid, Place, ProviderLayouts,
+                           plain_climate, pressure_kpa, saturation_kpa)
 
 
 class Chelsa(ProviderLayouts):
@@ -215,7 +218,26 @@ class Prism(ProviderLayouts):
 
 
 class CruCl2(ProviderLayouts):
-    """Mean temperature and its daily range; relative humidity and sunshine in percent."""
+    """Lines of points, compressed, which a script turns into rasters; mean temperature and its daily range;
+    relative humidity and sunshine in percent."""
+
+    SCRIPT = Path(__file__).resolve().parents[3] / "builder/converters/point-text.py"
+
+    def convert(self, name, status=0):
+        run = subprocess.run([sys.executable, "-B", self.SCRIPT, "--every", str(3600 * CELL),
+                              self.path(f"grid_10min_{name}.dat.gz"), self.path(f"{name}.bil")],
+                             capture_output=True, text=True, check=False)
+        self.assertEqual(run.returncode, status, run.stderr)
+        return run.stderr
+
+    def write_points(self, name, numbers, more=""):
+        """As published: latitude, longitude and the months in columns of fixed width, from the south."""
+        with gzip.open(self.path(f"grid_10min_{name}.dat.gz"), "wt", encoding="ascii") as file:
+            for row in reversed(range(SIZE)):
+                for column in range(SIZE):
+                    place = (NORTH - CELL * (row + 0.5), WEST + CELL * (column + 0.5))
+                    file.write("{:8.3f}{:9.3f}".format(*place) +
+                               "".join(f"{number:8.3f}" for number in numbers[:, row, column]) + more + "\n")
 
     def test_mean_and_range(self):
         values = plain_climate(8)
@@ -224,12 +246,27 @@ class CruCl2(ProviderLayouts):
         values["sunshine_fraction"] = values.pop("radiation") / 30
         for name, numbers in {"tmp": mean, "dtr": reach, "reh": values["relative_humidity"],
                               "sunp": values["sunshine_fraction"] * 100}.items():
-            self.place.write(self.path(f"grid_10min_{name}.tif"), numbers)
-        grids = self.canonical(values, ["wind", "rain"])
-        grids += [Grid("tmean", "grid_10min_tmp.tif", "degC"), Grid("temperature_range", "grid_10min_dtr.tif", "degC"),
-                  Grid("relative_humidity", "grid_10min_reh.tif", "%"),
-                  Grid("sunshine_fraction", "grid_10min_sunp.tif", "%")]
+            self.write_points(name, numbers)
+            self.convert(name)
+        # Twelve coefficients of variation come after the sums.
+        self.write_points("pre", values["rain"], "".join("    50.0" for _ in MONTHS))
+        self.convert("pre")
+        grids = self.canonical(values, ["wind"])
+        grids += [Grid("tmean", "tmp.bil", "degC"), Grid("temperature_range", "dtr.bil", "degC"),
+                  Grid("relative_humidity", "reh.bil", "%"), Grid("sunshine_fraction", "sunp.bil", "%"),
+                  Grid("rain", "pre.bil", "mm")]
         self.assert_same(grids, values, values)
+
+    def test_what_is_not_a_table_of_points(self):
+        for text, says in [("", "there is no line"), ("44.1 -38.2 1 2 3\n", "line 1 has 5 numbers"),
+                           ("\n144.1 -38.2" + " 1" * 12, "line 2 does not begin with a latitude"),
+                           ("44.1 -38.2" + " x" * 12, "line 1 has a field that is not a number"),
+                           (("44.1 -38.2" + " 1" * 12 + "\n") * 2, "line 2 is in the same cell as another"),
+                           ("44.1 -38.2" + " 1" * 12 + "\n44.0 -38.2" + " 1" * 12,
+                            "line 2 is not a whole number of cells of 900 seconds from the others")]:
+            with gzip.open(self.path("grid_10min_tmp.dat.gz"), "wt", encoding="ascii") as file:
+                file.write(text)
+            self.assertIn("grid_10min_tmp.dat.gz: " + says, self.convert("tmp", status=1))
 
 
 class TerraClimate(ProviderLayouts):
@@ -279,19 +316,23 @@ class Calendars(ProviderLayouts):
     def test_months_are_dated(self):
         values = plain_climate(14)
         for calendar in ["noleap", "365_day", "360_day", "standard"]:
-            for hours in [False, True]:
-                with self.subTest(calendar=calendar, hours=hours):
-                    unit = "hours since 1901-03-01" if hours else "days since 1901-03-01"
-                    numbers = [netCDF4.date2num(cftime.datetime(2005, month, 16, calendar=calendar), unit, calendar)
-                               for month in MONTHS]
-                    grids = self.canonical(values, [name for name in values if name != "tmax"])
-                    time = [{"units": unit, "calendar": calendar}, numbers]
-                    self.write_netcdf(self.path("tmax.nc"), {"tmax": (values["tmax"], {"units": "degC"})}, time)
-                    grids.append(Grid("tmax", "tmax.nc", "degC"))
-                    self.assert_same(grids, values, values)
-                    time[1] = numbers[1:] + numbers[:1]
-                    self.write_netcdf(self.path("tmax.nc"), {"tmax": (values["tmax"], {"units": "degC"})}, time)
-                    self.assertIn("its first time lies in February", self.error_of(grids))
+            with self.subTest(calendar):
+                grids = self.canonical(values, [name for name in values if name not in ("tmax", "tmin")])
+                grids += [Grid("tmax", "tmax.nc", "degC"), Grid("tmin", "tmin.nc", "degC")]
+                times = {}
+                for variable, unit in [("tmax", "hours since 1901-03-01"), ("tmin", "days since 1901-03-01")]:
+                    times[variable] = [{"units": unit, "calendar": calendar}, [
+                        netCDF4.date2num(cftime.datetime(2005, month, 16, calendar=calendar), unit, calendar)
+                        for month in MONTHS]]
+                    self.write_variable(variable, values, times[variable])
+                self.assert_same(grids, values, values)
+                for variable, (unit, numbers) in times.items():
+                    self.write_variable(variable, values, [unit, numbers[1:] + numbers[:1]])
+                    self.assertRegex(self.error_of(grids), rf"{variable}.nc.* its first time lies in February")
+                    self.write_variable(variable, values, [unit, numbers])
+
+    def write_variable(self, variable, values, time):
+        self.write_netcdf(self.path(variable + ".nc"), {variable: (values[variable], {"units": "degC"})}, time)
 
 
 class HadUk(ProviderLayouts):
@@ -335,14 +376,18 @@ class Units(ProviderLayouts):
     }
 
     def test_every_unit(self):
+        """A build has a unit of each variable, so that there are no more builds than the most units of one."""
         values = plain_climate(11)
-        for variable, factors in self.FACTORS.items():
-            for unit, factor in factors.items():
-                with self.subTest(variable=variable, unit=unit):
-                    self.place.write(self.path("other.tif"), values[variable] * factor)
-                    grids = self.canonical(values, [name for name in values if name != variable])
-                    grids.append(Grid(variable, "other.tif", unit, **({"height_m": 2} if variable == "wind" else {})))
-                    self.assert_same(grids, values, values)
+        for number in range(max(map(len, self.FACTORS.values()))):
+            units = {variable: list(factors)[number % len(factors)] for variable, factors in self.FACTORS.items()}
+            with self.subTest(units):
+                grids = self.canonical(values, [name for name in values if name not in units])
+                for variable, unit in units.items():
+                    self.place.write(self.path(f"other-{variable}.tif"),
+                                     values[variable] * self.FACTORS[variable][unit])
+                    grids.append(Grid(variable, f"other-{variable}.tif", unit,
+                                      **({"height_m": 2} if variable == "wind" else {})))
+                self.assert_same(grids, values, values)
 
     def test_cloud_in_tenths_and_oktas(self):
         values = plain_climate(12)

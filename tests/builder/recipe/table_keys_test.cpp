@@ -142,6 +142,44 @@ TEST(TableKeys, FlagsAndPositions) {
                      "\"elevation\"?");
 }
 
+TEST(TableKeys, KindsAndValuesThatAreNotValid) {
+    const auto refuse = [](const std::string& from, const std::string& to, const std::string& says,
+                           const std::string& hint = "") {
+        expect_not_valid(changed(kElements, from, to), says, hint);
+    };
+    refuse("separator = \";\"", "separator = 5", "the key \"separator\" of [[stations]] must be");
+    refuse("header = \"NAME\"", "header = 1", "the key \"header\" of [[stations]] must be");
+    refuse("zero = [-7777, \"T\"]", "zero = true",
+           "the key \"zero\" of [[stations]] must be a list of numbers, such as [-7777]");
+    refuse("zero = [-7777, \"T\"]", "zero = [nan]",
+           "the key \"zero\" of [[stations]] must be a list of numbers");
+    refuse("scale = { tmax = 0.1 }", "scale = { tmax = 0 }",
+           "must be a number from 1e-06 to 1e+06");
+    refuse("scale = { tmax = 0.1 }", "scale = { tmax = \"0.1\" }",
+           "\"tmax\" of scale of [[stations]] must be a number");
+    refuse("scale = { tmax = 0.1 }", "scale = 0.1", "the key \"scale\" of [[stations]] must be");
+    refuse("offset = { tmax = -73 }", "offset = { tmax = true }",
+           "\"tmax\" of offset of [[stations]] must be a number");
+    refuse("encoding = \"latin1\"", "encoding = \"latin-37\"", "latin-37");
+    refuse("\"Rain\", \"Precipitation\"", "\"Rain\", 5",
+           "the key \"ELEMENT\" of where of rain must be a list of texts");
+    refuse("LAT = \"13-20\"", "LAT = \"13\"", "\"13\" is not a range of characters of a line");
+    refuse("LAT = \"13-20\"", "LAT = \"0-20\"", "\"0-20\" is not a range of characters of a line");
+    refuse("fixed_width = { STATION = \"1-11\", LAT = \"13-20\" }", "fixed_width = {}",
+           "fixed_width of positions of [[stations]] names no column");
+    refuse("encoding = \"latin1\"", "header = \"STATION\"",
+           "has both \"fixed_width\" and \"header\"");
+    refuse("path = \"list.txt\", ", "", "positions of [[stations]] lacks the key \"path\"");
+    refuse("lon = \"LON\", ", "", "positions of [[stations]] lacks the key \"lon\"");
+    refuse("flags = { A = \"standard\"", "flags = { A = 5",
+           "the key \"A\" of flags of [[stations]] must be");
+    refuse("flags = { A = \"standard\", C = \"short\", X = \"not stated\" }", "flags = 5",
+           "the key \"flags\" of [[stations]] must be");
+    expect_not_valid(
+        kElements.substr(0, kElements.find("positions")) + "positions = \"list.txt\"\n",
+        "\"positions\" of [[stations]] must be a table");
+}
+
 TEST(TableKeys, APostalTableHasThemToo) {
     const std::string recipe =
         changed(test::kSoundRecipe, "layout = \"csv\"\n", "layout = \"csv\"\nseparator = \"|\"\n");

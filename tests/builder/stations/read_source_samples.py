@@ -4,7 +4,8 @@
 
 prints a line for each source, station and variable: source, station, variable, latitude, longitude,
 elevation and twelve values, in the builder's units of computation, separated by tabs. A missing
-value is "nan". FOLDER is that of the samples in the open data.
+value is "nan". Lines of postal codes begin with "postal": country, code, place, latitude and
+longitude. FOLDER is that of the samples in the open data.
 """
 import csv
 import math
@@ -115,8 +116,16 @@ def power(folder):
     show("power", ",".join(place), "tmean", (*place, elevation), values)
 
 
+def postal(folder):
+    for path in folder.glob("geonames-postal/*.txt"):
+        for line in path.read_text(encoding="utf-8").splitlines():
+            fields = line.split("\t")
+            print("postal", *fields[:3], *fields[9:11], sep="\t")
+
+
 def main():
     folder = Path(sys.argv[1])
+    postal(folder)
     for read in (ncei_1981, ncei_1991, eccc_1991, eccc_1981, dwd, smn, power):
         read(folder)
 

@@ -3,6 +3,7 @@
 // Python are not at hand.
 #include <gtest/gtest.h>
 
+#include <array>
 #include <cmath>
 #include <cstdlib>
 #include <filesystem>
@@ -44,13 +45,18 @@ double next_number(std::istream& fields) {
     return std::strtod(text.c_str(), nullptr);  // "nan", too
 }
 
-Readings independent_readings(const std::string& samples) {
+std::istringstream independent_lines(const std::string& samples) {
     const auto output = test::output_of(kPython + " -B " + kTestFolder +
                                         "/builder/stations/read_source_samples.py " + samples);
     EXPECT_TRUE(output);
+    return std::istringstream(output.value_or(""));
+}
+
+Readings independent_readings(const std::string& samples) {
     Readings readings;
-    std::istringstream lines(output.value_or(""));
+    std::istringstream lines = independent_lines(samples);
     for (std::string line; std::getline(lines, line);) {
+        if (line.starts_with("postal\t")) continue;
         std::istringstream fields(line);
         Published reading;
         std::string source;
@@ -281,6 +287,41 @@ TEST_F(SourceSamples, PowerFromPages) {
          "\"lat\", lon = \"lon\", elevation = \"elevation_m\", month = \"month\", "
          "tmean = \"T2M\" }\nunits = { tmean = \"degC\" }\n"});
     expect_as_published("power");
+}
+
+// Rows of the United States, Puerto Rico and American Samoa in one file. The code of two rows is at
+// the median of its places.
+TEST_F(SourceSamples, PostalCodesOfGeoNames) {
+    PostalRecipe postal;
+    postal.country = "US";
+    postal.path = samples_ + "geonames-postal/US-PR-AS.excerpt.txt";
+    postal.layout = PostalLayout::geonames;
+    postal.where = "merrow.toml:7";
+    Recipe recipe;
+    recipe.postal = {postal};
+    const auto table = read_postal_tables(recipe);
+    ASSERT_TRUE(table) << table.error().message;
+    std::map<std::string, std::vector<LatLon>> published;
+    std::istringstream lines = independent_lines(samples_);
+    for (std::string line; std::getline(lines, line);) {
+        std::istringstream fields(line);
+        std::array<std::string, 4> texts;
+        for (std::string& text : texts) std::getline(fields, text, '\t');
+        if (texts[0] != "postal" || texts[1] != "US") continue;
+        const double lat = next_number(fields);
+        published[texts[2]].push_back({lat, next_number(fields)});
+    }
+    ASSERT_EQ(published.size(), 3U);
+    ASSERT_EQ(table->places.size(), 3U);
+    for (const PostalPlace& place : table->places) {
+        SCOPED_TRACE(place.code);
+        const std::vector<LatLon>& rows = published.at(place.code);
+        const double lat = (rows.front().lat_deg + rows.back().lat_deg) / 2;
+        const double lon = (rows.front().lon_deg + rows.back().lon_deg) / 2;
+        EXPECT_NEAR(to_degrees(place.position).lat_deg, lat, 1e-6);
+        EXPECT_NEAR(to_degrees(place.position).lon_deg, lon, 1e-6);
+    }
+    EXPECT_EQ(table->tallies[0].rejected.size(), 1U);  // rows of other countries
 }
 
 // The first three lines of each: the separator is a tab until 2024, and "|" since 2025.

@@ -63,6 +63,49 @@ TEST(StationKeys, SeparatorHeaderAndDecimalComma) {
     EXPECT_EQ(rejected(set), 0);
 }
 
+TEST(StationKeys, ALineOfNamesThatIsNotThere) {
+    const auto refuse = [](const std::string& key, const std::string& message,
+                           const std::string& hint = "") {
+        StationTables tables;
+        tables.add_file("a.csv", "Valley\nname,lat,lon,z,1,2,3,4,5,6,7,8,9,10,11,12\n");
+        tables.add_source({"Cold", wide("variable = \"tmin\"\nunit = \"degC\"\n" + key, kPlace)});
+        expect_refusal(tables, message, hint);
+    };
+    refuse("header = \"station\"\n", "no line of a.csv begins with \"station\"",
+           "write the first characters of the line of column names to header");
+    refuse("skip_rows = 2\n", "a.csv has only 2 lines, and the recipe skips 2",
+           "correct skip_rows");
+    refuse("separator = \"|\"\nskip_rows = 1\n", "a.csv has no column \"name\"");
+    refuse("", "a.csv has no column \"name\"");
+}
+
+TEST(StationKeys, FilesOfAnArchiveThatAreNotThere) {
+    StationTables tables;
+    tables.add_file("x", "name\n");
+    copy_file(tables.path("x"), "/vsizip/" + tables.path("all.zip") + "/a.csv");
+    tables.add_source(
+        {"All", "path = \"all.zip/*.txt\"\nlayout = \"long\"\ncolumns = { " + kPlace +
+                    ", month = \"m\", tmax = \"tx\" }\nunits = { tmax = \"degC\" }\n"});
+    const Error error = tables.error();
+    EXPECT_EQ(static_cast<int>(error.code), static_cast<int>(ErrorCode::io));
+    EXPECT_TRUE(error.message.starts_with("merrow.toml:20: no file in ")) << error.message;
+    EXPECT_TRUE(error.message.ends_with("all.zip fits *.txt")) << error.message;
+}
+
+// A column of days passes for months until the thirteenth.
+TEST(StationKeys, AColumnWithoutMonthsIsAnError) {
+    StationTables tables;
+    std::string rows = "name,lat,lon,z,number,tx\n";
+    for (int number = 1; number <= 31; ++number)
+        rows += "Quay,44.1,-38.2,26," + std::to_string(number) + ",5\n";
+    tables.add_file("a.csv", rows);
+    tables.add_source(
+        {"Days", "path = \"a.csv\"\nlayout = \"long\"\ncolumns = { " + kPlace +
+                     ", month = \"number\", tmax = \"tx\" }\nunits = { tmax = \"degC\" }\n"});
+    expect_refusal(tables, "has no month (1 to 12) in most rows (the first is \"13\" at a.csv:14)",
+                   "name the column of the month's number");
+}
+
 TEST(StationKeys, AnUnnamedSeparatorIsSuggested) {
     StationTables tables;
     tables.add_file("a.csv", "name;lat;lon;z;1;2\nQuay;44.1;-38.2;26;1;2\n");
