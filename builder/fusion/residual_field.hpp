@@ -6,11 +6,15 @@
 //     + (long + slope·δ·δ')·exp(−d/1000 km)
 // with d the chord between them, z their elevation, ρ = ln(1 + relief/50 m) of the background's
 // cells there, |Δr| the difference of their regimes in the mean of the months, l the share of land
-// around each (land_share.hpp), and δ the height of each above those cells. The first term is the local difference; the second the change from the
-// background's period to the stations', and a lapse rate different from the one assumed: a single
-// covariance covers both a change field and the remaining differences. A station's own noise is the
-// nugget. The months share one matrix. (Tested on 4,000 stations: Matérn instead of exponential, a
-// covariance for each season, and a separate change field were each worse.)
+// around each (land_share.hpp), and δ the height of each above those cells. The first term is the
+// local difference; the second the change from the background's period to the stations', and a
+// lapse rate different from the one assumed: a single covariance covers both a change field and the
+// remaining differences. A station's own noise is the nugget. The months share one matrix. (Tested
+// on 4,000 stations: Matérn instead of exponential, a covariance for each season, and a separate
+// change field were each worse. The remaining errors of rain do not depend on the terrain: boosted
+// regression trees on forty measures of elevation, slope and coast explained none of their variance
+// at blocks of 5° that were left out, R² −0.004. Giving stations that differ from their own
+// neighbours more noise gained 0.3 % at stations left out of that too.)
 //
 // The correction is multiplied by g = floor + (1 − floor)·exp(−(d₁/D)²), d₁ the distance to the
 // nearest station: without it the correction increases errors where a whole country has no

@@ -36,10 +36,6 @@ constexpr std::int64_t kPlentyOfCache = 1LL << 30;
 using Points = std::vector<LatticePoint>;
 using ReadPoint = std::function<PointValues(LatticePoint)>;
 
-void require(bool holds, const std::string& what) {
-    if (!holds) throw std::runtime_error(what);
-}
-
 std::unique_ptr<Database> opened(const std::string& path) {
     auto database = Database::open(path);
     require(database.has_value(), path + " cannot be opened");

@@ -17,10 +17,6 @@ constexpr std::int16_t kNoData = -32768;
 constexpr int kBands = 2 * kMonths;
 constexpr std::size_t kPointBytes = sizeof(PointValues);
 
-void require(bool holds, const std::string& what) {
-    if (!holds) throw std::runtime_error(what);
-}
-
 std::int64_t size_of(const std::string& path) {
     return static_cast<std::int64_t>(std::filesystem::file_size(path));
 }
@@ -234,6 +230,10 @@ class FlatFile final : public RivalStore {
 };
 
 }  // namespace
+
+void require(bool holds, const std::string& what) {
+    if (!holds) throw std::runtime_error(what);
+}
 
 std::unique_ptr<RivalStore> geotiff_store(const StoredValues& values, const std::string& path,
                                           int tile_pixels) {

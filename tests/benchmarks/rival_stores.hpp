@@ -49,4 +49,7 @@ class RivalStore {
 [[nodiscard]] std::unique_ptr<RivalStore> flat_file(const StoredValues& values,
                                                     const std::string& path);
 
+/// Throws std::runtime_error with the text unless it holds.
+void require(bool holds, const std::string& what);
+
 }  // namespace thirstline::benchmarks
