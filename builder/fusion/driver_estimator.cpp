@@ -38,14 +38,15 @@ CovarianceModel fitted_to_open_data(Driver driver) {
     return {};
 }
 
-/// Range of the share of land. Humidity, wind and clearness did not gain from it at the TMY3 sites.
+/// Range of the share of land; the optima are broad. Humidity, wind and clearness did not gain from it at the TMY3 sites.
 double coast_range(Driver driver) {
     switch (driver) {
         case Driver::mean_temperature:
-        case Driver::rain_root:
             return 1.5;
         case Driver::temperature_range:
             return 0.4;
+        case Driver::rain_root:
+            return 4.0;
         case Driver::humidity:
         case Driver::log_wind:
         case Driver::clearness:
