@@ -16,8 +16,8 @@ from pathlib import Path
 
 MONTHS = 12
 NODATA = -9999.0
-MOST_CELLS = 20_000_000
-MOST_ROUNDING = 0.1  # of a cell: positions are written with few decimals
+MAX_CELLS = 20_000_000
+MAX_ROUNDING = 0.1  # of a cell: positions are written with few decimals
 WGS84 = ('GEOGCS["WGS 84",DATUM["WGS_1984",SPHEROID["WGS 84",6378137,298.257223563]],PRIMEM["Greenwich",0],'
          'UNIT["degree",0.0174532925199433]]\n')
 
@@ -57,7 +57,7 @@ def read_cells(path, cell):
     for number, lat, lon, months in points:
         down, across = (north - lat) / cell, (lon - west) / cell
         at = round(down), round(across)
-        if max(abs(down - at[0]), abs(across - at[1])) > MOST_ROUNDING:
+        if max(abs(down - at[0]), abs(across - at[1])) > MAX_ROUNDING:
             raise TableError(f"line {number} is not a whole number of cells of {cell * 3600:g} seconds from the others")
         if at in cells:
             raise TableError(f"line {number} is in the same cell as another")
@@ -67,7 +67,7 @@ def read_cells(path, cell):
 
 def write_raster(path, cells, north, west, cell):
     height, width = max(row for row, _ in cells) + 1, max(column for _, column in cells) + 1
-    if height * width > MOST_CELLS:
+    if height * width > MAX_CELLS:
         raise TableError(f"the raster would have {width} x {height} cells; --every is too small")
     with open(path, "wb") as file:
         for month in range(MONTHS):

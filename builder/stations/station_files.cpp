@@ -90,4 +90,22 @@ Result<void> visit_station_tables(const std::string& path, const std::string& wh
     return {};
 }
 
+Error within_archive(Error error, const std::string& path, const std::vector<std::string>& files) {
+    const auto archive = archive_path(path);
+    const bool names_one_file = archive && !archive->inside.empty() &&
+                                archive->inside.find_first_of("*?") == std::string::npos;
+    if (!archive || names_one_file) return error;
+    const std::string name = file_name_of(archive->archive);
+    error.message += "; it is in " + name;
+    error.hint = "name the table that is wanted in the path, or use a pattern such as \"" + name +
+                 "/*.csv\"";
+    if (files.size() > 1) {
+        const std::string first = file_name_of(files.front());
+        error.message += ", whose " + first + " has the columns: these are different tables";
+        error.hint =
+            "name the table that is wanted in the path, such as \"" + name + "/" + first + "\"";
+    }
+    return error;
+}
+
 }  // namespace thirstline

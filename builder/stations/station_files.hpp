@@ -26,4 +26,9 @@ using TableVisitor = std::function<Result<void>(const std::string& file, ByteSou
 [[nodiscard]] Result<void> visit_station_tables(const std::string& path, const std::string& where,
                                                 const TableVisitor& visit);
 
+/// The error of the last of `files`, which were read from the path, with the archive that it is in.
+/// An archive as a whole is one table; where its files differ, the path must name those wanted.
+[[nodiscard]] Error within_archive(Error error, const std::string& path,
+                                   const std::vector<std::string>& files);
+
 }  // namespace thirstline

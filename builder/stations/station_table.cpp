@@ -9,7 +9,6 @@
 #include <tuple>
 
 #include "builder/grids/plausible_values.hpp"
-#include "builder/inputs/archive_files.hpp"
 #include "builder/inputs/row_conditions.hpp"
 #include "builder/inputs/table_fields.hpp"
 #include "builder/inputs/table_rows.hpp"
@@ -93,7 +92,9 @@ class StationReading {
         const HeaderNames header(table.header, recoder_);
         signs_.begin_file(header);
         const auto begun = begin_file(header);
-        if (!begun) return fail(with_suspicion(within_archive(begun.error()), table.reader));
+        if (!begun)
+            return fail(with_suspicion(within_archive(begun.error(), recipe_.path, table_.files),
+                                       table.reader));
         fields_ = table.header.size();
         CsvRow row;
         while (true) {
@@ -136,27 +137,6 @@ class StationReading {
                         " has no month (1 to 12) in most rows (the first is " + example_of_month_ +
                         ")",
                     "name the column of the month's number");
-    }
-
-    /// An archive as a whole is one table; where its files differ, the path must name those wanted.
-    Error within_archive(Error error) const {
-        const auto archive = archive_path(recipe_.path);
-        if (!archive || fits_one_file(*archive)) return error;
-        const std::string name = file_name_of(archive->archive);
-        const std::string& first = table_.files.front();
-        error.message += "; it is in " + name;
-        error.hint = "name the table that is wanted in the path, or use a pattern such as \"" +
-                     name + "/*.csv\"";
-        if (table_.files.size() > 1) {
-            error.message +=
-                ", whose " + file_name_of(first) + " has the columns: these are different tables";
-            error.hint = "name the table that is wanted in the path, such as \"" + name + "/" +
-                         file_name_of(first) + "\"";
-        }
-        return error;
-    }
-    static bool fits_one_file(const ArchivePath& archive) {
-        return !archive.inside.empty() && archive.inside.find_first_of("*?") == std::string::npos;
     }
 
     std::string field(const CsvRow& row, int column) const {

@@ -187,8 +187,11 @@ def write_eccc(folder, stations, sample):
 
 def made_up_code(country, number):
     """Three characters in Canada, five digits in Mexico."""
+    if country != "CA":
+        return f"{number:05}"
     letters = "ABCEGHJKLMNPRSTVXY"
-    return f"{letters[number // 10 % 18]}{number % 10}{letters[number // 180]}" if country == "CA" else f"{number:05}"
+    tens, digit = divmod(number, 10)
+    return letters[tens % len(letters)] + str(digit) + letters[tens // len(letters)]
 
 
 def write_postal(folder, country, stations):

@@ -10,6 +10,7 @@ at one elevation, so that nothing is adjusted.
 import argparse
 import datetime
 import gzip
+import importlib.util
 import os
 import subprocess
 import sys
@@ -223,12 +224,18 @@ class CruCl2(ProviderLayouts):
 
     SCRIPT = Path(__file__).resolve().parents[3] / "builder/converters/point-text.py"
 
-    def convert(self, name, status=0):
-        run = subprocess.run([sys.executable, "-B", self.SCRIPT, "--every", str(3600 * CELL),
-                              self.path(f"grid_10min_{name}.dat.gz"), self.path(f"{name}.bil")],
-                             capture_output=True, text=True, check=False)
-        self.assertEqual(run.returncode, status, run.stderr)
-        return run.stderr
+    def run_script(self, name):
+        return subprocess.run([sys.executable, "-B", self.SCRIPT, "--every", str(3600 * CELL),
+                               self.path(f"grid_10min_{name}.dat.gz"), self.path(f"{name}.bil")],
+                              capture_output=True, text=True, check=False)
+
+    @classmethod
+    def converter(cls):
+        """The script's functions."""
+        spec = importlib.util.spec_from_file_location("point_text", cls.SCRIPT)
+        module = importlib.util.module_from_spec(spec)
+        spec.loader.exec_module(module)
+        return module
 
     def write_points(self, name, numbers, more=""):
         """As published: latitude, longitude and the months in columns of fixed width, from the south."""
@@ -247,10 +254,13 @@ class CruCl2(ProviderLayouts):
         for name, numbers in {"tmp": mean, "dtr": reach, "reh": values["relative_humidity"],
                               "sunp": values["sunshine_fraction"] * 100}.items():
             self.write_points(name, numbers)
-            self.convert(name)
         # Twelve coefficients of variation come after the sums.
         self.write_points("pre", values["rain"], "".join("    50.0" for _ in MONTHS))
-        self.convert("pre")
+        self.assertEqual(self.run_script("tmp").returncode, 0)
+        script = self.converter()
+        for name in ("dtr", "reh", "sunp", "pre"):
+            cells = script.read_cells(Path(self.path(f"grid_10min_{name}.dat.gz")), CELL)
+            script.write_raster(Path(self.path(f"{name}.bil")), *cells, CELL)
         grids = self.canonical(values, ["wind"])
         grids += [Grid("tmean", "tmp.bil", "degC"), Grid("temperature_range", "dtr.bil", "degC"),
                   Grid("relative_humidity", "reh.bil", "%"), Grid("sunshine_fraction", "sunp.bil", "%"),
@@ -258,15 +268,22 @@ class CruCl2(ProviderLayouts):
         self.assert_same(grids, values, values)
 
     def test_what_is_not_a_table_of_points(self):
+        script = self.converter()
         for text, says in [("", "there is no line"), ("44.1 -38.2 1 2 3\n", "line 1 has 5 numbers"),
                            ("\n144.1 -38.2" + " 1" * 12, "line 2 does not begin with a latitude"),
                            ("44.1 -38.2" + " x" * 12, "line 1 has a field that is not a number"),
                            (("44.1 -38.2" + " 1" * 12 + "\n") * 2, "line 2 is in the same cell as another"),
                            ("44.1 -38.2" + " 1" * 12 + "\n44.0 -38.2" + " 1" * 12,
                             "line 2 is not a whole number of cells of 900 seconds from the others")]:
-            with gzip.open(self.path("grid_10min_tmp.dat.gz"), "wt", encoding="ascii") as file:
+            path = Path(self.path("grid_10min_tmp.dat.gz"))
+            with gzip.open(path, "wt", encoding="ascii") as file:
                 file.write(text)
-            self.assertIn("grid_10min_tmp.dat.gz: " + says, self.convert("tmp", status=1))
+            with self.assertRaises(script.TableError) as raised:
+                script.read_cells(path, CELL)
+            self.assertTrue(str(raised.exception).startswith(says), raised.exception)
+        run = self.run_script("tmp")
+        self.assertEqual(run.returncode, 1)
+        self.assertIn("point-text.py: " + self.path("grid_10min_tmp.dat.gz: line 2 is not a whole"), run.stderr)
 
 
 class TerraClimate(ProviderLayouts):
