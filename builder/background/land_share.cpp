@@ -18,10 +18,10 @@ constexpr double kDeviationKm = 9.0;
 constexpr double kReachKm = 2.5 * kDeviationKm;
 constexpr double kKmPerDegree = kEarthRadiusKm * std::numbers::pi / 180.0;
 // Towards the poles a degree of longitude is counted as no shorter than at 80 degrees.
-constexpr double kLeastCosine = 0.17;
+constexpr double kMinCosine = 0.17;
 
 double km_per_degree_of_longitude(double lat_deg) {
-    return kKmPerDegree * std::max(std::cos(lat_deg * std::numbers::pi / 180.0), kLeastCosine);
+    return kKmPerDegree * std::max(std::cos(lat_deg * std::numbers::pi / 180.0), kMinCosine);
 }
 
 /// Rows or columns of the mesh, both included.

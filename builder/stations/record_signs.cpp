@@ -19,7 +19,7 @@ constexpr int kRowsLookedAt = 10;
 constexpr int kFilesLookedAt = 10;
 constexpr int kFirstYear = 1700;
 constexpr int kLastYear = 2199;
-constexpr std::size_t kMostNumbers = 8;
+constexpr std::size_t kMaxNumbers = 8;
 
 // As folded_name has them.
 constexpr std::array<std::string_view, 7> kYearNames{"year", "yr",    "yyyy", "jahr",
@@ -63,7 +63,7 @@ DateNumbers date_numbers(std::string_view text) {
         const std::size_t count = std::min(text.find_first_not_of("0123456789"), text.size());
         Digits digits{0, count};
         const auto parsed = std::from_chars(text.data(), text.data() + count, digits.value);
-        if (parsed.ec != std::errc{} || date.numbers.size() == kMostNumbers) return {};
+        if (parsed.ec != std::errc{} || date.numbers.size() == kMaxNumbers) return {};
         date.numbers.push_back(digits);
         text.remove_prefix(count);
         if (text.empty()) break;

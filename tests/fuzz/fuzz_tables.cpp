@@ -175,13 +175,13 @@ void table_rows(Bytes bytes) {
 void archive(Bytes bytes) {
     set_up_gdal_once();
     constexpr const char* kPath = "/vsimem/tables";
-    constexpr std::size_t kMostBytes = std::size_t{1} << 20;
+    constexpr std::size_t kMaxBytes = std::size_t{1} << 20;
     const GdalFile file(kPath, bytes);
     auto reader = ArchiveReader::open({kPath, ""}, "merrow.toml:9");
     if (!reader) return require(reader.error().message.starts_with("merrow.toml:9: "));
     std::array<char, 4096> buffer{};
     std::size_t taken = 0;
-    while (taken < kMostBytes) {
+    while (taken < kMaxBytes) {
         const auto name = reader->next();
         if (!name) return require(name.error().message.starts_with("merrow.toml:9: "));
         if (!*name) return;
@@ -189,7 +189,7 @@ void archive(Bytes bytes) {
         for (auto count = reader->read(buffer.data(), buffer.size()); count && *count > 0;
              count = reader->read(buffer.data(), buffer.size())) {
             taken += *count;
-            if (taken >= kMostBytes) return;
+            if (taken >= kMaxBytes) return;
         }
     }
 }
