@@ -54,6 +54,7 @@ part_style() {
     sources | xargs clang-format --dry-run -Werror
     sh tests/check-layout.sh
     python3 -B tests/wording/check_wording.py
+    python3 -B tests/wording/check_publications.py
 }
 
 part_scripts() {

@@ -22,24 +22,24 @@ std::size_t index(Variable variable) {
 }
 
 /// The value at the place's elevation, from that of its cells.
-double carried(Variable variable, double value, double rise_m, const LapseRates& rates,
-               std::size_t month) {
+double adjusted(Variable variable, double value, double rise_m, const LapseRates& rates,
+                std::size_t month) {
     if (!std::isfinite(rise_m)) return value;
     const double tmax_lapse = rates.tmax_c_per_km[month];
     const double tmin_lapse = rates.tmin_c_per_km[month];
     const double vapour_lapse = rates.vapour_pressure_per_km[month];
     switch (variable) {
         case Variable::tmax:
-            return temperature_carried_c(value, rise_m, tmax_lapse);
+            return temperature_adjusted_c(value, rise_m, tmax_lapse);
         case Variable::tmin:
-            return temperature_carried_c(value, rise_m, tmin_lapse);
+            return temperature_adjusted_c(value, rise_m, tmin_lapse);
         case Variable::tmean:
-            return temperature_carried_c(value, rise_m, (tmax_lapse + tmin_lapse) / 2.0);
+            return temperature_adjusted_c(value, rise_m, (tmax_lapse + tmin_lapse) / 2.0);
         case Variable::vapour_pressure:
-            return vapour_pressure_carried_kpa(value, rise_m, vapour_lapse);
+            return vapour_pressure_adjusted_kpa(value, rise_m, vapour_lapse);
         case Variable::dew_point:
-            return dew_point_c(vapour_pressure_carried_kpa(saturation_vapour_pressure_kpa(value),
-                                                           rise_m, vapour_lapse));
+            return dew_point_c(vapour_pressure_adjusted_kpa(saturation_vapour_pressure_kpa(value),
+                                                            rise_m, vapour_lapse));
         default:
             return value;
     }
@@ -94,8 +94,8 @@ double elevation_of_cells_m(const AssembledPoint& point, std::span<const GridAtP
 
 /// Adjusts all variables that depend on elevation from the cells' to the place's. If the different
 /// lapse rates would close the daily range, half of it remains, around the adjusted mean.
-void carry(AssembledPoint& point, Values& values, std::span<const GridAtPlace> grids,
-           const LapseRates& rates) {
+void adjust_values(AssembledPoint& point, Values& values, std::span<const GridAtPlace> grids,
+                   const LapseRates& rates) {
     const Monthly<double> tmax_at_cells = values[index(Variable::tmax)];
     const Monthly<double> tmin_at_cells = values[index(Variable::tmin)];
     for (const Variable variable : {Variable::tmax, Variable::tmin, Variable::tmean,
@@ -104,7 +104,7 @@ void carry(AssembledPoint& point, Values& values, std::span<const GridAtPlace> g
             const double rise_m =
                 point.climate.elevation_m - elevation_of_cells_m(point, grids, variable, month);
             double& value = values[index(variable)][month];
-            value = carried(variable, value, rise_m, rates, month);
+            value = adjusted(variable, value, rise_m, rates, month);
         }
     }
     for (std::size_t month = 0; month < kMonths; ++month) {
@@ -229,7 +229,7 @@ class MonthOfGrids {
         const auto at_cells = [&](Variable temperature) {
             const double rise_m =
                 cells_m - elevation_of_cells_m(point_, grids_, temperature, month_);
-            return carried(temperature, of(temperature), rise_m, rates_, month_);
+            return adjusted(temperature, of(temperature), rise_m, rates_, month_);
         };
         const RelativeHumidity found =
             relative_humidity_of({kUnknown, kUnknown, kUnknown, of(vapour_pressure_deficit),
@@ -274,14 +274,14 @@ std::string_view rule_name(CombinedRule rule) {
         case CombinedRule::over_daylight:
             return "sunshine longer than the day";
         case CombinedRule::deficit_over_saturation:
-            return "vapour-pressure deficit over saturation";
+            return "vapor-pressure deficit over saturation";
         case CombinedRule::reversed_humidity:
             return "minimum of humidity or its deficit over the maximum";
     }
     return "";
 }
 
-bool is_carried(Variable variable) {
+bool is_adjusted(Variable variable) {
     using enum Variable;
     switch (variable) {
         case tmax:
@@ -310,7 +310,7 @@ AssembledPoint assembled_point(LatLon position, double elevation_m, bool inland,
     Values values = chosen_values(point, grids);
     for (std::size_t month = 0; month < kMonths; ++month)
         MonthOfGrids(point, values, grids, lapse_rates, month).complete_and_check(sun);
-    carry(point, values, grids, lapse_rates);
+    adjust_values(point, values, grids, lapse_rates);
 
     const auto of = [&values](Variable variable) { return values[index(variable)]; };
     climate.tmax_c = of(Variable::tmax);

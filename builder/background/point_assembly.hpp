@@ -65,7 +65,7 @@ struct AssembledPoint {
 };
 
 /// Whether the value depends on elevation, so that the mean elevation of its cells must be known.
-[[nodiscard]] bool is_carried(Variable variable);
+[[nodiscard]] bool is_adjusted(Variable variable);
 
 /// `grids` in the order of the recipe: of several for one variable, the first with data is used. At
 /// most 127 of them. `elevation_m` NaN: no adjustment.

@@ -33,7 +33,7 @@ GridSpec spec_of(const GridRecipe& recipe) {
     spec.netcdf_variable = recipe.netcdf_variable;
     spec.where = recipe.where;
     if (is_wind(recipe.variable))
-        spec.value_factor = wind_at_two_metres_m_per_s(recipe.exposure, recipe.height_m);
+        spec.value_factor = wind_at_two_metres_m_per_s(recipe.wind_factor, recipe.height_m);
     return spec;
 }
 
@@ -90,7 +90,7 @@ void group_by_geometry(SourceGrids& sources) {
             sources.first_of_geometry.push_back(g);
             sources.geometry_needs_elevation.push_back(false);
         }
-        if (sources.elevation && is_carried(source.recipe->variable))
+        if (sources.elevation && is_adjusted(source.recipe->variable))
             sources.geometry_needs_elevation[source.geometry] = true;
     }
 }

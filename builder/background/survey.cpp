@@ -44,7 +44,7 @@ Result<std::vector<PlaceInputs>> inputs_at(SourceGrids& sources,
     std::vector<bool> has_inland(positions.size(), false);
     std::vector<bool> inland(positions.size(), false);
     for (SourceGrid& source : sources.grids) {
-        Grid* elevation = is_carried(source.recipe->variable) ? sources.elevation.get() : nullptr;
+        Grid* elevation = is_adjusted(source.recipe->variable) ? sources.elevation.get() : nullptr;
         auto samples = TRY(samples_at(*source.grid, elevation, positions, coverage));
         for (std::size_t i = 0; i < places.size(); ++i) {
             const PlaceSample& sample = samples[i];

@@ -47,10 +47,10 @@ Result<T> named(const std::vector<T>& entries, std::string_view name, const char
         if (entry.name == name) return entry;
         names.push_back(entry.name);
     }
-    return fail(ErrorCode::usage,
-                "the program knows no " + std::string(what) + " " + in_quotes(name) +
-                    did_you_mean_clause(name, names),
-                "it knows " + joined(names));
+    return fail(
+        ErrorCode::usage,
+        "unknown " + std::string(what) + " " + in_quotes(name) + did_you_mean_clause(name, names),
+        "it knows " + joined(names));
 }
 
 void add_urls(const toml::node& node, std::vector<std::string>& urls) {

@@ -22,15 +22,17 @@ std::vector<std::string_view> names_of(const std::vector<T>& entries) {
 
 void SourcesCommand::declare(CLI::App& app) {
     CLI::Option* source =
-        app.add_option("source", source_, "a source of the list; all of them if it is left out");
+        app.add_option("source", source_, "source to print; without it, all are listed");
     source->type_name("NAME");
     if (const auto catalogue = Catalogue::load())
         offer_words(*source, names_of(catalogue->sources()));
-    add_word_option(app, format_,
-                    {"--format", {"text", "json"}, "; default: text", "FORM", "Answer"});
+    add_word_option(
+        app, format_,
+        {"--format", "output format: ", {"text", "json"}, "; default: text", "FORMAT", "Output"});
     app.footer(
-        "The facts are as well known as each source states: seen, second-hand or from memory.\n"
-        "Read a source's own terms before you publish a file made from it.\n\n" +
+        "Each source states how well its facts are known: seen in a file, second-hand or from\n"
+        "memory. "
+        "Read its own terms before you publish a file made from it.\n\n" +
         help_footer({"thirstline-builder sources", "thirstline-builder sources terraclimate",
                      "thirstline-builder sources --format json"}));
 }
@@ -51,8 +53,7 @@ Result<Outcome> SourcesCommand::run(const Environment& /*environment*/, TextSink
 }
 
 void RecipeCommand::declare(CLI::App& app) {
-    CLI::Option* recipe =
-        app.add_option("region", recipe_, "the region; all are listed if it is left out");
+    CLI::Option* recipe = app.add_option("region", recipe_, "region; without it, all are listed");
     recipe->type_name("NAME");
     if (const auto catalogue = Catalogue::load())
         offer_words(*recipe, names_of(catalogue->recipes()));

@@ -27,32 +27,37 @@ void EvaluateCommand::declare(CLI::App& app) {
     require_number(*app.add_option("--folds", folds_,
                                    "number of cross-validation folds; default: leave-one-out")
                         ->type_name("N")
-                        ->group("Left out"),
+                        ->group("Cross-validation"),
                    2, kMaxFolds);
     require_number(*app.add_option("--leave-out-km", leave_out_km_,
                                    "also leave out all stations within this distance; default: 15")
                         ->type_name("KM")
-                        ->group("Left out"),
+                        ->group("Cross-validation"),
                    0, kMaxKm);
     app.add_option("--leave-out-country", leave_out_country_,
                    "score the stations of a country, leaving all of them out at once")
         ->type_name("NAME")
-        ->group("Left out");
+        ->group("Cross-validation");
     app.add_option("--holdout", holdout_,
                    "score the stations of a table instead, with columns lat, lon, month and any of "
                    "name, country, elevation_m, tmax_c, tmin_c, rain_mm, dew_point_c, "
                    "vapour_pressure_kpa, wind_2m_m_s, radiation_mj_m2_day, sunshine_h_day")
         ->type_name("FILE.csv")
-        ->group("Left out");
-    add_word_option(app, format_,
-                    {"--format", {"text", "json"}, "; default: text", "FORM", "Answer"});
+        ->group("Cross-validation");
+    add_word_option(
+        app, format_,
+        {"--format", "output format: ", {"text", "json"}, "; default: text", "FORMAT", "Output"});
     require_number(*app.add_option("--jobs", jobs_, "number of threads; default: all cores")
                         ->type_name("N")
                         ->group("Work"),
                    1, kMaxJobs);
-    add_word_option(
-        app, progress_,
-        {"--progress", {"auto", "always", "never", "json"}, "; default: auto", "HOW", "Work"});
+    add_word_option(app, progress_,
+                    {"--progress",
+                     "progress on the terminal: ",
+                     {"auto", "always", "never", "json"},
+                     "; default: auto",
+                     "HOW",
+                     "Work"});
     app.footer(help_footer({"thirstline-builder evaluate merrow.toml --folds 10",
                             "thirstline-builder evaluate merrow.toml --leave-out-country Merrow",
                             "thirstline-builder evaluate merrow.toml --holdout own.csv "

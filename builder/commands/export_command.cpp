@@ -30,10 +30,12 @@ const ExportFormat& format_named(const std::string& name) {
 }  // namespace
 
 void ExportCommand::declare(CLI::App& app) {
-    app.add_option("database", database_, "the database")->type_name("DB")->required();
-    add_word_option(app, format_, {"--as", names_of_formats(), "", "FORMAT", "Output"})->required();
+    app.add_option("database", database_, "database file")->type_name("DB")->required();
+    add_word_option(app, format_,
+                    {"--as", "format of the export: ", names_of_formats(), "", "FORMAT", "Output"})
+        ->required();
     app.add_option("-o,--output", output_,
-                   "the file to write; csv also writes OUT.sources.txt beside it")
+                   "file to write; csv also writes OUT.sources.txt beside it")
         ->type_name("OUT")
         ->required()
         ->group("Output");

@@ -64,9 +64,9 @@ std::string file_lines(const FetchPlan& plan) {
 }  // namespace
 
 void FetchCommand::declare(CLI::App& app) {
-    app.add_option("recipe", recipe_, "the recipe, in TOML")->type_name("RECIPE")->required();
+    app.add_option("recipe", recipe_, "recipe, in TOML")->type_name("RECIPE")->required();
     app.add_option("--into", folder_,
-                   "the folder to download into; default: the recipe's name with the ending "
+                   "folder to download into; default: the recipe's name with the ending "
                    ".data, beside it")
         ->type_name("FOLDER")
         ->group("Downloads");
@@ -83,9 +83,13 @@ void FetchCommand::declare(CLI::App& app) {
                         ->type_name("S")
                         ->group("Downloads"),
                    0, kMaxRetryDelaySeconds);
-    add_word_option(
-        app, progress_,
-        {"--progress", {"auto", "always", "never", "json"}, "; default: auto", "HOW", "Work"});
+    add_word_option(app, progress_,
+                    {"--progress",
+                     "progress on the terminal: ",
+                     {"auto", "always", "never", "json"},
+                     "; default: auto",
+                     "HOW",
+                     "Work"});
     app.footer(
         "Downloads the addresses in url of each source whose path begins with {data}. An\n"
         "interrupted download resumes where it stopped. The size and SHA-256 of each file are\n"

@@ -10,10 +10,10 @@ namespace thirstline {
 
 void JoinCommand::declare(CLI::App& app) {
     app.add_option("databases", databases_,
-                   "databases; the order matters only for lattices of equal spacing")
-        ->type_name("DB...")
+                   "databases to join; the order matters only for lattices of equal spacing")
+        ->type_name("DB")
         ->required();
-    app.add_option("-o,--output", output_, "the database to write")
+    app.add_option("-o,--output", output_, "database to write")
         ->type_name("OUT.sqlite")
         ->required()
         ->group("Output");

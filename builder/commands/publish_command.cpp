@@ -41,8 +41,8 @@ Result<void> refuse_restricted(Database& database, bool accept_licence) {
 }  // namespace
 
 void PublishCommand::declare(CLI::App& app) {
-    app.add_option("database", database_, "the database")->type_name("DB")->required();
-    app.add_option("-o,--output", options_.folder, "the folder to write; it must not exist yet")
+    app.add_option("database", database_, "database file")->type_name("DB")->required();
+    app.add_option("-o,--output", options_.folder, "folder to write; it must not exist yet")
         ->type_name("DIR")
         ->required()
         ->group("Output");

@@ -62,7 +62,7 @@ void warn(const std::vector<std::string>& warnings) {
 
 void BuildCommand::declare(CLI::App& app) {
     declare_recipe_options(app, recipe_);
-    app.add_option("-o,--output", output_, "the database to write")
+    app.add_option("-o,--output", output_, "database to write")
         ->type_name("OUT.sqlite")
         ->required()
         ->group("Output");
@@ -79,9 +79,13 @@ void BuildCommand::declare(CLI::App& app) {
                    "build only these rows of tiles, counted from the south; the end is excluded")
         ->type_name("A:B")
         ->group("Work");
-    add_word_option(
-        app, progress_,
-        {"--progress", {"auto", "always", "never", "json"}, "; default: auto", "HOW", "Work"});
+    add_word_option(app, progress_,
+                    {"--progress",
+                     "progress on the terminal: ",
+                     {"auto", "always", "never", "json"},
+                     "; default: auto",
+                     "HOW",
+                     "Work"});
     app.footer(
         help_footer({"thirstline-builder build merrow.toml -o merrow.sqlite",
                      "thirstline-builder build merrow.toml -o merrow.sqlite --overwrite "
@@ -123,9 +127,10 @@ Result<Outcome> BuildCommand::run(const Environment& /*environment*/, TextSink& 
 void CheckCommand::declare(CLI::App& app) {
     declare_recipe_options(app, recipe_);
     app.add_flag("--strict", strict_, "exit with status 3 if any value is suspect")
-        ->group("Answer");
-    add_word_option(app, format_,
-                    {"--format", {"text", "json"}, "; default: text", "FORM", "Answer"});
+        ->group("Output");
+    add_word_option(
+        app, format_,
+        {"--format", "output format: ", {"text", "json"}, "; default: text", "FORMAT", "Output"});
     app.footer(help_footer({"thirstline-builder check merrow.toml",
                             "thirstline-builder check merrow.toml --strict --format json"}));
 }

@@ -18,11 +18,9 @@ void forbid_network() {
 }  // namespace
 
 void declare_recipe_options(CLI::App& app, RecipeOptions& options) {
-    app.add_option("recipe", options.recipe, "the recipe, in TOML")
-        ->type_name("RECIPE")
-        ->required();
+    app.add_option("recipe", options.recipe, "recipe, in TOML")->type_name("RECIPE")->required();
     app.add_option("--data", options.data_folder,
-                   "the folder that {data} means in the recipe; default: the recipe's name with "
+                   "folder that {data} means in the recipe; default: the recipe's name with "
                    "the ending .data, beside it")
         ->type_name("FOLDER")
         ->group("Downloads");

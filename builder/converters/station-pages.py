@@ -33,7 +33,7 @@ class Station:
         self.columns = {}
 
     def add(self, column, values):
-        """Twelve texts; of a label that stands twice, the first is kept."""
+        """Twelve texts; of a label that occurs twice, the first is kept."""
         if len(values) == MONTHS:
             self.columns.setdefault(column, [value.strip() for value in values])
 

@@ -53,8 +53,8 @@ Tile tile_of_places(const TilePlaces& places, const PointContext& context, const
         if (!places.by_slot[at]) continue;
         const bool is_sample =
             is_gradient_sample(lattice, point_in_tile(lattice, places.address, slot));
-        const bool is_surely_there = background != nullptr && background->present[at] != 0;
-        if (is_surely_there && !is_sample && !is_wanted(slot)) {
+        const bool is_certain_to_exist = background != nullptr && background->present[at] != 0;
+        if (is_certain_to_exist && !is_sample && !is_wanted(slot)) {
             tile.present[at] = 1;
             continue;
         }

@@ -70,9 +70,9 @@ class EvaluationRun {
         result_.scores = scores_of(scored_, lattice_classes_);
         result_.elevation_scores = elevation_scores_of(scored_);
         result_.tails = tail_scores_of(scored_);
-        const CarriedRain carried = carried_rain_of(scored_);
-        result_.carried_rain_judged = carried.judged;
-        result_.carried_rain_beyond = static_cast<std::int64_t>(carried.beyond.size());
+        const AdjustedRain adjusted = adjusted_rain_of(scored_);
+        result_.adjusted_rain_compared = adjusted.judged;
+        result_.adjusted_rain_outliers = static_cast<std::int64_t>(adjusted.beyond.size());
         result_.stations = static_cast<std::int64_t>(scored_.size());
         result_.stages = clock_.stages();
         return std::move(result_);

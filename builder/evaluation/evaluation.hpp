@@ -44,8 +44,8 @@ struct Evaluation {
     std::vector<TailScore> tails;
     // Sites whose adjusted rain is not within a factor of four of the stations around, among those
     // that can be compared (tails.hpp).
-    std::int64_t carried_rain_judged = 0;
-    std::int64_t carried_rain_beyond = 0;
+    std::int64_t adjusted_rain_compared = 0;
+    std::int64_t adjusted_rain_outliers = 0;
     std::int64_t stations = 0;  ///< number scored
     double eto_error_factor = 1.0;
     std::vector<std::string> warnings;

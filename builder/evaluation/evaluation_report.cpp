@@ -129,7 +129,7 @@ class VariableText {
         const double own = shown_error(at(Region::world, 0));
         return text +
                "  Hargreaves-Samani from the same temperatures: " + formatted("%.3f", hargreaves) +
-               ", of which fused errs by " + formatted("%.3f", quotient(own, hargreaves)) + "\n";
+               "; fused as a share of it: " + formatted("%.3f", quotient(own, hargreaves)) + "\n";
     }
 
     [[nodiscard]] std::string errors_by_distance() const {
@@ -206,9 +206,9 @@ std::string elevation_text(const std::vector<ElevationScore>& scores) {
     const ScoredVariable* last = nullptr;
     for (const ElevationScore& score : scores) {
         if (last == nullptr || *last != score.variable) {
-            text += std::string(title_of(score.variable)) + "\n" +
-                    heading({"months", "with", "without", "with/without", "bias with", "without",
-                             "in 90%"});
+            text +=
+                std::string(title_of(score.variable)) + "\n" +
+                heading({"months", "with", "without", "ratio", "bias with", "without", "in 90%"});
         }
         last = &score.variable;
         const double scale =
@@ -256,13 +256,13 @@ std::string tails_text(const Evaluation& evaluation) {
     for (const TailScore& tail : evaluation.tails) {
         const bool is_relative = !std::isnan(tail.share_off_by_two);
         const double scale = is_relative ? kPercent : 1.0;
-        const char* format = is_relative ? "%.1f %%" : "%.2f";
+        const char* format = is_relative ? "%.1f%%" : "%.2f";
         const auto row = [&](std::string_view name, std::int64_t n, double error_95,
                              double error_99, double share) {
             return "  " + padded(name, kRegionWidth) + padded(std::to_string(n), kNumberWidth) +
                    number_column(format, scale * error_95) +
                    number_column(format, scale * error_99) +
-                   number_column("%.2f %%", kPercent * share) + "\n";
+                   number_column("%.2f%%", kPercent * share) + "\n";
         };
         text += std::string(title_of(tail.variable)) + "\n" +
                 heading({"months", "95%", "99%", "x2 or x1/2"}) +
@@ -278,8 +278,8 @@ std::string tails_text(const Evaluation& evaluation) {
         "Annual rain, adjusted to the site's elevation, off by more than a factor of four from the "
         "mean of "
         "the stations within 100 km and 500 m of its height: " +
-        std::to_string(evaluation.carried_rain_beyond) + " of " +
-        std::to_string(evaluation.carried_rain_judged) + " sites\n";
+        std::to_string(evaluation.adjusted_rain_outliers) + " of " +
+        std::to_string(evaluation.adjusted_rain_compared) + " sites\n";
     text += "\nWORST SITES\n";
     for (const TailScore& tail : evaluation.tails)
         text += std::string(title_of(tail.variable)) + "\n" + worst_sites_text(tail);
@@ -287,13 +287,11 @@ std::string tails_text(const Evaluation& evaluation) {
 }
 
 std::string what_was_left_out(const EvaluationOptions& options) {
-    std::string text =
-        "stations within " + formatted("%g", options.leave_out_km) + " km of the scored one";
+    std::string text = "stations within " + formatted("%g", options.leave_out_km) + " km of it";
     if (!options.leave_out_country.empty())
         text += ", and all stations of " + options.leave_out_country;
-    if (options.folds > 1)
-        text += ", and those of its fold, one of " + std::to_string(options.folds);
-    if (!options.holdout.empty()) text += "; scored are the stations of " + options.holdout;
+    if (options.folds > 1) text += ", and its fold, one of " + std::to_string(options.folds);
+    if (!options.holdout.empty()) text += "; the scored stations are those of " + options.holdout;
     return text;
 }
 
@@ -321,9 +319,9 @@ std::string evaluation_text(const Recipe& recipe, const EvaluationOptions& optio
         months += text.by_month();
     }
     std::string text = recipe.title + "\n" + std::to_string(evaluation.stations) +
-                       " stations scored; left out: " + what_was_left_out(options) +
+                       " stations scored; left out with each: " + what_was_left_out(options) +
                        "\n\nMEAN ABSOLUTE ERROR over the year, where a look-up answers\n" + errors +
-                       "\nFUSED, BY DISTANCE to the nearest station left in\n" +
+                       "\nFUSED, BY DISTANCE to the nearest station not left out\n" +
                        heading({"all", "0-25 km", "25-50 km", "50-100 km", "100-250 km", "250+ km",
                                 "as lattice"}) +
                        distances + "\nCOVERAGE OF THE 90% INTERVAL, by distance\n" + coverage +
@@ -399,8 +397,8 @@ std::string evaluation_json(const Evaluation& evaluation) {
         text += separator + row.dump();
         separator = ",\n";
     }
-    text += "\n], \"carried_rain_judged\": " + std::to_string(evaluation.carried_rain_judged) +
-            ", \"carried_rain_beyond\": " + std::to_string(evaluation.carried_rain_beyond);
+    text += "\n], \"carried_rain_judged\": " + std::to_string(evaluation.adjusted_rain_compared) +
+            ", \"carried_rain_beyond\": " + std::to_string(evaluation.adjusted_rain_outliers);
     return text + " }\n";
 }
 

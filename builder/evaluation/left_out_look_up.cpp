@@ -55,16 +55,17 @@ std::int32_t whole_metres(double elevation_m) {
 }
 
 /// The input of the look-up in addition to the position.
-enum class Told { position_only, elevation };
+enum class Given { position, position_and_elevation };
 
 /// From the corners alone if they answer; otherwise, as in a look-up, from the nearest point.
 Result<Answer> fused_answer(const LeftOutStation& station, const TileBackgrounds& backgrounds,
-                            const LookUpContext& context, Told told,
+                            const LookUpContext& context, Given given,
                             std::set<std::int64_t>& lacking) {
     const LatLonE7 at = to_e7(station.place->site.position);
     const std::vector<Lattice> lattices{context.with_stations.recipe.lattice};
     std::optional<std::int32_t> elevation_m;
-    if (told == Told::elevation) elevation_m = whole_metres(station.place->site.elevation_m);
+    if (given == Given::position_and_elevation)
+        elevation_m = whole_metres(station.place->site.elevation_m);
     ComputedTiles corners(backgrounds, context.with_stations, context.layout, station.left_out, at);
     auto answer = answer_at(at, elevation_m, lattices, context.layout, corners);
     if (!answer || answer->interpolated || !answer->found) {
@@ -109,8 +110,7 @@ void add_own_temperature(ScoredStation& scored, const LeftOutStation& station,
             eto_with_own_temperature_mm_per_day(place, others,
                                                 et_options_of(context.with_stations.recipe));
     };
-    set(Estimator::fused,
-        drivers_beside_temperature(context.with_stations.fusion, place, station.left_out));
+    set(Estimator::fused, other_drivers(context.with_stations.fusion, place, station.left_out));
     set(Estimator::background, place.grid_drivers);
     const auto stations = context.neighbourhood.nearest(
         Measured::all_drivers, kInverseDistanceStations, place.site.position, station.left_out);
@@ -132,10 +132,10 @@ Result<LeftOutLookUp> left_out_look_up(const LeftOutStation& station,
                                        const TileBackgrounds& backgrounds,
                                        const LookUpContext& context) {
     LeftOutLookUp look_up;
-    const auto fused =
-        TRY(fused_answer(station, backgrounds, context, Told::elevation, look_up.lacking));
+    const auto fused = TRY(fused_answer(station, backgrounds, context,
+                                        Given::position_and_elevation, look_up.lacking));
     const auto unshifted =
-        TRY(fused_answer(station, backgrounds, context, Told::position_only, look_up.lacking));
+        TRY(fused_answer(station, backgrounds, context, Given::position, look_up.lacking));
     BackgroundTiles grids(backgrounds);
     const auto background = TRY(answer_at(
         to_e7(station.place->site.position), whole_metres(station.place->site.elevation_m),

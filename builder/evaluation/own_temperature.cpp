@@ -20,8 +20,7 @@ Monthly<double> own_residual(const Fusion& fusion, const StationPlace& place, Dr
 
 }  // namespace
 
-DriverYear drivers_beside_temperature(const Fusion& fusion, const StationPlace& place,
-                                      const LeftOut& left_out) {
+DriverYear other_drivers(const Fusion& fusion, const StationPlace& place, const LeftOut& left_out) {
     DriverYear drivers;
     drivers.fill(kUnknownYear);
     const Monthly<double> mean_residual = own_residual(fusion, place, Driver::mean_temperature);

@@ -8,8 +8,8 @@ namespace thirstline {
 
 /// Humidity, wind and clearness at the station estimated from the grids and the other stations,
 /// given its measured temperatures. NaN if unknown.
-[[nodiscard]] DriverYear drivers_beside_temperature(const Fusion& fusion, const StationPlace& place,
-                                                    const LeftOut& left_out);
+[[nodiscard]] DriverYear other_drivers(const Fusion& fusion, const StationPlace& place,
+                                       const LeftOut& left_out);
 
 /// Penman–Monteith in mm/day from the station's temperatures and those three variables of `others`;
 /// NaN if any is unknown.

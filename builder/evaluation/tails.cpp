@@ -18,7 +18,7 @@ constexpr double kMinRainMm = 10.0;
 constexpr double kMinEto = 0.5;
 constexpr double kSameAreaKm = 100.0;
 constexpr double kSameHeightM = 500.0;
-constexpr double kMaxCarried = 4.0;
+constexpr double kMaxRainFactor = 4.0;
 
 bool is_relative(ScoredVariable variable) {
     return variable != ScoredVariable::tmax && variable != ScoredVariable::tmin;
@@ -123,7 +123,7 @@ std::vector<TailScore> tail_scores_of(const std::vector<ScoredStation>& stations
     return tails;
 }
 
-CarriedRain carried_rain_of(const std::vector<ScoredStation>& stations) {
+AdjustedRain adjusted_rain_of(const std::vector<ScoredStation>& stations) {
     struct Place {
         Vector3 km;
         double rain_mm;
@@ -133,12 +133,12 @@ CarriedRain carried_rain_of(const std::vector<ScoredStation>& stations) {
         places.push_back(
             {point_on_sphere(station.position, kEarthRadiusKm),
              of_year(of(station.observed, ScoredVariable::rain), ScoredVariable::rain)});
-    CarriedRain result;
+    AdjustedRain result;
     for (std::size_t i = 0; i < stations.size(); ++i) {
-        const double carried =
+        const double adjusted =
             of_year(of_estimator(stations[i], Estimator::fused, ScoredVariable::rain),
                     ScoredVariable::rain);
-        if (std::isnan(carried) || std::isnan(stations[i].rise_m)) continue;
+        if (std::isnan(adjusted) || std::isnan(stations[i].rise_m)) continue;
         double sum = 0.0;
         int count = 0;
         for (std::size_t j = 0; j < stations.size(); ++j) {
@@ -152,7 +152,7 @@ CarriedRain carried_rain_of(const std::vector<ScoredStation>& stations) {
         if (count == 0) continue;
         ++result.judged;
         const double mean = sum / count;
-        if (carried * kMaxCarried < mean || carried > kMaxCarried * mean)
+        if (adjusted * kMaxRainFactor < mean || adjusted > kMaxRainFactor * mean)
             result.beyond.push_back(i);
     }
     return result;

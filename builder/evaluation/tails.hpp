@@ -52,10 +52,10 @@ struct TailScore {
 
 /// Sites, by index, whose year of rain, adjusted to their elevation, is less than a quarter or
 /// more than four times the mean of the scored stations within 100 km and 500 m of their elevation.
-struct CarriedRain {
+struct AdjustedRain {
     std::int64_t judged = 0;  ///< sites with such stations
     std::vector<std::size_t> beyond;
 };
-[[nodiscard]] CarriedRain carried_rain_of(const std::vector<ScoredStation>& stations);
+[[nodiscard]] AdjustedRain adjusted_rain_of(const std::vector<ScoredStation>& stations);
 
 }  // namespace thirstline

@@ -29,11 +29,11 @@ class CsvExport {
         TRY(write_table(table));
         TRY(table.finish());
 
-        const std::string beside = side_file_of(format(), job_.output);
-        auto text = TRY(TextFile::create(staged.path("text"), beside));
+        const std::string side_file = side_file_of(format(), job_.output);
+        auto text = TRY(TextFile::create(staged.path("text"), side_file));
         TRY(text.write(provenance_text(job_.provenance)));
         TRY(text.finish());
-        return staged.place_both("table", job_.output, "text", beside);
+        return staged.place_both("table", job_.output, "text", side_file);
     }
 
   private:

@@ -20,16 +20,15 @@ Result<std::vector<Layer>> chosen_variables(const Database& database, const Expo
         all_names.emplace_back(layer.name);
     }
     if (names.empty()) {
-        if (format.holds_by_default != nullptr)
+        if (format.is_default_layer != nullptr)
             std::erase_if(all,
-                          [&](const Layer& layer) { return !format.holds_by_default(layer.id); });
+                          [&](const Layer& layer) { return !format.is_default_layer(layer.id); });
         return all;
     }
     for (const std::string& name : names) {
         if (std::ranges::find(all_names, name) != all_names.end()) continue;
-        return fail(ErrorCode::usage, "--variables cannot hold \"" + name + "\"; " +
-                                          database.path() + " has for " + std::string(format.name) +
-                                          " " + joined(all_names));
+        return fail(ErrorCode::usage, "--variables must be of " + joined(all_names) + " for " +
+                                          std::string(format.name) + ", not " + in_quotes(name));
     }
     std::erase_if(all, [&names](const Layer& layer) {
         return std::ranges::find(names, layer.name) == names.end();

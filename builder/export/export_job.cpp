@@ -72,7 +72,10 @@ Result<void> for_each_selected_place(const ExportJob& job,
 }
 
 Error nothing_selected(const ExportJob& job) {
-    return {ErrorCode::no_data, "no point of the selection has data in " + job.database.path(), ""};
+    return {ErrorCode::no_data, "no point of the selection has data in " + job.database.path(),
+            job.selection.description().find("box ") == std::string::npos
+                ? ""
+                : "--bbox is west,south,east,north: longitude comes first"};
 }
 
 std::string variable_title(const Layer& layer, const Provenance& provenance) {

@@ -56,7 +56,7 @@ struct ExportFormat {
     const char* side_file;  ///< suffix that replaces the output's extension in the name of a second
                             ///< file
     bool (*holds)(LayerId) = nullptr;             ///< null: every layer of points
-    bool (*holds_by_default)(LayerId) = nullptr;  ///< null: all that it can contain
+    bool (*is_default_layer)(LayerId) = nullptr;  ///< null: all that it can contain
 };
 
 /// In the order of the help. A new format is a function and a row here.

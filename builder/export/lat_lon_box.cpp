@@ -7,6 +7,7 @@
 #include <string>
 
 #include "builder/inputs/table_fields.hpp"
+#include "schema/base/words.hpp"
 
 namespace thirstline {
 
@@ -32,8 +33,11 @@ std::int64_t units_of_degrees(double degrees) {
 
 Result<LatLonBox> parsed_box(std::string_view text) {
     const auto wrong = [&text](const std::string& what) {
-        return fail(ErrorCode::usage, "--bbox \"" + std::string(text) + "\" " + what,
-                    "give west,south,east,north in decimal degrees, such as -38.5,44.2,-37.9,44.8");
+        return fail(ErrorCode::usage,
+                    "--bbox must be west,south,east,north in degrees, such as "
+                    "-38.5,44.2,-37.9,44.8, not " +
+                        in_quotes(text),
+                    "it " + what);
     };
     constexpr std::array<const char*, 4> kNames{"west", "south", "east", "north"};
     std::array<double, 4> edges{};
@@ -41,7 +45,7 @@ Result<LatLonBox> parsed_box(std::string_view text) {
     for (std::size_t i = 0; i < edges.size(); ++i) {
         const std::size_t comma = rest.find(',');
         if ((comma == std::string_view::npos) != (i == 3))
-            return wrong("is not four numbers with commas between them");
+            return wrong("must have four numbers, separated by commas");
         const auto number = number_in_field(rest.substr(0, comma));
         if (!number) return wrong("has no number for " + std::string(kNames[i]));
         const double most = i % 2 == 0 ? 180.0 : 90.0;

@@ -102,7 +102,7 @@ class PolygonReading {
         if (!(vertices_ <= kMaxVertices)) {
             return fail(ErrorCode::bad_input,
                         "the polygons of " + path_ +
-                            " have more than ten million corners at one a kilometre",
+                            " have more than ten million corners at one per kilometer",
                         "look whether their coordinate system is the right one, or simplify them");
         }
         if (longest > 0.0) shape.segmentize(longest);
@@ -149,21 +149,22 @@ class PolygonReading {
         CPLStringList options;
         TRY(cut_edges(*shape, longest_edge));
         if (longest_edge > 0.0) options.SetNameValue("WRAPDATELINE", "YES");
-        std::unique_ptr<OGRGeometry> carried(
+        std::unique_ptr<OGRGeometry> converted(
             OGRGeometryFactory::transformWithOptions(shape.get(), &to_degrees, options.List()));
-        if (carried && carried->IsValid() == 0) {
-            if (is_areal(*carried) && has_more_crossings(*carried, kMaxCrossings))
+        if (converted && converted->IsValid() == 0) {
+            if (is_areal(*converted) && has_more_crossings(*converted, kMaxCrossings))
                 return fail(tangled());
-            carried.reset(carried->MakeValid());
+            converted.reset(converted->MakeValid());
         }
-        if (!carried) {
+        if (!converted) {
             return fail(ErrorCode::bad_input, "feature " + std::to_string(features_) + " of " +
                                                   path_ +
                                                   " cannot be converted to latitude and longitude");
         }
-        carried.reset(OGRGeometryFactory::forceToMultiPolygon(carried.release()));
-        if (OGR_GT_Flatten(carried->getGeometryType()) != wkbMultiPolygon) return {};
-        for (const OGRPolygon* polygon : carried->toMultiPolygon()) polygons_.addGeometry(polygon);
+        converted.reset(OGRGeometryFactory::forceToMultiPolygon(converted.release()));
+        if (OGR_GT_Flatten(converted->getGeometryType()) != wkbMultiPolygon) return {};
+        for (const OGRPolygon* polygon : converted->toMultiPolygon())
+            polygons_.addGeometry(polygon);
         return {};
     }
 

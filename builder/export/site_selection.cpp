@@ -36,7 +36,7 @@ Result<SiteSelection> SiteSelection::make(const SelectionOptions& options, Datab
         });
         if (places.empty()) {
             return fail(ErrorCode::no_data, "none of the postal codes of " + options.postal_file +
-                                                " lies in the box and region chosen");
+                                                " is in the box and region chosen");
         }
         describe("postal codes of " + name_of(options.postal_file));
         selection.places_ = std::move(places);

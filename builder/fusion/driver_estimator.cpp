@@ -157,7 +157,7 @@ void set_misfits_around(std::vector<StationWitnesses>& witnesses,
     for (std::size_t i = 0; i < witnesses.size(); ++i) {
         std::vector<double> around;
         for (const std::size_t other : nearest[i]) around.push_back(size[other]);
-        witnesses[i].misfit_around = quantile(std::move(around), 2.0 / 3.0);
+        witnesses[i].neighbour_misfit = quantile(std::move(around), 2.0 / 3.0);
     }
 }
 
@@ -223,7 +223,7 @@ DriverEstimator::DriverEstimator(Driver driver, const std::vector<DriverAtStatio
     for (const NeighbourSuspect& suspect : neighbour_suspects(
              residuals, usual_model(driver), neighbour_threshold(driver),
              [&](std::size_t station, const Monthly<double>&misfit) {
-                 return belief_of(driver, with_neighbours(station, misfit));
+                 return plausibility_of(driver, with_neighbours(station, misfit));
              },
              interrupted)) {
         const StationWitnesses found = with_neighbours(suspect.station, suspect.misfit);
@@ -296,7 +296,8 @@ std::optional<DriverEstimate> DriverEstimator::at(const ResidualSite& site,
         estimate.value[month] =
             driver_ == Driver::rain_root
                 ? rain_root_of_log(rain_log_of_root(base[month]) + residual->correction[month])
-                : held_possible(driver_, base[month] + part[month] + residual->correction[month]);
+                : clamped_to_possible(driver_,
+                                      base[month] + part[month] + residual->correction[month]);
         estimate.standard_error[month] = residual->standard_error[month] * error_factor_ *
                                          error_level(driver_, estimate.value[month]);
     }

@@ -77,7 +77,7 @@ DriverYear drivers_of(const PointClimate& climate, const MonthlySun& sun) {
     return drivers;
 }
 
-double held_possible(Driver driver, double value) {
+double clamped_to_possible(Driver driver, double value) {
     switch (driver) {
         case Driver::temperature_range:
             return std::max(value, 0.5);

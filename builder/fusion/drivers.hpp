@@ -41,7 +41,7 @@ using DriverYear = std::array<Monthly<double>, kDrivers>;
 
 /// A driver's value limited to its possible range: range at least 0.5 °C, humidity 0.02 to 1,
 /// clearness 0.05 to 0.85, root of rain at least 0.
-[[nodiscard]] double held_possible(Driver driver, double value);
+[[nodiscard]] double clamped_to_possible(Driver driver, double value);
 
 /// Writes the known drivers into the climate and replaces the variables that it had for them.
 void set_drivers(PointClimate& climate, const DriverYear& drivers, const MonthlySun& sun);

@@ -55,7 +55,7 @@ double method_variance(const Method& method) {
 
 DriverYear moved(const DriverYear& drivers, Driver driver, double by) {
     DriverYear out = drivers;
-    for (double& value : of(out, driver)) value = held_possible(driver, value + by);
+    for (double& value : of(out, driver)) value = clamped_to_possible(driver, value + by);
     return out;
 }
 

@@ -24,7 +24,7 @@ std::string evidence_text(Driver driver, const NeighbourEvidence& evidence) {
                           ? Form{" degC", 1}
                           : Form{"", 2};
     char text[160];
-    std::snprintf(text, sizeof text, "%.*f%s; neighbours %.*f (nearest %.0f km), grids %.*f",
+    std::snprintf(text, sizeof text, "%.*f%s; neighbors %.*f (nearest %.0f km), grids %.*f",
                   form.decimals, evidence.own, form.unit, form.decimals, evidence.of_neighbours,
                   evidence.nearest_km, form.decimals, evidence.of_background);
     return text;
@@ -38,13 +38,13 @@ void report_neighbours(StationSet& set, std::size_t station, Driver driver,
             if (normals_of(set.stations[station], variable) == nullptr) continue;
             report_station(
                 set, station, variable, std::nullopt,
-                {evidence_text(driver, evidence), name + " is extreme beside its neighbours",
+                {evidence_text(driver, evidence), name + " is extreme compared with its neighbors",
                  "used, with a larger error"});
             continue;
         }
         reject_station_value(set, station, variable, std::nullopt,
                              {evidence_text(driver, evidence),
-                              name + " contradicts both neighbours and grids", "not used"});
+                              name + " contradicts both neighbors and grids", "not used"});
     }
 }
 
@@ -66,10 +66,10 @@ EtoStations eto_stations(const Recipe& recipe, const Survey& survey, const Fusio
         stations,
         [&](std::size_t place, double share) {
             char text[48];
-            std::snprintf(text, sizeof text, "%+.0f %% over the year", 100.0 * share);
+            std::snprintf(text, sizeof text, "%+.0f%% over the year", 100.0 * share);
             reject_station_value(
                 set, fusion.places()[place].station, Variable::eto, std::nullopt,
-                {text, "far from what its neighbours say of reference ET", "not used"});
+                {text, "reference ET is far from that of its neighbors", "not used"});
         },
         interrupted);
 }

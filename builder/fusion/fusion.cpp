@@ -335,12 +335,12 @@ Monthly<double> Fusion::left_out_rain_mm(const StationPlace& place, double eleva
 
 void Fusion::calibrate_rain_share() {
     constexpr double kHalfStepM = 400.0;
-    std::vector<RainToCarry> stations;
+    std::vector<RainToAdjust> stations;
     for (const StationPlace& place : places_) {
         const Monthly<double>& own = of(place.own_drivers, Driver::rain_root);
         if (std::abs(place.site.above_cells_m) < kMinRiseOfRainShareM || !all_finite(own)) continue;
         const double cells_m = place.site.elevation_m - place.site.above_cells_m;
-        RainToCarry station;
+        RainToAdjust station;
         station.rise_km = place.site.above_cells_m / 1000.0;
         station.at_cells_mm = left_out_rain_mm(place, cells_m);
         const Monthly<double> above = left_out_rain_mm(place, cells_m + kHalfStepM);

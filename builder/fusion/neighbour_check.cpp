@@ -19,8 +19,8 @@ constexpr double kWidestLocalScale = 2.5;
 constexpr double kSpike = 14.0;
 constexpr double kSeason = 5.0;
 constexpr std::size_t kMinStations = 30;
-// Values outside the limits of station_belief.hpp are rejected at a smaller misfit.
-constexpr double kMinScoreBeyondBelief = 0.2;
+// Values outside the limits of station_plausibility.hpp are rejected at a smaller misfit.
+constexpr double kMinImpossibleScore = 0.2;
 constexpr double kAroundKm = 120.0;
 constexpr std::size_t kMinAround = 3;
 constexpr double kMaxMisfitAround = 1.0 / 3.0;
@@ -86,7 +86,7 @@ Round judged(const std::vector<ResidualStation>& stations, const CovarianceModel
         for (const std::size_t other : nearest[i]) around.push_back(relative[other]);
         const double local =
             std::clamp(kRobustScale * upper_median(around), scale, kWidestLocalScale * scale);
-        // The season alone does not make a suspect: it only triggers the belief check.
+        // The season alone does not make a suspect: it only triggers the plausibility check.
         const double season = seasons[i] * scale / (kSeason * season_scale * local);
         round.score.push_back(
             std::max({relative[i] / (threshold * local),
@@ -126,18 +126,18 @@ bool has_reliable_neighbours(const std::vector<ResidualStation>& stations, const
 
 /// Scores that remain above 1 only if the station is to be rejected; others that were above 1 are
 /// reported as kept.
-std::vector<bool> weigh_beliefs(Round& round, const std::vector<ResidualStation>& stations,
-                                const std::vector<std::size_t>& original,
-                                const std::vector<std::vector<std::size_t>>& nearest,
-                                const StationBelief& belief) {
+std::vector<bool> weigh_plausibilities(Round& round, const std::vector<ResidualStation>& stations,
+                                       const std::vector<std::size_t>& original,
+                                       const std::vector<std::vector<std::size_t>>& nearest,
+                                       const StationPlausibility& plausibility) {
     std::vector<bool> is_kept(stations.size(), false);
-    for (std::size_t i = 0; belief && i < stations.size(); ++i) {
+    for (std::size_t i = 0; plausibility && i < stations.size(); ++i) {
         double& score = round.score[i];
-        if (score <= kMinScoreBeyondBelief) continue;
-        const Belief verdict = belief(original[i], round.misfits[i]);
-        if (verdict == Belief::beyond_belief) {
-            score = score / kMinScoreBeyondBelief;
-        } else if (score > 1.0 && !(verdict == Belief::doubtful &&
+        if (score <= kMinImpossibleScore) continue;
+        const Plausibility verdict = plausibility(original[i], round.misfits[i]);
+        if (verdict == Plausibility::impossible) {
+            score = score / kMinImpossibleScore;
+        } else if (score > 1.0 && !(verdict == Plausibility::doubtful &&
                                     has_reliable_neighbours(stations, round, i, nearest[i]))) {
             is_kept[i] = true;
             score = 1.0;
@@ -150,7 +150,7 @@ std::vector<bool> weigh_beliefs(Round& round, const std::vector<ResidualStation>
 
 std::vector<NeighbourSuspect> neighbour_suspects(const std::vector<ResidualStation>& stations,
                                                  const CovarianceModel& model, double threshold,
-                                                 const StationBelief& belief,
+                                                 const StationPlausibility& plausibility,
                                                  const std::atomic<bool>* interrupted) {
     std::vector<NeighbourSuspect> suspects;
     std::vector<NeighbourSuspect> kept_suspects;
@@ -161,7 +161,8 @@ std::vector<NeighbourSuspect> neighbour_suspects(const std::vector<ResidualStati
         if (interrupted != nullptr && interrupted->load()) break;
         const auto nearest = nearest_stations(positions_of(kept), kNeighboursCompared);
         Round now = judged(kept, model, threshold, nearest);
-        const std::vector<bool> is_kept = weigh_beliefs(now, kept, original, nearest, belief);
+        const std::vector<bool> is_kept =
+            weigh_plausibilities(now, kept, original, nearest, plausibility);
         std::vector<bool> is_out(kept.size(), false);
         bool any = false;
         kept_suspects.clear();

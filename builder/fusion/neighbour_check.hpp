@@ -7,12 +7,13 @@
 // the misfits of the others; then the whole check is repeated, up to twenty times. If most stations
 // agree exactly with the background nothing is suspect: there is no scale to judge by.
 //
-// With a `belief` (station_belief.hpp) a suspect is rejected only if it is not credible, or if it
-// is doubtful with reliable neighbours: three or more within 120 km, with a median misfit of less
-// than a third of its own, none of which differs in the same direction by half as much, in a cell
-// of less than 100 m of relief. A station that is not credible is rejected from a fifth of the
-// threshold, or if its months deviate, in the mean, by more than one such scale from the year's
-// misfit, as with the months of another season. The other suspects are listed as kept.
+// With a `plausibility` (station_plausibility.hpp) a suspect is rejected only if it is not
+// credible, or if it is doubtful with reliable neighbours: three or more within 120 km, with a
+// median misfit of less than a third of its own, none of which differs in the same direction by
+// half as much, in a cell of less than 100 m of relief. A station that is not credible is rejected
+// from a fifth of the threshold, or if its months deviate, in the mean, by more than one such scale
+// from the year's misfit, as with the months of another season. The other suspects are listed as
+// kept.
 #pragma once
 
 #include <atomic>
@@ -20,7 +21,7 @@
 #include <vector>
 
 #include "builder/fusion/residual_field.hpp"
-#include "builder/fusion/station_belief.hpp"
+#include "builder/fusion/station_plausibility.hpp"
 
 namespace thirstline {
 
@@ -33,10 +34,12 @@ struct NeighbourSuspect {
 };
 
 /// Whether the station may be correct, given its misfit.
-using StationBelief = std::function<Belief(std::size_t station, const Monthly<double>& misfit)>;
+using StationPlausibility =
+    std::function<Plausibility(std::size_t station, const Monthly<double>& misfit)>;
 
 [[nodiscard]] std::vector<NeighbourSuspect> neighbour_suspects(
     const std::vector<ResidualStation>& stations, const CovarianceModel& model, double threshold,
-    const StationBelief& belief = nullptr, const std::atomic<bool>* interrupted = nullptr);
+    const StationPlausibility& plausibility = nullptr,
+    const std::atomic<bool>* interrupted = nullptr);
 
 }  // namespace thirstline

@@ -20,8 +20,8 @@ namespace thirstline {
 inline constexpr double kRainSofteningMmPerDay = 0.2;
 
 [[nodiscard]] inline double rain_log_of_root(double root) {
-    const double held = std::max(root, 0.0);
-    return std::log(held * held + kRainSofteningMmPerDay);
+    const double clamped = std::max(root, 0.0);
+    return std::log(clamped * clamped + kRainSofteningMmPerDay);
 }
 
 [[nodiscard]] inline double rain_root_of_log(double rain_log) {
@@ -32,8 +32,8 @@ inline constexpr double kRainSofteningMmPerDay = 0.2;
 /// grow with this as the root's grow with `root_level`. At least 0.3, because in a desert the slope
 /// approaches zero although gauges still have errors.
 [[nodiscard]] inline double rain_log_level(double root, double root_level) {
-    const double held = std::max(root, 0.0);
-    return std::max(2.0 * held * root_level / (held * held + kRainSofteningMmPerDay), 0.3);
+    const double clamped = std::max(root, 0.0);
+    return std::max(2.0 * clamped * root_level / (clamped * clamped + kRainSofteningMmPerDay), 0.3);
 }
 
 /// The year's logarithms: total wetness and seasonality of a place.

@@ -10,15 +10,15 @@ constexpr int kSteps = 24;
 constexpr double kStep = 0.05;
 constexpr double kErrorSofteningMm = 10.0;
 
-double error_with(double factor, const std::vector<RainToCarry>& stations) {
+double error_with(double factor, const std::vector<RainToAdjust>& stations) {
     double error = 0.0;
-    for (const RainToCarry& station : stations) {
+    for (const RainToAdjust& station : stations) {
         for (std::size_t month = 0; month < kMonths; ++month) {
             const double own = station.own_mm[month];
             const double from = station.at_cells_mm[month];
-            const double carried =
-                carried_rain_mm(from, factor * station.share_per_km[month], station.rise_km);
-            error += std::abs(carried - own) / (from + own + kErrorSofteningMm);
+            const double adjusted =
+                adjusted_rain_mm(from, factor * station.share_per_km[month], station.rise_km);
+            error += std::abs(adjusted - own) / (from + own + kErrorSofteningMm);
         }
     }
     return error;
@@ -26,7 +26,7 @@ double error_with(double factor, const std::vector<RainToCarry>& stations) {
 
 }  // namespace
 
-double fitted_rain_share_factor(const std::vector<RainToCarry>& stations) {
+double fitted_rain_share_factor(const std::vector<RainToAdjust>& stations) {
     if (stations.size() < kMinStationsOfRainShare) return kUsualRainShareFactor;
     double best = 0.0;
     double least = std::numeric_limits<double>::infinity();

@@ -40,13 +40,13 @@ inline constexpr double kMinRiseOfRainShareM = 300.0;
 }
 
 /// Rain adjusted by a share over a height: limited to a quarter and four times, as answers are.
-[[nodiscard]] inline double carried_rain_mm(double rain_mm, double share_per_km, double rise_km) {
+[[nodiscard]] inline double adjusted_rain_mm(double rain_mm, double share_per_km, double rise_km) {
     const double most = std::log(4.0);
     return rain_mm * std::exp(std::clamp(share_per_km * rise_km, -most, most));
 }
 
 /// A left-out station, estimated at the elevation of the background's cells. All values known.
-struct RainToCarry {
+struct RainToAdjust {
     double rise_km = 0.0;  ///< of the station above the cells
     Monthly<double> own_mm{};
     Monthly<double> at_cells_mm{};
@@ -54,6 +54,6 @@ struct RainToCarry {
 };
 
 /// The factor in the file's metadata; kUsualRainShareFactor with fewer than fifty stations.
-[[nodiscard]] double fitted_rain_share_factor(const std::vector<RainToCarry>& stations);
+[[nodiscard]] double fitted_rain_share_factor(const std::vector<RainToAdjust>& stations);
 
 }  // namespace thirstline

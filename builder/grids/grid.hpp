@@ -40,7 +40,7 @@ struct GridSpec {
     bool is_scale_of_file_wrong = false;  ///< the file's own scale and offset are not used
     bool is_unit_of_file_wrong = false;   ///< the file's own unit is not compared with `unit`
     std::string netcdf_variable;          ///< may be empty if there is only one
-    double value_factor = 1.0;  ///< for canonical values, after checks: wind to 2 m, exposure
+    double value_factor = 1.0;  ///< for canonical values, after checks: wind to 2 m, wind_factor
     std::string where;          ///< "recipe.toml:12", the beginning of every message; may be
                                 ///< empty
 };

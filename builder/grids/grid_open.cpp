@@ -151,7 +151,7 @@ Result<void> Grid::open_bands() {
         } else if (!geometry_->same_as(**geometry)) {
             return fail(ErrorCode::bad_input,
                         about_grid(spec_, path + " has other cells than the file for January: "
-                                                 "the twelve must be of one size and place"));
+                                                 "all twelve must have the same cells"));
         }
         add_files_of(*datasets[i], path, files_);
         for (int band = 1; band <= datasets[i]->GetRasterCount(); ++band) {

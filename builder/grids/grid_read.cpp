@@ -199,7 +199,7 @@ Result<GridWindow> Grid::read_cells(const Placement& placement, const CellOwners
                             refuse(row, column, month, value, *rejection_of(spec_.variable, value));
                             continue;
                         }
-                        value = held_within_range(spec_.variable, value) * spec_.value_factor;
+                        value = clamped_to_range(spec_.variable, value) * spec_.value_factor;
                         values[month] = static_cast<float>(value);
                         marks[cell] = GridWindow::kHasData;
                     }
@@ -210,12 +210,12 @@ Result<GridWindow> Grid::read_cells(const Placement& placement, const CellOwners
 
     if (spec_.variable == Variable::elevation) {
         if (geometry_->middle_cell_size().lat_deg > kCoarsePixelDeg)
-            window.shallowest_sure_depth_m_ = kShelfInCoarsePixelsM;
+            window.min_certain_depth_m_ = kShelfInCoarsePixelsM;
         return window;
     }
     const Neighbours above =
         neighbours_of(row_cells, [&](std::int32_t row) { return geometry_->row_at(row); });
-    const Neighbours aside = neighbours_of(
+    const Neighbours sideways = neighbours_of(
         column_cells, [&](std::int32_t column) { return geometry_->column_at(column); });
     for (std::size_t row = 0; row < row_cells.cells.size(); ++row) {
         if (row_cells.is_corner[row] == 0) continue;
@@ -225,8 +225,8 @@ Result<GridWindow> Grid::read_cells(const Placement& placement, const CellOwners
             for (const std::int32_t r :
                  {above.before[row], static_cast<std::int32_t>(row), above.after[row]}) {
                 for (const std::int32_t c :
-                     {aside.before[column], static_cast<std::int32_t>(column),
-                      aside.after[column]}) {
+                     {sideways.before[column], static_cast<std::int32_t>(column),
+                      sideways.after[column]}) {
                     if (r < 0 || c < 0) continue;
                     inland = inland && (marks[window.cell_index(r, c)] & GridWindow::kHasData) != 0;
                 }

@@ -104,9 +104,9 @@ CellGround GridWindow::cell_ground(const Placement& placement, int row, int colu
 constexpr float kLowestLandM = -430.0F;
 
 /// The elevation of land in a pixel below 0 that may be land below the sea.
-float depression_m(float pixel_m, float sure_depth_m) {
+float depression_m(float pixel_m, float certain_depth_m) {
     if (pixel_m < kLowestLandM) return 0.0F;
-    return std::max(pixel_m, std::min(2.0F * (pixel_m + sure_depth_m), 0.0F));
+    return std::max(pixel_m, std::min(2.0F * (pixel_m + certain_depth_m), 0.0F));
 }
 
 double GridWindow::point_elevation_m(const Placement& placement, int row, int column,
@@ -125,7 +125,7 @@ double GridWindow::point_elevation_m(const Placement& placement, int row, int co
         const float pixel_m = *cell(corner.row_slot, corner.column_slot);
         if (std::isnan(pixel_m)) continue;
         weight += static_cast<double>(corner.weight);
-        const float below_sea_m = inland ? depression_m(pixel_m, shallowest_sure_depth_m_) : 0.0F;
+        const float below_sea_m = inland ? depression_m(pixel_m, min_certain_depth_m_) : 0.0F;
         sum += static_cast<double>(corner.weight) *
                static_cast<double>(pixel_m < 0.0F ? below_sea_m : pixel_m);
     }

@@ -73,7 +73,7 @@ class GridWindow {
 
     /// For a grid of elevation: at the point itself, m. Unless the point is `inland`, pixels below
     /// 0 count as 0, since the depth of the sea is not an elevation; those below −430 m always do,
-    /// since no land is lower. In a coarse raster, see `shallowest_sure_depth_m_`. NaN if unknown.
+    /// since no land is lower. In a coarse raster, see `min_certain_depth_m_`. NaN if unknown.
     [[nodiscard]] double point_elevation_m(const Placement& placement, int row, int column,
                                            bool inland) const;
 
@@ -114,7 +114,7 @@ class GridWindow {
     /// elevation raster are means over land and shelf: there, low coasts would stand below the sea.
     /// Pixels down to this depth count as 0, deeper ones less and less so until twice as deep.
     /// 0: every depth is sure.
-    float shallowest_sure_depth_m_ = 0.0F;
+    float min_certain_depth_m_ = 0.0F;
 };
 
 }  // namespace thirstline

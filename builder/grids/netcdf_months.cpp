@@ -179,7 +179,7 @@ std::optional<std::string> trouble_with_months(GDALDataset& dataset) {
         at_ends = at_ends && times[i].starts_month && previous_month(times[i].month) == month;
     }
     if (at_starts || at_ends) return std::nullopt;
-    return "its " + std::string(kOrdinals[odd % kOrdinals.size()]) + " time lies in " +
+    return "its " + std::string(kOrdinals[odd % kOrdinals.size()]) + " time is in " +
            std::string(kMonthNames[static_cast<std::size_t>(times[odd].month)]);
 }
 

@@ -75,9 +75,9 @@ std::optional<RejectionRule> rejection_of(Variable variable, double value) {
     return RejectionRule::outside_plausible_range;
 }
 
-double held_within_range(Variable variable, double value) {
-    const double held_to = plausible_range(variable).held_to;
-    return value > held_to ? held_to : value;
+double clamped_to_range(Variable variable, double value) {
+    const double max_used = plausible_range(variable).max_used;
+    return value > max_used ? max_used : value;
 }
 
 }  // namespace thirstline

@@ -14,7 +14,7 @@ namespace thirstline {
 struct PlausibleRange {
     double least = 0.0;
     double greatest = 0.0;     ///< largest accepted value …
-    double held_to = 0.0;      ///< … but a value above this is clamped to it
+    double max_used = 0.0;     ///< … but a value above this is clamped to it
     std::string_view because;  ///< the record that defines the range
 };
 [[nodiscard]] const PlausibleRange& plausible_range(Variable variable);
@@ -33,7 +33,7 @@ inline constexpr int kRejectionRules = 4;
 /// Infinite values are outside every range; NaN is not a value and must not be passed.
 [[nodiscard]] std::optional<RejectionRule> rejection_of(Variable variable, double value);
 
-/// An accepted value, clamped to at most `held_to`.
-[[nodiscard]] double held_within_range(Variable variable, double value);
+/// An accepted value, clamped to at most `max_used`.
+[[nodiscard]] double clamped_to_range(Variable variable, double value);
 
 }  // namespace thirstline

@@ -97,13 +97,13 @@ Result<std::shared_ptr<const RasterGeometry>> RasterGeometry::of(
         const std::string driver = dataset.GetDriverName();
         const bool cannot_say =
             driver == "AAIGrid" || driver == "EHdr" || driver == "GRASSASCIIGrid";
-        const bool says_degrees = has_latitude_axis(dataset);
-        if (!(cannot_say || says_degrees) ||
+        const bool states_degrees = has_latitude_axis(dataset);
+        if (!(cannot_say || states_degrees) ||
             !is_within_degrees(gt, geometry->columns_, geometry->rows_)) {
             return fail(ErrorCode::bad_input, subject + " has no coordinate system",
                         "give it one with gdal_translate -a_srs, or with a .prj file beside it");
         }
-        if (!says_degrees) {
+        if (!states_degrees) {
             warnings.push_back(subject +
                                " has no coordinate system: its numbers are taken as "
                                "degrees of longitude and latitude (WGS 84)");

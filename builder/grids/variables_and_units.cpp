@@ -252,7 +252,7 @@ std::optional<Variable> variable_by_name(std::string_view name) {
     return std::nullopt;
 }
 
-std::optional<Variable> partner_of(Variable variable) {
+std::optional<Variable> counterpart_of(Variable variable) {
     using enum Variable;
     switch (variable) {
         case relative_humidity_max:

@@ -50,7 +50,7 @@ inline constexpr int kVariables = 24;
 [[nodiscard]] std::optional<Variable> variable_by_name(std::string_view name);
 /// The other variable without which this one is not used: the minimum of relative_humidity_max,
 /// the v component of wind_u, and so on.
-[[nodiscard]] std::optional<Variable> partner_of(Variable variable);
+[[nodiscard]] std::optional<Variable> counterpart_of(Variable variable);
 /// Whether it is a wind, which has a height above ground: the speed or a component.
 [[nodiscard]] bool is_wind(Variable variable);
 /// The unit of computation as a recipe would spell it, such as "MJ/m2/day".

@@ -216,7 +216,7 @@ Result<ByteSource> bytes_of_one_file(const ArchivePath& path, const std::string&
         found.resize(listed, "");
         return fail(ErrorCode::bad_input,
                     where + ": " + archive_name + " has several files (" + joined(found) + more +
-                        "), and one table is wanted",
+                        "); it must have one table",
                     "name it in the path, such as \"" + example + "\"");
     }
     auto reader = std::make_shared<ArchiveReader>(TRY(ArchiveReader::open(path, where)));

@@ -26,11 +26,11 @@ std::optional<std::string> recoded(void* descriptor, std::string_view text) {
     char* from = in.data();
     char* to = out.data();
     std::size_t left = in.size();
-    std::size_t room = out.size();
+    std::size_t space_left = out.size();
     iconv(descriptor, nullptr, nullptr, nullptr, nullptr);
-    if (iconv(descriptor, &from, &left, &to, &room) == static_cast<std::size_t>(-1))
+    if (iconv(descriptor, &from, &left, &to, &space_left) == static_cast<std::size_t>(-1))
         return std::nullopt;
-    out.resize(out.size() - room);
+    out.resize(out.size() - space_left);
     return out;
 }
 

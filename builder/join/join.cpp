@@ -111,7 +111,7 @@ class Join {
                 if (!cursor.place || key_of(*cursor.place) != key_of(place)) continue;
                 if (*cursor.place != place) {
                     conflicts_.add("postal code " + place.code + " of " + place.country +
-                                   " is another place in " + path + " than in " +
+                                   " is at different places in " + path + " and " +
                                    cursor.input->path());
                 }
                 TRY(step(cursor));

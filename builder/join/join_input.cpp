@@ -23,9 +23,9 @@ Result<JoinInput> opened_input(const std::string& path) {
     const auto ranges = parsed_tile_row_ranges(rows);
     if (!ranges) {
         return fail(ErrorCode::bad_input, path +
-                                              " says in its metadata that it holds the tile "
-                                              "rows \"" +
-                                              rows + "\", which means nothing");
+                                              ": the metadata tile_rows must be ranges such as "
+                                              "0:3, not \"" +
+                                              rows + "\"");
     }
     input.tile_rows = *ranges;
     return input;

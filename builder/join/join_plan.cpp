@@ -97,20 +97,19 @@ class Overlay {
                                 meaning_of(*baseline, key) + "\": their values are not comparable",
                             "build both alike");
             }
-            if (baseline->layout().carrying != base.layout().carrying) {
+            if (baseline->layout().elevation_adjustment != base.layout().elevation_adjustment) {
                 return fail(ErrorCode::bad_input,
                             first_file(base) + " and " + first_file(*baseline) +
-                                " are of formats that carry answers to an elevation in different "
-                                "ways",
+                                " adjust answers to the elevation of a site in different ways",
                             "build both with the same version of thirstline-builder");
             }
             if (baseline->tile_rows.is_part()) {
                 return fail(ErrorCode::bad_input,
                             first_file(*baseline) +
-                                " and what goes with it hold only the tile "
+                                " and the parts joined with it have only the tile "
                                 "rows " +
                                 tile_row_ranges_text(baseline->tile_rows),
-                            "name its other parts too, before anything is laid over it");
+                            "name its other parts too; only a whole baseline can be layered");
             }
         }
         return {};
@@ -131,8 +130,8 @@ class Overlay {
                 lattices, [](auto* a, auto* b) { return a->spacing_arcsec > b->spacing_arcsec; });
             if (!is_in_order) {
                 return fail(ErrorCode::bad_input, "in " + first_file(*baseline) +
-                                                      " a coarser lattice lies above a finer one, "
-                                                      "and nothing else can be laid over it");
+                                                      " a coarser lattice is above a finer one, "
+                                                      "so it cannot be layered with others");
             }
             for (const Lattice* lattice : lattices) all.push_back({baseline, lattice});
         }
@@ -152,7 +151,7 @@ class Overlay {
 
     Result<void> unite_layers() {
         plan_.layout.edge = baselines_.front()->layout().edge;
-        plan_.layout.carrying = baselines_.front()->layout().carrying;
+        plan_.layout.elevation_adjustment = baselines_.front()->layout().elevation_adjustment;
         for (const JoinedBaseline* baseline : baselines_) {
             for (const Layer& layer : baseline->layout().layers) {
                 const Layer* known = plan_.layout.find(layer.id);
@@ -243,15 +242,15 @@ class Overlay {
     /// All different values, in the baselines' order.
     std::string united_value(const std::string& key) const {
         const std::string between = key == "notice" ? " " : key == "other_input_files" ? "" : "; ";
-        std::vector<std::string> said;
+        std::vector<std::string> stated;
         std::string united;
         for (const JoinedBaseline* baseline : baselines_) {
             const std::string& value = metadata_of(*baseline, key);
-            if (value.empty() || std::ranges::find(said, value) != said.end()) continue;
+            if (value.empty() || std::ranges::find(stated, value) != stated.end()) continue;
             // A station's range is a number: taken from the finest baseline that has stations.
             if (key.starts_with("station_")) united.clear();
             united += (united.empty() ? "" : between) + value;
-            said.push_back(value);
+            stated.push_back(value);
         }
         return united;
     }

@@ -35,7 +35,8 @@ class BaselineJoin {
         add_metadata(input);
         if (input.database->layout().layers != baseline_.layout().layers)
             contradiction(input, "their layers differ");
-        if (input.database->layout().carrying != baseline_.layout().carrying)
+        if (input.database->layout().elevation_adjustment !=
+            baseline_.layout().elevation_adjustment)
             contradiction(input, "answers are adjusted to an elevation in different ways");
         add_tile_rows(input);
         add_sources(input);

@@ -117,9 +117,8 @@ class LatticeMerge {
                 position_of(lattice_.lattice, point_in_tile(lattice_.lattice, tile_of_key(key), 0));
             char where[64];
             std::snprintf(where, sizeof where, " (about %.2f,%.2f)", place.lat_deg, place.lon_deg);
-            conflicts_.add("tile " + std::to_string(key) + where + " is another in " +
-                           holders.front()->input->path() + " than in " +
-                           holders[h]->input->path());
+            conflicts_.add("tile " + std::to_string(key) + where + " differs between " +
+                           holders.front()->input->path() + " and " + holders[h]->input->path());
             return {};
         }
         points_ += std::ranges::count(tile.present, 1);

@@ -48,7 +48,7 @@ PlaceInputs inputs_at(const BlockInputs& inputs, int row, int column) {
             if (!has_inland) place.inland = grid.sample.inland;
             has_inland = true;
             const auto& elevations = inputs.cell_elevations[geometry];
-            if (elevations && is_carried(grid.variable)) {
+            if (elevations && is_adjusted(grid.variable)) {
                 grid.ground = inputs.windows[g].cell_ground(placement, row, column, *elevations,
                                                             first_known_month(grid.sample));
             }

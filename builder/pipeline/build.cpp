@@ -132,8 +132,8 @@ class Build {
         const int rows = tile_row_count();
         const TileRows wanted = options_.tile_rows.value_or(TileRows{0, rows});
         if (wanted.first < 0 || wanted.end > rows || wanted.first >= wanted.end) {
-            return fail(ErrorCode::usage, "the lattice has tile rows 0:" + std::to_string(rows) +
-                                              " (the end excluded), so --tile-rows cannot be " +
+            return fail(ErrorCode::usage, "--tile-rows must be within 0:" + std::to_string(rows) +
+                                              " (the end excluded), the rows of the lattice, not " +
                                               std::to_string(wanted.first) + ":" +
                                               std::to_string(wanted.end));
         }

@@ -111,13 +111,18 @@ std::string class_paths(const MapRaster& map, const MapLayer& layer,
     return html;
 }
 
+/// "650 mm", "6%"
+std::string with_unit(const std::string& number, const std::string& unit) {
+    return number + (unit == "%" ? "" : " ") + unit;
+}
+
 std::string legend_html(const std::vector<double>& bounds, const MapLayer& layer) {
     const bool is_fine = std::ranges::any_of(
         bounds, [](double bound) { return std::fabs(bound - std::round(bound)) > 0.01; });
     const auto bound_text = [&](std::size_t i) { return fixed_text(bounds[i], is_fine ? 1 : 0); };
     std::string html = "<ol class=\"legend\">";
     for (std::size_t own = 0; own <= bounds.size() && !bounds.empty(); ++own) {
-        const std::string words = own == 0 ? "below " + bound_text(0) + " " + layer.unit
+        const std::string words = own == 0 ? "below " + with_unit(bound_text(0), layer.unit)
                                   : own == bounds.size()
                                       ? bound_text(own - 1) + " or more"
                                       : bound_text(own - 1) + "–" + bound_text(own);
@@ -135,7 +140,7 @@ std::string layer_figure(const MapRaster& map, const MapLayer& layer) {
     const std::vector<double> bounds = class_bounds(values);
     const std::string title = capitalised(layer.name);
     const std::string range = "From " + fixed_text(least, layer.decimals) + " to " +
-                              fixed_text(greatest, layer.decimals) + " " + layer.unit +
+                              with_unit(fixed_text(greatest, layer.decimals), layer.unit) +
                               " on the map.";
     return "<figure class=\"" + escaped(layer.id) + "\">\n" +
            element("figcaption", title + ", " + layer.unit) +

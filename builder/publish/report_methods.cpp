@@ -90,7 +90,7 @@ std::vector<std::string> steps(const SiteParts& parts, const ReportMatter& matte
                   "the Penman–Monteith equation, FAO Irrigation and Drainage Paper 56 (1998), "
                   "equation 6, which is ASCE-EWRI 2005, equation 1, for that surface.");
         steps.emplace_back(
-            "Its components, all from FAO-56: saturation vapour pressure by equation 11, air "
+            "Its components, all from FAO-56: saturation vapor pressure by equation 11, air "
             "pressure and "
             "psychrometric constant by 7 and 8, extraterrestrial radiation and daylight by 21 to "
             "25 and 34, net radiation by 37 to 40, wind at 2 m by 47 and not below 0.5 m/s.");

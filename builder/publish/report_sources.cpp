@@ -97,11 +97,11 @@ std::string sources_html(const SiteParts& parts) {
                 element("td", counted_text(source.values_used), "number") + "</tr>\n";
     }
     html +=
-        "</tbody></table>\n" +
-        element("p",
-                "Values used are months at points that depend on the source. To redistribute the "
-                "data, include the attributions and follow the licenses:",
-                "note");
+        "</tbody></table>\n" + element("p",
+                                       "“Values used” counts the monthly values that the source "
+                                       "contributed to. To redistribute the "
+                                       "data, include the attributions and follow the licenses:",
+                                       "note");
     return section_html("Data sources", html + terms_html(sources));
 }
 

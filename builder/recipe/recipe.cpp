@@ -112,7 +112,7 @@ GridRecipe read_grid(RecipeTable table, const Recipe& recipe) {
     grid.where = table.where();
     const std::string variable = table.required_choice("variable", grid_variable_names());
     const auto known_variable = variable_by_name(variable);
-    if (!known_variable) table.leave_unread({"height_m", "exposure", "reference", "equation"});
+    if (!known_variable) table.ignore_keys({"height_m", "wind_factor", "reference", "equation"});
     grid.variable = known_variable.value_or(Variable::tmax);
     grid.path = resolved_path(recipe, table.required_text("path", "\"tmax_{month:02}.tif\""));
     grid.unit = table.required_choice("unit", units_of(grid.variable));
@@ -123,7 +123,7 @@ GridRecipe read_grid(RecipeTable table, const Recipe& recipe) {
     grid.netcdf_variable = table.text("netcdf_variable");
     if (is_wind(grid.variable)) {
         grid.height_m = table.number("height_m", 10.0, 0.6, 200.0);
-        grid.exposure = table.number("exposure", 1.0, 0.2, 2.0);
+        grid.wind_factor = wind_factor_of(table);
     }
     if (grid.variable == Variable::eto) {
         EtoTerms eto = read_eto_terms(table, recipe.reference, "grid");
@@ -152,13 +152,13 @@ PostalRecipe read_postal(RecipeTable table, const Recipe& recipe, const std::str
                     : layout == "csv"    ? PostalLayout::csv
                                          : PostalLayout::census_gazetteer;
     if (layout != "geonames" && layout != "census-gazetteer") {
-        table.leave_unread({"columns"});
+        table.ignore_keys({"columns"});
         postal.format = read_table_format(table, "[[postal]]", file, first_error);
     }
     if (postal.layout == PostalLayout::csv) {
         const toml::table* columns = table.table("columns");
         if (columns == nullptr) {
-            table.fail_lacking(
+            table.fail_with_missing(
                 "[[postal]] of layout \"csv\" lacks the key \"columns\"; add a line such as "
                 "columns = { code = \"zip\", lat = \"lat\", lon = \"lon\" }");
         } else {
@@ -193,7 +193,7 @@ bool has_stations_of(const Recipe& recipe, Variable variable) {
 void check_partners(const Recipe& recipe, std::optional<Error>& first_error) {
     const auto check = [&](Variable variable, const std::string& where, const std::string& table,
                            bool has_partner) {
-        const std::optional<Variable> partner = partner_of(variable);
+        const std::optional<Variable> partner = counterpart_of(variable);
         if (first_error || !partner || has_partner) return;
         const std::string name(variable_name(variable));
         const std::string missing(variable_name(*partner));
@@ -203,12 +203,12 @@ void check_partners(const Recipe& recipe, std::optional<Error>& first_error) {
                             ""};
     };
     for (const GridRecipe& grid : recipe.grids) {
-        const auto partner = partner_of(grid.variable);
+        const auto partner = counterpart_of(grid.variable);
         check(grid.variable, grid.where, "[[grid]]", partner && has_grid_of(recipe, *partner));
     }
     for (const StationRecipe& source : recipe.stations) {
         for (const StationVariable& variable : source.variables) {
-            const auto partner = partner_of(variable.variable);
+            const auto partner = counterpart_of(variable.variable);
             check(variable.variable, source.where, "[[stations]]",
                   partner && has_stations_of(recipe, *partner));
         }
@@ -285,7 +285,7 @@ Result<Recipe> read_recipe(const std::string& path, const std::string& data_fold
     const auto required_table = [&](std::string_view key) -> const toml::table* {
         const toml::table* table = root.table(key);
         if (table == nullptr && !root.has(key))
-            root.fail_lacking("the recipe lacks the table [" + std::string(key) + "]");
+            root.fail_with_missing("the recipe lacks the table [" + std::string(key) + "]");
         return table;
     };
     if (const auto* table = required_table("baseline"))

@@ -30,8 +30,8 @@ struct GridRecipe {
     bool is_scale_of_file_wrong = false;  ///< the file's own scale and offset are not used
     bool is_unit_of_file_wrong = false;   ///< the unit stated in the file is not compared with ours
     std::string netcdf_variable;
-    double height_m = 10.0;  ///< of wind and its components only
-    double exposure = 1.0;   ///< likewise: factor for the wind, 0.2 to 2
+    double height_m = 10.0;    ///< of wind and its components only
+    double wind_factor = 1.0;  ///< likewise: factor for the wind, 0.2 to 2
     ReferenceSurface eto_reference = ReferenceSurface::short_reference;  ///< eto only
     std::string eto_equation;                                            ///< eto only
     std::string where;                                                   ///< "merrow.toml:34"

@@ -54,7 +54,7 @@ class StationColumnKeys {
     void read() {
         if (!columns_) {
             if (!table_.has("columns")) {
-                table_.fail_lacking(
+                table_.fail_with_missing(
                     "[[stations]] lacks the key \"columns\"; add a line such as columns = { name = "
                     "\"Station\", lat = \"Latitude\", lon = \"Longitude\", elevation = "
                     "\"Elevation\", … }");
@@ -97,7 +97,7 @@ class StationColumnKeys {
                                            std::string(key) + "\"; leave one of them out");
             }
         }
-        columns_->leave_unread({"lat", "lon"});
+        columns_->ignore_keys({"lat", "lon"});
     }
 
     void read_months() {
@@ -110,11 +110,11 @@ class StationColumnKeys {
             return;
         }
         for (const std::string_view name : station_variable_names()) {
-            if (where_) where_->leave_unread({name});
+            if (where_) where_->ignore_keys({name});
             if (where_ && where_->has_table(name)) add_variable(name);
         }
         if (stations_.variables.empty()) {
-            where_->fail_lacking(
+            where_->fail_with_missing(
                 "[[stations]] of layout \"wide\" lacks the key \"variable\"; add it, or name the "
                 "rows of each variable, such as where = { tmax = { ELEMENT = \"Daily maximum\" } "
                 "}");
@@ -147,14 +147,14 @@ class StationColumnKeys {
     void read_variables() {
         for (const std::string_view name : station_variable_names()) {
             if (!columns_->has(name)) {
-                columns_->leave_unread({name});
+                columns_->ignore_keys({name});
                 continue;
             }
             add_variable(name).column =
                 columns_->required_text(name, "\"" + std::string(name) + "\"");
         }
         if (stations_.variables.empty()) {
-            columns_->fail_lacking(
+            columns_->fail_with_missing(
                 "[[stations]] of layout \"long\" names no column of a variable; add one to "
                 "columns, such as tmax = \"tmax_c\"");
         }
@@ -299,13 +299,13 @@ StationRecipe read_stations(RecipeTable table, const Recipe& recipe, const std::
     stations.positions = read_positions(table, recipe, file, first_error);
     // If the key that defines their meaning is wrong, only that error is reported.
     if (layout.empty() || !(layout == "wide" || layout == "long"))
-        table.leave_unread({"variable", "unit", "scale", "offset", "where", "columns", "units",
-                            "height_m", "exposure", "reference", "equation"});
+        table.ignore_keys({"variable", "unit", "scale", "offset", "where", "columns", "units",
+                           "height_m", "wind_factor", "reference", "equation"});
     if (layout == "wide" && !has_rows_by_variable(table)) {
         StationVariable variable;
         const std::string name = table.required_choice("variable", station_variable_names());
         const auto known = variable_by_name(name);
-        if (!known) table.leave_unread({"height_m", "exposure", "reference", "equation"});
+        if (!known) table.ignore_keys({"height_m", "wind_factor", "reference", "equation"});
         variable.variable = known.value_or(Variable::tmax);
         variable.unit = table.required_choice("unit", units_of(variable.variable));
         read_scale(table, variable);
@@ -315,7 +315,7 @@ StationRecipe read_stations(RecipeTable table, const Recipe& recipe, const std::
         StationColumnKeys(table, file, first_error, stations).read();
     if (holds(stations, Variable::wind)) {
         stations.height_m = table.number("height_m", 10.0, 0.6, 200.0);
-        stations.exposure = table.number("exposure", 1.0, 0.2, 2.0);
+        stations.wind_factor = wind_factor_of(table);
     }
     if (holds(stations, Variable::eto))
         stations.eto_equation = read_eto_terms(table, recipe.reference, "source").equation;

@@ -6,6 +6,7 @@
 
 #include "schema/base/nearest_name.hpp"
 #include "schema/base/words.hpp"
+#include "schema/text/plain_numbers.hpp"
 
 namespace thirstline {
 
@@ -18,6 +19,19 @@ std::string listed(const std::vector<std::string_view>& names) {
         list += in_quotes(names[i]);
     }
     return list;
+}
+
+/// ", not "degC"" or ", not 5"; empty for lists and tables.
+std::string not_clause(const toml::node* node) {
+    if (node == nullptr) return "";
+    if (node->is_string()) return ", not " + in_quotes(*node->value<std::string>());
+    if (node->is_boolean())
+        return std::string(", not ") + (*node->value<bool>() ? "true" : "false");
+    if (node->is_integer()) return ", not " + std::to_string(*node->value<std::int64_t>());
+    if (!node->is_floating_point()) return "";
+    char text[32];
+    std::snprintf(text, sizeof text, "%g", *node->value<double>());
+    return std::string(", not ") + text;
 }
 
 std::string short_number(double value) {
@@ -60,10 +74,10 @@ void RecipeTable::fail_at(std::string_view key, const std::string& message,
     first_error_ = Error{ErrorCode::bad_input, where(key) + ": " + message, hint};
 }
 
-void RecipeTable::fail_lacking(const std::string& message) {
+void RecipeTable::fail_with_missing(const std::string& message) {
     if (first_error_) return;
     fail_at({}, message);
-    first_error_is_lack_ = true;
+    first_error_is_missing_key_ = true;
 }
 
 const toml::node* RecipeTable::node(std::string_view key) {
@@ -74,15 +88,21 @@ const toml::node* RecipeTable::node(std::string_view key) {
 const toml::node* RecipeTable::required_node(std::string_view key, std::string_view such_as) {
     const toml::node* found = node(key);
     if (found == nullptr) {
-        fail_lacking(name_ + " lacks the key " + in_quotes(key) + "; add a line such as " +
-                     std::string(key) + " = " + std::string(such_as));
+        fail_with_missing(name_ + " lacks the key " + in_quotes(key) + "; add a line such as " +
+                          std::string(key) + " = " + std::string(such_as));
     }
     return found;
 }
 
 void RecipeTable::refuse_type(std::string_view key, std::string_view expected) {
+    const toml::node* found = table_.get(key);
+    const bool is_quoted_number = found != nullptr && found->is_string() &&
+                                  expected.find("number") != std::string_view::npos &&
+                                  plain_number(*found->value<std::string>());
     fail_at(key,
-            "the key " + in_quotes(key) + " of " + name_ + " must be " + std::string(expected));
+            "the key " + in_quotes(key) + " of " + name_ + " must be " + std::string(expected) +
+                not_clause(found),
+            is_quoted_number ? "write the number without quotes" : "");
 }
 
 std::string RecipeTable::required_text(std::string_view key, std::string_view such_as) {
@@ -232,10 +252,13 @@ std::vector<RecipeTable::TextOrTable> RecipeTable::texts_or_tables(std::string_v
 std::string RecipeTable::choice_of(std::string_view key, const std::string& word,
                                    const std::vector<std::string_view>& names) {
     if (std::find(names.begin(), names.end(), word) == names.end()) {
+        constexpr std::size_t kMaxListed = 8;
+        const bool is_short = names.size() <= kMaxListed;
         fail_at(key,
-                in_quotes(word) + " is not a " + std::string(key) + " of " + name_ +
+                "the key " + in_quotes(key) + " of " + name_ + " must be " +
+                    (is_short ? listed(names) : "one of those below") + ", not " + in_quotes(word) +
                     did_you_mean_clause(word, names),
-                "it must be " + listed(names));
+                is_short ? "" : "it must be " + listed(names));
     }
     return word;
 }
@@ -276,7 +299,7 @@ std::vector<const toml::table*> RecipeTable::tables(std::string_view key) {
     return tables;
 }
 
-void RecipeTable::leave_unread(std::initializer_list<std::string_view> keys) {
+void RecipeTable::ignore_keys(std::initializer_list<std::string_view> keys) {
     known_.insert(known_.end(), keys.begin(), keys.end());
 }
 
@@ -284,8 +307,8 @@ void RecipeTable::refuse_other_keys() {
     const std::vector<std::string_view> known(known_.begin(), known_.end());
     for (const auto& [key, value] : table_) {
         if (std::find(known.begin(), known.end(), key.str()) != known.end()) continue;
-        if (first_error_is_lack_) first_error_.reset();
-        first_error_is_lack_ = false;
+        if (first_error_is_missing_key_) first_error_.reset();
+        first_error_is_missing_key_ = false;
         fail_at(key.str(), "unknown key " + in_quotes(key.str()) + " in " + name_ +
                                did_you_mean_clause(key.str(), known));
     }

@@ -72,7 +72,7 @@ class RecipeTable {
 
     /// Marks keys as known without reading them, because the key that defines their meaning is
     /// wrong.
-    void leave_unread(std::initializer_list<std::string_view> keys);
+    void ignore_keys(std::initializer_list<std::string_view> keys);
 
     /// Must be called after all known keys have been read.
     void refuse_other_keys();
@@ -82,7 +82,7 @@ class RecipeTable {
     void fail_at(std::string_view key, const std::string& message, const std::string& hint = {});
     /// The same for something missing. An error for an unknown key of this table replaces it:
     /// usually that key is the missing one, misspelled.
-    void fail_lacking(const std::string& message);
+    void fail_with_missing(const std::string& message);
 
   private:
     [[nodiscard]] const toml::node* node(std::string_view key);
@@ -98,7 +98,7 @@ class RecipeTable {
     std::string file_;
     std::optional<Error>& first_error_;
     std::vector<std::string> known_;
-    bool first_error_is_lack_ = false;  ///< … of something in this table
+    bool first_error_is_missing_key_ = false;  ///< … of something in this table
 };
 
 }  // namespace thirstline

@@ -46,8 +46,8 @@ SourceTerms read_optional_terms(RecipeTable& table) {
     terms.attribution = table.text("attribution");
     add_urls(table, terms);
     if (terms.name.empty() && !(terms.licence.empty() && terms.attribution.empty()))
-        table.fail_lacking(
-            "a licence and an attribution need the source's name; add a line such as "
+        table.fail_with_missing(
+            "\"licence\" and \"attribution\" need the source's name; add a line such as "
             "name = \"Merrow elevation model\"");
     return terms;
 }
@@ -72,6 +72,11 @@ std::string_view reference_name(ReferenceSurface reference) {
 
 ReferenceSurface reference_of_name(std::string_view name) {
     return name == "tall" ? ReferenceSurface::tall_reference : ReferenceSurface::short_reference;
+}
+
+double wind_factor_of(RecipeTable& table) {
+    // Version 0.1 called it exposure, which in zone files means something else.
+    return table.number("wind_factor", table.number("exposure", 1.0, 0.2, 2.0), 0.2, 2.0);
 }
 
 }  // namespace thirstline

@@ -53,4 +53,8 @@ struct EtoTerms {
 /// The inverse; anything except "tall" is short.
 [[nodiscard]] ReferenceSurface reference_of_name(std::string_view name);
 
+/// Factor for the wind at an anemometer that is more exposed than a lawn, 0.2 to 2; 1 if none is
+/// given.
+[[nodiscard]] double wind_factor_of(RecipeTable& table);
+
 }  // namespace thirstline

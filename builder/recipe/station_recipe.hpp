@@ -61,7 +61,7 @@ struct StationRecipe {
     std::optional<PositionsRecipe> positions;
     std::string country;         ///< of rows without one
     double height_m = 10.0;      ///< of wind measurement
-    double exposure = 1.0;       ///< factor for wind, 0.2 to 2
+    double wind_factor = 1.0;    ///< factor for wind, 0.2 to 2
     std::string eto_equation;    ///< only if eto is among the variables
     std::string station_column;  ///< an id; may be empty, like the next two
     std::string name_column;

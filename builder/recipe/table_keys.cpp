@@ -100,7 +100,7 @@ std::vector<RowCondition> read_conditions(RecipeTable& where) {
 std::optional<FlagMeanings> read_flags(RecipeTable& table, const std::string& table_name,
                                        const std::string& file, std::optional<Error>& first_error) {
     if (!table.has("flags")) {
-        table.leave_unread({"flags"});
+        table.ignore_keys({"flags"});
         return std::nullopt;
     }
     if (!table.has_table("flags")) {

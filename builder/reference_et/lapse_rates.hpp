@@ -20,19 +20,19 @@ struct LapseRates {
 [[nodiscard]] LapseRates default_lapse_rates(double lat_deg);
 
 /// λ, 0.33 to 0.42 per km: smallest in summer, when moist air is mixed to great height. The monthly
-/// values are Kunkel's (1989, J. Climate 2, 656; second hand, from memory of Liston & Elder 2006),
+/// values are Kunkel's (1989, J. Climate 2, 656; from memory, as Liston & Elder 2006 quote them),
 /// found in the northern middle latitudes. South of the southern tropic they are shifted by half a
 /// year; between the tropics, which have no such winter and summer, the two series are mixed in
 /// proportion to latitude, so that λ is continuous at the equator.
 [[nodiscard]] double vapour_pressure_lapse_per_km(double lat_deg, int month);
 
-[[nodiscard]] inline double temperature_carried_c(double temperature_c, double rise_m,
-                                                  double lapse_c_per_km) {
+[[nodiscard]] inline double temperature_adjusted_c(double temperature_c, double rise_m,
+                                                   double lapse_c_per_km) {
     return temperature_c - lapse_c_per_km * rise_m / 1000.0;
 }
 
-[[nodiscard]] inline double vapour_pressure_carried_kpa(double vapour_pressure_kpa, double rise_m,
-                                                        double lapse_per_km) {
+[[nodiscard]] inline double vapour_pressure_adjusted_kpa(double vapour_pressure_kpa, double rise_m,
+                                                         double lapse_per_km) {
     return vapour_pressure_kpa * std::exp(-lapse_per_km * rise_m / 1000.0);
 }
 

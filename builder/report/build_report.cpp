@@ -198,7 +198,7 @@ Json coverage_json(const LatticeCoverage& coverage) {
             covered_percent(coverage, static_cast<Need>(need));
     }
     json["missing"] = Json::array();
-    for (const Lack& lack : lacks_of(coverage)) {
+    for (const Gap& lack : gaps_of(coverage)) {
         json["missing"].push_back({{"variable", std::string(need_name(lack.need))},
                                    {"points", lack.places},
                                    {"percent", lack.percent},
@@ -233,15 +233,15 @@ std::int64_t suspects_counted(const BuildOutcome& outcome) {
 
 std::string build_summary(const Recipe& recipe, const BuildOutcome& outcome) {
     const BlockTiles& totals = outcome.totals;
-    std::string out = counted(totals.points, "point") + " with data of " +
-                      std::to_string(outcome.lattice_points) + " of the lattice\n";
+    std::string out = std::to_string(totals.points) + " of " +
+                      counted(outcome.lattice_points, "lattice point") + " have data\n";
     for (const auto& [code, count] : totals.points_by_method)
         out += "  " + std::to_string(count) + "  " + method_text(code) + "\n";
     if (totals.incomplete_points > 0)
         out += "  " + std::to_string(totals.incomplete_points) +
                "  left out: a driver or a month is missing\n";
     if (totals.points_without_rain > 0)
-        out += "  " + std::to_string(totals.points_without_rain) + "  lack rain in some month\n";
+        out += "  " + std::to_string(totals.points_without_rain) + "  without rain in some month\n";
     for (const NamedTally& named : named_tallies(recipe, outcome)) {
         for (const auto& [rule, count] : named.tally->rejected)
             out += named.name + ": " + std::to_string(count) + " " + named.counted_as + ": " +
@@ -262,11 +262,12 @@ std::string build_summary(const Recipe& recipe, const BuildOutcome& outcome) {
             out += ", " +
                    formatted("%.1f", static_cast<double>(outcome.file_bytes) /
                                          static_cast<double>(totals.points)) +
-                   " a point";
+                   " per point";
         }
         out += "\n";
     }
-    out += formatted("%.1f s", seconds) + ", " + formatted("%.0f MB at most", peak_mb) + "\n";
+    out += formatted("%.1f s", seconds) + ", " + formatted("at most %.0f MB of memory", peak_mb) +
+           "\n";
     return out;
 }
 

@@ -41,13 +41,13 @@ struct MapSign {
 };
 constexpr std::array<MapSign, 9> kSigns{{
     {Cover::no_data, ' ', "no data"},
-    {Cover::all, '#', "every driver from data of its own"},
+    {Cover::all, '#', "all drivers from data at the point"},
     {Cover::lacks_rain, 'r', "no rain"},
     {Cover::lacks_radiation, 's', "no radiation, sunshine or cloud"},
     {Cover::lacks_humidity, 'h', "no humidity"},
     {Cover::lacks_wind, 'w', "no wind"},
     {Cover::lacks_two, '2', "two of humidity, wind and radiation missing"},
-    {Cover::temperature_only, 't', "temperature alone"},
+    {Cover::temperature_only, 't', "temperature only"},
     {Cover::left_out, 'x', "left out: no temperature"},
 }};
 
@@ -138,7 +138,7 @@ const char* consequence_of(Need need) {
             return "it is estimated from the minimum temperature, with data nearby if there are "
                    "any";
         case Need::wind:
-            return "that of data nearby is taken, or 2 m/s";
+            return "wind of nearby data is used, or 2 m/s";
         case Need::radiation:
             return "it is estimated from the daily range of temperature";
     }
@@ -155,9 +155,9 @@ const char* helpful_source_of(Need need) {
             return "a grid of vapour_pressure, dew_point or specific_humidity, or stations with "
                    "dew point or relative humidity";
         case Need::wind:
-            return "a grid of wind speed, such as a reanalysis has, or stations with wind";
+            return "a grid of wind speed, such as from a reanalysis, or stations with wind";
         case Need::radiation:
-            return "a grid of radiation, such as satellites and reanalyses give, or stations with "
+            return "a grid of radiation, such as from satellites or a reanalysis, or stations with "
                    "radiation or sunshine";
     }
     return "";
@@ -213,7 +213,7 @@ std::string map_text(const CoverageMap& map) {
     return out;
 }
 
-std::string lack_text(const Lack& lack) {
+std::string lack_text(const Gap& lack) {
     char share[64];
     std::snprintf(share, sizeof share, "%s (%.0f%%)", counted(lack.places, "point").c_str(),
                   std::max(1.0, lack.percent));
@@ -242,10 +242,10 @@ Monthly<int> covered_percent(const LatticeCoverage& coverage, Need need) {
     return percent;
 }
 
-std::vector<Lack> lacks_of(const LatticeCoverage& coverage) {
-    std::vector<Lack> lacks;
+std::vector<Gap> gaps_of(const LatticeCoverage& coverage) {
+    std::vector<Gap> lacks;
     for (const Need need : kAllNeeds) {
-        Lack lack{need, 0, 0.0, {}, {}, consequence_of(need), helpful_source_of(need)};
+        Gap lack{need, 0, 0.0, {}, {}, consequence_of(need), helpful_source_of(need)};
         unsigned months = 0;
         for (const CoveredPlace& place : coverage.places) {
             if (!place.has_data || place.has_year(need)) continue;
@@ -302,12 +302,12 @@ CoverageMap coverage_map(const LatticeCoverage& coverage) {
 std::string coverage_text(const LatticeCoverage& coverage) {
     std::string out = "COVERAGE at " + counted(coverage.places_with_data, "point") +
                       " with data, of " + std::to_string(coverage.places.size()) +
-                      " surveyed: points with data of their own, by month\n" +
+                      " surveyed: percent of points with their own data, by month\n" +
                       share_table(coverage) + map_text(coverage_map(coverage));
-    const std::vector<Lack> lacks = lacks_of(coverage);
+    const std::vector<Gap> lacks = gaps_of(coverage);
     if (lacks.empty()) return out + "nothing is missing\n";
     out += "MISSING\n";
-    for (const Lack& lack : lacks) out += lack_text(lack);
+    for (const Gap& lack : lacks) out += lack_text(lack);
     return out;
 }
 

@@ -16,7 +16,7 @@ namespace thirstline {
 [[nodiscard]] Monthly<int> covered_percent(const LatticeCoverage& coverage, Need need);
 
 /// A driver that some places with data lack in some month.
-struct Lack {
+struct Gap {
     Need need = Need::temperature;
     int places = 0;
     double percent = 0.0;        ///< of the places with data
@@ -25,7 +25,7 @@ struct Lack {
     std::string consequence;     ///< what a build takes instead
     std::string helpful_source;  ///< a kind of source that would give it
 };
-[[nodiscard]] std::vector<Lack> lacks_of(const LatticeCoverage& coverage);
+[[nodiscard]] std::vector<Gap> gaps_of(const LatticeCoverage& coverage);
 
 /// At most 60 characters wide and 20 high, the northernmost row first.
 struct CoverageMap {

@@ -54,7 +54,7 @@ std::optional<RecordLength> FlagReading::length_of(std::string_view flag) {
     return std::nullopt;
 }
 
-void FlagReading::forget_doubtful(std::vector<Station>& stations, std::string_view period) const {
+void FlagReading::drop_doubtful(std::vector<Station>& stations, std::string_view period) const {
     if (is_stated_ || !has_unknown_) return;
     for (Station& station : stations) {
         for (StationNormals& normals : station.normals)

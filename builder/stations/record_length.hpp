@@ -34,7 +34,7 @@ class FlagReading {
 
     /// If the recipe does not state the notation, and a flag was read that is not in it, the others
     /// are not in that notation either: their lengths become what the period says.
-    void forget_doubtful(std::vector<Station>& stations, std::string_view period) const;
+    void drop_doubtful(std::vector<Station>& stations, std::string_view period) const;
 
   private:
     bool is_stated_;

@@ -16,7 +16,7 @@ Result<StationColumns> StationHeaders::columns_of(const HeaderNames& header,
     std::optional<Error> missing;
     const auto required = [&](const std::string& name) {
         const int column = header.index_of(name);
-        if (column < 0 && !name.empty() && !missing) missing = lack_of(name, header, file);
+        if (column < 0 && !name.empty() && !missing) missing = error_of_missing(name, header, file);
         return column;
     };
     StationColumns columns;
@@ -37,8 +37,8 @@ Result<StationColumns> StationHeaders::columns_of(const HeaderNames& header,
     return columns;
 }
 
-Error StationHeaders::lack_of(const std::string& name, const HeaderNames& header,
-                              const std::string& file) const {
+Error StationHeaders::error_of_missing(const std::string& name, const HeaderNames& header,
+                                       const std::string& file) const {
     Error error = header.lacking(name, file, recipe_.where);
     if (error.hint.empty())
         error.hint =
@@ -50,8 +50,8 @@ int StationHeaders::find(Optional& column, const HeaderNames& header, const std:
     const int found = header.index_of(column.name);
     if (found >= 0) {
         ++column.files_with;
-    } else if (!column.name.empty() && !column.first_lack) {
-        column.first_lack = lack_of(column.name, header, file);
+    } else if (!column.name.empty() && !column.first_missing) {
+        column.first_missing = error_of_missing(column.name, header, file);
     }
     return found;
 }
@@ -59,8 +59,8 @@ int StationHeaders::find(Optional& column, const HeaderNames& header, const std:
 Result<void> StationHeaders::check_found() const {
     for (const auto* columns : {&values_, &years_, &flags_}) {
         for (const Optional& column : *columns) {
-            if (column.files_with > 0 || !column.first_lack) continue;
-            Error error = *column.first_lack;
+            if (column.files_with > 0 || !column.first_missing) continue;
+            Error error = *column.first_missing;
             if (files_ > 1) {
                 const bool asks = error.message.ends_with('?');  // "did you mean …?"
                 error.message += asks ? " No other file of " + recipe_.path + " has it"

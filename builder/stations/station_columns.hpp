@@ -53,10 +53,10 @@ class StationHeaders {
     struct Optional {
         std::string name;
         std::int64_t files_with = 0;
-        std::optional<Error> first_lack;
+        std::optional<Error> first_missing;
     };
-    [[nodiscard]] Error lack_of(const std::string& name, const HeaderNames& header,
-                                const std::string& file) const;
+    [[nodiscard]] Error error_of_missing(const std::string& name, const HeaderNames& header,
+                                         const std::string& file) const;
     int find(Optional& column, const HeaderNames& header, const std::string& file);
 
     const StationRecipe& recipe_;

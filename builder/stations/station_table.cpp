@@ -68,7 +68,7 @@ class StationReading {
             TRY(check_unit(counts_[v], recipe_, recipe_.variables[v]));
         }
         TRY(check_months());
-        flags_.forget_doubtful(table_.stations, recipe_.terms.period);
+        flags_.drop_doubtful(table_.stations, recipe_.terms.period);
         drop_constant_years();
         if (table_.tally.used == 0) {
             return fail(ErrorCode::bad_input,
@@ -402,10 +402,10 @@ class StationReading {
 
     /// Wind at 2 m; values slightly above the maximum are set to the maximum.
     double as_kept(Variable variable, double value) const {
-        const double held = held_within_range(variable, value);
+        const double clamped = clamped_to_range(variable, value);
         return variable == Variable::wind
-                   ? wind_at_two_metres_m_per_s(held * recipe_.exposure, recipe_.height_m)
-                   : held;
+                   ? wind_at_two_metres_m_per_s(clamped * recipe_.wind_factor, recipe_.height_m)
+                   : clamped;
     }
 
     /// A number of years has precedence over a flag; of several months the shortest record is used.

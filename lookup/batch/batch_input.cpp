@@ -42,10 +42,9 @@ Result<SiteFinding> miss_or_error(SiteQuery query, Error error) {
 }  // namespace
 
 Result<BatchColumns> batch_columns(const CsvRow& header, std::string_view name) {
-    const std::string where = std::string(name) + " line " + std::to_string(header.line());
+    const std::string where = std::string(name) + ":" + std::to_string(header.line());
     if (!header.problem().empty()) {
-        return fail(ErrorCode::bad_input,
-                    where + " cannot be read: " + std::string(header.problem()));
+        return fail(ErrorCode::bad_input, where + ": " + std::string(header.problem()));
     }
     BatchColumns columns;
     columns.width = header.size();
@@ -54,18 +53,23 @@ Result<BatchColumns> batch_columns(const CsvRow& header, std::string_view name) 
         if (column == nullptr) continue;
         if (*column) {
             return fail(ErrorCode::bad_input,
-                        where + " names the column " + std::string(header.field(i)) + " twice");
+                        where + ": the column " + in_quotes(header.field(i)) + " is given twice");
         }
         *column = i;
     }
     if (columns.lat.has_value() != columns.lon.has_value()) {
-        return fail(ErrorCode::bad_input,
-                    where + " lacks the column " + (columns.lat ? "lon" : "lat"),
-                    std::string(kHeaderHint));
+        return fail(
+            ErrorCode::bad_input,
+            where + ": the header lacks the column " + (columns.lat ? "\"lon\"" : "\"lat\""),
+            std::string(kHeaderHint));
     }
     if (!columns.lat && !columns.postal) {
-        return fail(ErrorCode::bad_input, where + " names no column lat and lon, and no postal",
-                    std::string(kHeaderHint));
+        const bool has_other_separator =
+            header.size() == 1 && header.field(0).find_first_of(";\t") != std::string_view::npos;
+        return fail(ErrorCode::bad_input,
+                    where + ": the header must have lat and lon, or postal and country",
+                    has_other_separator ? "separate the columns by commas"
+                                        : "id and elevation_m are optional");
     }
     return columns;
 }
@@ -84,8 +88,8 @@ Result<SiteFinding> site_of_row(const CsvRow& row, const BatchColumns& columns,
     if (!row.problem().empty()) return malformed(std::string(row.problem()));
     // Not tolerated: a decimal comma splits one field into two, and gives a wrong position.
     if (row.size() != columns.width) {
-        return malformed("the row has " + std::to_string(row.size()) +
-                         " fields where the header has " + std::to_string(columns.width));
+        return malformed("the row must have " + std::to_string(columns.width) +
+                         " fields like the header, not " + std::to_string(row.size()));
     }
     std::optional<std::int32_t> elevation_m;
     if (const auto text = field(row, columns.elevation_m); !text.empty()) {

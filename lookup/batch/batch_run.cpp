@@ -103,7 +103,7 @@ class BatchRun {
         for (std::size_t turn = 0; more && *more; turn = (turn + 1) % jobs) {
             // An answerer and its chunk are free once the records of its last chunk have been
             // taken.
-            TRY(pipeline.make_room());
+            TRY(pipeline.wait_for_room());
             more = fill(chunks[turn], reader_);
             TRY(pipeline.add([&chunk = chunks[turn], &answerer = *answerers_[turn]] {
                 return answerer.records_of(chunk.rows, chunk.count);

@@ -33,7 +33,7 @@ std::string reason_of_elevation(const Answer& answer, const TileLayout& layout,
            std::to_string(std::abs(elevation_m - terrain_m)) +
            (elevation_m > terrain_m ? " m above" : " m below") + " the terrain around the site, " +
            std::to_string(terrain_m) + " m; the maximum adjustment is " +
-           std::to_string(kMaxCarriedM) + " m";
+           std::to_string(kMaxAdjustmentM) + " m";
 }
 
 }  // namespace
@@ -108,7 +108,7 @@ void RowAnswerer::answer(const CsvRow& row, const PendingRow& pending) {
         return append_miss(row, pending.row, query,
                            no_data_near(pending.position, answer->reach_m).reason);
     }
-    if (answer->is_beyond_carrying) {
+    if (answer->exceeds_max_adjustment) {
         return append_miss(row, pending.row, query,
                            reason_of_elevation(*answer, layout_, pending.elevation_m.value_or(0)));
     }

@@ -17,17 +17,21 @@ namespace thirstline {
 namespace {}  // namespace
 
 void BatchCommand::declare(CLI::App& app) {
-    app.add_option("--input", input_, "a CSV table; default: -, standard input")
+    app.add_option("--input", input_, "CSV table of sites; default: -, standard input")
         ->type_name("FILE")
         ->group("Input");
-    add_word_option(
-        app, format_,
-        {"--format", {"csv", "ndjson"}, " (a line of JSON each); default: csv", "FORM", "Answer"});
+    add_word_option(app, format_,
+                    {"--format",
+                     "output format: ",
+                     {"csv", "ndjson"},
+                     " (a line of JSON each); default: csv",
+                     "FORMAT",
+                     "Output"});
     app.add_flag("--allow-missing", allow_missing_, "exit with 0 even if some rows have no data")
-        ->group("Answer");
+        ->group("Output");
     require_number(*app.add_option("--jobs", jobs_, "number of threads; default: all cores")
                         ->type_name("N")
-                        ->group("Answer"),
+                        ->group("Output"),
                    1, kMaxJobs);
     declare_database_option(app, database_);
     app.footer(
@@ -46,7 +50,7 @@ Result<Outcome> BatchCommand::run(const Environment& environment, TextSink& out)
     const auto has_header = TRY(reader.next(row));
     if (!has_header) {
         return fail(ErrorCode::bad_input, reader.name() + " is empty; it needs a header",
-                    "such as: id,lat,lon");
+                    "a header such as id,lat,lon");
     }
     const auto columns = TRY(batch_columns(row, reader.name()));
     const auto all_found =

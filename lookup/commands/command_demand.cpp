@@ -38,30 +38,39 @@ Error with_zone_file(Error error, const std::string& zone_file, ReferenceCrop re
 void DemandCommand::declare(CLI::App& app) {
     declare_site_options(app, site_);
     app.add_option("--zones,zones", zone_file_,
-                   "the zones, their rules and the water's price; with [job], also the site")
+                   "zones, watering rules and water price, in TOML; with [job], also the site")
         ->type_name("FILE.toml")
         ->group("Zones");
-    app.add_option(
-           "--own", own_file_,
-           "your own monthly data (CSV: month,eto_mm,rain_mm), used in place of the database's")
+    app.add_option("--own", own_file_,
+                   "your own monthly data, a CSV table with month,eto_mm,rain_mm, used in place of "
+                   "the database's")
         ->type_name("FILE.csv")
-        ->group("Answer");
-    add_word_option(
-        app, units_,
-        {"--units", {"us", "metric"}, "; default: the locale's (CSV: metric)", "SYSTEM", "Answer"});
-    add_word_option(
-        app, format_,
-        {"--format", {"text", "json", "csv", "html", "ics"}, "; default: text", "FORM", "Answer"});
+        ->group("Output");
+    add_word_option(app, units_,
+                    {"--units",
+                     "units of the output: ",
+                     {"us", "metric"},
+                     "; default: the locale's (CSV: metric)",
+                     "SYSTEM",
+                     "Output"});
+    add_word_option(app, format_,
+                    {"--format",
+                     "output format: ",
+                     {"text", "json", "csv", "html", "ics"},
+                     "; default: text",
+                     "FORMAT",
+                     "Output"});
     app.add_option("--calendar-year", calendar_year_,
-                   "year of the calendar file (ics); default: that of the job's date")
+                   "year of the calendar file (ics); default: the year of date in [job]")
         ->type_name("YEAR")
-        ->group("Answer");
+        ->group("Output");
     add_word_option(app, width_,
                     {"--width",
+                     "width of the text: ",
                      {"wide", "narrow"},
-                     "; of text; wide has 80 columns; default: the screen's",
+                     "; wide has 80 columns; default: by the terminal",
                      "WIDTH",
-                     "Answer"});
+                     "Output"});
     declare_database_option(app, database_);
     zone_options_.declare(app);
     app.footer(help_footer(
@@ -91,8 +100,8 @@ Result<ZoneSet> DemandCommand::zones() const {
     }
     if (zone_options_.any_given()) {
         return fail(ErrorCode::usage,
-                    "--zones and " + zone_options_.first_given() + " describe zones each",
-                    "put all of it into the file, or leave the file out");
+                    "--zones and " + zone_options_.first_given() + " both describe zones",
+                    "put everything into the file, or leave the file out");
     }
     return read_zone_file(zone_file_);
 }
@@ -107,7 +116,7 @@ Result<int> DemandCommand::calendar_year(const JobSheet& job) const {
         return fail(ErrorCode::usage, "--calendar-year must be a year from 1900 to 2200, not " +
                                           in_quotes(calendar_year_));
     }
-    return fail(ErrorCode::usage, "a calendar file needs its year",
+    return fail(ErrorCode::usage, "a calendar file needs a year",
                 "give --calendar-year, or a date such as 2027-03-01 in [job]");
 }
 

@@ -21,9 +21,15 @@ constexpr std::size_t kListed = 10;
 void NearCommand::declare(CLI::App& app) {
     declare_site_options(app, site_);
     add_word_option(app, units_,
-                    {"--units", {"us", "metric"}, "; default: the locale's", "SYSTEM", "Answer"});
-    add_word_option(app, format_,
-                    {"--format", {"text", "json"}, "; default: text", "FORM", "Answer"});
+                    {"--units",
+                     "units of the output: ",
+                     {"us", "metric"},
+                     "; default: the locale's",
+                     "SYSTEM",
+                     "Output"});
+    add_word_option(
+        app, format_,
+        {"--format", "output format: ", {"text", "json"}, "; default: text", "FORMAT", "Output"});
     declare_database_option(app, database_);
     app.footer(help_footer({"thirstline-lookup near --db merrow.sqlite --postal 04107",
                             "thirstline-lookup near --at 44.61,-37.55 --format json"}));

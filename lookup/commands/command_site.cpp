@@ -16,18 +16,28 @@ namespace thirstline {
 
 void SiteCommand::declare(CLI::App& app) {
     declare_site_options(app, site_);
-    add_word_option(app, step_,
-                    {"--step", {"month", "week", "day"}, "; default: month", "STEP", "Answer"});
-    app.add_option(
-           "--own", own_file_,
-           "your own monthly data (CSV: month,eto_mm,rain_mm), used in place of the database's")
-        ->type_name("FILE.csv")
-        ->group("Answer");
     add_word_option(
-        app, units_,
-        {"--units", {"us", "metric"}, "; default: the locale's (CSV: metric)", "SYSTEM", "Answer"});
+        app, step_,
+        {"--step", "time step: ", {"month", "week", "day"}, "; default: month", "STEP", "Output"});
+    app.add_option("--own", own_file_,
+                   "your own monthly data, a CSV table with month,eto_mm,rain_mm, used in place of "
+                   "the database's")
+        ->type_name("FILE.csv")
+        ->group("Output");
+    add_word_option(app, units_,
+                    {"--units",
+                     "units of the output: ",
+                     {"us", "metric"},
+                     "; default: the locale's (CSV: metric)",
+                     "SYSTEM",
+                     "Output"});
     add_word_option(app, format_,
-                    {"--format", {"text", "json", "csv"}, "; default: text", "FORM", "Answer"});
+                    {"--format",
+                     "output format: ",
+                     {"text", "json", "csv"},
+                     "; default: text",
+                     "FORMAT",
+                     "Output"});
     declare_database_option(app, database_);
     app.footer(
         help_footer({"thirstline-lookup site --db merrow.sqlite --postal 04107",

@@ -13,18 +13,20 @@
 namespace thirstline {
 
 void declare_site_options(CLI::App& app, SiteOptions& options) {
-    app.add_option("--at", options.at, "coordinates, latitude first")
+    app.add_option("--at", options.at,
+                   "coordinates of the site, latitude first, such as 44.6,-37.5")
         ->type_name("LAT,LON")
         ->group("Site");
-    app.add_option("--postal", options.postal, "or a postal code, such as 04107 or \"XM 04107\"")
+    app.add_option("--postal", options.postal, "postal code, such as 04107 or \"XM 04107\"")
         ->type_name("CODE")
         ->group("Site");
-    app.add_option("--country", options.country, "the postal code's country, two letters")
+    app.add_option("--country", options.country, "country of the postal code, two letters")
         ->type_name("CC")
         ->group("Site");
-    app.add_option("--elevation", options.elevation,
-                   "the site's elevation, such as 5280ft or 1609m, to adjust values to it; a bare "
-                   "number is in the units of the answer")
+    app.add_option(
+           "--elevation", options.elevation,
+           "elevation of the site, such as 5280ft or 1609m, to adjust values to it; a number "
+           "without a unit is in feet with --units us, else in meters")
         ->type_name("HEIGHT")
         ->group("Site");
 }
@@ -62,7 +64,7 @@ Result<void> check_elevation(const SiteReport& report, UnitSystem units) {
     const std::optional<double>& terrain_m = report.profile.point.elevation_m;
     if (!report.query.elevation_m || !terrain_m) return {};
     const double rise_m = *report.query.elevation_m - *terrain_m;
-    if (std::abs(rise_m) <= kMaxUndoubtedRiseM) return {};
+    if (std::abs(rise_m) <= kMaxRiseWithoutWarningM) return {};
     const TextStyle style{units, false};
     const std::string sentence = "the elevation " + height_text(*report.query.elevation_m, style) +
                                  " is " + height_text(std::abs(rise_m), style) +

@@ -36,8 +36,8 @@ void declare_site_options(CLI::App& app, SiteOptions& options);
 
 /// An elevation that differs by more than this from the surrounding points gives a warning, and by
 /// more than kMaxRiseM an error.
-inline constexpr double kMaxUndoubtedRiseM = 500.0;
-inline constexpr double kMaxRiseM = kMaxCarriedM;
+inline constexpr double kMaxRiseWithoutWarningM = 500.0;
+inline constexpr double kMaxRiseM = kMaxAdjustmentM;
 
 /// Warns of an elevation that is far from the terrain around the site. Errors (usage): one that is
 /// more than kMaxRiseM above or below it. Both are in the reader's units.

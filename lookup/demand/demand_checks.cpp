@@ -23,9 +23,8 @@ class Checks {
                std::string_view unit = {}) {
         if (is_within(value, allowed)) return;
         const std::string after = unit.empty() ? "" : ' ' + std::string(unit);
-        refuse(std::string(field) + " is " + number_text(value) + after +
-               ", but must lie between " + number_text(allowed.least) + " and " +
-               number_text(allowed.greatest) + after);
+        refuse(std::string(field) + " is " + number_text(value) + after + ", but must be between " +
+               number_text(allowed.least) + " and " + number_text(allowed.greatest) + after);
     }
     void range(std::string_view field, const std::optional<double>& value,
                const ValueRange& allowed, std::string_view unit = {}) {
@@ -81,7 +80,7 @@ void check_new_planting(Checks& checks, const NewPlanting& regime) {
     } else if (regime.from && !is_date(*regime.from)) {
         checks.refuse("new planting's from is not a date; give year, month and day");
     } else if (regime.from && *regime.from > regime.until) {
-        checks.refuse("new planting's from lies after its until; exchange or correct them");
+        checks.refuse("new planting's from is after its until; correct one of them");
     }
 }
 

@@ -163,7 +163,7 @@ std::string cell(std::string_view text) {
 /// The values of the chart as a table.
 std::string need_table(const Monthly<SiteMonth>& months, const TextStyle& style) {
     std::string out = "<table>\n<caption>In " +
-                      std::string(style.units == UnitSystem::us ? "inches" : "millimetres") +
+                      std::string(style.units == UnitSystem::us ? "inches" : "millimeters") +
                       " a month</caption>\n<thead><tr>" + header_cell("Month") +
                       header_cell("Plant need") + header_cell("Rain") +
                       header_cell("Effective rain") + header_cell("Net irrigation") +

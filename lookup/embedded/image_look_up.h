@@ -117,12 +117,12 @@ static inline thirstline_image_status thirstline_image_look_along(
     return THIRSTLINE_IMAGE_OK;
 }
 
-/* Whether a row of the lattice is near enough to search, at its point due north or south. */
+/* Whether a row of the lattice is near enough to search, at its point position north or south. */
 static inline int thirstline_image_row_is_near(const thirstline_image_search* search, uint32_t row,
                                                const thirstline_image_nearest* nearest) {
-    thirstline_position_e7 due = thirstline_position_of(search->lattice, row, 0);
-    due.lon_e7 = nearest->from.lon_e7;
-    return thirstline_squared_chord(&nearest->direction, due) <= nearest->limit_squared;
+    thirstline_position_e7 position = thirstline_position_of(search->lattice, row, 0);
+    position.lon_e7 = nearest->from.lon_e7;
+    return thirstline_squared_chord(&nearest->direction, position) <= nearest->limit_squared;
 }
 
 /* Sets the nearest point with data within reach: nearest->squared stays all ones if there is

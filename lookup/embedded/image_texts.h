@@ -36,13 +36,13 @@ static inline int thirstline_image_next_entry(const thirstline_image* image, int
                                               thirstline_image_entries* entries) {
     const uint8_t* bytes = entries->bytes;
     uint32_t at, head, shared, more, needed, shift;
-    int is_anew;
+    int restarts;
     if (entries->next >= THIRSTLINE_IMAGE_BLOCK_CONTENT) return 0;
     head = bytes[entries->next++];
-    is_anew = head >> 7 != 0;
+    restarts = head >> 7 != 0;
     shared = head >> 4 & 7u;
     more = head & 15u;
-    needed = more + (!is_leaf ? 0u : is_anew ? 10u : 2u * image->position_bytes);
+    needed = more + (!is_leaf ? 0u : restarts ? 10u : 2u * image->position_bytes);
     if (shared > entries->code_bytes || shared + more > THIRSTLINE_IMAGE_LONGEST_CODE ||
         shared + more == 0 || needed > THIRSTLINE_IMAGE_BLOCK_CONTENT - entries->next)
         return 0;
@@ -50,7 +50,7 @@ static inline int thirstline_image_next_entry(const thirstline_image* image, int
     entries->code_bytes = shared + more;
     --entries->left;
     if (!is_leaf) return 1;
-    if (is_anew) {
+    if (restarts) {
         entries->place.country[0] = (char)bytes[entries->next];
         entries->place.country[1] = (char)bytes[entries->next + 1];
         entries->place.position.lat_e7 = thirstline_s32(thirstline_u32(bytes + entries->next + 2));
@@ -172,29 +172,29 @@ static inline thirstline_image_status thirstline_image_find_code(
 }
 
 /* Reads up to `count` bytes of the image's text (UTF-8) from `offset` on into `text`, as many as
- * are available at once: `*brought` is their number, 0 at the end. The text begins with the notice,
+ * are available at once: `*copied` is their number, 0 at the end. The text begins with the notice,
  * image->notice_bytes long, which must be shown with every answer; then come title, sources,
  * licences and attributions. */
 static inline thirstline_image_status thirstline_image_text(const thirstline_image* image,
                                                             uint32_t offset, char* text,
-                                                            uint32_t count, uint32_t* brought) {
+                                                            uint32_t count, uint32_t* copied) {
     const uint32_t block = offset / THIRSTLINE_IMAGE_TEXT_BYTES;
     const uint32_t from = offset % THIRSTLINE_IMAGE_TEXT_BYTES;
     thirstline_image_status status;
     const uint8_t* bytes;
-    uint32_t due, at;
-    *brought = 0;
+    uint32_t expected, at;
+    *copied = 0;
     if (offset >= image->text_bytes) return THIRSTLINE_IMAGE_OK;
     bytes = thirstline_image_record(
         &image->source, image->text_offset + block * (uint32_t)THIRSTLINE_IMAGE_BLOCK_BYTES,
         THIRSTLINE_IMAGE_BLOCK_BYTES, &status);
     if (bytes == NULL) return status;
-    due = image->text_bytes - block * (uint32_t)THIRSTLINE_IMAGE_TEXT_BYTES;
-    if (due > THIRSTLINE_IMAGE_TEXT_BYTES) due = THIRSTLINE_IMAGE_TEXT_BYTES;
-    if (bytes[0] != due) return THIRSTLINE_IMAGE_DAMAGED;
-    if (count > due - from) count = due - from;
+    expected = image->text_bytes - block * (uint32_t)THIRSTLINE_IMAGE_TEXT_BYTES;
+    if (expected > THIRSTLINE_IMAGE_TEXT_BYTES) expected = THIRSTLINE_IMAGE_TEXT_BYTES;
+    if (bytes[0] != expected) return THIRSTLINE_IMAGE_DAMAGED;
+    if (count > expected - from) count = expected - from;
     for (at = 0; at < count; ++at) text[at] = (char)bytes[1 + from + at];
-    *brought = count;
+    *copied = count;
     return THIRSTLINE_IMAGE_OK;
 }
 

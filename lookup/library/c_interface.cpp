@@ -91,7 +91,7 @@ thirstline_status status_after(thirstline_error* error, const Work& work) noexce
             fill_error(error, outcome->status, outcome->message, outcome->hint, outcome->countries);
         return outcome->status;
     } catch (const std::bad_alloc&) {
-        fill_error(error, THIRSTLINE_INTERNAL, "memory ran out", "", "");
+        fill_error(error, THIRSTLINE_INTERNAL, "out of memory", "", "");
     } catch (const std::exception& exception) {
         fill_error(error, THIRSTLINE_INTERNAL, exception.what(), "", "");
     } catch (...) {

@@ -3,6 +3,7 @@
 #include <array>
 #include <string_view>
 
+#include "schema/base/words.hpp"
 #include "schema/files/csv_rows.hpp"
 #include "schema/text/plain_numbers.hpp"
 #include "schema/text/rounding.hpp"
@@ -20,7 +21,7 @@ struct RecordColumns {
 };
 
 std::string line_of(const CsvReader& reader, const CsvRow& row) {
-    return reader.name() + " line " + std::to_string(row.line());
+    return reader.name() + ":" + std::to_string(row.line());
 }
 
 Result<RecordColumns> columns_of(const CsvReader& reader, const CsvRow& header) {
@@ -33,19 +34,21 @@ Result<RecordColumns> columns_of(const CsvReader& reader, const CsvRow& header) 
                                              : name == "rain_mm" ? &columns.rain_mm
                                                                  : nullptr;
         if (column == nullptr) {
-            return fail(ErrorCode::bad_input,
-                        where + " has an unknown column \"" + std::string(name) + "\"",
-                        std::string(kHeaderHint));
+            const bool has_other_separator = name.find_first_of(";\t") != std::string_view::npos;
+            return fail(
+                ErrorCode::bad_input, where + ": unknown column " + in_quotes(name),
+                has_other_separator ? "separate the columns by commas" : std::string(kHeaderHint));
         }
         if (*column) {
             return fail(ErrorCode::bad_input,
-                        where + " names the column " + std::string(name) + " twice");
+                        where + ": the column " + in_quotes(name) + " is given twice");
         }
         *column = i;
     }
     if (!columns.month || (!columns.eto_mm && !columns.rain_mm)) {
         return fail(ErrorCode::bad_input,
-                    where + " lacks the column " + (columns.month ? "eto_mm or rain_mm" : "month"),
+                    where + ": the header lacks the column " +
+                        (columns.month ? "\"eto_mm\" or \"rain_mm\"" : "\"month\""),
                     std::string(kHeaderHint));
     }
     return columns;
@@ -57,17 +60,18 @@ Result<std::optional<double>> value_of(std::string_view field, std::string_view 
     if (field.empty()) return std::nullopt;
     const auto value = plain_number(field);
     if (value && *value >= 0.0 && *value <= greatest) return *value;
-    return fail(ErrorCode::bad_input, where + ", column " + std::string(name) + ": \"" +
-                                          std::string(field) + "\" must be a number from 0 to " +
-                                          fixed(greatest, 0) + " mm");
+    return fail(ErrorCode::bad_input, where + ": the column " + in_quotes(name) +
+                                          " must be a number from 0 to " + fixed(greatest, 0) +
+                                          " mm, not " + in_quotes(field));
 }
 
 Result<std::size_t> month_index_of(std::string_view field, const std::string& where) {
     const auto month = plain_number(field);
     for (std::size_t index = 0; month && index < kMonths; ++index)
         if (*month == static_cast<double>(index + 1)) return index;
-    return fail(ErrorCode::bad_input, where + ", column month: \"" + std::string(field) +
-                                          "\" must be a month from 1 to 12");
+    return fail(
+        ErrorCode::bad_input,
+        where + ": the column \"month\" must be a month from 1 to 12, not " + in_quotes(field));
 }
 
 Result<void> take_row(OwnRecord& record, std::array<bool, kMonths>& seen,
@@ -75,16 +79,16 @@ Result<void> take_row(OwnRecord& record, std::array<bool, kMonths>& seen,
                       std::size_t width) {
     const std::string where = line_of(reader, row);
     if (!row.problem().empty())
-        return fail(ErrorCode::bad_input, where + " cannot be read: " + std::string(row.problem()));
+        return fail(ErrorCode::bad_input, where + ": " + std::string(row.problem()));
     if (row.size() != width) {
-        return fail(ErrorCode::bad_input, where + " has " + std::to_string(row.size()) +
-                                              " fields where the header has " +
-                                              std::to_string(width));
+        return fail(ErrorCode::bad_input, where + ": the row must have " + std::to_string(width) +
+                                              " fields like the header, not " +
+                                              std::to_string(row.size()));
     }
     const auto month = TRY(month_index_of(row.field(*columns.month), where));
     if (seen[month]) {
         return fail(ErrorCode::bad_input,
-                    where + " gives the month " + std::to_string(month + 1) + " a second time");
+                    where + ": month " + std::to_string(month + 1) + " is given twice");
     }
     seen[month] = true;
     if (columns.eto_mm) {
@@ -124,7 +128,7 @@ Result<OwnRecord> read_own_record(const std::string& path) {
         TRY(take_row(record, seen, columns, reader, row, width));
     }
     if (!holds_a_value(record)) {
-        return fail(ErrorCode::bad_input, reader.name() + " holds no value",
+        return fail(ErrorCode::bad_input, reader.name() + " has no values",
                     "a line such as 7,165.0,12.5 gives July's ETo and rain in mm");
     }
     return record;
@@ -161,7 +165,7 @@ Result<std::optional<std::string>> judged_ratio(std::optional<double> ratio, con
     const std::string times = "the " + std::string(name) + " of " + file + " is " +
                               fixed(*ratio, *ratio < 1.0 ? 3 : 1) + " times the file's";
     if (is_near(1.0 / kMmPerInch)) {
-        return fail(ErrorCode::bad_input, times + ": it is probably in inches, not millimetres",
+        return fail(ErrorCode::bad_input, times + ": it is probably in inches, not millimeters",
                     "multiply it by 25.4");
     }
     if (is_near(kMmPerInch)) {

@@ -17,8 +17,8 @@ namespace thirstline {
 [[nodiscard]] Result<std::string> unknown_postal_hint(Database& database, const SiteQuery& query,
                                                       std::string_view typed);
 
-/// For a position without data: the position with the sign of its longitude or latitude changed, if
-/// the file has data there; else empty. Errors: those of reading the file.
+/// For a position without data: the position with the sign of its longitude or latitude changed, or
+/// with both exchanged, if the file has data there; else empty. Errors: those of reading the file.
 [[nodiscard]] Result<std::string> wrong_sign_hint(Database& database, LatLonE7 position);
 
 }  // namespace thirstline

@@ -11,6 +11,10 @@
 namespace thirstline {
 namespace {
 
+bool is_ascii_letter(char c) {
+    return ascii_lower(c) >= 'a' && ascii_lower(c) <= 'z';
+}
+
 SiteFinding found(const PostalPlace& place) {
     SiteFinding finding;
     finding.query.position = place.position;
@@ -32,12 +36,18 @@ Result<SiteFinding> find_in_country(Database& database, std::string_view text,
     finding.miss = Miss{"the file has no postal code " + code + " of " + country, ""};
     const auto countries = TRY(database.postal_countries());
     if (countries.empty()) {
-        finding.miss = Miss{"the file has no postal codes", "ask by coordinates"};
+        finding.miss = Miss{"the file has no postal codes", "use coordinates"};
     } else if (std::find(countries.begin(), countries.end(), country) == countries.end()) {
         finding.miss = Miss{"the file has no postal codes of " + country,
                             "it has those of " + joined(countries)};
     }
     return finding;
+}
+
+/// Letters without a digit, such as "St. Louis": no postal code, but a question all the same.
+bool is_place_name(std::string_view text) {
+    return std::any_of(text.begin(), text.end(), is_ascii_letter) &&
+           text.find_first_of("0123456789") == std::string_view::npos;
 }
 
 Result<SiteFinding> find_anywhere(Database& database, std::string_view text) {
@@ -51,7 +61,13 @@ Result<SiteFinding> find_anywhere(Database& database, std::string_view text) {
                 return find_in_country(database, named->code, named->country);
         }
     }
-    if (!codes) return fail(codes.error());
+    if (!codes) {
+        if (!is_place_name(text)) return fail(codes.error());
+        SiteFinding finding;
+        finding.query.postal = std::string(text);
+        finding.miss = Miss{in_quotes(text, 40) + " is not a postal code", ""};
+        return finding;
+    }
     if (places.size() == 1) return found(places.front());
     if (places.size() > 1) {
         std::vector<std::string> countries;

@@ -16,7 +16,7 @@ std::string asked_for(Quantity quantity, const ValuePlace& place) {
 }
 
 std::string table_start(const ValuePlace& place, KeyTable table) {
-    if (place.file.empty()) return "";
+    if (place.file.empty()) return table == KeyTable::zone ? "the zone " : "";
     return place.file + ":" + std::to_string(place.line) + ": " + std::string(table_name(table)) +
            " ";
 }
@@ -28,9 +28,9 @@ Result<void> check_single_units(const ZoneValues& values) {
                 return other.key->quantity == value->key->quantity;
             });
         if (before == value) continue;
-        return fail_at(value->place, subject(*value->key, value->place) + " says again what " +
-                                         mention(*before->key, before->place) +
-                                         " says; keep one of them");
+        return fail_at(value->place,
+                       subject(*value->key, value->place) + " gives the same quantity as " +
+                           mention(*before->key, before->place) + "; keep one of them");
     }
     return {};
 }

@@ -66,23 +66,25 @@ Result<void> check_measurements(const ZoneValues& values) {
     if (const auto test = catch_can_test_of(values)) {
         const Quantity cans = values.has(catch_can_depths) ? catch_can_depths : catch_can_volumes;
         if (!is_within(test->rate_mm_per_h, kRateMmPerHRange))
-            return refuse(cans, " gives a rate that no sprinkler has; check depths and minutes");
+            return refuse(
+                cans,
+                " gives a rate outside the range of sprinklers and drip; check depths and minutes");
         if (!is_within(test->lowest_quarter, kUniformityRange))
             return refuse(cans,
-                          " gives a distribution uniformity below 0.2: repair the zone and "
-                          "test it again");
+                          " gives a distribution uniformity below 0.2; check the readings, or "
+                          "repair the zone "
+                          "and test it again");
     }
     const auto sand = values.number(sand_percent);
     const auto clay = values.number(clay_percent);
     if (sand && clay && !soil_texture(*sand, *clay))
-        return refuse(clay_percent, " and sand are more than 100% together");
+        return refuse(clay_percent, " and sand must not exceed 100% together");
     const auto capacity = values.number(field_capacity);
     const auto wilting = values.number(wilting_point);
     if (capacity && wilting &&
         !is_within(available_water_of_soil_test_mm_per_m(*capacity, *wilting),
                    kAvailableWaterMmPerMRange)) {
-        return refuse(field_capacity,
-                      " must be 2 to 30 percent above the wilting point, by volume");
+        return refuse(field_capacity, " must be 2 to 30 percentage points above the wilting point");
     }
     return {};
 }

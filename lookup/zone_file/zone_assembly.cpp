@@ -5,6 +5,7 @@
 #include <initializer_list>
 #include <string>
 #include <utility>
+#include <vector>
 
 #include "lookup/demand/exact_units.hpp"
 #include "lookup/demand/field_measurements.hpp"
@@ -12,6 +13,7 @@
 #include "lookup/zone_file/assembly_messages.hpp"
 #include "lookup/zone_file/measurement_assembly.hpp"
 #include "lookup/zone_file/rules_assembly.hpp"
+#include "schema/base/words.hpp"
 
 namespace thirstline {
 namespace {
@@ -22,18 +24,15 @@ using enum Quantity;
 struct Alternatives {
     std::initializer_list<Quantity> quantities;
     bool one_is_required;
-    std::string_view advice;  ///< what to add if none is given
+    std::string_view noun;  ///< what they give, if one is required
 };
 
 const std::array<Alternatives, 7>& zone_alternatives() {
     static const std::array<Alternatives, 7> kAll{{
-        {{planting, plant_factor, species, coefficient},
-         true,
-         "what grows: planting, plant_factor, species or coefficient"},
+        {{planting, plant_factor, species, coefficient}, true, "a planting"},
         {{rate, zone_flow, emitters, catch_can_depths, catch_can_volumes, nozzle_flow},
          true,
-         "how it is watered: a rate, a flow, emitters or a catch-can test, such as "
-         "rate_in_per_h = 1.4"},
+         "an application rate"},
         {{distribution_uniformity, efficiency, catch_can_depths, catch_can_volumes}, false, ""},
         {{soil, sand_percent}, false, ""},
         {{available_water, field_capacity}, false, ""},
@@ -72,6 +71,19 @@ constexpr std::array<Dependence, 20> kZoneDependences{{
     {new_planting_runs, new_planting_until},
 }};
 
+/// "planting, plant_factor, species or coefficient", or the options; each in its first unit.
+std::string names_of(const Alternatives& alternatives, const ValuePlace& place) {
+    std::vector<std::string> names;
+    for (const Quantity quantity : alternatives.quantities) {
+        const auto keys = zone_keys();
+        const auto key = std::find_if(keys.begin(), keys.end(), [quantity](const ZoneKey& any) {
+            return any.quantity == quantity;
+        });
+        names.push_back(place.file.empty() ? option_name(*key) : std::string(key->name));
+    }
+    return joined_with_or(names);
+}
+
 Result<void> check_alternatives(const ZoneValues& values, const Alternatives& alternatives) {
     const ZoneValue* first = nullptr;
     for (const Quantity quantity : alternatives.quantities) {
@@ -84,15 +96,16 @@ Result<void> check_alternatives(const ZoneValues& values, const Alternatives& al
         const bool is_flow = found->key->quantity == zone_flow || first->key->quantity == zone_flow;
         return fail_at(
             found->place,
-            subject(*found->key, found->place) + " excludes " + mention(*first->key, first->place) +
-                "; keep one of them",
+            subject(*found->key, found->place) + " and " + mention(*first->key, first->place) +
+                " exclude each other; keep one of them",
             is_flow ? (found->place.file.empty() ? "the flow of the whole site is --site-flow-gpm"
                                                  : "the flow of the whole site belongs to [site]")
                     : "");
     }
     if (first == nullptr && alternatives.one_is_required) {
-        return fail_at(values.place, table_start(values.place, KeyTable::zone) + "does not say " +
-                                         std::string(alternatives.advice));
+        return fail_at(values.place, table_start(values.place, KeyTable::zone) + "needs " +
+                                         std::string(alternatives.noun) + ": " +
+                                         names_of(alternatives, values.place));
     }
     return {};
 }
@@ -121,7 +134,7 @@ Result<void> check_zone(const ZoneValues& values) {
     }
     if (!values.has(area) && !values.has(wetted_area)) {
         return fail_at(values.place, table_start(values.place, KeyTable::zone) +
-                                         "does not say how large the zone is; add " +
+                                         "needs the area of the zone; add " +
                                          asked_for(area, values.place));
     }
     const ZoneValue* until = values.find(new_planting_until);
@@ -304,8 +317,8 @@ Result<void> check_names(const std::vector<Zone>& zones, const std::vector<ZoneV
         for (std::size_t earlier = 0; earlier < later; ++earlier) {
             if (zones[earlier].name != zones[later].name) continue;
             return fail_at(tables[later].place, table_start(tables[later].place, KeyTable::zone) +
-                                                    "is called " + quoted(zones[later].name) +
-                                                    " as is the one of line " +
+                                                    "has the name " + quoted(zones[later].name) +
+                                                    " of the zone in line " +
                                                     std::to_string(tables[earlier].place.line) +
                                                     "; give each its own name");
         }

@@ -10,6 +10,7 @@
 #include "schema/base/nearest_name.hpp"
 #include "schema/base/words.hpp"
 #include "schema/text/double_text.hpp"
+#include "schema/text/plain_numbers.hpp"
 
 namespace thirstline {
 namespace {
@@ -22,13 +23,38 @@ struct Synonym {
     std::string_view written;
     std::string_view choice;
 };
-constexpr std::array<Synonym, 5> kSynonyms{{
+constexpr std::array<Synonym, 7> kSynonyms{{
     {Quantity::exposure, "sun", "average"},
     {Quantity::exposure, "sunny", "average"},
     {Quantity::exposure, "full sun", "average"},
     {Quantity::exposure, "shade", "shaded"},
     {Quantity::exposure, "shady", "shaded"},
+    {Quantity::exposure, "full shade", "shaded"},
+    {Quantity::exposure, "part shade", "shaded"},
 }};
+
+/// ", not "steep"", ", not 65"; empty for a value that is not one word or number, or a list of
+/// them.
+std::string not_clause(const WrittenValue& written) {
+    std::string text;
+    const auto add = [&text](const WrittenItem& item) {
+        const auto* number = std::get_if<double>(&item);
+        add_word(text, number != nullptr ? shortest_text(*number) : std::get<std::string>(item));
+    };
+    if (const auto* number = std::get_if<double>(&written))
+        return ", not " + shortest_text(*number);
+    if (const auto* flag = std::get_if<bool>(&written))
+        return std::string(", not ") + (*flag ? "true" : "false");
+    if (const auto* word = std::get_if<std::string>(&written)) {
+        add(*word);
+    } else if (const auto* list = std::get_if<std::vector<WrittenItem>>(&written)) {
+        for (const WrittenItem& item : *list) add(item);
+        if (list->empty()) return ", not an empty list";
+    } else {
+        return "";
+    }
+    return ", not " + quoted(text);
+}
 
 /// The index of the name that was given in full or abbreviated; case is ignored.
 template <class Names>
@@ -96,6 +122,10 @@ class ValueReader {
         if (number != nullptr && is_share && *number > 1.0 && *number <= 100.0)
             return shortest_text(*number) + "% is " + shortest_text(*number / 100.0);
         const auto* word = std::get_if<std::string>(&written_);
+        const bool is_number_key =
+            key_.kind == ValueKind::number || key_.kind == ValueKind::whole_number;
+        if (word != nullptr && is_number_key && plain_number(*word))
+            return "write the number without quotes";
         if (word == nullptr || key_.choices.empty()) return {};
         return did_you_mean(*word, {key_.choices.begin(), key_.choices.end()});
     }
@@ -311,7 +341,9 @@ Result<FittingValue> fitting_value(const ZoneKey& key, const ValuePlace& place,
     const ValueReader reader(key, written);
     FittingValue value = reader.fitting();
     if (!std::holds_alternative<std::monostate>(value)) return value;
-    return fail_at(place, subject(key, place) + " must be " + wanted_value(key), reader.hint());
+    return fail_at(place,
+                   subject(key, place) + " must be " + wanted_value(key) + not_clause(written),
+                   reader.hint());
 }
 
 std::string subject(const ZoneKey& key, const ValuePlace& place) {

@@ -5,7 +5,7 @@
 #include <limits>
 #include <string>
 
-#include "schema/answer/carrying.hpp"
+#include "schema/answer/elevation_adjustment.hpp"
 #include "schema/answer/nearest_point.hpp"
 #include "schema/answer/rounded_quotient.hpp"
 
@@ -200,7 +200,7 @@ void fill(Answer& answer, const Lattice& lattice, const Corners& corners,
     answer.lattice_id = lattice.id;
     fill_values(answer, corners, layout);
     fill_provenance(answer, corners, layout);
-    if (elevation_m) carry_to_elevation(answer, *elevation_m, layout);
+    if (elevation_m) adjust_to_elevation(answer, *elevation_m, layout);
 }
 
 /// Sets nothing if there is no answer: it is then not found.

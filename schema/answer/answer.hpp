@@ -61,7 +61,7 @@ inline constexpr std::int32_t kLowestElevationM = -1'000;
 inline constexpr std::int32_t kHighestElevationM = 10'000;
 
 /// Maximum elevation difference of an adjustment, up or down: no open stations show what is beyond.
-inline constexpr std::int32_t kMaxCarriedM = 1'500;
+inline constexpr std::int32_t kMaxAdjustmentM = 1'500;
 
 /// Answers are in units of 1/(divisor·100) of the layer's unit.
 inline constexpr std::int32_t kAnswerScale = 100;
@@ -74,9 +74,10 @@ struct Answer {
     std::int32_t distance_m = 0;  ///< 0 if interpolated
     std::int32_t reach_m = 0;     ///< the reach that was searched, if nothing was found
     /// Elevation difference of the adjustment: requested elevation minus the points' own, limited
-    /// to kMaxCarriedM unless the file is older than format 1.2; 0 if no elevation was requested.
+    /// to kMaxAdjustmentM unless the file is older than format 1.2; 0 if no elevation was
+    /// requested.
     std::int32_t shifted_by_cm = 0;
-    bool is_beyond_carrying = false;  ///< whether more than kMaxCarriedM was requested
+    bool exceeds_max_adjustment = false;  ///< whether more than kMaxAdjustmentM was requested
     /// By LayerId: interpolated integers (elevation: element 0); kMissingValue where unknown.
     Monthly<std::int32_t> values[kLayerSlots] = {};
     Monthly<std::uint16_t> method = {};  ///< the lowest of the corners, by month

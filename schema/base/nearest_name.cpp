@@ -65,7 +65,23 @@ bool is_near_name(std::string_view word, std::string_view name) {
     return edit_distance_quarters(word, name) * 2 < std::max(word.size(), name.size()) * kStep;
 }
 
+std::vector<std::string_view> names_with_unit(std::string_view word,
+                                              const std::vector<std::string_view>& candidates) {
+    std::vector<std::string_view> names;
+    for (const std::string_view name : candidates) {
+        if (!word.empty() && name.size() > word.size() && name.starts_with(word) &&
+            (name[word.size()] == '_' || name[word.size()] == '-'))
+            names.push_back(name);
+    }
+    constexpr std::size_t kMaxUnits = 4;
+    return names.size() < 2 || names.size() > kMaxUnits ? std::vector<std::string_view>{} : names;
+}
+
 std::string did_you_mean(std::string_view word, const std::vector<std::string_view>& candidates) {
+    std::vector<std::string> quoted;
+    for (const std::string_view name : names_with_unit(word, candidates))
+        quoted.push_back(in_quotes(name));
+    if (!quoted.empty()) return "did you mean " + joined_with_or(quoted) + "?";
     std::vector<std::string_view> near;
     for (const std::string_view name : candidates)
         if (is_near_name(word, name)) near.push_back(name);

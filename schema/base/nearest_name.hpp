@@ -22,7 +22,13 @@ namespace thirstline {
 /// begins or ends with it ("C" for "degC"), or it abbreviates the name ("ft" for "feet").
 [[nodiscard]] bool is_near_name(std::string_view word, std::string_view name);
 
-/// `did you mean "tmax"?` for the nearest name; empty if none is near.
+/// The names that are the word with a unit, such as "area_ft2" and "area_m2" for "area"; empty
+/// unless there are two to four.
+[[nodiscard]] std::vector<std::string_view> names_with_unit(
+    std::string_view word, const std::vector<std::string_view>& candidates);
+
+/// `did you mean "tmax"?` for the nearest name, or for all that are the word with a unit; empty if
+/// none is near.
 [[nodiscard]] std::string did_you_mean(std::string_view word,
                                        const std::vector<std::string_view>& candidates);
 

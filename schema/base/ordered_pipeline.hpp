@@ -23,14 +23,14 @@ class OrderedPipeline {
 
     /// Takes the first outcome if there is no room for another task; whatever that task used is
     /// then free again. Errors: those of `take`.
-    Result<void> make_room() {
+    Result<void> wait_for_room() {
         return pending_.size() < max_pending_ ? Result<void>() : take_first();
     }
 
     /// Errors: those of `take` for an earlier task.
     template <class Task>
     Result<void> add(Task task) {
-        TRY(make_room());
+        TRY(wait_for_room());
         pending_.push_back(pool_.run(std::move(task)));
         return {};
     }

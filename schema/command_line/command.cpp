@@ -5,7 +5,7 @@
 namespace thirstline {
 
 void declare_database_option(CLI::App& app, std::string& path) {
-    app.add_option("--db", path, "the database; default: environment variable THIRSTLINE_DB")
+    app.add_option("--db", path, "database file; default: environment variable THIRSTLINE_DB")
         ->type_name("FILE")
         ->group("Database");
 }

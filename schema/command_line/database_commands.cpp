@@ -42,8 +42,9 @@ Result<std::unique_ptr<Database>> open_database(const std::string& path,
 }
 
 void InfoCommand::declare(CLI::App& app) {
-    add_word_option(app, format_,
-                    {"--format", {"text", "json"}, "; default: text", "FORM", "Answer"});
+    add_word_option(
+        app, format_,
+        {"--format", "output format: ", {"text", "json"}, "; default: text", "FORMAT", "Output"});
     declare_database(app, naming_, database_);
     const std::string plain = example(program_, name(), naming_);
     app.footer(help_footer({plain, plain + " --format json"}));

@@ -3,27 +3,74 @@
 #include <CLI/App.hpp>
 #include <CLI/Formatter.hpp>
 #include <algorithm>
+#include <sstream>
+#include <utility>
 
 #include "schema/base/words.hpp"
+#include "schema/text/text_wrapping.hpp"
 
 namespace thirstline {
 
 namespace {
 
-// CLI11 appends a validator's description to the name of the type: "FORM:words|text|json".
+// CLI11 appends a validator's description to the name of the type: "FORMAT:words|text|json".
 constexpr std::string_view kWordsMark = ":words|";
 
 std::string described(const std::vector<std::string>& words) {
     return std::string(kWordsMark.substr(1)) + joined(words, "|");
 }
 
+constexpr std::size_t kHelpColumns = 80;
+constexpr std::size_t kNameColumns = 24;
+
+/// The text in lines that fit beside the names.
+std::string in_lines(const std::string& text) {
+    std::string lines = wrapped(text, kHelpColumns - kNameColumns);
+    if (!lines.empty()) lines.pop_back();
+    return lines;
+}
+
 class PlainFormatter final : public CLI::Formatter {
   public:
+    PlainFormatter() {
+        column_width(kNameColumns);
+        label("Positionals", "Arguments");
+        label("SUBCOMMAND", "COMMAND");
+    }
+
+    [[nodiscard]] std::string make_option_usage(const CLI::Option* option) const override {
+        const std::string type =
+            type_of(*option) +
+            (option->get_expected_max() == CLI::detail::expected_max_vector_size ? "..." : "");
+        return option->get_required() ? type : "[" + type + "]";
+    }
+
+    [[nodiscard]] std::string make_option_desc(const CLI::Option* option) const override {
+        return in_lines(option->get_description());
+    }
+
+    [[nodiscard]] std::string make_subcommand(const CLI::App* command) const override {
+        std::ostringstream out;
+        CLI::detail::format_help(out, command->get_display_name(),
+                                 in_lines(command->get_description()), kNameColumns);
+        return out.str();
+    }
+
+    [[nodiscard]] std::string make_help(const CLI::App* app, std::string name,
+                                        CLI::AppFormatMode mode) const override {
+        std::string help = CLI::Formatter::make_help(app, std::move(name), mode);
+        constexpr std::string_view kTwoBlankLines = "\n\n\n";
+        for (std::size_t at = help.find(kTwoBlankLines); at != std::string::npos;
+             at = help.find(kTwoBlankLines, at))
+            help.erase(at, 1);
+        return help;
+    }
+
     [[nodiscard]] std::string make_option_opts(const CLI::Option* option) const override {
         if (option->get_type_size() == 0) return "";
         std::string out = " " + type_of(*option);
         if (option->get_expected_max() == CLI::detail::expected_max_vector_size) out += " ...";
-        if (option->get_required()) out += " REQUIRED";
+        if (option->get_required() && !option->get_positional()) out += " (required)";
         return out;
     }
 };
@@ -31,10 +78,10 @@ class PlainFormatter final : public CLI::Formatter {
 }  // namespace
 
 CLI::Option* add_word_option(CLI::App& app, std::string& value, const WordOption& option) {
-    CLI::Option* added =
-        app.add_option(option.name, value, joined_with_or(option.words) + option.about)
-            ->type_name(option.type)
-            ->group(option.group);
+    CLI::Option* added = app.add_option(option.name, value,
+                                        option.lead + joined_with_or(option.words) + option.about)
+                             ->type_name(option.type)
+                             ->group(option.group);
     const std::vector<std::string> words(option.words.begin(), option.words.end());
     added->check(CLI::Validator(
         [words](std::string& text) {

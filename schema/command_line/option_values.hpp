@@ -14,13 +14,15 @@ class Option;
 
 namespace thirstline {
 
-/// The description is the list of words followed by `about`: "text, json or csv" + "; default:
-/// text".
+/// The description is `lead`, the list of words and `about`: "output format: " + "text, json or
+/// csv"
+/// + "; default: text".
 struct WordOption {
     const char* name;
+    const char* lead;
     std::vector<std::string_view> words;
     std::string about;
-    const char* type;  ///< "FORM"
+    const char* type;  ///< "FORMAT"
     const char* group;
 };
 /// Rejects other words with "--format must be one of text, json, not "xml"".
@@ -39,7 +41,8 @@ void require_number(CLI::Option& option, std::int64_t least, std::int64_t greate
 /// The name of the option's value in the help; empty for a flag.
 [[nodiscard]] std::string type_of(const CLI::Option& option);
 
-/// Removes CLI11's own notes on permitted values from the program's help.
+/// The program's help without CLI11's own notes on permitted values, with one blank line between
+/// groups.
 void use_plain_help(CLI::App& app);
 
 }  // namespace thirstline

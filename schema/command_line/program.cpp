@@ -22,7 +22,6 @@ void set_common(CLI::App& app, const ProgramText& text) {
     app.set_version_flag("--version", version_text(text), "print the version and exit")
         ->group("Other");
     app.set_help_flag("-h,--help", "print this help and exit")->group("Other");
-    app.get_formatter()->column_width(24);
 }
 
 Error usage_error_of(const CLI::App& app, const CLI::ParseError& error,
@@ -53,6 +52,7 @@ void declare_program(CLI::App& app, const ProgramText& text, std::span<Command* 
     set_common(app, text);
     for (Command* command : commands) {
         CLI::App* own = app.add_subcommand(command->name(), command->purpose());
+        own->group("Commands");
         command->declare(*own);
         set_common(*own, text);  // last, as the help lists them
     }

@@ -52,7 +52,7 @@ int program_status(const ProgramText& text, std::span<Command* const> commands, 
         if (!flushed) return report(text, flushed.error());
         return *status;
     } catch (const std::bad_alloc&) {
-        return report(text, {ErrorCode::internal, "memory ran out", ""});
+        return report(text, {ErrorCode::internal, "out of memory", ""});
     } catch (const std::exception& exception) {
         return report(text,
                       {ErrorCode::internal, std::string("internal error: ") + exception.what(),

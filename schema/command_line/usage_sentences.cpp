@@ -48,6 +48,8 @@ std::string meant_option(const CLI::App& command, std::string_view word) {
         if (std::find(names.begin(), names.end(), name) != names.end())
             return "; did you mean " + std::string(synonym.option) + "?";
     }
+    if (const auto of_word = names_with_unit(word, {names.begin(), names.end()}); !of_word.empty())
+        return "; did you mean " + joined_with_or(of_word) + "?";
     // Compared without the hyphens, which all options share.
     const std::string nearest = nearest_name(word, {names.begin(), names.end()});
     if (word.size() < 3 || nearest.size() < 3 || !is_near_name(word.substr(2), nearest.substr(2)))
@@ -69,6 +71,19 @@ bool is_number_like(std::string_view text) {
 
 Error unexpected_argument(const CLI::App& command, const std::string& argument) {
     const std::string name = argument.substr(0, argument.find('='));
+    const auto has_option = [&command](const char* option) {
+        return command.get_option_no_throw(option) != nullptr;
+    };
+    const bool is_code =
+        argument.size() >= 3 && argument.find_first_not_of("0123456789") == std::string::npos;
+    if (is_code && has_option("--postal")) {
+        return {ErrorCode::usage, "unexpected argument " + in_quotes(argument),
+                "name a postal code with --postal " + argument};
+    }
+    if (argument.ends_with(".sqlite") && has_option("--db")) {
+        return {ErrorCode::usage, "unexpected argument " + in_quotes(argument),
+                "name the database with --db " + argument};
+    }
     if (is_number_like(argument)) {
         return {ErrorCode::usage, "unexpected argument " + in_quotes(argument),
                 "write coordinates without a space, such as --at 44.45,-37.59, or in quotes"};

@@ -187,8 +187,9 @@ Result<void> Database::read_head() {
                     kFetchAgain);
     }
     layout_.edge = lattices_.front().tile_edge;
-    layout_.carrying = metadata(kElevationAdjustmentKey).empty() ? Carrying::along_straight_lines
-                                                                 : Carrying::bounded;
+    layout_.elevation_adjustment = metadata(kElevationAdjustmentKey).empty()
+                                       ? ElevationAdjustment::along_straight_lines
+                                       : ElevationAdjustment::bounded;
     for (const Lattice& lattice : lattices_) {
         if (lattice.tile_edge != layout_.edge) {
             return fail(ErrorCode::bad_database,
@@ -342,8 +343,8 @@ Result<std::vector<StationRecord>> Database::stations() {
     return stations;
 }
 
-Result<std::vector<std::string>> Database::postal_codes_beside(std::string_view code,
-                                                               std::string_view country) {
+Result<std::vector<std::string>> Database::adjacent_postal_codes(std::string_view code,
+                                                                 std::string_view country) {
     constexpr std::size_t kSharedCharacters = 3;
     constexpr const char* kBefore =
         "SELECT code FROM postal WHERE code >= ?1 AND code < ?2 AND country = ?3 ORDER BY code "
@@ -371,7 +372,8 @@ Result<std::vector<PostalPlace>> Database::postal_places_named(std::string_view 
     auto statement = TRY(SqliteStatement::prepare(
         connection(),
         "SELECT country, code, place, lat_e7, lon_e7, crc32 FROM postal WHERE "
-        "instr(lower(place), lower(?1)) = 1 ORDER BY place, code LIMIT ?2",
+        "instr(lower(place), lower(?1)) = 1 ORDER BY lower(place) <> lower(?1), place, code LIMIT "
+        "?2",
         "reading table postal of " + path_));
     statement.bind(1, name);
     statement.bind(2, static_cast<std::int64_t>(limit));

@@ -132,10 +132,11 @@ class Database final : public TileSource {
     [[nodiscard]] Result<std::vector<PostalPlace>> postal_places(std::string_view code);
     /// The country's codes before and after one that is not in the file, up to two each, in order,
     /// with the same first three characters; empty if there are none.
-    [[nodiscard]] Result<std::vector<std::string>> postal_codes_beside(std::string_view code,
-                                                                       std::string_view country);
-    /// Postal codes of places whose name begins with `name`, ignoring case (of A to Z), in order of
-    /// name and code: at most `limit`. Reads the whole table.
+    [[nodiscard]] Result<std::vector<std::string>> adjacent_postal_codes(std::string_view code,
+                                                                         std::string_view country);
+    /// Postal codes of places whose name begins with `name`, ignoring case (of A to Z): those of
+    /// exactly that name first, then in order of name and code; at most `limit`. Reads the whole
+    /// table.
     [[nodiscard]] Result<std::vector<PostalPlace>> postal_places_named(std::string_view name,
                                                                        int limit);
     /// The countries that have postal codes, sorted. Read once.

@@ -90,7 +90,9 @@ Result<Json> info_json(Database& database) {
     const auto tiles = TRY(counted(database, "SELECT count(*) FROM tile", "tile"));
     const auto codes = TRY(counted(database, "SELECT count(*) FROM postal", "postal"));
     info["tiles"] = tiles;
-    info["points"] = std::atoll(database.metadata("points").c_str());
+    // Not every file states its number of points.
+    const std::string& points = database.metadata("points");
+    info["points"] = points.empty() ? Json(nullptr) : Json(std::atoll(points.c_str()));
     info["postal_codes"] = codes;
     const auto stations = TRY(counted(database, "SELECT count(*) FROM station", "station"));
     info["stations"] = stations;
@@ -235,6 +237,14 @@ Result<void> tiles_checked(Database& database, Verified& verified) {
     }
 }
 
+/// "Merrow Weather Office. License: CC0-1.0"
+std::string terms_text(const Source& source) {
+    std::string text = source.attribution;
+    if (source.licence.empty()) return text;
+    if (!text.empty()) text += text.ends_with('.') ? " " : ". ";
+    return text + "License: " + source.licence;
+}
+
 std::string line(const std::string& name, const std::string& value) {
     return value.empty()
                ? ""
@@ -270,7 +280,7 @@ Result<std::string> database_info_text(Database& database) {
     std::string layers;
     for (const auto& layer : info->at("layers")) add_word(layers, layer.get<std::string>());
     out += line("layers", layers);
-    out += line("points", number_of("points"));
+    if (!info->at("points").is_null()) out += line("points", number_of("points"));
     out += line("postal codes", number_of("postal_codes"));
     out += line("stations", number_of("stations"));
     const auto sources = TRY(database.sources());
@@ -278,7 +288,7 @@ Result<std::string> database_info_text(Database& database) {
         out += line("source " + std::to_string(source.id),
                     source.variable + ": " + source.name +
                         (source.period.empty() ? "" : ", " + source.period));
-        out += line("", source.attribution + " Licence: " + source.licence);
+        out += line("", terms_text(source));
         out += line("", std::to_string(source.values_used) + " values used");
         for (const RejectedCount& rejected : source.rejected)
             out += line("", std::to_string(rejected.count) + " rejected: " + rejected.rule);

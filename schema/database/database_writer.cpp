@@ -218,7 +218,7 @@ Result<void> DatabaseWriter::write_metadata(const std::string& key, const std::s
 }
 
 Result<void> DatabaseWriter::add_checks() {
-    if (layout_.carrying == Carrying::bounded)
+    if (layout_.elevation_adjustment == ElevationAdjustment::bounded)
         metadata_.insert_or_assign(std::string(kElevationAdjustmentKey), "bounded");
     for (const auto& [key, value] : metadata_) TRY(write_metadata(key, value));
     TRY(write_metadata("last_tile_key", std::to_string(last_key_)));

@@ -115,8 +115,8 @@ Result<std::string> normalised_postal_code(std::string_view country, std::string
 }
 
 Result<std::vector<std::string>> possible_postal_codes(std::string_view text) {
-    const auto as_it_stands = TRY(other_code(text));
-    std::vector<std::string> codes{as_it_stands};
+    const auto as_written = TRY(other_code(text));
+    std::vector<std::string> codes{as_written};
     for (const std::string_view country : {"US", "CA", "MX"}) {
         const auto code = normalised_postal_code(country, text);
         if (code && std::find(codes.begin(), codes.end(), *code) == codes.end())

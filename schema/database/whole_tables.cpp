@@ -68,7 +68,7 @@ Result<std::optional<TileRow>> TileScan::end_of_table() const {
     if (is_whole) return std::optional<TileRow>{};
     return fail(ErrorCode::bad_database,
                 database_->path() + " is damaged: table tile ends with tile " +
-                    std::to_string(key_before_) + " and should with " + std::to_string(last),
+                    std::to_string(key_before_) + " instead of " + std::to_string(last),
                 kFetchAgain);
 }
 
@@ -140,7 +140,7 @@ Result<void> check_copyable(const Database& database) {
     return fail(ErrorCode::bad_database,
                 database.path() + " is of format " + major + std::to_string(minor) +
                     ", and a copy made by this program, which supports  " + major +
-                    std::to_string(kFormatMinor) + ", could lose something",
+                    std::to_string(kFormatMinor) + ", could lose data",
                 "install a newer version of this program");
 }
 

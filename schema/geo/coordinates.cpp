@@ -219,11 +219,11 @@ Result<LatLonE7> position_of(const Angle& lat, const Angle& lon, const std::stri
     }
     if (lat_size > 90.0) {
         return fail(ErrorCode::usage,
-                    "the latitude in " + written + " lies outside -90 to 90 degrees");
+                    "the latitude in " + written + " is outside -90 to 90 degrees");
     }
     if (lon_size > 180.0) {
         return fail(ErrorCode::usage,
-                    "the longitude in " + written + " lies outside -180 to 180 degrees",
+                    "the longitude in " + written + " is outside -180 to 180 degrees",
                     lon_size <= 360.0 ? "west of Greenwich longitude is negative" : "");
     }
     return to_e7(LatLon{lat.degrees, lon.degrees});

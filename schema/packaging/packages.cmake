@@ -11,7 +11,7 @@ set(copyright_notice
     "Thirstline ${PROJECT_VERSION}\n"
     "\n"
     "Copyright: Thirstline developers\n"
-    "Licence: Apache-2.0; the file LICENSE beside this one holds it whole, as does\n"
+    "License: Apache-2.0; its text is in the file LICENSE beside this one, and in\n"
     "/usr/share/common-licenses/Apache-2.0 on Debian.\n")
 list(JOIN copyright_notice "" copyright_notice)
 
@@ -20,7 +20,7 @@ list(JOIN copyright_notice "" copyright_notice)
 function(thirstline_licences component package)
     set(text "${copyright_notice}")
     if(ARGN)
-        string(APPEND text "\nIts programs hold code of the following libraries.\n")
+        string(APPEND text "\nIts programs contain code of the following libraries.\n")
     endif()
     foreach(library ${ARGN})
         set(notice /usr/share/doc/${library}/copyright)

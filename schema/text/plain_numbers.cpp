@@ -32,8 +32,8 @@ Result<std::int32_t> parse_elevation_m(std::string_view text, LengthUnit bare) {
         return static_cast<std::int32_t>(rounded_to_integer(metres, 0));
     return fail(ErrorCode::usage,
                 bare == LengthUnit::foot
-                    ? "the elevation \"" + whole + "\" must be -3280 to 32808 ft"
-                    : "the elevation \"" + whole + "\" must be -1000 to 10000 m",
+                    ? "the elevation must be a height from -3280 to 32808 ft, not \"" + whole + "\""
+                    : "the elevation must be a height from -1000 to 10000 m, not \"" + whole + "\"",
                 "name the unit with it, such as 5280ft or 1609m");
 }
 

@@ -13,7 +13,7 @@ namespace thirstline {
 
 /// The content of a file's tiles. The layers are sorted by id, without repetition.
 /// How a file's answers are adjusted to a site's elevation: FORMAT.md, section 6.
-enum class Carrying {
+enum class ElevationAdjustment {
     bounded,
     along_straight_lines,  ///< of formats 1.0 and 1.1: rain may reach 0, errors do not grow
 };
@@ -23,7 +23,7 @@ inline constexpr std::string_view kElevationAdjustmentKey = "elevation_adjustmen
 struct TileLayout {
     int edge = 8;
     std::vector<Layer> layers;
-    Carrying carrying = Carrying::bounded;
+    ElevationAdjustment elevation_adjustment = ElevationAdjustment::bounded;
 
     [[nodiscard]] int slots() const { return edge * edge; }
     [[nodiscard]] const Layer* find(LayerId id) const {

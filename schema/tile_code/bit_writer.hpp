@@ -36,12 +36,12 @@ class BitWriter {
   public:
     /// The lowest `count` bits of `value`, at most 24 at once.
     void add(std::uint32_t value, int count) {
-        held_ |= (value & ((1U << count) - 1U)) << held_bits_;
-        held_bits_ += count;
-        while (held_bits_ >= 8) {
-            bytes_.push_back(static_cast<std::uint8_t>(held_));
-            held_ >>= 8;
-            held_bits_ -= 8;
+        pending_ |= (value & ((1U << count) - 1U)) << pending_bits_;
+        pending_bits_ += count;
+        while (pending_bits_ >= 8) {
+            bytes_.push_back(static_cast<std::uint8_t>(pending_));
+            pending_ >>= 8;
+            pending_bits_ -= 8;
         }
     }
 
@@ -59,20 +59,20 @@ class BitWriter {
 
     void append(const BitWriter& other) {
         for (const std::uint8_t byte : other.bytes_) add(byte, 8);
-        add(other.held_, other.held_bits_);
+        add(other.pending_, other.pending_bits_);
     }
 
     /// The bits added so far, padded with zeros to whole bytes.
     [[nodiscard]] std::vector<std::uint8_t> bytes() const {
         std::vector<std::uint8_t> bytes = bytes_;
-        if (held_bits_ > 0) bytes.push_back(static_cast<std::uint8_t>(held_));
+        if (pending_bits_ > 0) bytes.push_back(static_cast<std::uint8_t>(pending_));
         return bytes;
     }
 
   private:
     std::vector<std::uint8_t> bytes_;
-    std::uint32_t held_ = 0;
-    int held_bits_ = 0;
+    std::uint32_t pending_ = 0;
+    int pending_bits_ = 0;
 };
 
 }  // namespace thirstline

@@ -64,7 +64,7 @@ std::uint32_t add_form_costs(const CodedBlock& block, const thirstline_plane_for
 
 /// The prediction for a slot from its neighbours in the plane.
 template <std::uint32_t predictor>
-std::uint16_t due_value(const Plane& plane, std::size_t slot, std::size_t width) {
+std::uint16_t expected_value(const Plane& plane, std::size_t slot, std::size_t width) {
     if (slot < kStride) return plane[slot - 1];
     const std::size_t north = slot - kStride;
     const std::size_t column = slot % kStride;
@@ -78,8 +78,8 @@ void fill_gaps_by(const Plane& changes, CodedBlock& block) {
     const auto width = static_cast<std::size_t>(block.width);
     for (std::size_t at = 0; at < block.gap_count; ++at) {
         const std::size_t slot = block.gaps[at];
-        block.own[slot] = static_cast<std::uint16_t>(due_value<predictor>(block.own, slot, width) +
-                                                     changes[slot]);
+        block.own[slot] = static_cast<std::uint16_t>(
+            expected_value<predictor>(block.own, slot, width) + changes[slot]);
     }
 }
 
@@ -151,7 +151,7 @@ class PlaneSearch {
         for (CodedBlock& block : blocks_) find_details(block.own, block.width, block.own_details);
         find_grids();
         window_ = window_around(least_distance_, count_);
-        costs_of_saying_ = costs_of_saying(window_, context_.previous_class);
+        class_costs_ = costs_of_classes(window_, context_.previous_class);
         try_nearest();
         try_default_weights();
         refine_weights();
@@ -288,7 +288,7 @@ class PlaneSearch {
     }
 
     /// Cost of coding a form, except for its class.
-    [[nodiscard]] std::uint32_t cost_of_saying_form(const thirstline_plane_form& form) const {
+    [[nodiscard]] std::uint32_t cost_of_form(const thirstline_plane_form& form) const {
         std::uint64_t bits = bits_of_predictor(form.predictor);
         for (std::uint32_t i = 0; i < form.reference_count; ++i)
             bits += bits_of_weight(form.weight[i]);
@@ -297,14 +297,13 @@ class PlaneSearch {
 
     /// Finds the best class for a form. Returns the resulting cost of the plane.
     std::uint32_t cost_of(thirstline_plane_form& form) const {
-        ClassCosts costs = costs_of_saying_;
+        ClassCosts costs = class_costs_;
         std::uint32_t any = 0;
         for (const CodedBlock& block : blocks_) any |= add_form_costs(block, form, window_, costs);
         const auto least = std::min_element(costs.begin(), costs.end());
         form.residual_class =
             any == 0 ? 0 : window_.first + static_cast<std::uint32_t>(least - costs.begin());
-        return cost_of_saying_form(form) +
-               (any == 0 ? cost_of_saying(0, context_.previous_class) : *least);
+        return cost_of_form(form) + (any == 0 ? cost_of_class(0, context_.previous_class) : *least);
     }
 
     void try_form(thirstline_plane_form form) {
@@ -363,9 +362,9 @@ class PlaneSearch {
             const thirstline_plane_form centre = best_;
             const std::uint32_t cost = least_cost_;
             for (std::uint32_t i = 0; i < centre.reference_count; ++i) {
-                for (const std::uint32_t aside : {~0U, 1U}) {
+                for (const std::uint32_t offset : {~0U, 1U}) {
                     thirstline_plane_form form = centre;
-                    form.weight[i] += aside;
+                    form.weight[i] += offset;
                     try_form(form);
                 }
             }
@@ -402,7 +401,7 @@ class PlaneSearch {
         std::uint32_t best = best_.residual_class;
         std::uint64_t least = ~std::uint64_t{0};
         for (std::uint32_t residual_class = 1; residual_class <= kWidest; ++residual_class) {
-            std::uint64_t cost = cost_of_saying(residual_class, context_.previous_class);
+            std::uint64_t cost = cost_of_class(residual_class, context_.previous_class);
             for (const CodedBlock& block : blocks_) {
                 for (std::size_t slot = 0; slot < kSlots; ++slot) {
                     if (block.has_residual[slot] == 0) continue;
@@ -432,7 +431,7 @@ class PlaneSearch {
     std::size_t known_count_ = 0;
     BestCandidates<kTriedFilled> tried_;
     ClassWindow window_;
-    ClassCosts costs_of_saying_{};
+    ClassCosts class_costs_{};
 };
 
 }  // namespace

@@ -118,16 +118,16 @@ std::uint32_t cost_of_residual(std::uint32_t residual_class, std::uint32_t resid
         std::lround(static_cast<double>(kCostOfABit) * bits_in(residual_class, residual)));
 }
 
-std::uint32_t cost_of_saying(std::uint32_t residual_class, std::uint32_t previous_class) {
+std::uint32_t cost_of_class(std::uint32_t residual_class, std::uint32_t previous_class) {
     return static_cast<std::uint32_t>(
                golomb_bits(folded(residual_class - previous_class), THIRSTLINE_CLASS_PARAMETER)) *
            kCostOfABit;
 }
 
-ClassCosts costs_of_saying(const ClassWindow& window, std::uint32_t previous_class) {
+ClassCosts costs_of_classes(const ClassWindow& window, std::uint32_t previous_class) {
     ClassCosts costs{};
     for (std::uint32_t at = 0; at < kClassesAtOnce; ++at)
-        costs[at] = cost_of_saying(window.first + at, previous_class);
+        costs[at] = cost_of_class(window.first + at, previous_class);
     return costs;
 }
 

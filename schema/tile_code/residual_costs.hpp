@@ -51,10 +51,10 @@ void add_costs(const ClassWindow& window, const Plane& rows, ClassCosts& costs);
 [[nodiscard]] std::uint32_t cost_of_residual(std::uint32_t residual_class, std::uint32_t residual);
 
 /// The cost of coding `residual_class` after the last plane's class.
-[[nodiscard]] std::uint32_t cost_of_saying(std::uint32_t residual_class,
-                                           std::uint32_t previous_class);
+[[nodiscard]] std::uint32_t cost_of_class(std::uint32_t residual_class,
+                                          std::uint32_t previous_class);
 
 /// The same for each class of the window.
-[[nodiscard]] ClassCosts costs_of_saying(const ClassWindow& window, std::uint32_t previous_class);
+[[nodiscard]] ClassCosts costs_of_classes(const ClassWindow& window, std::uint32_t previous_class);
 
 }  // namespace thirstline

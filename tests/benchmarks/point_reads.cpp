@@ -267,13 +267,13 @@ void benchmark(const std::string& path, const std::string& folder) {
             &of,
             {}};
     };
-    const auto anew = [&] { database = opened(path); };
+    const auto reopen = [&] { database = opened(path); };
     const auto warm = [&] {
         for (const LatticePoint& point : near)
             (void)thirstline_values(*database, stored.lattice, point);
     };
 
-    std::vector<Timed> cold{own("Thirstline, a lattice point", apart, anew)};
+    std::vector<Timed> cold{own("Thirstline, a lattice point", apart, reopen)};
     std::vector<Timed> cached{own("Thirstline, a lattice point", near, warm)};
     cold.push_back({"Thirstline, interpolated, all layers",
                     [&](LatticePoint point) {
@@ -284,7 +284,7 @@ void benchmark(const std::string& path, const std::string& folder) {
                         require(answer && answer->found, "no answer");
                         return PointValues{static_cast<std::int16_t>(answer->of(LayerId::eto)[0])};
                     },
-                    anew,
+                    reopen,
                     &apart,
                     {}});
     cached.push_back(cold.back());

@@ -33,6 +33,7 @@ FILES = {
         "usr/bin/thirstline-lookup", "usr/share/man/man1/thirstline-lookup.1.gz",
         "usr/share/man/man5/thirstline.5.gz", "usr/share/doc/thirstline-lookup/copyright",
         "usr/share/doc/thirstline-lookup/LICENSE", "usr/share/doc/thirstline-lookup/FORMAT.md",
+        "usr/share/doc/thirstline-lookup/PUBLICATIONS.md",
         "usr/share/bash-completion/completions/thirstline-lookup",
         "usr/share/zsh/vendor-completions/_thirstline-lookup",
         "usr/share/fish/vendor_completions.d/thirstline-lookup.fish"],
@@ -135,10 +136,10 @@ def faults_in_fresh_debian(debian, packages, database):
     library = next(name for name in packages if re.fullmatch(r"libthirstline\d+", name))
     before = set(debian.installed())
     debian.install(packages["thirstline-lookup"])
-    brought = set(debian.installed()) - before
-    print(f"thirstline-lookup brought {' '.join(sorted(brought))}")
-    if any("gdal" in name or "proj" in name for name in brought):
-        yield f"thirstline-lookup brought {brought}"
+    copied = set(debian.installed()) - before
+    print(f"thirstline-lookup copied {' '.join(sorted(copied))}")
+    if any("gdal" in name or "proj" in name for name in copied):
+        yield f"thirstline-lookup copied {copied}"
     shutil.copy(database, debian.root / "merrow.sqlite")
     yearly = debian.inside("thirstline-lookup", "site", "--db", "/merrow.sqlite", "--postal", "04107")
     if "Ostrey Bridge" not in yearly:

@@ -18,8 +18,8 @@ from pathlib import Path
 
 # An option of a help text. Names of values begin with a capital letter, descriptions do not.
 HELP_OPTION = re.compile(r"^  ((?:-\w,)?--[a-z][\w-]*|-\w)(?: ([A-Z]\S*)(?=\s|$))?")
-# How the programs refuse a value: "--format cannot be "x"; it is one of text, json".
-REFUSED = "(cannot|must) be"
+# How the programs reject a value: "--format must be one of text, json, not "x"".
+REJECTED = "must be"
 
 
 def output_of(*command, check=True):
@@ -37,19 +37,19 @@ class Help:
         text = output_of(program, *command, "--help")
         self.options = {}
         self.required = []
-        self.arguments = re.findall(r"^  (\S+) (?!REQUIRED)(\S+?)(?::\S+)? REQUIRED", text.partition(
-            "Positionals:\n")[2].partition("\n\n")[0], re.MULTILINE)
-        body = re.sub(r"Positionals:\n.*?\n\n", "", text.partition("\nExamples:")[0], flags=re.DOTALL)
+        usage = text.partition("Usage:")[2].partition("\n")[0]
+        self.arguments = [word for word in usage.split()[2:] if word[0].isupper()]
+        body = re.sub(r"Arguments:\n.*?\n\n", "", text.partition("\nExamples:")[0], flags=re.DOTALL)
         for line in body.splitlines():
             found = HELP_OPTION.match(line)
             if not found:
                 continue
-            value = found[2] if found[2] and found[2] != "REQUIRED" else ""
+            value = found[2] or ""
             for name in found[1].split(","):
                 self.options[name] = value
-            if " REQUIRED" in line:
+            if "(required)" in line:
                 self.required += [found[1].split(",")[-1], "x"]
-        listed = text.partition("Subcommands:\n")[2].partition("\n\n")[0]
+        listed = text.partition("Commands:\n")[2].partition("\n\n")[0]
         self.commands = re.findall(r"^  ([\w-]+)", listed, re.MULTILINE)
         self.examples = re.findall(r"^  (\S.*)", text.partition("\nExamples:\n")[2].partition(
             "\n\n")[0], re.MULTILINE)
@@ -82,13 +82,13 @@ def faults_of_man(page, helps):
     before = text.partition(".SH OPTIONS\n")[2].partition(".SH COMMANDS\n")[0]
     sections = dict(re.findall(r"^\.SS (\S+)\n(.*?)(?=^\.S[SH] )", text, re.MULTILINE | re.DOTALL))
     sections = {plain(name): body for name, body in sections.items()}
-    told = {"": options_of_man(before),
-            **{name: options_of_man(body) for name, body in sections.items()}}
-    if set(told) != set(helps):
-        yield f"{page.name} has {sorted(told)}, --help has {sorted(helps)}"
-    for name in told.keys() & helps.keys():
-        if told[name] != helps[name].options:
-            yield (f"{page.name}, {name or 'before a command'}: {told[name]}, "
+    listed = {"": options_of_man(before),
+              **{name: options_of_man(body) for name, body in sections.items()}}
+    if set(listed) != set(helps):
+        yield f"{page.name} has {sorted(listed)}, --help has {sorted(helps)}"
+    for name in listed.keys() & helps.keys():
+        if listed[name] != helps[name].options:
+            yield (f"{page.name}, {name or 'before a command'}: {listed[name]}, "
                    f"and --help {helps[name].options}")
         for example in helps[name].examples if name else []:
             if example not in plain(sections[name]):
@@ -130,20 +130,20 @@ def options_in_zsh(text, program):
     function = text.partition("    _arguments -C")[2]
     before = function.partition("    case $state in")[0]
     spec = re.compile(r"'(?:\([^)]*\))?(--?[\w-]+)\[")
-    told = {"": set(spec.findall(before))}
+    listed = {"": set(spec.findall(before))}
     for name, body in re.findall(r"^                ([\w-]+)\)\n(.*?)^                    ;;",
                                  function, re.MULTILINE | re.DOTALL):
-        told[name] = set(spec.findall(body))
-    return told
+        listed[name] = set(spec.findall(body))
+    return listed
 
 
 def faults_of_zsh(program, reference, helps):
     file = reference / f"_{program}"
-    told = options_in_zsh(file.read_text(encoding="utf-8"), program)
-    for name in told.keys() | helps.keys():
+    listed = options_in_zsh(file.read_text(encoding="utf-8"), program)
+    for name in listed.keys() | helps.keys():
         expected = helps[name].names() if name in helps else None
-        if told.get(name) != expected:
-            yield f"{file.name}, {name or 'before a command'}: {told.get(name)}, and --help {expected}"
+        if listed.get(name) != expected:
+            yield f"{file.name}, {name or 'before a command'}: {listed.get(name)}, and --help {expected}"
     if shutil.which("zsh"):
         complaints = output_of("zsh", "-n", file, check=False)
         if complaints:
@@ -156,9 +156,9 @@ def faults_of_bash(program, reference, helps):
     expected = helps[""].names() | set(helps) - {""}
     if offered != expected:
         yield f"bash offers {sorted(offered)} after {program}, and --help {sorted(expected)}"
-    for name, told in helps.items():
-        if name and (offered := bash.offers(program, name, "-")) != told.names():
-            yield f"bash offers {sorted(offered)} after {name}, and --help {sorted(told.names())}"
+    for name, listed in helps.items():
+        if name and (offered := bash.offers(program, name, "-")) != listed.names():
+            yield f"bash offers {sorted(offered)} after {name}, and --help {sorted(listed.names())}"
 
 
 def faults_of_fish(program, reference, helps):
@@ -167,9 +167,9 @@ def faults_of_fish(program, reference, helps):
     fish = Fish(program, reference)
     if (offered := fish.offers(program, "")) != set(helps) - {""}:
         yield f"fish offers {sorted(offered)} after {program}"
-    for name, told in helps.items():
+    for name, listed in helps.items():
         # Of an option with two spellings fish offers the long one after "--".
-        expected = {option for option in told.names() if option.startswith("--")}
+        expected = {option for option in listed.names() if option.startswith("--")}
         offered = fish.offers(program, *([name] if name else []), "--")
         if offered != expected:
             yield f"fish offers {sorted(offered)} after {name}, and --help {sorted(expected)}"
@@ -179,22 +179,22 @@ def faults_of_words(program_path, reference, helps):
     program = program_path.name
     bash = Bash(program, reference)
     lists = 0
-    for name, told in helps.items():
-        for option, value in told.options.items() if name else []:
+    for name, listed in helps.items():
+        for option, value in listed.options.items() if name else []:
             words = bash.offers(program, name, option, "") if value else set()
             if not words:
                 continue
             lists += 1
-            arguments = [f"absent-{argument}" for argument, _ in told.arguments]
-            required = list(told.required)
-            site = ["--at", "44,-37"] if "--at" in told.options else []
+            arguments = [f"absent-{argument.lower()}" for argument in listed.arguments]
+            required = list(listed.required)
+            site = ["--at", "44,-37"] if "--at" in listed.options else []
             if option in required:
                 at = required.index(option)
                 del required[at:at + 2]
             for word in [*sorted(words), "no-such-word"]:
                 said = output_of(program_path, name, *arguments, *required, *site, option, word,
                                  check=False)
-                refused = re.search(f"{option} {REFUSED}", said) is not None
+                refused = re.search(f"{option} {REJECTED}", said) is not None
                 if refused != (word == "no-such-word"):
                     yield f"{program} {name} {option} {word} is offered or not, but says: {said}"
     if lists == 0:

@@ -190,7 +190,7 @@ def help_texts(env):
     texts = {}
     for program in ("thirstline-builder", "thirstline-lookup"):
         texts[program] = help_of(program)
-        listed = texts[program].split("Subcommands:\n")[1].split("\n\n")[0]
+        listed = texts[program].split("Commands:\n")[1].split("\n\n")[0]
         for name in re.findall(r"^  (\w+)", listed, re.MULTILINE):
             texts[f"{program} {name}"] = help_of(program, name)
     return texts

@@ -34,7 +34,7 @@ void expect_whole(const std::string& path) {
     EXPECT_TRUE(verified) << verified.error().message;
 }
 
-std::string told(Database& database, LatLonE7 site) {
+std::string answer_text(Database& database, LatLonE7 site) {
     const auto answer = database.answer(site);
     if (!answer) return answer.error().message;
     if (!answer->found) return "nothing within " + std::to_string(answer->reach_m);
@@ -48,11 +48,11 @@ std::string told(Database& database, LatLonE7 site) {
     }
     text += "\nmethod";
     for (const std::uint16_t code : answer->method) text += " " + std::to_string(code);
-    const auto carried = database.answer(site, 1'234);
-    if (!carried) return carried.error().message;
+    const auto adjusted = database.answer(site, 1'234);
+    if (!adjusted) return adjusted.error().message;
     for (const LayerId id : {LayerId::eto, LayerId::rain}) {
         text += "\ncarried";
-        for (const std::int32_t value : carried->of(id)) text += " " + std::to_string(value);
+        for (const std::int32_t value : adjusted->of(id)) text += " " + std::to_string(value);
     }
     return text;
 }

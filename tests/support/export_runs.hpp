@@ -25,6 +25,6 @@ inline constexpr const char* kDamageOfATile =
 void expect_whole(const std::string& path);
 
 /// Everything reported for a site, as one comparable text.
-[[nodiscard]] std::string told(Database& database, LatLonE7 site);
+[[nodiscard]] std::string answer_text(Database& database, LatLonE7 site);
 
 }  // namespace thirstline::test

@@ -115,7 +115,8 @@ void own_from_drivers(StationPlace& place) {
     for (const Driver driver :
          {Driver::mean_temperature, Driver::temperature_range, Driver::humidity, Driver::log_wind,
           Driver::clearness, Driver::rain_root}) {
-        for (double& value : of(place.own_drivers, driver)) value = held_possible(driver, value);
+        for (double& value : of(place.own_drivers, driver))
+            value = clamped_to_possible(driver, value);
     }
     set_drivers(place.own, place.own_drivers, place.sun);
 }

@@ -116,13 +116,13 @@ int NAME(image_in_c_find_code)(image_in_c* image, const char* code, const char* 
 }
 
 int NAME(image_in_c_text)(image_in_c* image, uint32_t offset, char* text, uint32_t room,
-                          uint32_t* brought, uint32_t* notice_bytes) {
+                          uint32_t* copied, uint32_t* notice_bytes) {
     opened_image opened;
     thirstline_image_status status = open_image(image, 0, &opened);
-    *brought = 0;
+    *copied = 0;
     if (status == THIRSTLINE_IMAGE_OK) {
         *notice_bytes = opened.image.notice_bytes;
-        status = thirstline_image_text(&opened.image, offset, text, room, brought);
+        status = thirstline_image_text(&opened.image, offset, text, room, copied);
     }
     free(opened.buffer);
     return (int)status;

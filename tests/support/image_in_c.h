@@ -44,7 +44,7 @@ typedef struct {
     int build##image_in_c_find_code(image_in_c* image, const char* code, const char* country, \
                                     place_in_c* place);                                       \
     int build##image_in_c_text(image_in_c* image, uint32_t offset, char* text, uint32_t room, \
-                               uint32_t* brought, uint32_t* notice_bytes);
+                               uint32_t* copied, uint32_t* notice_bytes);
 
 THIRSTLINE_IMAGE_READER()
 THIRSTLINE_IMAGE_READER(small_)

@@ -40,12 +40,12 @@ std::string Image::text(const ImageReader& reader, int& status, std::uint32_t& n
     std::string all;
     while (true) {
         std::array<char, 100> piece{};
-        std::uint32_t brought = 0;
+        std::uint32_t copied = 0;
         status = reader.in_c->text(&handed_over(reader), static_cast<std::uint32_t>(all.size()),
-                                   piece.data(), piece.size(), &brought, &notice_bytes);
+                                   piece.data(), piece.size(), &copied, &notice_bytes);
         if (status != THIRSTLINE_IMAGE_OK) return {};
-        if (brought == 0) return all;
-        all.append(piece.data(), brought);
+        if (copied == 0) return all;
+        all.append(piece.data(), copied);
     }
 }
 

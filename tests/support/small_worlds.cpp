@@ -229,7 +229,7 @@ Lattice random_lattice(Sort sort, int id, int edge, Random& random) {
 }
 
 std::vector<LatLonE7> positions_about(const Lattice& lattice, Random& random, int count) {
-    const auto held_lat = [](std::int64_t lat_e7) {
+    const auto clamped_lat = [](std::int64_t lat_e7) {
         return static_cast<std::int32_t>(
             std::clamp<std::int64_t>(lat_e7, -90 * kE7PerDegree, 90 * kE7PerDegree));
     };
@@ -249,25 +249,25 @@ std::vector<LatLonE7> positions_about(const Lattice& lattice, Random& random, in
         const std::int64_t east = random.between(0, step_e7);
         switch (random.between(0, 7)) {
             case 0:
-                positions.push_back({held_lat(lat), normalised_lon_e7(lon)});
+                positions.push_back({clamped_lat(lat), normalised_lon_e7(lon)});
                 break;
             case 1:
-                positions.push_back({held_lat(lat + north), normalised_lon_e7(lon)});
+                positions.push_back({clamped_lat(lat + north), normalised_lon_e7(lon)});
                 break;
             case 2:
-                positions.push_back({held_lat(lat), normalised_lon_e7(lon + east)});
+                positions.push_back({clamped_lat(lat), normalised_lon_e7(lon + east)});
                 break;
             case 3:
                 positions.push_back(
-                    {held_lat(lat + north),
+                    {clamped_lat(lat + north),
                      normalised_lon_e7(180 * kE7PerDegree + random.between(-1, 1))});
                 break;
             case 4:
-                positions.push_back({held_lat(random.chance(50) ? 900'000'000 : -900'000'000),
+                positions.push_back({clamped_lat(random.chance(50) ? 900'000'000 : -900'000'000),
                                      normalised_lon_e7(lon + east)});
                 break;
             default:
-                positions.push_back({held_lat(lat + north), normalised_lon_e7(lon + east)});
+                positions.push_back({clamped_lat(lat + north), normalised_lon_e7(lon + east)});
         }
     }
     return positions;

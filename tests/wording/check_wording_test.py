@@ -43,6 +43,27 @@ class CheckWording(unittest.TestCase):
         self.assertEqual(len(faults_in("a.c", "int kin_count; /* kin */\n")), 1)
         self.assertEqual(faults_in("b.c", "int king, skin, almost; int kMaxZones;\n"), [])
 
+    def test_every_pattern_finds_what_it_is_for(self):
+        for text in ("it speaks for a site", "the file tells it", "salt that it bears", "rain brings it",
+                     "it stands in a field", "it is carried to the site", "it lies outside the area", "key in 20 min",
+                     "leaves with 3", "a range that no climate has", "which means nothing", "5 %", "%.1f %% more",
+                     "per cent", "left aside", "grey water", "it says again the same"):
+            self.assertGreaterEqual(len(faults_in("a.cpp", f'f("{text}");\n')), 1, text)
+
+    def test_output_is_in_us_spelling(self):
+        for text in ("two neighbours", "in millimetres", "vapour pressure", "the licence is open"):
+            self.assertEqual(len(faults_in("a.cpp", f'f("{text}");\n')), 1, text)
+        self.assertEqual(faults_in("a.cpp", 'f("vapour_pressure", "licence", "stations/neighbour_check.hpp");\n'), [])
+
+    def test_names_of_tests(self):
+        for name in ("TellsTheReader", "IsHonestAboutIt", "BothAreLeftAside", "NothingIsCarried", "IsHeldToTheLimit"):
+            self.assertEqual(len(faults_in("a.cpp", f"TEST(A, {name}) {{}}\n")), 1, name)
+        self.assertEqual(faults_in("a.cpp", "TEST(A, SkipsACarriageReturn) {}\n"), [])
+
+    def test_man_pages_and_schemas(self):
+        self.assertEqual(len(faults_in("a.1.in", "These may stand before a command.\n")), 1)
+        self.assertEqual(len(faults_in("a.json", '{"description": "what the run brings"}\n')), 1)
+
     def test_plain_text_passes(self):
         self.assertEqual(faults_in("a.cpp", 'f("there is no file; it is no longer 5%, and is not a number");\n'), [])
 

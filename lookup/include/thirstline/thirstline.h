@@ -68,7 +68,7 @@ typedef enum thirstline_status {
                                  version */
     THIRSTLINE_IO = 5,        /* the operating system refused: no such file, no permission; or the
                                  file was changed while it was open */
-    THIRSTLINE_INTERNAL = 70, /* memory ran out, or an internal error of the library */
+    THIRSTLINE_INTERNAL = 70, /* out of memory, or an internal error of the library */
     THIRSTLINE_AMBIGUOUS = 100, /* several countries have this postal code: name one */
     THIRSTLINE_BUSY = 101       /* another thread is using this file */
 } thirstline_status;

@@ -53,7 +53,7 @@ enum class ErrorCode {
     bad_file = THIRSTLINE_BAD_FILE,    ///< damaged, not a Thirstline file, or of an unsupported
                                        ///< version
     io = THIRSTLINE_IO,                ///< the operating system refused, or the file was changed
-    internal = THIRSTLINE_INTERNAL,    ///< memory ran out, or an internal error of the library
+    internal = THIRSTLINE_INTERNAL,    ///< out of memory, or an internal error of the library
     ambiguous = THIRSTLINE_AMBIGUOUS,  ///< several countries have this postal code
     busy = THIRSTLINE_BUSY,            ///< another thread is using this file
 };

@@ -121,10 +121,10 @@ function checkedPosition(lat, lon, written) {
       FORM_HINT,
     );
   }
-  if (latSize > 90) throw new UsageError(`The latitude in ${written} lies outside -90 to 90 degrees.`);
+  if (latSize > 90) throw new UsageError(`The latitude in ${written} is outside -90 to 90 degrees.`);
   if (lonSize > 180) {
     throw new UsageError(
-      `The longitude in ${written} lies outside -180 to 180 degrees.`,
+      `The longitude in ${written} is outside -180 to 180 degrees.`,
       lonSize <= 360 ? "West of Greenwich longitude is negative." : "",
     );
   }

@@ -24,7 +24,7 @@ const UNITS = {
   rate: { metric: ["rate-mm-per-h", "mm/h"], us: ["rate-in-per-h", "in/hr"] },
 };
 const FIELD_NAMES = {
-  planting: "What grows",
+  planting: "Planting",
   "plant-factor": "Plant factor",
   efficiency: "Efficiency",
   soil: "Soil",
@@ -95,7 +95,7 @@ export function demandForm(units) {
     "plant-factor",
     "Plant factor",
     input("plant-factor"),
-    "Plant factor: shrubs about 0.5, low-water plants 0.3.",
+    "Plant water use as a fraction of ETo: shrubs about 0.5, low-water plants 0.3.",
   );
   factor.hidden = true;
   const form = element(
@@ -106,19 +106,19 @@ export function demandForm(units) {
       { class: "fields" },
       field(
         "planting",
-        "What grows",
+        "Planting",
         select(
           "planting",
           [
             ["cool turf", "cool-season turf"],
             ["warm turf", "warm-season turf"],
-            [OTHER_PLANTING, "something else"],
+            [OTHER_PLANTING, "other plants"],
           ],
           "cool turf",
         ),
       ),
       factor,
-      measure("area", "Area", units, "Of this one zone."),
+      measure("area", "Area", units, "Planted area of this zone."),
       measure("rate", "Precipitation rate", units, "From a catch-can test or the nozzle's chart."),
       field("efficiency", "Efficiency", input("efficiency"), "Application efficiency, e.g. 0.70; blank = default."),
       field("soil", "Soil", select("soil", [["", "not known"], ...SOILS.map((soil) => [soil, soil])], "")),

@@ -53,7 +53,7 @@ export function demandPanel(section, published) {
     return undefined;
   }
 
-  function renderOrTell() {
+  function renderOrShowError() {
     try {
       render();
     } catch (error) {
@@ -70,7 +70,7 @@ export function demandPanel(section, published) {
         zone = zoneOptions(form);
         try {
           core ??= await demandCore(await published.demandModule());
-          renderOrTell();
+          renderOrShowError();
           if (result.hasChildNodes()) result.focus();
         } catch (error) {
           refuse(error.message);
@@ -95,7 +95,7 @@ export function demandPanel(section, published) {
     show(site, itsUnits) {
       shown = site;
       units = itsUnits;
-      if (core && zone) renderOrTell();
+      if (core && zone) renderOrShowError();
     },
   };
 }

@@ -1,7 +1,7 @@
 // Finds the places that a typed text can mean. A site is {position} or, for a postal code,
 // {position, code, country, place}.
 import { positionOfText } from "./coordinates.mjs";
-import { lostZeroHint, normalisedPostalCode, possiblePostalCodes } from "./postal_codes.mjs";
+import { codeInCountry, lostZeroHint, normalisedPostalCode, possiblePostalCodes } from "./postal_codes.mjs";
 import { UsageError } from "./usage_error.mjs";
 
 /** All places of the publication that the text can mean as a postal code, in any country. */
@@ -24,6 +24,13 @@ export async function sitesOfText(published, text) {
   }
   const sites = await sitesOfPostalCode(published, text);
   if (sites.length > 0) return sites;
+  const { postal } = await published.baseline();
+  const named = codeInCountry(text);
+  if (named !== null && postal.countries.includes(named.country)) {
+    const inCountry = await sitesOfPostalCode(published, named.code, named.country);
+    if (inCountry.length > 0) return inCountry;
+    throw new UsageError(`This page has no postal code ${named.code} of ${named.country}.`, lostZeroHint(named.code));
+  }
   let fault;
   try {
     return [{ position: positionOfText(text) }];
@@ -32,9 +39,14 @@ export async function sitesOfText(published, text) {
   }
   const [code] = possiblePostalCodes(text);
   if (looksLikePosition(text) || code === undefined) throw fault;
-  const { postal } = await published.baseline();
   if (postal.codes === 0) {
     throw new UsageError("This page has no postal codes.", "Use latitude and longitude, or the map.");
+  }
+  if (!/\d/.test(text)) {
+    throw new UsageError(
+      "This page does not search for place names.",
+      "Enter a postal code, or a latitude and a longitude, or use the map.",
+    );
   }
   throw new UsageError(
     `This page has no postal code ${code}.`,

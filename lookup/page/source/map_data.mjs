@@ -40,10 +40,11 @@ export function ringsOf(data) {
 export const shownUnit = (layer, units) => (layer.unit === "mm" && units === "us" ? "in" : layer.unit);
 const shownValue = (layer, units, value) => (shownUnit(layer, units) === layer.unit ? value : value / MM_PER_INCH);
 
-/** As shown in a line of text: "1030 mm", "40.6 in", "4.9 %". */
+/** As shown in a line of text: "1030 mm", "40.6 in", "4.9%". */
 export function valueText(layer, units, value) {
   const decimals = shownUnit(layer, units) === "mm" ? 0 : 1;
-  return `${shownValue(layer, units, value).toFixed(decimals)} ${shownUnit(layer, units)}`;
+  const unit = shownUnit(layer, units);
+  return `${shownValue(layer, units, value).toFixed(decimals)}${unit === "%" ? "" : " "}${unit}`;
 }
 
 /**

@@ -197,7 +197,7 @@ export function mapPanel(holder, published, choose) {
       element(
         "div",
         { class: "map-tools" },
-        element("label", { for: "map-layer" }, "Shaded by"),
+        element("label", { for: "map-layer" }, "Map shows"),
         layers,
         element(
           "span",

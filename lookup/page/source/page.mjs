@@ -22,7 +22,7 @@ const demand = demandPanel(byId("demand"), published);
 const map = mapPanel(byId("map"), published, (position) => goTo({ position }));
 let turn = 0; // number of the question: late answers to earlier ones are dropped
 
-function tellProblem(error) {
+function showProblem(error) {
   const sentence = /[.!?]$/.test(error.message) ? error.message : `This could not be answered: ${error.message}.`;
   byId("problem").replaceChildren(
     element("p", { class: "problem" }, sentence),
@@ -46,7 +46,7 @@ async function attempt(action) {
   try {
     await action(() => mine === turn);
   } catch (error) {
-    if (mine === turn) tellProblem(error);
+    if (mine === turn) showProblem(error);
   }
 }
 
@@ -215,7 +215,7 @@ byId("map-toggle").addEventListener("click", async () => {
   } catch (error) {
     holder.hidden = true;
     byId("map-toggle").setAttribute("aria-expanded", "false");
-    tellProblem(error);
+    showProblem(error);
   }
 });
 
@@ -228,4 +228,4 @@ async function begin() {
   byId("footer").replaceChildren(...footerView(baseline));
   await showAddress(() => turn === 0, false);
 }
-begin().catch(tellProblem);
+begin().catch(showProblem);

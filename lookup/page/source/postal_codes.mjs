@@ -29,10 +29,20 @@ export function normalisedPostalCode(country, text) {
 /** All forms that the text can have in some country, without repetition; none if it is not a
  * code. */
 export function possiblePostalCodes(text) {
-  const asItStands = otherCode(text);
-  if (asItStands === null) return [];
-  const forms = [asItStands, usCode(text), canadianCode(text), mexicanCode(text)];
+  const asWritten = otherCode(text);
+  if (asWritten === null) return [];
+  const forms = [asWritten, usCode(text), canadianCode(text), mexicanCode(text)];
   return [...new Set(forms.filter((form) => form !== null))];
+}
+
+/** The country and the code of "US 68847", "68847,US" or "us-68847"; null for other texts. */
+export function codeInCountry(text) {
+  const words = tidied(text).split(/[ ,-]+/);
+  if (words.length < 2) return null;
+  const isCountry = (word) => /^[A-Z]{2}$/.test(word);
+  if (isCountry(words[0])) return { country: words[0], code: words.slice(1).join(" ") };
+  if (isCountry(words.at(-1))) return { country: words.at(-1), code: words.slice(0, -1).join(" ") };
+  return null;
 }
 
 /** A sentence for three or four digits, or eight; else empty. */

@@ -36,7 +36,10 @@ std::string entries(const std::vector<OptionOutline>& options) {
 /// "thirstline-builder build RECIPE -o OUT.sqlite [options]"
 std::string synopsis_of(const ProgramOutline& program, const CommandOutline& command) {
     std::string out = bold(program.name) + " " + bold(command.name);
-    for (const OptionOutline& argument : command.arguments) out += " " + heading_of(argument);
+    for (const OptionOutline& argument : command.arguments) {
+        const std::string heading = heading_of(argument);
+        out += " " + (argument.is_required ? heading : "[" + heading + "]");
+    }
     for (const OptionOutline& option : command.options) {
         if (!option.is_required) continue;
         out += " " + bold(option.names.front()) + " " + italic(option.value);

@@ -74,7 +74,7 @@ TEST(NearbyValues, AgreesWithLookingAtEveryPlace) {
     EXPECT_GT(known, 700);
 }
 
-TEST(NearbyValues, BeyondReachNothingIsSaid) {
+TEST(NearbyValues, HasNoAnswerBeyondReach) {
     ValuesAtPlace place{{45.0, 10.0}, {}};
     place.values.fill(4.0);
     const NearbyValues nearby({place}, 500.0);

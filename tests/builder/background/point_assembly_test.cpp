@@ -31,7 +31,7 @@ int rejections_of(const AssembledPoint& point, CombinedRule rule) {
     return count;
 }
 
-TEST(PointAssembly, TheFirstGridThatHasDataSpeaks) {
+TEST(PointAssembly, UsesTheFirstGridThatHasData) {
     GridAtPlace first = grid_of(Variable::rain, 50.0);
     first.sample.values[3] = std::nanf("");
     const AssembledPoint point = assembled({first, grid_of(Variable::rain, 70.0)});
@@ -44,7 +44,7 @@ TEST(PointAssembly, TheFirstGridThatHasDataSpeaks) {
 }
 
 // science.md: Tmax 6.5, Tmin 4.5 °C/km, vapour pressure by exp(−λΔz).
-TEST(PointAssembly, TemperatureAndHumidityAreCarriedFromTheCellsElevation) {
+TEST(PointAssembly, AdjustsTemperatureAndHumidityFromTheCellsElevation) {
     const AssembledPoint point = assembled(
         {grid_of(Variable::tmax, 20.0, 300.0), grid_of(Variable::tmin, 10.0, 300.0),
          grid_of(Variable::vapour_pressure, 1.0, 300.0), grid_of(Variable::dew_point, 7.0, 300.0),
@@ -64,7 +64,7 @@ TEST(PointAssembly, TemperatureAndHumidityAreCarriedFromTheCellsElevation) {
     EXPECT_GT(rates.vapour_pressure_per_km[0], rates.vapour_pressure_per_km[6]);
 }
 
-TEST(PointAssembly, WithoutAnElevationNothingIsCarried) {
+TEST(PointAssembly, AdjustsNothingWithoutAnElevation) {
     for (const double cell_m : {kUnknown, 300.0}) {
         const AssembledPoint point = assembled(
             {grid_of(Variable::tmax, 20.0, cell_m), grid_of(Variable::tmin, 10.0, cell_m)},
@@ -139,7 +139,7 @@ TEST(PointAssembly, LapseRatesDoNotCloseTheDailyRange) {
     EXPECT_NEAR((high.climate.tmax_c[0] + high.climate.tmin_c[0]) / 2.0, 17.5 - 4.0 * 5.5, 1e-5);
 }
 
-TEST(PointAssembly, ARangeThatNoClimateHasIsNotUsed) {
+TEST(PointAssembly, IgnoresAnImplausibleRange) {
     const auto rejected = [](double tmin) {
         return rejections_of(
             assembled({grid_of(Variable::tmax, 35.0), grid_of(Variable::tmin, tmin)}),
@@ -314,7 +314,7 @@ TEST(PointAssembly, TheDeficitGivesHumidityWhereNothingElseDoes) {
     EXPECT_EQ(rejections_of(impossible, CombinedRule::deficit_over_saturation), kMonths);
 }
 
-TEST(PointAssembly, ComponentsGiveTheSpeedWhereThereIsNone) {
+TEST(PointAssembly, ComputesSpeedFromComponents) {
     using enum Variable;
     const AssembledPoint components = assembled({grid_of(wind_u, -3.0), grid_of(wind_v, 4.0)});
     EXPECT_NEAR(components.climate.u2_m_per_s[0], 5.0, 1e-6);

@@ -81,7 +81,7 @@ TEST(SphereTree, FindsTheSameAsThePlainSearchWhereNothingIsLeftOut) {
 
 /// A search that looks at all of the 100,000 points left out would take as long as there are
 /// points.
-TEST(SphereTree, PassesOverACrowd) {
+TEST(SphereTree, SkipsManyLeftOutNeighbours) {
     SeededRandom random(7);
     std::vector<Vector3> points = scattered(100'000, random, 0.05);
     const std::vector<Vector3> others = scattered(1000, random, 3.0);

@@ -58,7 +58,7 @@ TEST_F(BadSources, AFileThatIsNotThere) {
     expect_refused(5, {"recipe.toml:"}, "\"tmin.tif\"", "\"/vsizip/nowhere.zip/x.tif\"");
 }
 
-TEST_F(BadSources, AFileThatIsNoRaster) {
+TEST_F(BadSources, RejectsAFileThatIsNotARaster) {
     write_text(region_.path("tmin.tif"), "not a raster at all\n");
     expect_refused(3, {"recipe.toml:", "tmin.tif"});
 }
@@ -166,7 +166,7 @@ TEST_F(BadSources, AFileDamagedTowardsItsEnd) {
     // Rows run from the north, tiles from the south: spoil what is needed in the middle.
     const auto bytes = std::filesystem::file_size(file);
     std::filesystem::resize_file(file, bytes - bytes / 3);
-    write_text(region_.path("out.sqlite"), "what stood here");
+    write_text(region_.path("out.sqlite"), "existing content");
     const auto before = [&] {
         const std::string recipe = region_.write_recipe();
         return names_in(region_.folder());
@@ -177,7 +177,7 @@ TEST_F(BadSources, AFileDamagedTowardsItsEnd) {
     EXPECT_TRUE(test::is_one_sentence(run.err)) << run.err;
     EXPECT_NE(run.err.find("tmin.tif"), std::string::npos) << run.err;
     EXPECT_EQ(names_in(region_.folder()), before);
-    EXPECT_EQ(content_of(region_.path("out.sqlite")), "what stood here");
+    EXPECT_EQ(content_of(region_.path("out.sqlite")), "existing content");
 }
 
 }  // namespace

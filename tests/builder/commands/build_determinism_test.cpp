@@ -103,7 +103,7 @@ TEST_F(BuildDeterminism, TheSameBytesWhateverTheNumberOfThreads) {
     EXPECT_EQ(bytes_of("default.sqlite"), whole);
 }
 
-TEST_F(BuildDeterminism, AFileHoldsNeitherItsPathNorTheRecipes) {
+TEST_F(BuildDeterminism, AFileContainsNoPaths) {
     EXPECT_EQ(bytes_of("whole.sqlite").find(region_->path("")), std::string::npos);
 }
 
@@ -164,7 +164,7 @@ TEST_F(BuildDeterminism, TileRowsOutsideTheLatticeAreRefusedAtOnce) {
 }
 
 // A shard may lie in the sea; it is a sound file all the same. A whole lattice may not.
-TEST(Shards, OneWithoutPointsIsAFileLikeAnyOther) {
+TEST(Shards, AcceptsAShardWithoutPoints) {
     Region region;
     region.lattice = "spacing_arcsec = 1800\nbbox = [8.5, 43.5, 15.5, 50.5]\n";
     const RasterShape shape = north_up(8.0, 51.0, 0.5, 16, 16);

@@ -39,7 +39,7 @@ class BuildFailures : public testing::Test {
     /// The command, which replaces the output, ends so, and the output is as before.
     ProgramRun expect_untouched(std::vector<std::string> more, const RunOptions& options,
                                 int status, const std::string& says) {
-        write_text(output_, "what stood here");
+        write_text(output_, "existing content");
         const auto before = names_in(region_.folder());
         std::vector<std::string> arguments{"build", recipe_, "-o", output_, "--overwrite"};
         arguments.insert(arguments.end(), more.begin(), more.end());
@@ -48,7 +48,7 @@ class BuildFailures : public testing::Test {
         EXPECT_EQ(run.out, "");
         EXPECT_NE(run.err.find(says), std::string::npos) << run.err;
         EXPECT_EQ(names_in(region_.folder()), before);
-        EXPECT_EQ(content_of(output_), "what stood here");
+        EXPECT_EQ(content_of(output_), "existing content");
         return run;
     }
     void expect_error(const std::vector<std::string>& arguments, int status,
@@ -67,9 +67,9 @@ class BuildFailures : public testing::Test {
 };
 
 TEST_F(BuildFailures, AnExistingOutputIsRefusedUnlessItMayBeReplaced) {
-    write_text(output_, "what stood here");
+    write_text(output_, "existing content");
     expect_error({"build", recipe_, "-o", output_}, 2, "out.sqlite already exists");
-    EXPECT_EQ(content_of(output_), "what stood here");
+    EXPECT_EQ(content_of(output_), "existing content");
     EXPECT_EQ(builder({"build", recipe_, "-o", output_, "--overwrite"}).status, 0);
     EXPECT_EQ(builder({"verify", output_}).status, 0);
 }
@@ -122,13 +122,13 @@ TEST_F(BuildFailures, AFolderThatCannotBeWrittenTo) {
 }
 
 // Nobody, not even the superuser, makes a file there.
-TEST_F(BuildFailures, AFileSystemThatTakesNoFiles) {
+TEST_F(BuildFailures, ReportsAFileSystemWithoutFiles) {
     if (!std::filesystem::exists("/proc/self")) GTEST_SKIP() << "no /proc";
     expect_error({"build", recipe_, "-o", "/proc/out.sqlite"}, 5,
                  "writing /proc/out.sqlite failed");
 }
 
-TEST_F(BuildFailures, AnOutputThatIsNoFile) {
+TEST_F(BuildFailures, RejectsAnOutputThatIsNotAFile) {
     expect_error({"build", recipe_, "-o", region_.folder()}, 2, "is a folder");
     expect_error({"build", recipe_, "-o", region_.folder(), "--overwrite"}, 2, "is a folder");
     expect_error({"build", recipe_, "-o", ""}, 2, "--output");
@@ -142,7 +142,7 @@ TEST_F(BuildFailures, AReportThatCannotBeWrittenCostsNoBuild) {
     expect_error({"build", recipe_, "-o", output_, "--report", region_.folder()}, 2, "is a folder");
 }
 
-TEST_F(BuildFailures, AReportThatIsThereIsNotTouchedUnasked) {
+TEST_F(BuildFailures, KeepsAnExistingReportWithoutOverwrite) {
     const std::string report = region_.path("r.json");
     write_text(report, "notes of mine");
     expect_error({"build", recipe_, "-o", output_, "--report", report}, 2, "already exists");
@@ -160,11 +160,11 @@ TEST_F(BuildFailures, AReportThatIsThereIsNotTouchedUnasked) {
 TEST_F(BuildFailures, OnlyRegularFilesAreReplaced) {
     expect_error({"build", recipe_, "-o", "/dev/null", "--overwrite"}, 2, "not a regular file");
     const std::string link = region_.path("link.sqlite");
-    write_text(output_, "what stood here");
+    write_text(output_, "existing content");
     std::filesystem::create_symlink("out.sqlite", link);
     EXPECT_EQ(builder({"build", recipe_, "-o", link, "--overwrite"}).status, 0);
     EXPECT_TRUE(std::filesystem::is_symlink(link));
-    EXPECT_NE(content_of(output_), "what stood here");
+    EXPECT_NE(content_of(output_), "existing content");
 }
 
 TEST_F(BuildFailures, WhatAKilledBuildLeftIsGoneAfterTheNext) {

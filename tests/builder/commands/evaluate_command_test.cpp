@@ -183,13 +183,13 @@ TEST_F(EvaluateCommand, JsonHasTheFieldsOfTheInterface) {
     EXPECT_TRUE(score(all, "tmax", "fused")["coverage_90"].is_null());
 }
 
-TEST_F(EvaluateCommand, TextSaysWhatWasLeftOut) {
+TEST_F(EvaluateCommand, TextShowsWhatWasLeftOut) {
     make(shifted);
     const ProgramRun run = builder({"evaluate", recipe_, "--leave-out-country", "Oddland"});
     EXPECT_EQ(run.status, 0);
     for (const char* part :
-         {"The Merrow valley\n1 stations scored; left out: stations within 15 km of the scored "
-          "one, and all stations of Oddland\n",
+         {"The Merrow valley\n1 stations scored; left out with each: stations within 15 km of "
+          "it, and all stations of Oddland\n",
           "Rain, % of observed\n", "as lattice", "FUSED OVER BACKGROUND"})
         EXPECT_NE(run.out.find(part), std::string::npos) << part << "\n" << run.out;
 }

@@ -148,13 +148,13 @@ TEST_F(ExportCommand, RegionsThatCannotBeReadAreRefused) {
                    3, "has no coordinate system");
 }
 
-TEST_F(ExportCommand, WhatStandsThereIsNotTouchedUnasked) {
+TEST_F(ExportCommand, KeepsExistingFilesWithoutOverwrite) {
     for (const char* format : kFormats) {
-        write_text(output(), "what stood here");
+        write_text(output(), "existing content");
         expect_refused({}, 2, "already exists", format);
-        EXPECT_EQ(content_of(output()), "what stood here");
+        EXPECT_EQ(content_of(output()), "existing content");
         EXPECT_EQ(run(format, {"--overwrite"}).status, 0);
-        EXPECT_NE(content_of(output()), "what stood here");
+        EXPECT_NE(content_of(output()), "existing content");
         std::filesystem::remove(output());
         std::filesystem::remove(output() + ".sources.txt");
     }
@@ -176,9 +176,9 @@ TEST_F(ExportCommand, AFullDiskLeavesNothing) {
     RunOptions full;
     full.most_bytes_of_a_file = 60'000;
     for (const char* format : kFormats) {
-        write_text(output(), "what stood here");
+        write_text(output(), "existing content");
         expect_refused({"--overwrite"}, 5, "writing", format, full);
-        EXPECT_EQ(content_of(output()), "what stood here");
+        EXPECT_EQ(content_of(output()), "existing content");
     }
 }
 
@@ -255,7 +255,7 @@ TEST_F(ExportCommand, AClimatologyNeedsYears) {
     EXPECT_EQ(builder({"export", path, "--as", "geotiff", "-o", output()}).status, 0);
 }
 
-TEST_F(ExportCommand, HelpSaysWhereTheSourcesGo) {
+TEST_F(ExportCommand, HelpStatesWhereTheSourcesAreWritten) {
     const ProgramRun help = builder({"export", "--help"});
     EXPECT_EQ(help.status, 0);
     EXPECT_NE(help.out.find("OUT.sources.txt"), std::string::npos);

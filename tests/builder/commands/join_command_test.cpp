@@ -112,7 +112,8 @@ TEST_F(JoinCommand, OfSubsetsAnswerForEach) {
               "box -38.1,44.2,-37.61,44.9; box -37.61,44.2,-37.2,44.9");
     for (std::int32_t lat = 442'000'000; lat <= 449'000'000; lat += 7'654'321) {
         for (std::int32_t lon = -381'000'000; lon <= -372'000'000; lon += 3'456'789)
-            ASSERT_EQ(test::told(*joined, {lat, lon}), test::told(*parent, {lat, lon}));
+            ASSERT_EQ(test::answer_text(*joined, {lat, lon}),
+                      test::answer_text(*parent, {lat, lon}));
     }
 }
 
@@ -135,7 +136,7 @@ TEST_F(JoinCommand, TheOutputIsGuarded) {
     EXPECT_EQ(builder({"join", south, folder_ / "absent.sqlite", "-o", output()}).status, 5);
     EXPECT_EQ(builder({"join", "-o", output()}).status, 2);
     EXPECT_EQ(builder({"join", south, kMerrowRecipe, "-o", output()}).status, 4);
-    test::write_text(output(), "what stood here");
+    test::write_text(output(), "existing content");
     EXPECT_EQ(builder({"join", south, north, "-o", output()}).status, 2);
     const auto before = test::names_in(folder_ / ".");
     test::RunOptions full;
@@ -143,7 +144,7 @@ TEST_F(JoinCommand, TheOutputIsGuarded) {
     const ProgramRun run = builder({"join", south, north, "-o", output(), "--overwrite"}, full);
     EXPECT_EQ(run.status, 5) << run.err;
     EXPECT_EQ(test::names_in(folder_ / "."), before);
-    EXPECT_EQ(content_of(output()), "what stood here");
+    EXPECT_EQ(content_of(output()), "existing content");
 }
 
 /// A coarse baseline of a wide box, and a finer one of a part of it with a climate, a period and
@@ -206,7 +207,7 @@ TEST_F(Overlay, TheFinerAnswersWhereItIsAndTheCoarserElsewhere) {
     EXPECT_GT(joined->lattices()[1].rank, joined->lattices()[0].rank);
 }
 
-TEST_F(Overlay, OfOneLatticeAFormatNeedsToBeToldWhich) {
+TEST_F(Overlay, RequiresTheLatticeOfAFormatThatHoldsOne) {
     ASSERT_EQ(join().status, 0);
     const std::string raster = wide_.path("eto.tif");
     const ProgramRun run = builder({"export", output(), "--as", "geotiff", "-o", raster});
@@ -273,7 +274,7 @@ TEST_F(Overlay, OverAPartIsRefused) {
         builder({"build", wide_.path("recipe.toml"), "-o", part, "--tile-rows", "0:1"}).status, 0);
     const ProgramRun run = builder({"join", part, fine_.path("out.sqlite"), "-o", output()});
     EXPECT_EQ(run.status, 3);
-    EXPECT_NE(run.err.find("hold only the tile rows 0:1"), std::string::npos) << run.err;
+    EXPECT_NE(run.err.find("have only the tile rows 0:1"), std::string::npos) << run.err;
 }
 
 }  // namespace

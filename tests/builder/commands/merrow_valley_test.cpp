@@ -138,7 +138,7 @@ TEST_F(MerrowValley, AsMeasuredItIsDrierInTheDryPlacesAlone) {
     }
 }
 
-TEST_F(MerrowValley, TheIsleIsAnHonestMiss) {
+TEST_F(MerrowValley, TheIsleIsAMiss) {
     const ProgramRun run =
         lookup({"site", "--db", *database_, "--postal", "04112", "--format", "json"});
     EXPECT_EQ(run.status, 1);
@@ -148,7 +148,7 @@ TEST_F(MerrowValley, TheIsleIsAnHonestMiss) {
     EXPECT_NE(json["reason"].get<std::string>().find("10 km"), std::string::npos);
 }
 
-TEST_F(MerrowValley, TheShoreIsAnsweredFromThePointsBesideIt) {
+TEST_F(MerrowValley, TheShoreIsAnsweredFromAdjacentPoints) {
     const Json json = site("04101");
     EXPECT_EQ(json["found"], true);
     EXPECT_LE(json["point"]["distance_km"].get<double>(), 10.0);

@@ -119,7 +119,7 @@ TEST_F(OpenWorld, HoldsEveryUsPostalCodeOfBothTables) {
     EXPECT_EQ(site({"--postal", "00601"})["found"], true);  // Adjuntas, Puerto Rico: leading zeros
 }
 
-TEST_F(OpenWorld, EveryTileComesBackFromCodec1) {
+TEST_F(OpenWorld, Codec1RestoresEveryTile) {
     const auto database = test::open_database(*folder_ / "world.sqlite");
     const TileLayout& layout = database->layout();
     auto rows = SqliteStatement::prepare(database->connection(),
@@ -160,7 +160,7 @@ struct Place {
     std::vector<int> peak_months;
 };
 
-TEST_F(OpenWorld, PlacesAreBelievable) {
+TEST_F(OpenWorld, PlacesArePlausible) {
     const std::vector<Place> places{
         {"Eugene, Oregon", "44.05,-123.09", 700, 1150, 900, 1700, {7}},
         {"Phoenix, Arizona", "33.45,-112.07", 1400, 2200, 130, 350, {6, 7}},

@@ -99,7 +99,7 @@ TEST_F(ComputedTilesOfARegion, AnswerAsTheFileDoes) {
     EXPECT_EQ(compared, 2 * (4 * 2 + 1));
 }
 
-TEST_F(ComputedTilesOfARegion, TellWhichTilesTheyLack) {
+TEST_F(ComputedTilesOfARegion, ReportMissingTiles) {
     const TileBackgrounds none;
     const PointContext context{recipe_, *survey_, stations_->fusion, stations_->eto};
     const LatLonE7 at = to_e7({46.01, 11.32});

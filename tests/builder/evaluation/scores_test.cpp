@@ -34,7 +34,7 @@ const Score& score(const std::vector<Score>& scores, Estimator estimator,
     return found == nullptr ? kNone : *found;
 }
 
-TEST(Scores, AreTheSumsDoneByHand) {
+TEST(Scores, MatchesSumsDoneByHand) {
     // 90 %: 50 ± 16.45 holds 60; 20 ± 3.29 does not hold 30, by 6.71. 50 %: 50 ± 6.74 does not
     // hold.
     const auto scores = scores_of({station(60, 50, 10, 30), station(30, 20, 2, 300)}, {});
@@ -74,7 +74,7 @@ TEST(Scores, TheBackgroundsIntervalIsItsOwnConstantOne) {
     EXPECT_DOUBLE_EQ(score(scores, Estimator::nearest).mae, 1.0);
 }
 
-TEST(Scores, WhatIsNotAnsweredIsAMissAndNobodyElsesGain) {
+TEST(Scores, CountsUnansweredMonthsAsMisses) {
     const auto scores =
         scores_of({station(60, 50, 10, 30), station(30, std::nan(""), std::nan(""), 30)}, {});
     EXPECT_EQ(score(scores, Estimator::fused).n, 1);
@@ -176,14 +176,14 @@ TEST(Tails, CountWhatIsOffByTwoAndNameTheWorst) {
     EXPECT_NEAR(tails[0].worst[1].fused, 360.0, 1e-9);
 }
 
-TEST(Tails, CompareCarriedRainWithStationsOfTheSameHeight) {
+TEST(Tails, CompareAdjustedRainWithStationsOfTheSameHeight) {
     // The first is answered with a fifth of what its neighbour of the same height measures; the
     // third has no neighbour of its height.
-    const auto carried = carried_rain_of({rain_station("valley", {45.0, 10.0}, 500.0, 0.2),
-                                          rain_station("village", {45.3, 10.0}, 600.0, 1.0),
-                                          rain_station("summit", {45.2, 10.0}, 2500.0, 9.0)});
-    EXPECT_EQ(carried.judged, 2);
-    EXPECT_EQ(carried.beyond, std::vector<std::size_t>{0});
+    const auto adjusted = adjusted_rain_of({rain_station("valley", {45.0, 10.0}, 500.0, 0.2),
+                                           rain_station("village", {45.3, 10.0}, 600.0, 1.0),
+                                           rain_station("summit", {45.2, 10.0}, 2500.0, 9.0)});
+    EXPECT_EQ(adjusted.judged, 2);
+    EXPECT_EQ(adjusted.beyond, std::vector<std::size_t>{0});
 }
 
 TEST(Folds, AreOfEqualSizeAndMixed) {

@@ -65,7 +65,7 @@ TEST(ExportParts, ReachesIntoWhatItSharesMoreThanAnEdgeWith) {
     EXPECT_FALSE(contains(left, box("10,0,20.1,10")));
 }
 
-TEST(ExportParts, WidenedHoldsWhatLiesWithinTheDistance) {
+TEST(ExportParts, WidenedContainsWhatIsWithinTheDistance) {
     for (const char* text : {"10,0,20,10", "-179,-60,179,-50", "170,70,-170,80", "0,84,1,89"}) {
         const LatLonBox small = box(text);
         const LatLonBox wide = widened(small, 100'000.0);

@@ -63,7 +63,7 @@ class RegionPolygonsTest : public testing::Test {
     TempFolder folder_;
 };
 
-TEST_F(RegionPolygonsTest, MendsAFewCrossings) {
+TEST_F(RegionPolygonsTest, RepairsAFewCrossings) {
     const auto bow = region(geojson({{10, 45}, {11, 46}, {11, 45}, {10, 46}}));
     ASSERT_TRUE(bow);
     EXPECT_TRUE(bow->holds({455'000'000, 102'000'000}));

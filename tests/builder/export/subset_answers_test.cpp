@@ -32,7 +32,8 @@ class SubsetAnswers : public testing::TestWithParam<Sort> {
         if (!written) {
             ASSERT_EQ(written.error().code, ErrorCode::no_data) << written.error().message;
             for (const LatLonE7 site : sites)
-                ASSERT_EQ(test::told(*all, site).find("nothing"), 0U) << "nothing was written";
+                ASSERT_EQ(test::answer_text(*all, site).find("nothing"), 0U)
+                    << "nothing was written";
             ++empty_;
             return;
         }
@@ -40,7 +41,7 @@ class SubsetAnswers : public testing::TestWithParam<Sort> {
         test::expect_whole(part);
         const auto some = test::opened(part);
         for (const LatLonE7 site : sites) {
-            ASSERT_EQ(test::told(*some, site), test::told(*all, site))
+            ASSERT_EQ(test::answer_text(*some, site), test::answer_text(*all, site))
                 << "at " << site.lat_e7 << " " << site.lon_e7 << " of " << selection.box << " "
                 << (selection.region_file.empty() ? ""
                                                   : test::bytes_of_file(selection.region_file));
@@ -62,7 +63,8 @@ TEST_P(SubsetAnswers, OfABoxAnswersAsTheWholeDoes) {
         SCOPED_TRACE(run);
         test::World world = test::random_world(GetParam(), random);
         // Of an older file, too, which is carried to an elevation in its own way.
-        if (run % 2 == 1) world.layout.carrying = Carrying::along_straight_lines;
+        if (run % 2 == 1)
+            world.layout.elevation_adjustment = ElevationAdjustment::along_straight_lines;
         write(world);
         const test::Box box = test::random_box(world.lattices.front(), random);
         std::vector<LatLonE7> sites;

@@ -55,7 +55,7 @@ TEST(DriverTrend, TakesALineInElevationFromSixStationsAndTheMeanOfFewer) {
 }
 
 /// Stations that stand on one spot, or all at one height, tell no slope.
-TEST(DriverTrend, BearsStationsThatTellNoSlope) {
+TEST(DriverTrend, ToleratesStationsWithoutASlope) {
     std::vector<TrendStation> stations = on_a_plane(25, 5.0);
     for (TrendStation& station : stations) {
         station.position = {45.0, 8.0};

@@ -103,7 +103,7 @@ TEST(Drivers, GiveAPossibleClimateWhateverIsEstimated) {
         DriverYear drivers;
         for (const Driver driver : kAll)
             for (double& value : of(drivers, driver))
-                value = held_possible(driver, 10.0 * random.normal());
+                value = clamped_to_possible(driver, 10.0 * random.normal());
         PointClimate climate;
         climate.position = {64.0, 8.0};
         set_drivers(climate, drivers, sun);

@@ -135,7 +135,7 @@ TEST(EtoError, HoldsTheCostOfTheMethod) {
 }
 
 /// Air near saturation and a hardly clouded sky: a step that is cut short there is no half slope.
-TEST(EtoError, IsNoLessAtTheBoundsOfADriver) {
+TEST(EtoError, IsNotSmallerAtTheBoundsOfADriver) {
     const MonthlySun sun = monthly_sun(kErrorPlace.lat_deg);
     const auto error_at = [&](Driver driver, double value, double error) {
         PointClimate climate = mild_climate(kErrorPlace, 300.0);

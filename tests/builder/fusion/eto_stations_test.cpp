@@ -82,7 +82,7 @@ TEST(EtoStations, FadeToTheDriversFarAway) {
     EXPECT_LT(far.fading, 1e-9);
 }
 
-TEST(EtoStations, AStationLeftOutSaysNothing) {
+TEST(EtoStations, IgnoresStationsThatAreLeftOut) {
     std::vector<EtoAtStation> with = sample_stations(40, 21);
     with[7].reported_mm_per_day = with[7].computed_mm_per_day;
     for (double& eto : with[7].reported_mm_per_day) eto *= 1.1;
@@ -101,7 +101,7 @@ TEST(EtoStations, AStationLeftOutSaysNothing) {
               expected.eto_mm_per_day[6]);
 }
 
-TEST(EtoStations, OneBeyondBeliefIsToldAndNotUsed) {
+TEST(EtoStations, ReportsAnImpossibleStationAndDoesNotUseIt) {
     std::vector<EtoAtStation> stations = sample_stations(120, 33);
     for (double& eto : stations[50].reported_mm_per_day) eto *= 25.4;  // inches taken for mm
     std::vector<std::size_t> told;
@@ -116,7 +116,7 @@ TEST(EtoStations, OneBeyondBeliefIsToldAndNotUsed) {
     EXPECT_LT(moved.eto_mm_per_day[6], 1.3 * kComputed[6]);
 }
 
-TEST(EtoStations, NineOfTenOthersLieWithinTheInterval) {
+TEST(EtoStations, NinetyPercentAreWithinTheInterval) {
     const std::vector<EtoAtStation> all = sample_stations(400, 77);
     const std::vector<EtoAtStation> used(all.begin(), all.begin() + 250);
     const EtoStations stations(used, {});

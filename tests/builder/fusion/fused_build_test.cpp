@@ -146,7 +146,7 @@ TEST_F(FusedBuild, IsTheSameToTheByteHoweverManyWork) {
     }
 }
 
-TEST_F(FusedBuild, ReportsHowManyStationsSpeakAndHowLongTheirRecordsAre) {
+TEST_F(FusedBuild, ReportsStationsUsedAndTheirRecordLengths) {
     const ProgramRun run =
         builder({"build", region_->write_recipe(), "-o", region_->path("reported.sqlite"),
                  "--report", region_->path("report.json")});
@@ -173,7 +173,7 @@ TEST_F(FusedBuild, ShowsTheErrors) {
     EXPECT_NE(csv.out.find("rain_se_mm"), std::string::npos) << csv.out;
 }
 
-TEST_F(FusedBuild, CarriesRainToAnotherElevationByTheTilesGradient) {
+TEST_F(FusedBuild, AdjustsRainByTheTilesGradient) {
     const auto database = open_database(region_->path("merrow.sqlite"));
     const Lattice& lattice = database->lattices().front();
     const LatticePoint point{3, 1};  // kWest

@@ -106,7 +106,7 @@ TEST(Fusion, AddsNothingWithoutStations) {
 }
 
 /// A dew-point network without thermometers.
-TEST(Fusion, AStationWithoutTemperaturesStillSpeaksForItsHumidity) {
+TEST(Fusion, UsesHumidityOfAStationWithoutTemperatures) {
     std::vector<StationPlace> places = biased_places();
     const FusedPoint with = fused_at(fusion_of(places), kMiddle);
     for (std::size_t p = 0; p < places.size(); p += 2) {
@@ -153,7 +153,7 @@ TEST(Fusion, TakesADriverWithoutGridFromTheTrendWithinReach) {
 
 /// Colder air holds less: where stations tell the mean temperature only, the range stays, and the
 /// background's humidity keeps its share of saturation.
-TEST(Fusion, KeepsTheShareOfSaturationWhereStationsTellOnlyTheTemperature) {
+TEST(Fusion, KeepsRelativeHumidityWhereStationsHaveOnlyTemperature) {
     for (const bool has_dew_point : {false, true}) {
         SeededRandom random(63);
         std::vector<StationPlace> places = scattered_places(60, {}, random);
@@ -182,7 +182,7 @@ TEST(Fusion, KeepsTheShareOfSaturationWhereStationsTellOnlyTheTemperature) {
 }
 
 /// The ladder goes on where a point's grids lack what the stations' have.
-TEST(Fusion, BearsAPointWhoseGridsLackADriverOrAMonth) {
+TEST(Fusion, ToleratesGridsWithoutADriverOrAMonth) {
     const Fusion fusion = fusion_of(biased_places());
     PointClimate background = mild_climate(kMiddle, 300.0);
     background.u2_m_per_s = kUnknownYear;
@@ -200,7 +200,7 @@ TEST(Fusion, BearsAPointWhoseGridsLackADriverOrAMonth) {
     }
 }
 
-TEST(Fusion, FillsAFewMissingMonthsOfAStationAndLeavesTheOthersAside) {
+TEST(Fusion, FillsAFewMissingMonthsAndRejectsOtherStations) {
     std::vector<StationPlace> places = biased_places();
     for (const std::size_t month : {2U, 3U}) {
         of(places[0].own_drivers, Driver::rain_root)[month] = kUnknown;
@@ -247,7 +247,7 @@ TEST(Fusion, LeftOutStationsSayNothing) {
 
 /// A small district: every station within 15 km of every other, or only three of them. The error
 /// must not vanish because there is nothing to judge it by.
-TEST(Fusion, DoesNotBelieveItselfExactWithLittleToJudgeBy) {
+TEST(Fusion, KeepsAnErrorWithFewStations) {
     SeededRandom random(64);
     const test::StationBox district{45.0, 45.05, 8.0, 8.05};
     for (const std::size_t count : {1U, 3U, 10U}) {
@@ -437,7 +437,7 @@ PlaceInputs grids_at(double elevation_m) {
     return place;
 }
 
-TEST(StationPlaces, StandAtTheirOwnElevationOrOnTheTerrain) {
+TEST(StationPlaces, UseTheirOwnElevationOrTheTerrain) {
     const std::vector<Station> stations{station_at(kMiddle, 800.0), station_at(kMiddle, kUnknown),
                                         station_at(kMiddle, kUnknown)};
     const std::vector<PlaceInputs> inputs{grids_at(700.0), grids_at(700.0), grids_at(kUnknown)};
@@ -456,7 +456,7 @@ TEST(StationPlaces, StandAtTheirOwnElevationOrOnTheTerrain) {
     EXPECT_NEAR(places[1].of_grids.tmax_c[0], 20.0 - 0.2 * 6.5, 1e-6);
 }
 
-TEST(StationPlaces, AMeanAloneSpeaksForTheMean) {
+TEST(StationPlaces, UsesAMeanWithoutExtremes) {
     Station station = station_at(kMiddle, 500.0);
     station.normals[0].variable = Variable::tmean;  // in place of Tmax
     Station mean_only = station;

@@ -74,7 +74,7 @@ TEST(NeighbourCheck, FindsOneAbsurdMonth) {
 }
 
 /// A coast, a mountain range: half of the region is eight units off the background.
-TEST(NeighbourCheck, BearsARealGradient) {
+TEST(NeighbourCheck, ToleratesARealGradient) {
     std::vector<ResidualStation> stations = sound_stations(120);
     for (ResidualStation& station : stations) {
         const double lon = station.site.position.lon_deg;

@@ -10,17 +10,17 @@ namespace thirstline {
 namespace {
 
 /// Stations whose rain changes with height by `true_factor` of the share that is estimated.
-std::vector<RainToCarry> stations_of(double true_factor, int count) {
-    std::vector<RainToCarry> stations;
+std::vector<RainToAdjust> stations_of(double true_factor, int count) {
+    std::vector<RainToAdjust> stations;
     for (int i = 0; i < count; ++i) {
-        RainToCarry station;
+        RainToAdjust station;
         station.rise_km = (i % 2 == 0 ? 0.4 : -0.6) - 0.002 * i;
         for (std::size_t month = 0; month < kMonths; ++month) {
             station.at_cells_mm[month] = 30.0 + 5.0 * static_cast<double>(month);
             station.share_per_km[month] = 0.1 + 0.01 * (i % 50);
             station.own_mm[month] =
-                carried_rain_mm(station.at_cells_mm[month],
-                                true_factor * station.share_per_km[month], station.rise_km);
+                adjusted_rain_mm(station.at_cells_mm[month],
+                                 true_factor * station.share_per_km[month], station.rise_km);
         }
         stations.push_back(station);
     }
@@ -45,9 +45,9 @@ TEST(RainShare, IsOfTheLogarithmAndBounded) {
     EXPECT_EQ(rain_share_per_km(0.0, 1e6, 0.8), -1.2);
     EXPECT_TRUE(
         std::isnan(rain_share_per_km(std::numeric_limits<double>::quiet_NaN(), 100.0, 0.8)));
-    EXPECT_NEAR(carried_rain_mm(100.0, 0.2, 1.0), 122.140276, 1e-6);
-    EXPECT_NEAR(carried_rain_mm(100.0, 1.2, 1.5), 400.0, 1e-9);
-    EXPECT_NEAR(carried_rain_mm(100.0, -1.2, 1.5), 25.0, 1e-9);
+    EXPECT_NEAR(adjusted_rain_mm(100.0, 0.2, 1.0), 122.140276, 1e-6);
+    EXPECT_NEAR(adjusted_rain_mm(100.0, 1.2, 1.5), 400.0, 1e-9);
+    EXPECT_NEAR(adjusted_rain_mm(100.0, -1.2, 1.5), 25.0, 1e-9);
 }
 
 TEST(RainScale, GoesToTheLogarithmAndBack) {

@@ -183,7 +183,7 @@ TEST(ResidualField, DoesNotDependOnTheOrderOfStations) {
 
 /// The same stations turned about the Earth's axis, so that they straddle the antimeridian; and
 /// places that are one place under several names.
-TEST(ResidualField, KnowsNoSeamAtTheAntimeridianNorAtThePoles) {
+TEST(ResidualField, IsContinuousAtTheAntimeridianAndThePoles) {
     std::vector<ResidualStation> stations = sample_stations();
     const ResidualField field(stations, sample_model());
     for (ResidualStation& station : stations)
@@ -233,7 +233,7 @@ TEST(ResidualField, StationsLeftOutSayNothing) {
 }
 
 /// However many are left out: a whole country of them leaves those beyond it.
-TEST(ResidualField, SpeaksFromBeyondACountryLeftOut) {
+TEST(ResidualField, UsesStationsBeyondACountryLeftOut) {
     std::vector<ResidualStation> stations = sample_stations(400);
     std::vector<bool> all_but_east(stations.size());
     for (std::size_t i = 0; i < stations.size(); ++i)
@@ -252,7 +252,7 @@ TEST(ResidualField, WithoutStationsThereIsNothing) {
 }
 
 /// Several stations of one place, or of nearly one: the matrix stays sound, and they share.
-TEST(ResidualField, BearsStationsAtOnePlace) {
+TEST(ResidualField, ToleratesStationsAtOnePlace) {
     for (const double nugget : {0.0, 0.01, 0.5}) {
         for (const double apart_deg : {0.0, 1e-7}) {
             CovarianceModel model = sample_model();

@@ -80,7 +80,7 @@ TEST(SourceFaults, ScaleOfAGridIsAppliedBeforeItsUnit) {
     EXPECT_EQ(a.rain_mm, b.rain_mm);
 }
 
-TEST(SourceFaults, RainThatNoPlaceHasIsRefused) {
+TEST(SourceFaults, RejectsImpossibleRain) {
     Region region;
     const RasterShape shape = north_up(8.0, 51.0, 0.5, 16, 16);
     for (const Variable variable : {Variable::tmax, Variable::tmin, Variable::vapour_pressure,

@@ -67,7 +67,7 @@ TEST(TemperatureRegression, AreZeroWithFewStations) {
 }
 
 /// Mean and range that cannot be told apart, or do not vary at all.
-TEST(TemperatureRegression, AreZeroWhereNothingCanBeTold) {
+TEST(TemperatureRegression, IsZeroWithoutInformation) {
     std::vector<ResidualTriple> stations = triples(60, 0.01);
     for (ResidualTriple& station : stations) {
         station.temperature_range[3] = 2.0 * station.mean_temperature[3];

@@ -151,7 +151,7 @@ TEST(FileUnits, ContradictWhenAnotherScaleOrQuantity) {
     }
 }
 
-TEST(FileUnits, UnreadableAndQuiet) {
+TEST(FileUnits, UnreadableWithoutMessages) {
     testing::internal::CaptureStderr();
     EXPECT_EQ(compare_file_unit(Variable::tmax, "degC", "furlongs per fortnite"),
               FileUnit::unreadable);

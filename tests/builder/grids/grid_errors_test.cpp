@@ -139,15 +139,15 @@ TEST_F(GridErrors, NetcdfTimesMustBeTheMonthsInOrder) {
         << "each month's end is the next one's first instant";
     EXPECT_TRUE(opened(write_times({"fortnights of old", mid_months}))) << "cannot be read";
     expect_error(write_times({"days since 1976-07-01", mid_months}), ErrorCode::bad_input,
-                 {"January to December", "first time lies in July"});
+                 {"January to December", "first time is in July"});
     std::vector<double> swapped = mid_months;
     std::swap(swapped[4], swapped[5]);
     expect_error(write_times({"days since 1976-01-01", swapped}), ErrorCode::bad_input,
-                 {"fifth time lies in June"});
+                 {"fifth time is in June"});
     std::vector<double> days(12);
     for (std::size_t i = 0; i < days.size(); ++i) days[i] = 24.0 * static_cast<double>(i);
     expect_error(write_times({"hours since 1976-01-01", days}), ErrorCode::bad_input,
-                 {"second time lies in January"});
+                 {"second time is in January"});
 }
 
 TEST_F(GridErrors, Units) {

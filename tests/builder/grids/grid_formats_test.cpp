@@ -62,7 +62,7 @@ TEST_F(GridFormats, ScaledShortsWithMissingMark) {
     EXPECT_TRUE(sample_at(*grid, grid->cell_centre(5, 22)).inland);
 }
 
-TEST_F(GridFormats, MissingMarkThatIsNoExactFloat) {
+TEST_F(GridFormats, RecognizesAMissingMarkThatIsNotAnExactFloat) {
     const std::string path = folder_ / "float.tif";
     const CellValues field = at_cell_centres(kShape, linear_tmax_c);
     const CellValues holed = [&](int column, int row, int band) {

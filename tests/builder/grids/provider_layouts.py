@@ -313,7 +313,7 @@ class TerraClimate(ProviderLayouts):
     def test_months_in_another_order_are_an_error(self):
         _, grids = self.files(months=[7, 8, 9, 10, 11, 12, 1, 2, 3, 4, 5, 6])
         self.write_elevation()
-        self.assertIn("does not run from January to December: its first time lies in July", self.error_of(grids))
+        self.assertIn("does not run from January to December: its first time is in July", self.error_of(grids))
 
     def test_a_wrong_unit_is_overruled_on_purpose(self):
         values, grids = self.files(unit_of_vap="mm")
@@ -324,7 +324,7 @@ class TerraClimate(ProviderLayouts):
         self.assert_same(grids, values, values)
         grids[-1].keys["unit_of_file"] = "right"
         self.assertRegex(self.error_of(grids),
-                         r'wrong.toml:61: "right" is not a unit_of_file of \[\[grid\]\].*\nhint: it must be "wrong"')
+                         r'wrong.toml:61: the key "unit_of_file" of \[\[grid\]\] must be "wrong", not "right"')
 
 
 class Calendars(ProviderLayouts):
@@ -345,7 +345,7 @@ class Calendars(ProviderLayouts):
                 self.assert_same(grids, values, values)
                 for variable, (unit, numbers) in times.items():
                     self.write_variable(variable, values, [unit, numbers[1:] + numbers[:1]])
-                    self.assertRegex(self.error_of(grids), rf"{variable}.nc.* its first time lies in February")
+                    self.assertRegex(self.error_of(grids), rf"{variable}.nc.* its first time is in February")
                     self.write_variable(variable, values, [unit, numbers])
 
     def write_variable(self, variable, values, time):

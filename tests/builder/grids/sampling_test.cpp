@@ -194,7 +194,7 @@ TEST_F(Sampling, PointsOnEdgesBelongToTheNorthEasternCell) {
     }
 }
 
-TEST_F(Sampling, EdgesAreEdgesThoughTenthsAreNoBinaryNumbers) {
+TEST_F(Sampling, RecognizesEdgesAtDecimalFractions) {
     // Cells of 0.1° numbered along the diagonal; every point lies on a corner of four of them.
     constexpr int kCells = 200;
     const RasterShape shape = north_up(7.9, 50.1, 0.1, kCells, kCells);

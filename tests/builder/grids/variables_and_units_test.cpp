@@ -45,7 +45,7 @@ TEST(Units, CanonicalUnitChangesNothing) {
 
 // Fixed points of the temperature scales; the other factors are exact by definition (SI Brochure,
 // 9th edition, and the international foot, mile, nautical mile and inch).
-TEST(Units, HandValues) {
+TEST(Units, MatchesValuesComputedByHand) {
     EXPECT_NEAR(canonical(Variable::tmax, "degF", 212.0), 100.0, 1e-12);
     EXPECT_NEAR(canonical(Variable::tmin, "degF", -40.0), -40.0, 1e-12);
     EXPECT_NEAR(canonical(Variable::tmean, "K", 273.15), 0.0, 1e-12);
@@ -101,10 +101,10 @@ TEST(Units, RadiationOfTheDay) {
 TEST(VariablesAndUnits, PartnersGoBothWays) {
     int pairs = 0;
     for (const Variable variable : all_variables()) {
-        const std::optional<Variable> partner = partner_of(variable);
+        const std::optional<Variable> partner = counterpart_of(variable);
         if (!partner) continue;
         EXPECT_NE(*partner, variable);
-        EXPECT_EQ(partner_of(*partner), variable);
+        EXPECT_EQ(counterpart_of(*partner), variable);
         ++pairs;
     }
     EXPECT_EQ(pairs, 6);
@@ -146,9 +146,9 @@ TEST(PlausibleValues, RulesAndBounds) {
               RejectionRule::outside_plausible_range);
     EXPECT_EQ(rejection_of(Variable::tmin, std::numeric_limits<double>::infinity()),
               RejectionRule::outside_plausible_range);
-    EXPECT_EQ(held_within_range(Variable::relative_humidity, 103.0), 100.0);
-    EXPECT_EQ(held_within_range(Variable::relative_humidity, 99.5), 99.5);
-    EXPECT_EQ(held_within_range(Variable::cloud, 1.02), 1.0);
+    EXPECT_EQ(clamped_to_range(Variable::relative_humidity, 103.0), 100.0);
+    EXPECT_EQ(clamped_to_range(Variable::relative_humidity, 99.5), 99.5);
+    EXPECT_EQ(clamped_to_range(Variable::cloud, 1.02), 1.0);
     EXPECT_EQ(rejection_of(Variable::wind_u, -12.0), std::nullopt);
     EXPECT_EQ(rejection_of(Variable::wind_v, -30.5), RejectionRule::outside_plausible_range);
     EXPECT_EQ(rejection_of(Variable::relative_humidity_max, 105.1),
@@ -160,7 +160,7 @@ TEST(PlausibleValues, RulesAndBounds) {
     for (const Variable variable : all_variables()) {
         const PlausibleRange& range = plausible_range(variable);
         EXPECT_LT(range.least, range.greatest);
-        EXPECT_LE(range.held_to, range.greatest);
+        EXPECT_LE(range.max_used, range.greatest);
         EXPECT_FALSE(range.because.empty());
     }
 }

@@ -57,7 +57,7 @@ TEST(TableFields, PositionsInEveryForm) {
     }
 }
 
-TEST(TableFields, WhatIsNoPositionSaysWhy) {
+TEST(TableFields, ReportsWhyAPositionIsInvalid) {
     for (const auto& [lat, lon] : {std::pair{"-98.600", "-986.600"}, {"0.0", "0"}, {"91", "10"}})
         EXPECT_EQ(position_in_fields(lat, lon).error(), "position is impossible") << lat;
     for (const auto& [lat, lon] : {std::pair{"", "10"}, {"north", "10"}, {"44,1", "10"}})

@@ -31,7 +31,7 @@ TEST(TextEncoding, BytesThatAreNotWhatTheyClaimAreTakenForLatin1) {
     EXPECT_EQ(recoder->utf8("Élan"), "Élan");
 }
 
-TEST(TextEncoding, WhatIsNoneOrCannotHoldATable) {
+TEST(TextEncoding, RejectsUnknownAndUnsuitableEncodings) {
     for (const char* name : {"", "latin", "UTF-16", "UTF-16LE", "UTF-32", "EBCDIC-US", "UTF-8//x"})
         EXPECT_FALSE(TextRecoder::open(name)) << name;
 }

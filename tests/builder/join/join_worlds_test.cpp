@@ -83,15 +83,15 @@ TEST_P(JoinWorlds, OfRandomTilesAndPointsAreTheWhole) {
     }
 }
 
-TEST_P(JoinWorlds, OfFormatsThatCarryToAnElevationInDifferentWaysAreRefused) {
+TEST_P(JoinWorlds, RejectsFormatsWithDifferentElevationAdjustments) {
     Random random(12);
     test::World world = test::random_world(GetParam(), random);
-    world.layout.carrying = Carrying::along_straight_lines;
+    world.layout.elevation_adjustment = ElevationAdjustment::along_straight_lines;
     const std::string older = write(world, "older.sqlite");
     ASSERT_TRUE(join({older}, "again.sqlite"));
-    EXPECT_EQ(test::opened(folder_.path("again.sqlite"))->layout().carrying,
-              Carrying::along_straight_lines);
-    world.layout.carrying = Carrying::bounded;
+    EXPECT_EQ(test::opened(folder_.path("again.sqlite"))->layout().elevation_adjustment,
+              ElevationAdjustment::along_straight_lines);
+    world.layout.elevation_adjustment = ElevationAdjustment::bounded;
     const auto joined = join({older, write(world, "newer.sqlite")}, "joined.sqlite");
     ASSERT_FALSE(joined);
     EXPECT_NE(joined.error().message.find("adjusted"), std::string::npos) << joined.error().message;
@@ -130,7 +130,7 @@ TEST_P(JoinWorlds, OfAFinerLatticeOverACoarserAnswerAsBothInOneFile) {
         const auto joined = test::opened(folder_.path("joined.sqlite"));
         for (const Lattice& lattice : world.lattices) {
             for (const LatLonE7 site : test::positions_about(lattice, random, 100))
-                ASSERT_EQ(test::told(*joined, site), test::told(*both, site));
+                ASSERT_EQ(test::answer_text(*joined, site), test::answer_text(*both, site));
         }
     }
     EXPECT_GT(overlays, 8);
@@ -148,7 +148,7 @@ TEST_P(JoinWorlds, ThatContradictEachOtherAreRefusedByName) {
         tile = std::make_shared<const Tile>(std::move(changed));
     }
     const std::string two = write(other, "two.sqlite");
-    test::write_bytes(folder_.path("joined.sqlite"), "what stood here");
+    test::write_bytes(folder_.path("joined.sqlite"), "existing content");
     const auto before = folder_.names();
     const auto joined = join({one, two}, "joined.sqlite");
     ASSERT_FALSE(joined);
@@ -164,7 +164,7 @@ TEST_P(JoinWorlds, ThatContradictEachOtherAreRefusedByName) {
             << message;
     }
     EXPECT_EQ(folder_.names(), before);
-    EXPECT_EQ(test::bytes_of_file(folder_.path("joined.sqlite")), "what stood here");
+    EXPECT_EQ(test::bytes_of_file(folder_.path("joined.sqlite")), "existing content");
 }
 
 INSTANTIATE_TEST_SUITE_P(Sorts, JoinWorlds,

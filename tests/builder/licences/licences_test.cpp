@@ -34,7 +34,7 @@ TEST_F(LicenceArithmetic, TheTableIsSound) {
                     licence.standing == "from memory")
             << licence.words.front();
         for (const std::string& word : licence.words) {
-            EXPECT_TRUE(words.insert(word).second) << word << " stands twice";
+            EXPECT_TRUE(words.insert(word).second) << word << " occurs twice";
             EXPECT_EQ(licences_.find(word), &licence) << word;
         }
         // What may be mixed in must itself be in the table.
@@ -92,7 +92,7 @@ TEST_F(LicenceArithmetic, OneNonCommercialSourceRestrictsTheFile) {
     EXPECT_EQ(licence_summary_json(summary)["may_be_passed_on"], "yes");
 }
 
-TEST_F(LicenceArithmetic, WhatMustNotBePassedOnIsSaidFirst) {
+TEST_F(LicenceArithmetic, NamesRestrictionsFirst) {
     const LicenceSummary summary =
         of({{"Wind", "CC-BY-NC-4.0", "w"}, {"Warmth", "WorldClim-terms", "t"}});
     EXPECT_EQ(publishing_restriction(summary),

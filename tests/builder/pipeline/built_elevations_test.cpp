@@ -54,7 +54,7 @@ TEST(BuiltElevations, TemperatureFollowsTheLapseRatesFromTheCellsMean) {
 }
 
 // Vapour pressure is not stored, but ETo tells: it is that of a climate carried as a whole.
-TEST(BuiltElevations, VapourPressureIsCarriedWithTemperature) {
+TEST(BuiltElevations, AdjustsVapourPressureWithTemperature) {
     Region region;
     region.baseline = "site_correction = \"none\"\n";
     region.set_elevation(north_up(8.0, 51.0, 0.025, 320, 320), plateaus_m);

@@ -101,7 +101,7 @@ TEST(BuiltMethods, TheSameWeatherInOtherFormsGivesTheSameEto) {
     }
 }
 
-TEST(BuiltMethods, WindOfTheLastResort) {
+TEST(BuiltMethods, UsesTheDefaultWind) {
     Method method;
     method.wind = WindFrom::two_m_per_s;
     expect_all(built_from({vapour_pressure, radiation}), method);
@@ -133,7 +133,7 @@ TEST(BuiltMethods, TemperatureAlone) {
     EXPECT_NE(error.message.find("no point of the lattice"), std::string::npos) << error.message;
 }
 
-TEST(BuiltMethods, MeanTemperatureWillDo) {
+TEST(BuiltMethods, AcceptsMeanTemperature) {
     Region region;
     for (const Variable variable : {tmax, tmean, vapour_pressure, wind, radiation, rain})
         region.add_grid(variable, shape_of_methods(), plain(variable));
@@ -143,7 +143,7 @@ TEST(BuiltMethods, MeanTemperatureWillDo) {
                 plain_climate(tmin, {46.5, 11.5}, 0), 0.051);
 }
 
-TEST(BuiltMethods, TheCorrectionThatIsNotMadeIsSaid) {
+TEST(BuiltMethods, ReportsAnOmittedCorrection) {
     Method method;
     method.correction = SiteCorrection::not_wanted;
     expect_all(built_from({vapour_pressure, wind, radiation}, "site_correction = \"none\"\n"),
@@ -236,7 +236,7 @@ TEST(BuiltMethods, OneMissingMonthIsFilledForThatMonthAlone) {
 
 // A value that cannot be is not used: the month takes the next rung, and the source's tally counts
 // the cell once.
-TEST(BuiltMethods, ARejectedValueFallsDownTheLadder) {
+TEST(BuiltMethods, ARejectedValueLeadsToTheNextMethod) {
     Region region;
     for (const Variable variable : {tmax, tmin, radiation, rain})
         region.add_grid(variable, shape_of_methods(), plain(variable));
@@ -290,7 +290,7 @@ TEST(BuiltMethods, TemperaturesThatContradictEachOtherLeaveThePointOut) {
     EXPECT_FALSE(stored_at(*database, bad).present);
 }
 
-TEST(BuiltMethods, TheTallReferenceIsMoreAndSaysSo) {
+TEST(BuiltMethods, TheTallReferenceIsHigherAndIsNamed) {
     Region region;
     region.add_plain_grids(shape_of_methods());
     region.build("short.sqlite");

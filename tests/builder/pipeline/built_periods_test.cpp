@@ -25,7 +25,7 @@ std::string period_at(Database& database, LatLon at) {
     return text ? *text : text.error().message;
 }
 
-TEST(BuiltPeriods, ArePutTogetherPointByPoint) {
+TEST(BuiltPeriods, CombinesPeriodsForEachPoint) {
     Region region;
     using enum Variable;
     for (const Variable variable : {tmax, tmin, vapour_pressure, wind, radiation})
@@ -47,7 +47,7 @@ TEST(BuiltPeriods, ArePutTogetherPointByPoint) {
 }
 
 // A driver that a better one made idle is in no point, and neither is its period.
-TEST(BuiltPeriods, IdleSourcesDoNotCount) {
+TEST(BuiltPeriods, IgnoresUnusedSources) {
     Region region;
     region.add_plain_grids(shape_of_periods());
     using enum Variable;
@@ -61,7 +61,7 @@ TEST(BuiltPeriods, IdleSourcesDoNotCount) {
         EXPECT_EQ(outcome.totals.tallies[grid].used, grid < 6 ? 49 * kMonths : 0) << grid;
 }
 
-TEST(BuiltPeriods, BesideAGridOfEtoTheDriversAreIdle) {
+TEST(BuiltPeriods, IgnoresDriversWhereAGridHasEto) {
     Region region;
     region.add_grid(Variable::eto, shape_of_periods(), plain(Variable::eto),
                     "reference = \"short\"\nequation = \"ASCE-EWRI 2005\"\n", "", "1991-2020");

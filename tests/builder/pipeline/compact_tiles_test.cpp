@@ -90,7 +90,7 @@ TEST_F(CompactTiles, GiveTheSameAnswersFromASmallerFile) {
 
 /// Gradients are a tile's, and tiles differ in size: yet all answers must be the same, also where
 /// the tiles around a place lie in several squares.
-TEST_F(CompactTiles, CarryAnAnswerToASitesElevationAsPlainOnesDo) {
+TEST_F(CompactTiles, AdjustToElevationAsPlainTilesDo) {
     build("plain");
     build("compact");
     const auto plain = open_database(path("plain"));

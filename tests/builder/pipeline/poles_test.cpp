@@ -83,7 +83,7 @@ TEST_F(Poles, APoleAnswersAlikeWhateverTheLongitude) {
     }
 }
 
-TEST_F(Poles, TheAntimeridianIsNoEdge) {
+TEST_F(Poles, IsContinuousAcrossTheAntimeridian) {
     const auto west = database_->answer(to_e7({5.0, -180.0}));
     const auto east = database_->answer(to_e7({5.0, 179.9999999}));
     const auto between = database_->answer(to_e7({5.0, 175.0}));

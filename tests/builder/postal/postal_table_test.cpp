@@ -225,7 +225,7 @@ TEST_F(PostalTables, TheSamePlaceCountsOnce) {
     EXPECT_EQ(read_table.tallies[0].examples[0].line, 4);
 }
 
-TEST_F(PostalTables, PlacesFarApartAreReportedAndKept) {
+TEST_F(PostalTables, ReportsAndKeepsPlacesFarApart) {
     const PostalTable read_table = sound(
         {table("a.csv", "zip,lat,lon\n10001,44.0,-38.0\n10001,46.0,-38.0\n10001,44.1,-38.0\n")});
     expect_at(place_of(read_table, "10001"), 44.1, -38.0);
@@ -236,7 +236,7 @@ TEST_F(PostalTables, PlacesFarApartAreReportedAndKept) {
     EXPECT_EQ(tally.examples[0].value, "211 km");  // 1.9 degrees of 111.2 km
 }
 
-TEST_F(PostalTables, TheFirstOfTwoTablesIsBelieved) {
+TEST_F(PostalTables, PrefersTheFirstOfTwoTables) {
     PostalRecipe second = table("b.csv",
                                 "zip,lat,lon,town\n10001,45.0,-38.0,Merrowhead\n"
                                 "10002,44.01,-38.0,Pellimoor\n10003,44.5,-38.0,Ostrey\n");
@@ -311,7 +311,7 @@ TEST_F(PostalTables, AnArchiveOfSeveralFilesNamesThem) {
     expect_at(place_of(sound({postal}), "04101"), 44.5, -38.2);
     copy_file(plain, "/vsizip/" + zip + "/readme.txt");
     expect_error(postal, ErrorCode::bad_input,
-                 "US.zip has several files (US.csv, readme.txt), and one table is wanted");
+                 "US.zip has several files (US.csv, readme.txt); it must have one table");
     postal.path = zip + "/US.csv";
     expect_at(place_of(sound({postal}), "04101"), 44.5, -38.2);
 }

@@ -53,7 +53,7 @@ TEST(MapOutline, RunsTheOtherWayAroundAHole) {
     EXPECT_EQ(rings[1].size(), 4U);
 }
 
-TEST(MapOutline, KeepsCellsApartThatTouchInACorner) {
+TEST(MapOutline, SeparatesCellsThatTouchInACorner) {
     const Rings rings = rings_of({".#", "#."});
     ASSERT_EQ(rings.size(), 2U);
     EXPECT_EQ(doubled_area(rings[0]), 2);
@@ -67,10 +67,10 @@ TEST(MapOutline, EnclosesAsManyCellsAsHoldData) {
         const int columns = static_cast<int>(random.between(1, 12));
         const int percent = static_cast<int>(random.between(5, 95));
         std::vector<bool> cells;
-        long long held = 0;
+        long long count = 0;
         for (int i = 0; i < rows * columns; ++i) {
             cells.push_back(random.chance(percent));
-            held += cells.back() ? 1 : 0;
+            count += cells.back() ? 1 : 0;
         }
         long long doubled = 0;
         for (const auto& ring : outline_rings(cells, rows, columns)) {
@@ -86,7 +86,7 @@ TEST(MapOutline, EnclosesAsManyCellsAsHoldData) {
                     << "a corner in which it goes straight on";
             }
         }
-        ASSERT_EQ(doubled, 2 * held);
+        ASSERT_EQ(doubled, 2 * count);
     }
 }
 

@@ -91,7 +91,7 @@ TEST_F(PublishedFolder, NamesItsDataByTheirHashes) {
     EXPECT_TRUE(expected.empty()) << *expected.begin();
 }
 
-TEST_F(PublishedFolder, TellsThePageWhatItNeedsToKnow) {
+TEST_F(PublishedFolder, GivesThePageItsMetadata) {
     publish_once();
     const PublishedSite site(site_);
     const nlohmann::json& baseline = site.baseline();
@@ -142,7 +142,7 @@ TEST_F(PublishedFolder, HasTheTableAndTheRasterThatExportsGive) {
     }
 }
 
-TEST_F(PublishedFolder, HasEveryPostalCodeWhereItsPrefixSays) {
+TEST_F(PublishedFolder, HasEveryPostalCodeUnderItsPrefix) {
     publish_once();
     const PublishedSite site(site_);
     const auto whole = test::opened(database());
@@ -176,7 +176,7 @@ TEST_F(PublishedFolder, HasAMapOfTheYearsFigures) {
     const int columns = map["columns"];
     const std::int64_t spacing = map["spacing_arcsec"];
     EXPECT_EQ(spacing, 120);  // the valley's own: it has fewer points than a map has cells
-    int held = 0;
+    int points = 0;
     for (int row = 0; row < map["rows"]; ++row) {
         for (int column = 0; column < columns; ++column) {
             // The cell's middle is where the point stands.
@@ -191,7 +191,7 @@ TEST_F(PublishedFolder, HasAMapOfTheYearsFigures) {
             const nlohmann::json& value =
                 map["layers"][0]["values"][static_cast<std::size_t>(row * columns + column)];
             if (value.is_null()) continue;
-            ++held;
+            ++points;
             double year_mm = 0.0;
             for (std::size_t month = 0; month < kMonths; ++month)
                 year_mm += answer->of(LayerId::eto)[month] * kDaysInMonth[month] /
@@ -200,7 +200,7 @@ TEST_F(PublishedFolder, HasAMapOfTheYearsFigures) {
             ASSERT_NEAR(value.get<double>(), year_mm, 0.51);
         }
     }
-    EXPECT_EQ(held, 1423);  // the README's count of points
+    EXPECT_EQ(points, 1423);  // the README's count of points
     EXPECT_GE(map["outline"].size(), 1U);
     for (const auto& ring : map["outline"]) {
         for (const auto& corner : ring) ASSERT_EQ(corner.size(), 2U);

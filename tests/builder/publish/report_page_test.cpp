@@ -46,7 +46,7 @@ class ReportPage : public testing::Test {
     static inline nlohmann::json scores_;
 };
 
-TEST_F(ReportPage, TellsWhatEveryAgencyMustKnow) {
+TEST_F(ReportPage, ContainsWhatAnAgencyMustKnow) {
     for (const char* key : {"title", "region", "publisher", "notice", "period", "content_sha256"})
         expect_says(baseline_[key].get<std::string>());
     for (const auto& source : baseline_["sources"])
@@ -103,7 +103,7 @@ TEST_F(ReportPage, IsOnePageWithoutScriptOrOtherFiles) {
     expect_says("style-src 'sha256-" + hash.base64_digest() + "'");
 }
 
-TEST_F(ReportPage, RefusesWhatIsNoEvaluationBeforeItWritesAnything) {
+TEST_F(ReportPage, RejectsAWrongEvaluationBeforeWriting) {
     const std::string file = folder_ / "another.sqlite";
     ASSERT_EQ(builder({"build", THIRSTLINE_SAMPLE_INPUTS "/merrow.toml", "-o", file}).status, 0);
     for (const char* text : {"", "{}", "[1, 2]", "{\"scores\": 5}", "{\"scores\": [1, null, []]}",

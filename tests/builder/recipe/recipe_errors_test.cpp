@@ -117,8 +117,8 @@ TEST_F(RecipeErrors, AMisspeltTableNamesTheNearest) {
 TEST_F(RecipeErrors, KeysOfOneVariableAreUnknownToOthers) {
     expect_error("unit = \"mm\"", "unit = \"mm\"\nheight_m = 10", line_of("unit = \"mm\"") + 1,
                  {"unknown key \"height_m\""});
-    expect_error("unit = \"mm\"", "unit = \"mm\"\nexposure = 1", line_of("unit = \"mm\"") + 1,
-                 {"unknown key \"exposure\""});
+    expect_error("unit = \"mm\"", "unit = \"mm\"\nwind_factor = 1", line_of("unit = \"mm\"") + 1,
+                 {"unknown key \"wind_factor\""});
     expect_error("unit = \"mm\"", "unit = \"mm\"\nequation = \"mine\"",
                  line_of("unit = \"mm\"") + 1, {"unknown key \"equation\""});
 }
@@ -184,7 +184,7 @@ TEST_F(RecipeErrors, AnUnknownWordNamesTheNearest) {
     expect_word("variable = \"wind\"", "variable = \"elevation\"", "elevation", "radiation");
 }
 
-TEST_F(RecipeErrors, AValueOfTheWrongKindSaysWhatIsWanted) {
+TEST_F(RecipeErrors, StatesTheExpectedKindOfValue) {
     const auto expect_kind = [this](const std::string& from, const std::string& to,
                                     const std::string& wanted) {
         expect_error(from, to, line_of(from), {"must be", wanted});
@@ -202,8 +202,8 @@ TEST_F(RecipeErrors, AValueOfTheWrongKindSaysWhatIsWanted) {
     expect_kind("reach_km = 50", "reach_km = inf", "number");
     expect_kind("height_m = 10", "height_m = 0.05", "number from");
     expect_kind("height_m = 10", "height_m = \"10\"", "number");
-    expect_kind("exposure = 0.8", "exposure = 0", "number from");
-    expect_kind("exposure = 0.8", "exposure = -0.8", "number from");
+    expect_kind("wind_factor = 0.8", "wind_factor = 0", "number from");
+    expect_kind("wind_factor = 0.8", "wind_factor = -0.8", "number from");
     expect_kind("layers = [\"temperature\"]", "layers = \"temperature\"", "list");
     expect_kind("layers = [\"temperature\"]", "layers = [1]", "list of texts");
     expect_kind("columns = { code = \"code\", lat = \"lat\", lon = \"lon\" }", "columns = \"code\"",
@@ -251,8 +251,6 @@ TEST_F(RecipeErrors, CountriesThatAreNone) {
                  {"Merrow", "two letters"});
 }
 
-// Station sources are described in the documents, but this builder does not read them yet: a recipe
-// that counts on them must not be built without them.
 TEST_F(RecipeErrors, ADirectGridOfAnotherReferenceIsRefused) {
     const std::string eto =
         "[[grid]]\nname = \"ET\"\nvariable = \"eto\"\npath = \"eto.tif\"\nunit = \"mm\"\n"
@@ -277,7 +275,7 @@ TEST_F(RecipeErrors, WhatTheFileStatesCanOnlyBeWrong) {
     const std::string unit = "unit = \"degC\"\n";
     const int line = line_of(unit) + 1;
     expect_error(unit, unit + "unit_of_file = \"right\"\n", line,
-                 {"\"right\" is not a unit_of_file of [[grid]]"});
+                 {"the key \"unit_of_file\" of [[grid]] must be \"wrong\", not \"right\""});
     expect_error(unit, unit + "scale_of_file = 0.1\n", line, {"scale_of_file", "must be"});
     expect_error(unit, unit + "offset = \"0\"\n", line, {"offset", "must be"});
     expect_error(unit, unit + "scale = 0\n", line, {"scale"});

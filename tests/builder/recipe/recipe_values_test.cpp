@@ -62,7 +62,7 @@ TEST_F(RecipeValues, EveryKeyArrives) {
     EXPECT_EQ(cold.where, "merrow.toml:32");
     const GridRecipe& wind = recipe.grids[2];
     EXPECT_EQ(wind.height_m, 10.0);
-    EXPECT_EQ(wind.exposure, 0.8);
+    EXPECT_EQ(wind.wind_factor, 0.8);
     EXPECT_EQ(wind.path, "/vsizip/" + (folder_ / "wind.zip/wind_{month}.asc"));
     EXPECT_EQ(recipe.grids[3].netcdf_variable, "pr");
 
@@ -77,8 +77,8 @@ TEST_F(RecipeValues, DefaultsAreThoseOfTheInterface) {
     std::string text = kSoundRecipe;
     for (const char* line : {"reference = \"short\"\n", "site_correction = \"none\"\n",
                              "soil_heat_flux = \"monthly\"\n", "reach_km = 50\n", "[output]\n",
-                             "layers = [\"temperature\"]\n", "height_m = 10\n", "exposure = 0.8\n",
-                             "region = \"upland\"\n"}) {
+                             "layers = [\"temperature\"]\n", "height_m = 10\n",
+                             "wind_factor = 0.8\n", "region = \"upland\"\n"}) {
         text = changed(text, line, "");
     }
     const Recipe recipe = read(text);
@@ -88,8 +88,13 @@ TEST_F(RecipeValues, DefaultsAreThoseOfTheInterface) {
     EXPECT_EQ(recipe.lattice.reach_m, 50'000);
     EXPECT_TRUE(recipe.temperature_layers);
     EXPECT_EQ(recipe.grids[2].height_m, 10.0);
-    EXPECT_EQ(recipe.grids[2].exposure, 1.0);
+    EXPECT_EQ(recipe.grids[2].wind_factor, 1.0);
     EXPECT_EQ(recipe.lattice.name, "The Merrow valley");
+}
+
+TEST_F(RecipeValues, TheFormerNameOfTheWindFactorIsRead) {
+    const Recipe recipe = read(changed(kSoundRecipe, "wind_factor = 0.8", "exposure = 0.7"));
+    EXPECT_EQ(recipe.grids[2].wind_factor, 0.7);
 }
 
 TEST_F(RecipeValues, LayersLeaveTheTemperaturesOut) {

@@ -23,7 +23,7 @@ units = { elevation = "ft" }
 const std::string kLong = R"(path = "*.csv"
 layout = "long"
 height_m = 3
-exposure = 0.8
+wind_factor = 0.8
 columns = { name = "Name", lat = "Lat", lon = "Lon", month = "M", tmax = "tx", wind = "ff", years_wind = "nw" }
 units = { tmax = "degC", wind = "knot" }
 )";
@@ -81,7 +81,7 @@ TEST(StationRecipes, EveryKeyOfALongTableArrives) {
     EXPECT_EQ(stations.layout, StationLayout::by_month);
     EXPECT_EQ(stations.month_column, "M");
     EXPECT_EQ(stations.height_m, 3.0);
-    EXPECT_EQ(stations.exposure, 0.8);
+    EXPECT_EQ(stations.wind_factor, 0.8);
     EXPECT_EQ(stations.format.encoding, "UTF-8");
     EXPECT_EQ(stations.elevation_unit, "m");
     EXPECT_TRUE(stations.missing.empty());

@@ -88,7 +88,7 @@ TEST(TableKeys, FormsThatAreNotValid) {
     expect_not_valid(changed(kElements, "separator = \";\"", "separator = \"a\""),
                      "is not a single character between fields");
     expect_not_valid(changed(kElements, "decimal = \",\"", "decimal = \";\""),
-                     "\";\" is not a decimal of [[stations]]");
+                     "the key \"decimal\" of [[stations]] must be \".\" or \",\", not \";\"");
     expect_not_valid(changed(kElements, "skip_rows = 3", "skip_rows = -1"),
                      "must be a whole number from 0 to 1000");
     expect_not_valid(changed(kElements, "skip_rows = 3", "skip_rows = 1.5"),

@@ -84,7 +84,7 @@ TEST(Wind, AtTwoMetresItIsItself) {
     EXPECT_NEAR(wind_at_two_metres_m_per_s(3.0, 2.0), 3.0, 0.003);
 }
 
-TEST(Wind, IsHeldAboveHalfAMetrePerSecond) {
+TEST(Wind, IsAtLeastHalfAMetrePerSecond) {
     EXPECT_EQ(wind_for_equation_m_per_s(0.0), 0.5);
     EXPECT_EQ(wind_for_equation_m_per_s(0.51), 0.51);
     EXPECT_TRUE(std::isnan(wind_for_equation_m_per_s(kNan)));

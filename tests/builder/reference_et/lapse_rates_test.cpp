@@ -12,7 +12,7 @@
 namespace thirstline {
 namespace {
 
-// About 0.33 in summer and 0.41 in winter (Kunkel 1989, second hand).
+// About 0.33 in summer and 0.41 in winter (Kunkel 1989, from memory).
 TEST(LapseRates, VapourPressureFallsFasterInWinter) {
     EXPECT_NEAR(vapour_pressure_lapse_per_km(45.0, kJanuary), 0.41, 0.005);
     EXPECT_NEAR(vapour_pressure_lapse_per_km(45.0, kJuly), 0.33, 0.005);
@@ -41,21 +41,22 @@ TEST(LapseRates, OfTemperatureAreTheDefaults) {
     }
 }
 
-TEST(LapseRates, CarryUpAndBack) {
-    EXPECT_DOUBLE_EQ(temperature_carried_c(20.0, 500.0, 6.0), 17.0);
-    EXPECT_NEAR(vapour_pressure_carried_kpa(1.5, 1000.0, 0.4), 1.5 * std::exp(-0.4), 1e-12);
+TEST(LapseRates, AdjustUpAndBack) {
+    EXPECT_DOUBLE_EQ(temperature_adjusted_c(20.0, 500.0, 6.0), 17.0);
+    EXPECT_NEAR(vapour_pressure_adjusted_kpa(1.5, 1000.0, 0.4), 1.5 * std::exp(-0.4), 1e-12);
     EXPECT_NEAR(
-        vapour_pressure_carried_kpa(vapour_pressure_carried_kpa(1.5, 900.0, 0.37), -900.0, 0.37),
+        vapour_pressure_adjusted_kpa(vapour_pressure_adjusted_kpa(1.5, 900.0, 0.37), -900.0, 0.37),
         1.5, 1e-12);
 }
 
 // Carried together they keep the air as moist as it was: a kilometre moves RH at the mean
 // temperature by a few per cent only, and never to saturation.
-TEST(LapseRates, CarriedTogetherTheyKeepRelativeHumidity) {
+TEST(LapseRates, KeepsRelativeHumidityWhenBothAreAdjusted) {
     for (const double tmean : {0.0, 10.0, 20.0, 30.0}) {
         const double ea = 0.7 * saturation_vapour_pressure_kpa(tmean);
-        const double up = vapour_pressure_carried_kpa(ea, 1000.0, 0.37) /
-                          saturation_vapour_pressure_kpa(temperature_carried_c(tmean, 1000.0, 5.5));
+        const double up =
+            vapour_pressure_adjusted_kpa(ea, 1000.0, 0.37) /
+            saturation_vapour_pressure_kpa(temperature_adjusted_c(tmean, 1000.0, 5.5));
         EXPECT_NEAR(up, 0.7, 0.05);
     }
 }

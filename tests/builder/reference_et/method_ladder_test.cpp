@@ -212,7 +212,7 @@ TEST(TallReference, IsUnknownFromTemperatureAloneButForTheRatio) {
 }
 
 // Its short ETo still weighs the dryness of the month after.
-TEST(TallReference, UnknownMonthStillTellsTheNextItsDryness) {
+TEST(TallReference, UsesDrynessOfAMonthBesideAnUnknownOne) {
     PointClimate point = temperature_only();
     point.dew_point_c[kJuly] = 5.0;
     const ReferenceEtProfile profile =

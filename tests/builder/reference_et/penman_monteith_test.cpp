@@ -110,7 +110,7 @@ TEST(PenmanMonteith, LyonWithMissingData) {
                 0.01);
 }
 
-// FAO-56 example 20; and the trap of Ra in MJ, which would give 12.3.
+// FAO-56 example 20 prints 5.0; 5.03 is recomputed. Ra in MJ would give 12.3.
 TEST(Hargreaves, LyonInJuly) {
     const double ra = extraterrestrial_radiation_mj_m2_day(kLyonLatDeg, kFifteenthOfJuly);
     EXPECT_NEAR(ra, 40.55, 0.02);

@@ -85,12 +85,12 @@ TEST(Radiation, MoreCloudNeverGivesMoreLight) {
     }
 }
 
-TEST(Radiation, SunshineInPolarNightIsNone) {
+TEST(Radiation, SunshineInPolarNightIsZero) {
     EXPECT_EQ(sunshine_fraction_of(0.0, 0.0), 0.0);
     EXPECT_TRUE(std::isnan(sunshine_fraction_of(kNan, 0.0)));
 }
 
-TEST(Radiation, RelativeShortwaveIsHeldAndDefinedInDarkness) {
+TEST(Radiation, RelativeShortwaveIsClampedAndDefinedInDarkness) {
     EXPECT_DOUBLE_EQ(relative_shortwave(1.0, 20.0), 0.3);
     EXPECT_DOUBLE_EQ(relative_shortwave(25.0, 20.0), 1.0);
     EXPECT_DOUBLE_EQ(relative_shortwave(10.0, 20.0), 0.5);
@@ -98,7 +98,7 @@ TEST(Radiation, RelativeShortwaveIsHeldAndDefinedInDarkness) {
 }
 
 // The hold acts on the long-wave term only: Rs above Rso still counts in full.
-TEST(Radiation, RsItselfIsNotHeld) {
+TEST(Radiation, RsItselfIsNotClamped) {
     EXPECT_DOUBLE_EQ(net_shortwave(25.0), 0.77 * 25.0);
     EXPECT_DOUBLE_EQ(net_longwave(20.0, 10.0, 1.0, 25.0, 20.0),
                      net_longwave(20.0, 10.0, 1.0, 20.0, 20.0));

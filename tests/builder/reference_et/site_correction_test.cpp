@@ -20,12 +20,12 @@ TEST(SiteShift, IsHalfOfWhatExceedsTwoDegrees) {
     EXPECT_DOUBLE_EQ(site_shift_c(25.0, 15.0, 9.0, 0.25), 0.5);
 }
 
-TEST(SiteShift, IsCappedBeforeItIsWeighted) {
+TEST(SiteShift, IsLimitedBeforeItIsWeighted) {
     EXPECT_DOUBLE_EQ(site_shift_c(25.0, 15.0, -10.0, 1.0), 3.0);
     EXPECT_DOUBLE_EQ(site_shift_c(25.0, 15.0, -10.0, 0.5), 1.5);
 }
 
-TEST(SiteShift, IsNoneInMoistColdOrWetWeather) {
+TEST(SiteShift, IsZeroInMoistColdOrWetWeather) {
     EXPECT_EQ(site_shift_c(25.0, 15.0, 13.0, 1.0), 0.0);
     EXPECT_EQ(site_shift_c(25.0, 15.0, 18.0, 1.0), 0.0);
     EXPECT_EQ(site_shift_c(4.99, 0.0, -9.0, 1.0), 0.0);

@@ -45,7 +45,7 @@ class BuildReport : public testing::Test {
     Region region_;
 };
 
-TEST_F(BuildReport, SuccessIsQuiet) {
+TEST_F(BuildReport, PrintsNothingOnSuccess) {
     for (const char* progress : {"auto", "never"}) {
         const ProgramRun run = build({"--progress", progress});
         EXPECT_EQ(run.status, 0);
@@ -110,11 +110,11 @@ TEST_F(BuildReport, HoldsCountsStagesAndSize) {
     EXPECT_EQ(report["file"]["bytes"], bytes);
     EXPECT_DOUBLE_EQ(report["file"]["bytes_per_point"], static_cast<double>(bytes) / 49.0);
 
-    // The summary stands on standard error, in words.
+    // The summary is on standard error, in words.
     EXPECT_EQ(run.out, "");
-    for (const char* part : {"49 points with data of 49", "penman-monteith",
+    for (const char* part : {"49 of 49 lattice points have data\n", "penman-monteith",
                              "wind of the Merrow: 12 rejected: negative wind", "1 postal code\n",
-                             " a point", "MB at most"}) {
+                             " per point", "MB of memory"}) {
         EXPECT_NE(run.err.find(part), std::string::npos) << run.err;
     }
 }
@@ -142,7 +142,7 @@ TEST_F(BuildReport, ProgressAsJsonCountsUpwards) {
     EXPECT_EQ(done, total);
 }
 
-TEST_F(BuildReport, ProgressOnOneLineIsWipedAway) {
+TEST_F(BuildReport, ProgressOnOneLineIsErased) {
     const ProgramRun run = build({"--progress", "always"});
     EXPECT_EQ(run.status, 0);
     EXPECT_NE(run.err.find("build points: 100%"), std::string::npos) << run.err;

@@ -45,7 +45,7 @@ std::uint16_t& months(CoveredPlace& place, Need need) {
 
 TEST(CoverageSummary, NothingIsMissing) {
     const LatticeCoverage coverage = full_coverage(6, 9);
-    EXPECT_TRUE(lacks_of(coverage).empty());
+    EXPECT_TRUE(gaps_of(coverage).empty());
     for (const int percent : covered_percent(coverage, Need::wind)) EXPECT_EQ(percent, 100);
     const CoverageMap map = coverage_map(coverage);
     ASSERT_EQ(map.rows, (std::vector<std::string>(3, "#########")));
@@ -60,7 +60,7 @@ TEST(CoverageSummary, WhatIsMissingWhereAndWhen) {
         months(place, Need::radiation) = 0;
         if (place.row == 0 && place.column == 8) months(place, Need::rain) = kYear & ~0b11U;
     }
-    const std::vector<Lack> lacks = lacks_of(coverage);
+    const std::vector<Gap> lacks = gaps_of(coverage);
     ASSERT_EQ(lacks.size(), 3U);
     EXPECT_EQ(lacks[0].need, Need::rain);
     EXPECT_EQ(lacks[0].places, 1);
@@ -145,7 +145,7 @@ class CheckSummary : public testing::Test {
     std::string recipe_;
 };
 
-TEST_F(CheckSummary, TextSaysWhatASourceGivesAndWhatIsMissing) {
+TEST_F(CheckSummary, TextShowsWhatASourceGivesAndWhatIsMissing) {
     const test::ProgramRun run = builder({"check", recipe_});
     EXPECT_EQ(run.status, 0);
     for (const char* part :

@@ -83,7 +83,7 @@ TEST_F(StationChecks, MinimumNotBelowTheMaximum) {
     EXPECT_EQ(found.value, "20.0 and 20.0 degC");
 }
 
-TEST_F(StationChecks, ARangeThatNoClimateHas) {
+TEST_F(StationChecks, RejectsAnImplausibleRange) {
     put(tmin, 2, 19.6);
     put(tmax, 4, 35.1);
     put(tmin, 4, 5.0);
@@ -114,7 +114,7 @@ TEST_F(StationChecks, AMeanThatIsTheMinimum) {
     EXPECT_EQ(rejected(set_, "maximum and minimum contradict the mean"), 3);
 }
 
-TEST_F(StationChecks, ThreeSpoiltMonthsSpoilTheYear) {
+TEST_F(StationChecks, ThreeBadMonthsRejectTheYear) {
     for (const std::size_t month : {1U, 4U}) put(tmean, month, 10.0);
     StationSet two = set_;
     check_stations(two, {}, {});
@@ -129,7 +129,7 @@ TEST_F(StationChecks, ThreeSpoiltMonthsSpoilTheYear) {
     EXPECT_EQ(found.action, "the year's values not used");
 }
 
-TEST_F(StationChecks, AMeanBesideTheOneExtremeThatIsKnown) {
+TEST_F(StationChecks, ChecksAMeanAgainstTheKnownExtreme) {
     put(tmin, 0, kUnknown);
     put(tmean, 0, 20.5);
     put(tmax, 1, kUnknown);
@@ -227,7 +227,7 @@ TEST_F(StationChecks, FarFromTheTerrainIsReportedAndUsed) {
     EXPECT_EQ(used(set_), 60);
 }
 
-TEST_F(StationChecks, OthersMayLeaveValuesAside) {
+TEST_F(StationChecks, OtherChecksMayRejectValues) {
     const StationFinding finding{"9.9 degC", "far from its neighbours", "value not used"};
     reject_station_value(set_, 0, tmax, 4, finding);
     reject_station_value(set_, 0, tmax, 4, finding);  // gone already
@@ -297,12 +297,12 @@ TEST_F(GroupCheck, ACountryOfMonthlyExtremesIsFound) {
     EXPECT_NE(example(set, kRule).value.find("+11."), std::string::npos);
 }
 
-TEST_F(GroupCheck, ABackgroundThatIsWrongEverywhereAccusesNobody) {
+TEST_F(GroupCheck, AcceptsStationsWhereTheBackgroundIsWrongEverywhere) {
     for (const char* country : {"A", "B", "C", "D", "E"}) add_country(country, 9.0);
     EXPECT_EQ(rejected(checked()), 0);
 }
 
-TEST_F(GroupCheck, FewGroupsAreHeldAgainstTheBackgroundItself) {
+TEST_F(GroupCheck, FewGroupsAreComparedWithTheBackground) {
     add_country("A", 12.0);
     EXPECT_EQ(rejected(checked(), kRule), 8);
     add_country("B", 0.0);
@@ -310,7 +310,7 @@ TEST_F(GroupCheck, FewGroupsAreHeldAgainstTheBackgroundItself) {
     EXPECT_EQ(rejected(checked(kUnknown), kRule), 0);
 }
 
-TEST_F(GroupCheck, ThreeStationsAreNoGroup) {
+TEST_F(GroupCheck, IgnoresGroupsOfThreeStations) {
     for (const char* country : {"A", "B", "C", "D", "E"}) add_country(country, 0.0);
     add_country("F", 12.0, 3);
     EXPECT_EQ(rejected(checked()), 0);

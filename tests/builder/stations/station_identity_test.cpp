@@ -87,13 +87,13 @@ TEST(StationIdentity, NamesakesWithinFiveKilometresAreOneStation) {
     EXPECT_EQ(rejected(set), 0);
 }
 
-TEST(StationIdentity, IdsIdentifyNothing) {
+TEST(StationIdentity, IgnoresStationIds) {
     Rows rows;
     rows.add("", kQuay, 26, 0, tmax, year_of(10)).add("", north(kQuay, 4), 26, 0, tmin, year_of(3));
     EXPECT_EQ(rows.merged().stations.size(), 2U);
 }
 
-TEST(StationIdentity, CountriesPartNamesakesWhereBothNameOne) {
+TEST(StationIdentity, CountriesSeparateStationsOfOneName) {
     const auto stations = [](const std::string& a, const std::string& b, double km) {
         return Rows()
             .add("Ford", kQuay, 26, 0, tmax, year_of(10), RecordLength::not_stated, a)
@@ -107,7 +107,7 @@ TEST(StationIdentity, CountriesPartNamesakesWhereBothNameOne) {
     EXPECT_EQ(stations("Merrow", "Thessle", 0.5), 1U);  // one place after all
 }
 
-TEST(StationIdentity, PolesAndTheAntimeridianAreNoBorders) {
+TEST(StationIdentity, FindsNeighboursAcrossPolesAndAntimeridian) {
     EXPECT_EQ(Rows()
                   .add("Edge", {10.0, 179.99}, 5, 0, tmax, year_of(10))
                   .add("Edge", {10.0, -179.99}, 5, 0, tmin, year_of(3))
@@ -136,7 +136,7 @@ TEST(StationIdentity, OnePlaceIsOneStationWhateverTheName) {
     EXPECT_EQ(stations(0.5, kUnknown), 1U);
 }
 
-TEST(StationIdentity, ANamesakeGoesBeforeANearerNeighbour) {
+TEST(StationIdentity, PrefersTheSameNameToANearerNeighbour) {
     const StationSet set = Rows()
                                .add("Harbour", kQuay, 26, 0, tmax, year_of(10))
                                .add("Quay", north(kQuay, 3), 26, 0, tmax, year_of(12))
@@ -183,7 +183,7 @@ TEST(StationIdentity, RowsThatDifferLeaveTheFuller) {
     EXPECT_EQ(found.variable, "tmax");
 }
 
-TEST(StationIdentity, RowsOfOneStationThatContradictEachOtherAreBothLeftAside) {
+TEST(StationIdentity, RejectsBothRowsOfOneStationThatContradictEachOther) {
     const StationSet set = Rows()
                                .add("Quay", kQuay, 26, 0, tmax, year_of(10))
                                .add("Quay", kQuay, 26, 0, tmax, year_of(14))
@@ -194,7 +194,7 @@ TEST(StationIdentity, RowsOfOneStationThatContradictEachOtherAreBothLeftAside) {
     EXPECT_EQ(known_months(values_of(set.stations[0], rain)), 12);
 }
 
-TEST(StationIdentity, TwoClimatesInOnePlaceAreBothLeftAside) {
+TEST(StationIdentity, RejectsBothOfTwoClimatesInOnePlace) {
     const StationSet set = Rows()
                                .add("Quay", kQuay, 26, 0, tmax, year_of(10))
                                .add("Moor", kQuay, 26, 0, tmax, year_of(6))

@@ -166,7 +166,7 @@ TEST(StationTable, AScaleIsAppliedBeforeTheUnit) {
     EXPECT_NEAR(values_of(tables.stations().stations.at(0), Variable::rain)[0], 3.04 * 25.4, 1e-9);
 }
 
-TEST(StationTable, ValuesThatNoClimateHasAreLeftAsideAlone) {
+TEST(StationTable, RejectsOnlyImplausibleValues) {
     StationTables tables;
     tables.add_file("rain.csv", kWideHeader +
                                     "1,Wet,Merrow,44.1,-38.2,26,-5,2,3,9999,5,6,x,8,9,10,11,12,,\n"
@@ -200,7 +200,7 @@ TEST(StationTable, TwelveEqualMonthsAreAPlaceholder) {
     EXPECT_EQ(used(set), 23);
 }
 
-TEST(StationTable, YearsTellMoreThanFlags) {
+TEST(StationTable, PrefersYearsToFlags) {
     StationTables tables;
     const std::string values = ",1,2,3,4,5,6,7,8,9,10,11,12,";
     tables.add_file("tmin.csv", kWideHeader + "1,Years,Merrow,44.1,-38.2,26" + values + "23,C\n" +
@@ -280,7 +280,7 @@ TEST(LongTables, SeveralVariablesInTheirUnits) {
     EXPECT_EQ(used(set), 42);
 }
 
-TEST(LongTables, WindIsBroughtToTwoMetres) {
+TEST(LongTables, ConvertsWindToTwoMetres) {
     StationTables tables;
     tables.add_long_table("long", "wind", "wind = \"km/h\"",
                           twelve_rows("Quay,XM,44.1,-38.2,26", "{m}"),
@@ -290,7 +290,7 @@ TEST(LongTables, WindIsBroughtToTwoMetres) {
                 0.001);
 }
 
-TEST(LongTables, MonthsStandAnywhere) {
+TEST(LongTables, AcceptsMonthsInAnyOrder) {
     StationTables tables;
     const std::string quay = twelve_rows("Quay,XM,44.1,-38.2,26", "{m}");
     const std::string moor = twelve_rows("Moor,XM,44.7,-38.0,833", "{m}");

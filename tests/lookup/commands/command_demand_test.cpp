@@ -123,7 +123,7 @@ TEST_F(CommandDemand, LeavesWithTheContractsCodes) {
     expect_failure({"--at", at}, 2, "no zone is described");
     expect_failure({"--zones", zones()}, 2, "no site is named");
     expect_failure({"--at", at, "--zones", zones(), "--area-ft2", "5"}, 2,
-                   "--zones and --area-ft2 describe zones each");
+                   "--zones and --area-ft2 both describe zones");
     expect_failure({"--at", at, "--zones", zones(), "--window-hours", "5"}, 2, "--window-hours");
     expect_failure({"--at", at, "--zones", zones(), "--format", "pdf"}, 2, "--format");
     expect_failure({"--at", at, "--zones", zones(), "--width", "5"}, 2, "--width");
@@ -177,7 +177,7 @@ TEST_F(CommandDemand, WritesACalendarOfAYear) {
     EXPECT_TRUE(found.out.ends_with("END:VCALENDAR\r\n"));
     EXPECT_NE(found.out.find("RRULE:FREQ="), std::string::npos);
     expect_failure({"--at", "47.25,-30.5", "--zones", zones(), "--format", "ics"}, 2,
-                   "a calendar file needs its year");
+                   "a calendar file needs a year");
     expect_failure(
         {"--at", "47.25,-30.5", "--zones", zones(), "--format", "ics", "--calendar-year", "27"}, 2,
         "--calendar-year must be a year from 1900 to 2200");

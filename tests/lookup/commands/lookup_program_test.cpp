@@ -69,7 +69,7 @@ class LookupProgram : public testing::Test {
 };
 const std::string* LookupProgram::database_ = nullptr;
 
-TEST_F(LookupProgram, AnswersQuietly) {
+TEST_F(LookupProgram, AnswersWithoutWarnings) {
     for (const char* line : {"site --at 47.25,-30.5",
                              "site --at=47.25,-30.5",
                              "site --at '47.25N 30.5W' --units us",
@@ -189,9 +189,9 @@ TEST_F(LookupProgram, NoDataIsExitOne) {
 
 TEST_F(LookupProgram, BadInputIsExitThreeAndNamesFileAndLine) {
     const std::string own = test::file_in_test_folder("own.csv", "month,eto_mm\n13,1\n");
-    expect_failure("site --at 47.25,-30.5 --own " + own, 3, "own.csv line 2");
+    expect_failure("site --at 47.25,-30.5 --own " + own, 3, "own.csv:2: ");
     expect_failure("batch --input " + test::file_in_test_folder("in.csv", "a,b\n1,2\n"), 3,
-                   "in.csv line 1");
+                   "in.csv:1: ");
     expect_failure("batch </dev/null", 3, "standard input");
 }
 

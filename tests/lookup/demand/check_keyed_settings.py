@@ -87,9 +87,9 @@ class Checker:
     def fault(self, text):
         self.faults.append(text)
 
-    def near(self, what, told, expected, tolerance):
-        if abs(told - expected) > tolerance + 1e-9:
-            self.fault(f"{what}: told {told}, by the settings {expected:.3f}")
+    def near(self, what, shown, expected, tolerance):
+        if abs(shown - expected) > tolerance + 1e-9:
+            self.fault(f"{what}: shown {shown}, by the settings {expected:.3f}")
 
     def is_step(self, what, value, step):
         if abs(value / step - round(value / step)) > 1e-6:
@@ -275,8 +275,8 @@ class Checker:
                 totals["by month"][month["month"] - 1] += month["volume_l"]
                 totals["by percentage"][month["month"] - 1] += month["by_percentage"]["volume_l"]
         self.near("year, by month", plan["site"]["volume_l"], sum(totals["by month"]), 5)
-        told = plan["site"]["by_percentage"]["volume_l"]
-        self.near("year, by percentage", told, sum(totals["by percentage"]), 5)
+        shown = plan["site"]["by_percentage"]["volume_l"]
+        self.near("year, by percentage", shown, sum(totals["by percentage"]), 5)
         for what, months in totals.items():
             allowed = self.site.get("monthly_allowance_gal")
             if allowed is not None and max(months) > allowed * 3.785411784 + 1:

@@ -20,7 +20,7 @@ SiteProfile profile() {
     return profile;
 }
 
-TEST(ClimateOfProfile, TakesOverWhatIsKnown) {
+TEST(ClimateOfProfile, CopiesKnownValues) {
     SiteProfile site = profile();
     site.months[1].eto_se_mm = 4.0;
     site.months[2].tmin_c.reset();

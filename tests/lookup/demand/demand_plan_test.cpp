@@ -41,7 +41,7 @@ TEST(DemandPlan, OfAnEasySiteHasNoConflicts) {
     EXPECT_EQ(plan.site.peak_need_month, 7);
 }
 
-TEST(DemandPlan, SaysEveryDefaultAloud) {
+TEST(DemandPlan, ListsEveryDefault) {
     Zone bare;
     bare.name = "lawn";
     bare.planting = Turf{};
@@ -75,7 +75,7 @@ TEST(DemandPlan, ListsNoDefaultThatTheOwnerGave) {
     }
 }
 
-TEST(DemandPlan, SaysWhereThePeakMonthStandsOutForWantOfRainCredit) {
+TEST(DemandPlan, ReportsAPeakMonthDueToMissingRainCredit) {
     constexpr const char* kWhat = "rain not credited in the peak month";
     SiteClimate wet = merrow_climate();
     for (MonthClimate& month : wet.months) month.rain_mm = 80.0;
@@ -176,7 +176,7 @@ TEST(DemandPlan, CutsDaysFurtherWhereRainIsCountedOn) {
 
 // 13.49 mm of storage. At 0.85 times July's need, 3.3 mm a day, four days from Thursday to Monday
 // are within it, at the whole need 2.4 mm beyond: 18 %, a conflict. At 3.7 mm a day 1.3 mm, 10 %.
-TEST(DemandPlan, TellsASlightOverdraftQuietly) {
+TEST(DemandPlan, ListsASlightOverdraftAsAnAssumption) {
     LocalRules rules;
     rules.allowed_days = {DayRule::weekdays, {true, false, false, true, false, false, false}};
     const auto zone_of = [&](double need_mm_per_day) {
@@ -200,7 +200,7 @@ TEST(DemandPlan, TellsASlightOverdraftQuietly) {
     EXPECT_EQ(find_assumption(conflict.assumed, "longest interval between waterings"), nullptr);
 }
 
-TEST(DemandPlan, TellsWhereTheAllowedDaysLieTooFarApart) {
+TEST(DemandPlan, ReportsAllowedDaysThatAreTooFarApart) {
     LocalRules rules;
     rules.allowed_days = {DayRule::weekdays, {true, false, false, true, false, false, false}};
     const ZonePlan zone = plan_or_fail(merrow_climate(), {north_lawn()}, rules).zones[0];
@@ -214,7 +214,7 @@ TEST(DemandPlan, TellsWhereTheAllowedDaysLieTooFarApart) {
     EXPECT_NE(july->remedy.find("3 watering days per week"), std::string::npos) << july->remedy;
 }
 
-TEST(DemandPlan, TellsThatSandNeedsWaterTwiceADay) {
+TEST(DemandPlan, ReportsThatSandNeedsWaterTwiceADay) {
     Zone zone = sandy_strip();
     zone.root_depth_mm = 50.0;
     const ZonePlan plan = plan_or_fail(merrow_climate(), {zone}).zones[0];
@@ -224,7 +224,7 @@ TEST(DemandPlan, TellsThatSandNeedsWaterTwiceADay) {
     EXPECT_NE(conflicts.back().remedy.find("second watering"), std::string::npos);
 }
 
-TEST(DemandPlan, NeverBringsMoreAtOnceThanTheRootsCanHold) {
+TEST(DemandPlan, NeverAppliesMoreAtOnceThanTheRootsCanHold) {
     Zone zone = sandy_strip();
     LocalRules rules;
     rules.allowed_days = {DayRule::weekdays, {true, false, false, false, false, false, false}};
@@ -251,7 +251,7 @@ TEST(DemandPlan, WarnsOfOddDatesThatFollowEachOther) {
 
 // --- The window ----------------------------------------------------------------------------------
 
-TEST(DemandPlan, CutsRunsToTheWindowAndTellsIt) {
+TEST(DemandPlan, CutsRunsToTheWindowAndReportsIt) {
     LocalRules rules;
     rules.allowed_days = monday_wednesday_friday();
     rules.window_hours = 1.0;
@@ -285,7 +285,7 @@ TEST(DemandPlan, TakesMoreDaysBeforeItCutsRuns) {
     EXPECT_LE(plan.site.longest_night_minutes.value_or(0.0), 75.0 + 1e-6);
 }
 
-TEST(DemandPlan, SaysWhereItIsTheSoakingThatTakesTheTime) {
+TEST(DemandPlan, ReportsThatSoakingTakesTheTime) {
     Zone zone = north_lawn();
     zone.soil.intake_mm_per_h = 0.6;
     LocalRules rules;

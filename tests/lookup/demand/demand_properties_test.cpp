@@ -198,7 +198,7 @@ TEST(DemandProperties, DepthsMinutesAndVolumesAgree) {
     });
 }
 
-TEST(DemandProperties, NoShortfallIsQuiet) {
+TEST(DemandProperties, EveryShortfallIsReported) {
     for_random_sites([](const RandomCase& site) {
         for (const ZonePlan& zone : site.plan.zones) {
             Monthly<double> told_mm{};

@@ -14,7 +14,7 @@ double in_effective(double rain_in, double need_in, double storage_in) {
     return scs_effective_rain_mm(rain_in * kInch, need_in * kInch, storage_in * kInch) / kInch;
 }
 
-/// The equation without the storage factor, for the values published at SF = 1.
+/// The equation without the storage factor, for the values at SF = 1.
 double in_at_full_factor(double rain_in, double need_in) {
     return in_effective(rain_in, need_in, 3.0) / scs_storage_factor(3.0 * kInch);
 }
@@ -29,18 +29,18 @@ constexpr std::array<CheckValue, 3> kAtFullFactor{
     {{1.0, 5.0, 0.79}, {2.0, 5.0, 1.51}, {2.0, 6.0, 1.59}}};
 constexpr double kToleranceIn = 0.006;
 
-TEST(EffectiveRain, StorageFactorHasItsPublishedValues) {
+TEST(EffectiveRain, StorageFactorMatchesRecomputedValues) {
     EXPECT_NEAR(scs_storage_factor(3.0 * kInch), 1.0007, 5e-5);
     EXPECT_NEAR(scs_storage_factor(0.36 * kInch), 0.63, 0.005);
 }
 
-TEST(EffectiveRain, StorageFactorIsHeldAboveSevenInchesAndNeverRaisedBelow) {
+TEST(EffectiveRain, StorageFactorIsConstantAboveSevenInches) {
     EXPECT_DOUBLE_EQ(scs_storage_factor(12.0 * kInch), scs_storage_factor(7.0 * kInch));
     EXPECT_NEAR(scs_storage_factor(7.0 * kInch), 1.0755, 5e-5);  // the cubic, by hand
     EXPECT_LT(scs_storage_factor(0.1 * kInch), 0.57);
 }
 
-TEST(EffectiveRain, EquationHasItsPublishedValues) {
+TEST(EffectiveRain, EquationMatchesRecomputedValues) {
     for (const CheckValue& check : kAtFullFactor) {
         EXPECT_NEAR(in_at_full_factor(check.rain_in, check.need_in), check.effective_in,
                     kToleranceIn)
@@ -69,7 +69,7 @@ TEST(EffectiveRain, AgreesWithTheMetricForm) {
     }
 }
 
-// Copies of the equation that go about. Each must miss the published values, or these would prove
+// Wrong copies of the equation. Each must miss the recomputed values, or these would prove
 // nothing.
 double exponent_on_the_product(double rain_in, double need_in) {
     return (std::pow(0.70917 * rain_in, 0.82416) - 0.11556) * std::pow(10.0, 0.02426 * need_in);
@@ -78,7 +78,7 @@ double metric_constants_in_inches(double rain_in, double need_in) {
     return (1.25247 * std::pow(rain_in, 0.82416) - 2.93522) * std::pow(10.0, 0.000955 * need_in);
 }
 
-TEST(EffectiveRain, WrongCopiesMissThePublishedValues) {
+TEST(EffectiveRain, WrongCopiesMissTheRecomputedValues) {
     for (const CheckValue& check : kAtFullFactor) {
         EXPECT_GT(
             std::fabs(exponent_on_the_product(check.rain_in, check.need_in) - check.effective_in),
@@ -91,7 +91,7 @@ TEST(EffectiveRain, WrongCopiesMissThePublishedValues) {
     EXPECT_GT(in_at_full_factor(1.0, 5.0) / in_effective(1.0, 5.0, 0.36), 1.5);
 }
 
-TEST(EffectiveRain, NeverExceedsRainOrNeedNorFallsBelowZero) {
+TEST(EffectiveRain, IsBetweenZeroAndRainAndNeed) {
     EXPECT_DOUBLE_EQ(in_effective(20.0, 4.0, 3.0), 4.0);
     EXPECT_DOUBLE_EQ(in_effective(0.0, 5.0, 3.0), 0.0);
     EXPECT_DOUBLE_EQ(in_effective(0.05, 5.0, 3.0), 0.0);  // the equation itself is negative here
@@ -137,14 +137,14 @@ TEST(EffectiveRain, FollowsTheRuleOfTheZone) {
     EXPECT_LT(shallow_mm, 30.0);
 }
 
-TEST(EffectiveRain, IsHeldToWhatTheRainDaysCanFill) {
+TEST(EffectiveRain, IsLimitedByRainDays) {
     MonthClimate month = month_with_rain(60.0);
     month.rain_days = 3.0;
     EXPECT_EQ(effective_rain_mm(month, 120.0, {RainRule::scs}, 8.0), 24.0);
     EXPECT_EQ(effective_rain_mm(month, 120.0, {RainRule::half}, 8.0), 24.0);
 }
 
-TEST(EffectiveRain, IsNoneInFrozenMonthsAndWhereRainIsUnknown) {
+TEST(EffectiveRain, IsZeroInFrozenMonthsAndWithoutRain) {
     MonthClimate month = month_with_rain(60.0);
     month.tmean_c = -0.5;
     EXPECT_EQ(effective_rain_mm(month, 120.0, {RainRule::scs}, 60.0), 0.0);

@@ -54,7 +54,7 @@ TEST(Handbook, IntakeAndSurfaceStorage) {
 }
 
 // University of California drought pages, inches a foot.
-TEST(Handbook, AvailableWaterLiesWithinThePublishedRanges) {
+TEST(Handbook, AvailableWaterIsWithinThePublishedRanges) {
     constexpr std::array<std::array<double, 2>, 7> kRangesInPerFt{
         {{1.6, 2.5}, {1.6, 2.5}, {1.75, 2.5}, {1.5, 2.3}, {1.25, 1.75}, {.75, 1.25}, {.75, 1.25}}};
     for (std::size_t t = 0; t < kTextures.size(); ++t) {
@@ -74,7 +74,7 @@ TEST(Handbook, TexturesBetweenTakeTheNearestFinerRow) {
 }
 
 // kmc 0.5 to 1.4, average 1: University of California Cooperative Extension, from memory.
-TEST(Handbook, MicroclimateFactorsLieInTheirRange) {
+TEST(Handbook, MicroclimateFactorsAreInTheirRange) {
     EXPECT_EQ(microclimate_factor(Exposure::average), 1.0);
     EXPECT_GE(microclimate_factor(Exposure::shaded), 0.5);
     EXPECT_LT(microclimate_factor(Exposure::shaded), 1.0);

@@ -15,7 +15,7 @@ double volume_l(const DemandPlan& plan, std::size_t month) {
 
 // By hand: 11 days of June, all of July and 9 of August; the house uses 2 m³ of an average month of
 // 30.4375 days.
-TEST(MeterComparison, LaysTheReadingsBesideThePlanOfTheirDays) {
+TEST(MeterComparison, ComparesReadingsWithThePlanOfTheirDays) {
     const DemandPlan plan = plan_or_fail(merrow_climate(), {north_lawn(), shrub_bed()});
     MeterRecord record{1000.0, 2.0, {{{2027, 6, 20}, 100.0}, {{2027, 8, 10}, 150.0}}};
     const auto periods = meter_comparison(record, plan, std::nullopt);

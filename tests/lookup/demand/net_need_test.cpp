@@ -116,7 +116,7 @@ TEST(NetNeed, ThePeakIsTheGreatestOfWhatIsPlanned) {
 
 // Shrubs in a place of summer rain: July's need is hardly above June's and August's, and so is what
 // is planned for it. By the need with the rain credited alone it stood out threefold.
-TEST(NetNeed, MakesNoSpikeOfThePeakMonth) {
+TEST(NetNeed, HasNoSpikeInThePeakMonth) {
     SiteClimate climate = merrow_climate();
     for (MonthClimate& month : climate.months) {
         month.eto_mm = 60.0;

@@ -49,7 +49,7 @@ TEST(NewPlanting, LeavesTheMonthlyPlanAsItIs) {
     EXPECT_FALSE(with.new_planting->volume_l);
 }
 
-TEST(NewPlanting, NeverRunsOffAndSaysSo) {
+TEST(NewPlanting, NeverCausesRunoffAndSaysSo) {
     // The soil takes 11 minutes at a time (cycle_and_soak_test).
     const ZonePlan zone =
         plan_or_fail(merrow_climate(), {seeded_lawn({15.0, 2, {}, {2027, 5, 10}})}).zones[0];
@@ -60,7 +60,7 @@ TEST(NewPlanting, NeverRunsOffAndSaysSo) {
     EXPECT_NEAR(conflicts[0].short_minutes_per_week, 4.0 * 2 * 7, 1e-9);
 }
 
-TEST(NewPlanting, KeepsTheLocalRulesAndTellsEachCut) {
+TEST(NewPlanting, FollowsLocalRulesAndReportsEachCut) {
     LocalRules rules;
     rules.allowed_days = monday_wednesday_friday();
     rules.window_hours = 0.25;

@@ -28,7 +28,7 @@ TEST(SoilWater, HalfStressIsWhereFaosCoefficientIsOneHalf) {
     EXPECT_EQ((27.0 - depletion_mm) / ((1.0 - 0.5) * 27.0), 0.5);
 }
 
-TEST(SoilWater, AWaitWithRainIsHeldByTheNetNeedAndByADrySpell) {
+TEST(SoilWater, IntervalWithRainIsLimitedByNetNeedAndDrySpell) {
     EXPECT_EQ(longest_wait_with_rain_days(13.5, 27.0, 4.0, 4.0), 3);  // no rain: as without
     EXPECT_EQ(longest_wait_with_rain_days(13.5, 27.0, 4.0, 3.0), 4);  // 13.5 / 3.0 = 4.5
     EXPECT_EQ(longest_wait_with_rain_days(13.5, 27.0, 4.0, 0.5), 5);  // 20.25 / 4.0 = 5.06

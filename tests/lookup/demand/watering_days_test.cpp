@@ -33,7 +33,7 @@ TEST(WateringDays, StayOnTheAllowedWeekdays) {
     }
 }
 
-TEST(WateringDays, AreAsEvenAsTheRuleLets) {
+TEST(WateringDays, AreAsEvenAsTheRuleAllows) {
     // Any days: two a week lie 3 and 4 days apart, four at most 2, one 7.
     const auto patterns = day_patterns({}, std::nullopt, 0);
     const auto gap_of = [&](double per_week) {

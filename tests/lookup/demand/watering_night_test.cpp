@@ -35,7 +35,7 @@ TEST(WateringNight, StartsTheLongestSoakFirst) {
     EXPECT_EQ(night_minutes({{1, 30.0, 0.0}, {2, 10.0, 60.0}}), 80.0);
 }
 
-TEST(WateringNight, LiesBetweenItsBounds) {
+TEST(WateringNight, IsBetweenItsBounds) {
     std::mt19937 random(20'250'701);
     std::uniform_int_distribution<int> count(1, 5);
     std::uniform_real_distribution<double> minutes(1.0, 30.0);

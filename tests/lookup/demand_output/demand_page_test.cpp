@@ -86,7 +86,7 @@ TEST(DemandPage, NeedsNoNetworkAndNoScript) {
               std::string::npos);
 }
 
-TEST(DemandPage, CanBeReadAloud) {
+TEST(DemandPage, HasTextForScreenReaders) {
     const std::string page =
         demand_page(test::merrow_demand(test::three_zones()), UnitSystem::metric);
     EXPECT_NE(page.find("<html lang=\"en\">"), std::string::npos);
@@ -105,7 +105,7 @@ TEST(DemandPage, ShowsEverythingThatACustomerMustSee) {
     const std::string page = demand_page(report, UnitSystem::metric);
     for (const char* part :
          {"Base schedule (peak month = 100%)", "Seasonal adjustment by month (%)",
-          "In millimetres a month", "Days per week: cycles × minutes", "Keyed by month",
+          "In millimeters a month", "Days per week: cycles × minutes", "Keyed by month",
           "Peak schedule all season", "MRW ", "Rain sensor", "±", "not an 80th-percentile dry year",
           "Cautions", "Assumptions and defaults", "Sources", "Merrow station normals",
           "Check local watering rules", "(not checked against the source)",

@@ -145,7 +145,7 @@ TEST(DemandText, NamesEachAssumptionWithItsSourceAndBasis) {
     EXPECT_TRUE(says(text, "for north lawn and shrub border")) << text;
 }
 
-TEST(DemandText, IsHonestAboutWhatIsNotKnown) {
+TEST(DemandText, StatesWhatIsUnknown) {
     const std::string with = demand_text(test::merrow_demand(test::three_zones()), kMetric, 80);
     EXPECT_TRUE(says(with, "not an 80th-percentile dry year"));
     const std::string without = demand_text(

@@ -212,8 +212,8 @@ def compare_all(options, path, points, codes):
     folder = machines.folder("library")
     run(options.library_answers, path, "questions", "answers", cwd=folder)
     expected = records(os.path.join(folder, "answers"))
-    told = sum(record[0] == 0 for record in expected)
-    assert told > len(asked) / 3, f"only {told} of {len(asked)} questions have an answer"
+    answered = sum(record[0] == 0 for record in expected)
+    assert answered > len(asked) / 3, f"only {answered} of {len(asked)} questions have an answer"
     compare_with_command(options, database, asked, expected)
 
     subset = os.path.join(options.folder, "subset.sqlite")

@@ -49,10 +49,10 @@ void ask(const thirstline_image& image, const std::uint8_t* question, Said& said
     if (said.status[4] == THIRSTLINE_IMAGE_OK)
         said.status[5] = thirstline_image_look_up(&image, position, 0, &said.answers[0]);
     char text[64];
-    std::uint32_t brought = 0;
-    for (std::uint32_t at = 0; at < image.text_bytes && at < 4096; at += brought) {
-        said.status[6] = thirstline_image_text(&image, at, text, sizeof text, &brought);
-        if (said.status[6] != THIRSTLINE_IMAGE_OK || brought == 0) break;
+    std::uint32_t copied = 0;
+    for (std::uint32_t at = 0; at < image.text_bytes && at < 4096; at += copied) {
+        said.status[6] = thirstline_image_text(&image, at, text, sizeof text, &copied);
+        if (said.status[6] != THIRSTLINE_IMAGE_OK || copied == 0) break;
     }
 }
 

@@ -7,7 +7,7 @@ thirstline_image_status look_up(const thirstline_image* image, thirstline_positi
 thirstline_image_status find_code(const thirstline_image* image, const char* code,
                                   const char* country, thirstline_image_postal_place* place);
 thirstline_image_status read_text(const thirstline_image* image, uint32_t offset, char* text,
-                                  uint32_t count, uint32_t* brought);
+                                  uint32_t count, uint32_t* copied);
 
 thirstline_image_status open_image(thirstline_image* image, const thirstline_image_source* source) {
     return thirstline_image_open(image, source);
@@ -27,7 +27,7 @@ thirstline_image_status find_code(const thirstline_image* image, const char* cod
 
 #ifdef WITH_TEXTS
 thirstline_image_status read_text(const thirstline_image* image, uint32_t offset, char* text,
-                                  uint32_t count, uint32_t* brought) {
-    return thirstline_image_text(image, offset, text, count, brought);
+                                  uint32_t count, uint32_t* copied) {
+    return thirstline_image_text(image, offset, text, count, copied);
 }
 #endif

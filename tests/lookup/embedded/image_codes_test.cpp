@@ -55,7 +55,7 @@ std::vector<PostalPlace> random_places(Random& random, int count) {
 
 class ImageCodes : public testing::TestWithParam<int> {};
 
-TEST_P(ImageCodes, AreAllFoundAndNoOthers) {
+TEST_P(ImageCodes, FindsAllAndNoOthers) {
     const test::TemporaryFolder folder;
     Random random(40 + static_cast<std::uint32_t>(GetParam()));
     const std::vector<PostalPlace> places = random_places(random, GetParam());

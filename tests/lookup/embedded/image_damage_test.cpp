@@ -145,7 +145,7 @@ TEST_F(ImageDamage, EveryChangedByteFailsOrIsRight) {
     EXPECT_EQ(unnoticed, 0U);
 }
 
-TEST_F(ImageDamage, AReadThatFailsIsToldAsSuch) {
+TEST_F(ImageDamage, ReportsAFailedRead) {
     for (int failing = 0;; ++failing) {
         image_in_c in_c{};
         in_c.bytes = bytes_.data();
@@ -162,7 +162,7 @@ TEST_F(ImageDamage, AReadThatFailsIsToldAsSuch) {
     }
 }
 
-TEST_F(ImageDamage, ABufferThatIsTooSmallIsNoDamage) {
+TEST_F(ImageDamage, ReportsABufferThatIsTooSmall) {
     for (const std::uint32_t room : {1U, 63U}) {
         image_in_c in_c{};
         in_c.bytes = bytes_.data();
@@ -174,7 +174,7 @@ TEST_F(ImageDamage, ABufferThatIsTooSmallIsNoDamage) {
     }
 }
 
-TEST_F(ImageDamage, WrongQuestionsAreNoDamage) {
+TEST_F(ImageDamage, WrongQueriesAreNotReportedAsDamage) {
     Image image(bytes_);
     told_in_c told{};
     for (const ImageReader& reader : kImageReaders) {

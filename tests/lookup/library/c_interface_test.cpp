@@ -130,7 +130,7 @@ TEST_F(CInterface, GivesTheDivisorsOfItsIntegers) {
     EXPECT_EQ(baseline.has_standard_errors, 1);
 }
 
-TEST_F(CInterface, TellsOfTheBaselineAndItsSources) {
+TEST_F(CInterface, DescribesTheBaselineAndItsSources) {
     auto baseline = sized<thirstline_baseline>();
     ASSERT_EQ(thirstline_get_baseline(file_, &baseline, &error_), THIRSTLINE_OK);
     EXPECT_STREQ(baseline.title, "Upper Merrow water baseline");
@@ -147,7 +147,7 @@ TEST_F(CInterface, TellsOfTheBaselineAndItsSources) {
     EXPECT_EQ(thirstline_get_source(file_, -1, &source, &error_), THIRSTLINE_USAGE);
 }
 
-TEST_F(CInterface, FindsPostalCodesAsPeopleWriteThem) {
+TEST_F(CInterface, FindsPostalCodesInAllSpellings) {
     ASSERT_EQ(thirstline_site_of_postal_code(file_, " ab  1", nullptr, nullptr, &site_, &error_),
               THIRSTLINE_OK);
     EXPECT_STREQ(site_.postal, "AB 1");
@@ -185,7 +185,7 @@ TEST_F(CInterface, AMissHasAReasonAndNoNumbers) {
     EXPECT_STREQ(site_.postal, "00000");
 }
 
-TEST_F(CInterface, RefusesWhatIsNoPlace) {
+TEST_F(CInterface, RejectsAnInvalidPlace) {
     constexpr double kNan = std::numeric_limits<double>::quiet_NaN();
     constexpr double kInfinity = std::numeric_limits<double>::infinity();
     for (const thirstline_lat_lon at :
@@ -305,7 +305,7 @@ TEST_F(CInterface, SeveralThreadsEachHaveAFile) {
     for (const int of_thread : wrong) EXPECT_EQ(of_thread, 0);
 }
 
-TEST_F(CInterface, RefusesAStrangeNumberOfThreads) {
+TEST_F(CInterface, RejectsAnInvalidNumberOfThreads) {
     const auto queries = many_queries(2);
     std::vector<thirstline_site> sites(2, sized<thirstline_site>());
     EXPECT_EQ(thirstline_sites(file_, queries.data(), 2, -1, sites.data(), &error_),
@@ -332,7 +332,7 @@ TEST_F(CInterface, NamesItsVersion) {
     EXPECT_EQ(thirstline_version_number(), THIRSTLINE_VERSION_NUMBER);
 }
 
-TEST(CInterfaceOpening, SaysWhatIsWrongWithAFile) {
+TEST(CInterfaceOpening, ReportsWhatIsWrongWithAFile) {
     thirstline_file* file = nullptr;
     auto error = sized<thirstline_error>();
     const std::string absent = test::path_in_test_folder("absent.sqlite");

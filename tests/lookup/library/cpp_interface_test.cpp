@@ -46,7 +46,7 @@ TEST_F(CppInterface, AnswersByCoordinates) {
     EXPECT_DOUBLE_EQ(site->asked_at->lat_deg, 47.25);
 }
 
-TEST_F(CppInterface, CarriesValuesToTheSitesElevation) {
+TEST_F(CppInterface, AdjustsValuesToTheSitesElevation) {
     const auto site = file_.site(LatLon{47.25, -30.5}, 1140);
     ASSERT_TRUE(site);
     EXPECT_EQ(site->shifted_by_m, 1000.0);
@@ -120,7 +120,7 @@ TEST_F(CppInterface, AnswersManyInOrder) {
     EXPECT_TRUE(file_.sites(std::vector<SiteQuery>{})->empty());
 }
 
-TEST_F(CppInterface, TellsOfTheBaseline) {
+TEST_F(CppInterface, DescribesTheBaseline) {
     const auto baseline = file_.baseline();
     ASSERT_TRUE(baseline);
     EXPECT_EQ(baseline->title, "Upper Merrow water baseline");
@@ -130,7 +130,7 @@ TEST_F(CppInterface, TellsOfTheBaseline) {
     EXPECT_TRUE(baseline->has_temperature);
 }
 
-TEST_F(CppInterface, ListsTheStationsThatSpeak) {
+TEST_F(CppInterface, ListsTheStationsUsed) {
     const auto stations = file_.stations_near(LatLon{47.2, -30.6});
     ASSERT_TRUE(stations);
     ASSERT_EQ(stations->size(), 3U);

@@ -413,8 +413,8 @@ const checks = {
     await ask(page, "04107");
     await kept(page);
     const oldPages = await page.evaluate(async () => (await caches.keys()).filter((name) => / page /.test(name)));
-    const anew = publishedWith("again", { "Reference ET and rain": "Water's need and rain" });
-    own.serve(anew);
+    const again = publishedWith("again", { "Reference ET and rain": "Water's need and rain" });
+    own.serve(again);
     await ask(page, "45.12,-37.3");
     assert.match(await problemOf(page), /This page was updated/);
     await page.goto(own.url);

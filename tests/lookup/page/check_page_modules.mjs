@@ -255,6 +255,11 @@ const TYPED_CODES = [
   "04101-0001",
   "K1A 0B",
   "0410",
+  "XM 04101",
+  "04101,us",
+  "us-04101",
+  "XM 04199",
+  "QQ 04101",
 ];
 
 async function checkCodes() {
@@ -311,7 +316,7 @@ async function checkWrongInput() {
   const cases = {
     "": /Enter a postal code/,
     "   ": /Enter a postal code/,
-    Eastbank: /no postal code EASTBANK/,
+    Eastbank: /does not search for place names/,
     "44.05,-123.09,3": /more than one comma/,
     44.05: /cannot be read as a latitude/,
     "Straße 5": /cannot be read/,

@@ -32,8 +32,8 @@ export async function staticServer(folder, { path = "/", refusesRanges = false, 
     try {
       if (statSync(file).isDirectory()) file = join(file, "index.html");
       const type = TYPES[extname(file)];
-      const isTold = type && (!isBare || /html|javascript/.test(type));
-      return end(200, readFileSync(file), { "content-type": isTold ? type : "application/octet-stream" });
+      const isListed = type && (!isBare || /html|javascript/.test(type));
+      return end(200, readFileSync(file), { "content-type": isListed ? type : "application/octet-stream" });
     } catch {
       return end(404, noSuchFile, { "content-type": "text/plain" });
     }

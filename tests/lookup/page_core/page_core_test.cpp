@@ -99,9 +99,9 @@ TEST(PageCore, HasTheWordsInTheUnitsAskedFor) {
 TEST(PageCore, RefusesWithTheCommandsSentences) {
     const std::string zone = climate() + "planting=cool turf\narea-m2=140\n";
     EXPECT_EQ(message(zone + "rate-mm-per-h=-3\n"),
-              "--rate-mm-per-h must be a number from 0.1 to 500");
+              "--rate-mm-per-h must be a number from 0.1 to 500, not -3");
     EXPECT_EQ(message(zone + "rate-mm-per-h=12\ndays-per-week-cap=0\n"),
-              "--days-per-week-cap must be a whole number from 1 to 7");
+              "--days-per-week-cap must be a whole number from 1 to 7, not 0");
     const Json oak = answer(climate() + "planting=warm turff\n")["error"];
     EXPECT_EQ(oak["status"], 2);
     EXPECT_EQ(oak["hint"], "did you mean \"warm turf\"?");
@@ -132,7 +132,7 @@ TEST(PageCore, RefusesRequestsOfAnotherForm) {
               "the request has 65537 bytes, and may have 65536");
 }
 
-TEST(PageCore, RefusesAClimateThatNoDemandCanBeMadeFrom) {
+TEST(PageCore, RejectsAnUnusableClimate) {
     const std::string zone = "planting=cool turf\narea-m2=140\nrate-mm-per-h=12\n";
     const Json none = answer(zone)["error"];
     EXPECT_EQ(none["status"], 1);

@@ -35,8 +35,8 @@ double largest_jump(const DailyCurve& curve) {
     return jump;
 }
 
-TEST(MeanPreservingCurve, KeepsThePublishedTestVector) {
-    // Monthly temperatures used as a public test vector for mean-preserving interpolation.
+TEST(MeanPreservingCurve, KeepsTheMeansOfAYearWithFrost) {
+    // A made-up year of monthly temperatures.
     constexpr Monthly<double> kMeans{-6.77, -4.33, 1.52,  8.35,  14.74, 20.29,
                                      23.22, 22.17, 16.94, 10.35, 3.08,  4.29};
     expect_means_kept(kMeans, CurveRange::any);
@@ -44,7 +44,7 @@ TEST(MeanPreservingCurve, KeepsThePublishedTestVector) {
     EXPECT_LT(largest_jump(daily_curve(kMeans, CurveRange::any)), 1.0);
 }
 
-TEST(MeanPreservingCurve, OfEqualMonthsIsLevel) {
+TEST(MeanPreservingCurve, IsConstantForEqualMonths) {
     Monthly<double> means{};
     means.fill(2.5);
     for (const CurveRange range : {CurveRange::any, CurveRange::never_negative}) {
@@ -94,9 +94,9 @@ TEST(MeanPreservingCurve, NeedsTheLimitForASingleWetMonth) {
     means[6] = 10.0;
     const DailyCurve free = daily_curve(means, CurveRange::any);
     EXPECT_LT(*std::min_element(free.begin(), free.end()), 0.0);
-    const DailyCurve held = daily_curve(means, CurveRange::never_negative);
-    EXPECT_EQ(*std::min_element(held.begin(), held.end()), 0.0);
-    EXPECT_EQ(held[180], 0.0);  // 30 June: a dry month stays dry to its last day
+    const DailyCurve curve = daily_curve(means, CurveRange::never_negative);
+    EXPECT_EQ(*std::min_element(curve.begin(), curve.end()), 0.0);
+    EXPECT_EQ(curve[180], 0.0);  // 30 June: a dry month stays dry to its last day
     expect_means_kept(means, CurveRange::never_negative);
 }
 

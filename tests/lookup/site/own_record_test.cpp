@@ -62,7 +62,7 @@ TEST(OwnRecord, IsComparedWithTheFile) {
     // Inches in a column of millimetres, and millimetres times 25.4.
     const auto inches = check_own_record(profile, record_times(profile, 1.0 / 25.4, 1.0));
     ASSERT_FALSE(inches);
-    EXPECT_NE(inches.error().message.find("inches, not millimetres"), std::string::npos);
+    EXPECT_NE(inches.error().message.find("inches, not millimeters"), std::string::npos);
     const auto twice = check_own_record(profile, record_times(profile, 1.0, 25.4));
     ASSERT_FALSE(twice);
     EXPECT_NE(twice.error().message.find("twice"), std::string::npos);
@@ -98,26 +98,33 @@ INSTANTIATE_TEST_SUITE_P(
     Files, RefusedRecord,
     testing::Values(
         BadRecord{"empty", "", "is empty"},
-        BadRecord{"header_only", "month,eto_mm,rain_mm\n", "no value"},
-        BadRecord{"all_blank", "month,eto_mm,rain_mm\n1,,\n", "no value"},
-        BadRecord{"no_month", "eto_mm,rain_mm\n1,2\n", "line 1 lacks the column month"},
-        BadRecord{"no_value_column", "month\n1\n", "line 1 lacks the column eto_mm or rain_mm"},
+        BadRecord{"header_only", "month,eto_mm,rain_mm\n", "has no values"},
+        BadRecord{"all_blank", "month,eto_mm,rain_mm\n1,,\n", "has no values"},
+        BadRecord{"no_month", "eto_mm,rain_mm\n1,2\n", ":1: the header lacks the column \"month\""},
+        BadRecord{"no_value_column", "month\n1\n",
+                  ":1: the header lacks the column \"eto_mm\" or \"rain_mm\""},
         BadRecord{"unknown_column", "month,et_mm\n1,2\n", "\"et_mm\""},
         BadRecord{"column_twice", "month,eto_mm,eto_mm\n1,2,3\n", "twice"},
-        BadRecord{"month_13", "month,eto_mm\n1,5\n13,5\n", "line 3, column month: \"13\""},
-        BadRecord{"month_0", "month,eto_mm\n0,5\n", "line 2, column month"},
-        BadRecord{"month_half", "month,eto_mm\n1.5,5\n", "line 2, column month"},
-        BadRecord{"month_name", "month,eto_mm\nJan,5\n", "line 2, column month: \"Jan\""},
-        BadRecord{"month_blank", "month,eto_mm\n,5\n", "line 2, column month"},
-        BadRecord{"month_twice", "month,eto_mm\n7,5\n8,5\n7,6\n", "line 4 gives the month 7"},
-        BadRecord{"negative", "month,eto_mm\n7,-1\n", "line 2, column eto_mm: \"-1\""},
-        BadRecord{"not_a_number", "month,rain_mm\n7,nan\n", "line 2, column rain_mm: \"nan\""},
-        BadRecord{"trace", "month,rain_mm\n7,T\n", "line 2, column rain_mm: \"T\""},
-        BadRecord{"too_much", "month,eto_mm\n7,1000.1\n", "column eto_mm"},
-        BadRecord{"too_much_rain", "month,rain_mm\n7,10001\n", "column rain_mm"},
-        BadRecord{"few_fields", "month,eto_mm,rain_mm\n7,5\n", "line 2 has 2 fields"},
-        BadRecord{"many_fields", "month,eto_mm\n7,5,1\n", "line 2 has 3 fields"},
-        BadRecord{"open_quote", "month,eto_mm\n\"7,5\n", "line 2 cannot be read"}),
+        BadRecord{"month_13", "month,eto_mm\n1,5\n13,5\n",
+                  ":3: the column \"month\" must be a month from 1 to 12, not \"13\""},
+        BadRecord{"month_0", "month,eto_mm\n0,5\n", ":2: the column \"month\""},
+        BadRecord{"month_half", "month,eto_mm\n1.5,5\n", ":2: the column \"month\""},
+        BadRecord{"month_name", "month,eto_mm\nJan,5\n",
+                  ":2: the column \"month\" must be a month from 1 to 12, not \"Jan\""},
+        BadRecord{"month_blank", "month,eto_mm\n,5\n", ":2: the column \"month\""},
+        BadRecord{"month_twice", "month,eto_mm\n7,5\n8,5\n7,6\n", ":4: month 7 is given twice"},
+        BadRecord{"negative", "month,eto_mm\n7,-1\n", ", not \"-1\""},
+        BadRecord{"not_a_number", "month,rain_mm\n7,nan\n", ", not \"nan\""},
+        BadRecord{"trace", "month,rain_mm\n7,T\n", ", not \"T\""},
+        BadRecord{"too_much", "month,eto_mm\n7,1000.1\n",
+                  "the column \"eto_mm\" must be a number from 0 to 1000 mm"},
+        BadRecord{"too_much_rain", "month,rain_mm\n7,10001\n",
+                  "the column \"rain_mm\" must be a number from 0 to 10000 mm"},
+        BadRecord{"few_fields", "month,eto_mm,rain_mm\n7,5\n",
+                  ":2: the row must have 3 fields like the header, not 2"},
+        BadRecord{"many_fields", "month,eto_mm\n7,5,1\n",
+                  ":2: the row must have 2 fields like the header, not 3"},
+        BadRecord{"open_quote", "month,eto_mm\n\"7,5\n", ":2: a quote is not closed"}),
     [](const auto& parameter) { return std::string(parameter.param.name); });
 
 TEST(OwnRecord, ThatIsNotThereIsAnIoError) {

@@ -128,7 +128,7 @@ TEST(SiteProfile, AnUnknownMonthLeavesTheYearUnknown) {
     EXPECT_EQ(profile.peak_month, 1);
 }
 
-TEST(SiteProfile, TheLeastMethodOfTheYearStandsForThePoint) {
+TEST(SiteProfile, TheLeastCertainMethodOfTheYearIsThePoints) {
     Answer answer = answer_of({});
     const std::uint16_t lesser = method_code({.equation = EtoEquation::hargreaves});
     answer.method.fill(method_code({.equation = EtoEquation::penman_monteith}));

@@ -12,7 +12,7 @@
 namespace thirstline {
 namespace {
 
-TEST(SiteQuery, OfTheUnitedStatesHaveFiveDigits) {
+TEST(SiteQuery, NormalizesUsCodesToFiveDigits) {
     for (const char* text : {"97401", "97401-1234", "974011234", " 97401 ", "97401 1234"}) {
         EXPECT_EQ(normalised_postal_code("US", text).value(), "97401") << text;
     }
@@ -30,7 +30,7 @@ TEST(SiteQuery, OfTheUnitedStatesHaveFiveDigits) {
     EXPECT_TRUE(normalised_postal_code("US", "9740A").error().hint.empty());
 }
 
-TEST(SiteQuery, OfCanadaAreTheirFirstHalf) {
+TEST(SiteQuery, NormalizesCanadianCodesToTheirFirstHalf) {
     for (const char* text : {"K1A 0B1", "k1a0b1", "K1A-0B1", " k1a ", "K1A"}) {
         EXPECT_EQ(normalised_postal_code("CA", text).value(), "K1A") << text;
     }
@@ -39,7 +39,7 @@ TEST(SiteQuery, OfCanadaAreTheirFirstHalf) {
     }
 }
 
-TEST(SiteQuery, OfMexicoAndOthers) {
+TEST(SiteQuery, NormalizesMexicanAndOtherCodes) {
     EXPECT_EQ(normalised_postal_code("MX", "06000").value(), "06000");
     EXPECT_FALSE(normalised_postal_code("MX", "6000"));
     EXPECT_NE(normalised_postal_code("MX", "6000").error().hint.find("06000"), std::string::npos);
@@ -55,7 +55,7 @@ TEST(SiteQuery, CountriesAreTwoLetters) {
     for (const char* text : {"", "U", "USA", "U1", "U S"}) EXPECT_FALSE(normalised_country(text));
 }
 
-TEST(SiteQuery, ThatAreUnknownAreMissedWithoutReadingTheWholeTable) {
+TEST(SiteQuery, MissesUnknownCodesWithoutReadingTheWholeTable) {
     const std::string path = test::merrow_database();
     // As many as the United States have; none of them is asked for.
     test::run_on_file(path,
@@ -136,16 +136,18 @@ TEST_F(PostalLookup, TakesACountryBeforeOrAfterTheCode) {
     EXPECT_EQ(found("QQ 97401").query.postal, "QQ 97401");
 }
 
-TEST_F(PostalLookup, NamesCodesBesideAnUnknownOneAndThoseOfAPlace) {
+TEST_F(PostalLookup, SuggestsAdjacentCodesAndThoseOfAPlace) {
     const auto hint = [this](std::string_view typed, std::string_view country = "") {
         return unknown_postal_hint(*database_, found(typed, country).query, typed).value();
     };
     EXPECT_TRUE(hint("97402", "US").starts_with("the nearest codes of US in the file are 97401;"))
         << hint("97402", "US");
     EXPECT_EQ(hint("50000", "US"), "");
-    EXPECT_EQ(hint("merrow f"), "use the postal code of the place: 4021 XM (Merrow Ford)");
+    EXPECT_EQ(hint("merrow f"),
+              "use the postal code of the place: 4021 XM (Merrow Ford, 47.3 N 30.5 W)");
     EXPECT_EQ(hint("far"),
-              "use the postal code of the place: 9000 XN (Far Out), 97401 1000 XN (Far Side)");
+              "use the postal code of the place: 9000 XN (Far Out, 0.0 N 0.0 E), 97401 1000 XN "
+              "(Far Side, 47.4 N 30.3 W)");
     EXPECT_EQ(hint("nowhere"), "");
 }
 

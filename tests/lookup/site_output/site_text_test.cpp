@@ -91,7 +91,7 @@ TEST(SiteText, ShowsUncertaintyOnlyWhereTheFileHasIt) {
     EXPECT_TRUE(says(without, "has no standard errors"));
 }
 
-TEST(SiteText, TellsWhereTheNumbersComeFrom) {
+TEST(SiteText, ShowsTheSourcesOfTheNumbers) {
     const std::string text = site_text(test::merrow_report(), kMetric);
     for (const char* words :
          {"47.25 N, 30.5 W", "Elevation of the data: 140 m", "FAO-56 Penman-Monteith",
@@ -103,7 +103,7 @@ TEST(SiteText, TellsWhereTheNumbersComeFrom) {
     }
 }
 
-TEST(SiteText, TellsOfDistanceElevationAndTheTallReference) {
+TEST(SiteText, ShowsDistanceElevationAndTheTallReference) {
     const std::string far =
         site_text(test::merrow_report({}, StepLength::month, {467'000'000, -305'000'000}), kMetric);
     EXPECT_TRUE(says(far, "Nearest point with data: 33.4 km away, at 47 N, 30.5 W"));
@@ -117,7 +117,7 @@ TEST(SiteText, TellsOfDistanceElevationAndTheTallReference) {
     EXPECT_FALSE(says(tall, "FAO-56 Penman-Monteith"));
 }
 
-TEST(SiteText, SaysEachWayOfCorrectingASite) {
+TEST(SiteText, StatesEachSiteCorrection) {
     using enum SiteCorrection;
     std::vector<std::string> sentences;
     for (const SiteCorrection correction :
@@ -146,7 +146,7 @@ TEST(SiteText, MarksTheUsersOwnValues) {
         says(text, "your own monthly data, used in place of the database's, mine.csv (ETo Jul)"));
 }
 
-TEST(SiteText, OfAPlaceWithoutEtoSaysSo) {
+TEST(SiteText, StatesThatEtoIsMissing) {
     const std::string text = site_text(test::merrow_report({.no_eto_at_all = true}), kMetric);
     EXPECT_TRUE(says(text, "ETo is zero in every month."));
 }

@@ -71,7 +71,7 @@ TEST(ZoneKeys, AreUnlikeInFileAndOnTheCommandLine) {
     }
 }
 
-TEST(ZoneKeys, SayWhatTheyWantInTheirOwnUnit) {
+TEST(ZoneKeys, StateTheirRangeInTheirOwnUnit) {
     EXPECT_EQ(wanted_value(key_named(KeyTable::zone, "root_depth_in")),
               "a number from 0.9843 to 118.1");
     EXPECT_EQ(wanted_value(key_named(KeyTable::zone, "root_depth_mm")), "a number from 25 to 3000");

@@ -125,19 +125,19 @@ TEST(ZoneOptions, TakeListsWordsAndDates) {
 
 TEST(ZoneOptions, NameTheOptionThatIsWrong) {
     EXPECT_EQ(message_of_options(with({"--slope-percent", "steep"})),
-              "--slope-percent must be a number from 0 to 100");
+              "--slope-percent must be a number from 0 to 100, not \"steep\"");
     EXPECT_EQ(message_of_options(with({"--slope-percent", "0x10"})),
-              "--slope-percent must be a number from 0 to 100");
+              "--slope-percent must be a number from 0 to 100, not \"0x10\"");
     EXPECT_EQ(message_of_options(with({"--slope-percent", ""})),
-              "--slope-percent must be a number from 0 to 100");
+              "--slope-percent must be a number from 0 to 100, not \"\"");
     EXPECT_EQ(message_of_options(with({"--flow-gpm", "12"})),
-              "--flow-gpm excludes --rate-mm-per-h; keep one of them");
+              "--flow-gpm and --rate-mm-per-h exclude each other; keep one of them");
     EXPECT_EQ(set_of(with({"--flow-gpm", "12"})).error().hint,
               "the flow of the whole site is --site-flow-gpm");
     EXPECT_EQ(message_of_options(with({"--efficiency", "0.7", "--distribution-uniformity", "0.7"})),
-              "--efficiency excludes --distribution-uniformity; keep one of them");
+              "--efficiency and --distribution-uniformity exclude each other; keep one of them");
     EXPECT_EQ(message_of_options(with({"--area-ft2", "7"})),
-              "--area-m2 says again what --area-ft2 says; keep one of them");
+              "--area-m2 gives the same quantity as --area-ft2; keep one of them");
     EXPECT_EQ(message_of_options(with({"--wetted-m2", "7"})), "--wetted-m2 needs --emitters");
     EXPECT_EQ(message_of_options(with({"--tiers", "10:a"})),
               "--tiers must be a list of prices such as 10:3.10,5.40 (first 10 units at 3.10, the "
@@ -145,7 +145,9 @@ TEST(ZoneOptions, NameTheOptionThatIsWrong) {
               "5.40)");
     EXPECT_EQ(message_of_options(with({"--billing-months", "2"})),
               "a water price needs --water-unit");
-    EXPECT_NE(message_of_options({"--area-m2", "5"}).find("does not say what grows"),
+    EXPECT_NE(message_of_options({"--area-m2", "5"})
+                  .find("the zone needs a planting: --planting, --plant-factor, --species or "
+                        "--coefficient"),
               std::string::npos);
 }
 

@@ -133,7 +133,7 @@ TEST_F(AnswerByHand, MissingCornersAreLeftOutAndTheRestIsMadeWhole) {
     EXPECT_EQ(with_gap.of(LayerId::eto)[5], 27'143);
 }
 
-TEST_F(AnswerByHand, ACornerOfNoWeightTakesNoPart) {
+TEST_F(AnswerByHand, IgnoresACornerWithoutWeight) {
     tile().present[slot({0, 0})] = 0;
     EXPECT_EQ(answer({kDegree, 0}).of(LayerId::eto)[0], 30'000);
     // On the missing point itself no corner is left: the nearest one answers.
@@ -147,7 +147,7 @@ TEST_F(AnswerByHand, ACornerOfNoWeightTakesNoPart) {
     EXPECT_EQ(on_it.period, 1);
 }
 
-TEST_F(AnswerByHand, BeyondReachNothingIsFoundAndTheReachIsSaid) {
+TEST_F(AnswerByHand, ReportsTheReachOfAMiss) {
     const Answer far = answer({-3 * kDegree, 0});
     EXPECT_FALSE(far.found);
     EXPECT_EQ(far.reach_m, 200'000);
@@ -176,26 +176,26 @@ TEST_F(AnswerByHand, ElevationMovesEtoByItsGradient) {
 
 // Gradients as steep as a file can hold them: no more than a quarter to four times the rain, half
 // or double the ETo, and 1,500 m.
-TEST_F(AnswerByHand, NothingIsCarriedBeyondItsBounds) {
+TEST_F(AnswerByHand, LimitsTheAdjustment) {
     for (const int sign : {-1, 1}) {
         gradient(LayerId::eto_gradient, sign * 32'767);
         gradient(LayerId::rain_gradient, sign * 32'767);
         gradient(LayerId::tmin_gradient, -650);
         const Answer up = answer({kDegree / 2, kDegree / 2}, 9'000);
-        EXPECT_TRUE(up.is_beyond_carrying);
+        EXPECT_TRUE(up.exceeds_max_adjustment);
         EXPECT_EQ(up.shifted_by_cm, 150'000);
         EXPECT_EQ(up.of(LayerId::eto)[0], sign < 0 ? 12'500 : 50'000);
         EXPECT_EQ(up.of(LayerId::rain)[0], sign < 0 ? 625 : 10'000);
         EXPECT_EQ(up.of(LayerId::tmin)[0], -2'500 - 9'750);
         const Answer down = answer({kDegree / 2, kDegree / 2}, -1'000);  // 1150 m down
-        EXPECT_FALSE(down.is_beyond_carrying);
+        EXPECT_FALSE(down.exceeds_max_adjustment);
         EXPECT_EQ(down.of(LayerId::rain)[0], sign < 0 ? 10'000 : 625);
     }
 }
 
 // Files of formats 1.0 and 1.1 give the answers that they gave when they were written.
-TEST_F(AnswerByHand, AnOlderFileIsCarriedAlongStraightLines) {
-    world_.layout.carrying = Carrying::along_straight_lines;
+TEST_F(AnswerByHand, AdjustsAnOlderFileLinearly) {
+    world_.layout.elevation_adjustment = ElevationAdjustment::along_straight_lines;
     gradient(LayerId::eto_gradient, -1'500);
     gradient(LayerId::rain_gradient, 250);
     gradient(LayerId::tmin_gradient, -650);
@@ -209,7 +209,7 @@ TEST_F(AnswerByHand, AnOlderFileIsCarriedAlongStraightLines) {
     gradient(LayerId::rain_gradient, -250);
     const Answer far_up = answer(middle, 9'000);
     EXPECT_EQ(far_up.shifted_by_cm, 885'000);
-    EXPECT_TRUE(far_up.is_beyond_carrying);
+    EXPECT_TRUE(far_up.exceeds_max_adjustment);
     EXPECT_EQ(far_up.of(LayerId::eto)[0], 0);
     EXPECT_EQ(far_up.of(LayerId::rain)[0], 0);
     EXPECT_EQ(far_up.of(LayerId::tmin)[0], -2'500 - 57'525);
@@ -224,7 +224,7 @@ TEST_F(AnswerByHand, WithoutAGradientOrAnElevationNothingMoves) {
     EXPECT_EQ(answer({0, 0}, 500).shifted_by_cm, 0);
 }
 
-TEST_F(AnswerByHand, AnElevationThatNoSiteHasIsRefused) {
+TEST_F(AnswerByHand, RejectsAnImpossibleElevation) {
     WorldTiles tiles(world_);
     for (const std::int32_t elevation_m : {-1'001, 10'001, INT32_MIN, INT32_MAX}) {
         const auto result = answer_at({0, 0}, elevation_m, world_.lattices, world_.layout, tiles);
@@ -264,7 +264,7 @@ TEST_F(AnswerByHand, TheHighestRankWithDataAnswers) {
     EXPECT_EQ(answer({0, 0}).lattice_id, 1);
 }
 
-TEST(Answer, ErrorsOfTheTilesAreHandedOn) {
+TEST(Answer, PassesOnErrorsOfTiles) {
     class Broken final : public TileSource {
       public:
         Result<std::shared_ptr<const Tile>> tile(const Lattice&, TileAddress) override {

@@ -26,7 +26,7 @@ Error error_of(const std::string& line) {
     read->add_option("file", file, "what to read")->type_name("FILE")->required();
     read->add_option("--at", at, "where")->type_name("LAT,LON");
     read->add_option("--postal", postal, "or where")->type_name("CODE");
-    add_word_option(*read, format, {"--format", {"text", "json"}, "", "FORM", "Answer"});
+    add_word_option(*read, format, {"--format", "", {"text", "json"}, "", "FORMAT", "Output"});
     require_number(*read->add_option("--jobs", jobs, "threads")->type_name("N"), 1, 4);
     read->add_flag("--overwrite", overwrite, "replace");
 

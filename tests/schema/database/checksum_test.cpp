@@ -50,7 +50,7 @@ TEST(TileCrc32, IsTheCrcOfKeyGapCodecAndData) {
     EXPECT_NE(tile_crc32(1, 1, 0, data), tile_crc32(1, 1, 1, data));
 }
 
-TEST(PostalCrc32, KeepsItsFieldsApart) {
+TEST(PostalCrc32, SeparatesItsFields) {
     std::vector<std::uint8_t> all{'1', 0, 'A', 'B',  0,    'W',  0,   0x01,
                                   0,   0, 0,   0xFE, 0xFF, 0xFF, 0xFF};
     EXPECT_EQ(postal_crc32("1", "AB", "W", {1, -2}), crc32(all));

@@ -27,7 +27,7 @@ class ContentHash : public testing::Test {
     std::string path_;
 };
 
-TEST_F(ContentHash, IsWhatAStrangerComputesFromTheFormatDocument) {
+TEST_F(ContentHash, MatchesAReaderWrittenFromTheFormatDocument) {
     if (std::string_view(THIRSTLINE_TEST_PYTHON).empty()) GTEST_SKIP() << "no Python";
     const auto said =
         test::output_of(THIRSTLINE_TEST_PYTHON " " THIRSTLINE_TEST_FOLDER

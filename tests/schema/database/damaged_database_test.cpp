@@ -41,7 +41,7 @@ class Telling {
         for (const std::uint16_t code : answer.method) text += " " + std::to_string(code);
         add(text);
     }
-    [[nodiscard]] const std::string& told() const { return told_; }
+    [[nodiscard]] const std::string& answer_text() const { return told_; }
 
   private:
     std::string told_;
@@ -75,18 +75,18 @@ class DamagedDatabase : public testing::Test {
         }
         EXPECT_TRUE(test::write_world(world_, path_).has_value());
         bytes_ = test::bytes_of_file(path_);
-        right_ = told(*Database::open(path_));
+        right_ = answer_text(*Database::open(path_));
         EXPECT_EQ(errors_, 0);
     }
 
     /// What each question is answered with; "error" where that was the answer.
-    std::vector<std::string> told(const std::unique_ptr<Database>& database) {
+    std::vector<std::string> answer_text(const std::unique_ptr<Database>& database) {
         std::vector<std::string> all;
         const auto ask = [&](auto&& question) {
             Telling telling;
             const std::optional<Error> error = question(telling);
             if (error) note(*error);
-            all.push_back(error ? "error" : telling.told());
+            all.push_back(error ? "error" : telling.answer_text());
         };
         ask([&](Telling& telling) -> std::optional<Error> {
             for (const Lattice& lattice : database->lattices())
@@ -149,7 +149,7 @@ class DamagedDatabase : public testing::Test {
         }
         const auto verified = verify_database(**database);
         if (!verified) note(verified.error());
-        const auto answers = told(*database);
+        const auto answers = answer_text(*database);
         ASSERT_EQ(answers.size(), right_.size());
         for (std::size_t i = 0; i < answers.size(); ++i) {
             if (answers[i] == "error" || answers[i] == right_[i]) continue;
@@ -174,7 +174,7 @@ class DamagedDatabase : public testing::Test {
     int errors_ = 0, refused_ = 0, noticed_ = 0, unnoticed_ = 0;
 };
 
-TEST_F(DamagedDatabase, EveryByteTurnedOverGivesAnErrorOrTheRightAnswer) {
+TEST_F(DamagedDatabase, EveryFlippedByteGivesAnErrorOrTheRightAnswer) {
     const std::size_t step = std::getenv("THIRSTLINE_EVERY_BYTE") != nullptr ? 1 : kStep;
     std::size_t tried = 0;
     for (std::size_t offset = 0; offset < bytes_.size(); offset += step, ++tried) {
@@ -228,7 +228,7 @@ TEST_F(DamagedDatabase, VerifyNoticesEveryFlipInsideATile) {
     EXPECT_GT(flips, 2'000U);
 }
 
-TEST_F(DamagedDatabase, WholePagesOfZerosOrOfAnotherPage) {
+TEST_F(DamagedDatabase, PagesOfZerosOrOfAnotherPage) {
     for (std::size_t page = 1; page * 4'096 < bytes_.size(); ++page) {
         for (const bool zeros : {true, false}) {
             std::string damaged = bytes_;

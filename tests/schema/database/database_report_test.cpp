@@ -121,7 +121,8 @@ TEST(DatabaseReport, GiveEachOfManySourcesItsRejections) {
         path,
         "WITH RECURSIVE n(i) AS (SELECT 10 UNION ALL SELECT i + 1 FROM n WHERE i < 60000) "
         "INSERT INTO source SELECT i, 'a', 'rain', '', '', '', '', 0 FROM n;"
-        "INSERT INTO source_rejection SELECT source_id, 'rule', 1 FROM source");
+        "INSERT INTO source_rejection SELECT source_id, 'rule', 1 FROM source WHERE "
+        "source_id >= 10");
     test::seal(path);
     const auto database = Database::open(path);
     ASSERT_TRUE(database.has_value()) << database.error().message;

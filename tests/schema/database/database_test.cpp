@@ -101,7 +101,7 @@ TEST_F(ADatabase, SaysWhatWasWritten) {
     EXPECT_EQ(*database->postal_countries(), (std::vector<std::string>{"AA", "AB"}));
 }
 
-TEST_F(ADatabase, HoldsEveryTileAndNoOther) {
+TEST_F(ADatabase, ContainsExactlyTheTiles) {
     const auto database = opened();
     ASSERT_NE(database, nullptr);
     for (const Lattice& lattice : world_.lattices) {
@@ -201,14 +201,14 @@ TEST_F(ADatabase, WriterRefusesTilesOutOfOrder) {
     }
 }
 
-TEST_F(ADatabase, WriterStepsAroundWhatAKilledOneLeft) {
+TEST_F(ADatabase, WriterIgnoresLeftoversOfAKilledOne) {
     const std::string target = folder_.path("b.sqlite");
     test::write_bytes(target + ".partial-" + std::to_string(getpid()), "left over");
     EXPECT_TRUE(test::write_world(world_, target).has_value());
     EXPECT_EQ(test::bytes_of_file(target), test::bytes_of_file(path_));
 }
 
-TEST_F(ADatabase, WriterSaysWhyItCannotWrite) {
+TEST_F(ADatabase, WriterReportsWhyItCannotWrite) {
     for (const std::string& target : {folder_.path("no/such/folder.sqlite"), path_ + "/b.sqlite"}) {
         const auto written = test::write_world(world_, target);
         ASSERT_FALSE(written.has_value());
@@ -224,7 +224,7 @@ TEST_F(ADatabase, WriterSaysWhyItCannotWrite) {
     EXPECT_EQ(folder_.names(), (std::vector<std::string>{"a.sqlite", "folder"}));
 }
 
-TEST_F(ADatabase, OpensFromStrangePathsAndReadOnlyFolders) {
+TEST_F(ADatabase, OpensFromUnusualPathsAndReadOnlyFolders) {
     for (const char* name : {"a b?c=d&e#f%41.sqlite", "mode=rw.sqlite", "ä.sqlite", "'\".sqlite"}) {
         std::filesystem::copy_file(path_, folder_.path(name));
         EXPECT_TRUE(Database::open(folder_.path(name)).has_value()) << name;

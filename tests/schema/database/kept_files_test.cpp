@@ -7,7 +7,7 @@
 namespace thirstline {
 namespace {
 
-TEST(KeptFiles, ADatabaseOfPlainTilesAnswersAsTheFormatsDocumentSays) {
+TEST(KeptFiles, AnswersFromPlainTilesAsDocumented) {
     const auto database = Database::open(THIRSTLINE_KEPT_FILES "/codec-0-of-0.1.sqlite");
     ASSERT_TRUE(database) << database.error().message;
     const auto verified = verify_database(**database);

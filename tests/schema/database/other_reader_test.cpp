@@ -40,7 +40,7 @@ TEST_P(OtherReader, GivesTheSameIntegers) {
     test::World world;
     world.layout = test::layout_of(static_cast<int>(random.between(2, 9)));
     if (GetParam() == Sort::box || GetParam() == Sort::whole)
-        world.layout.carrying = Carrying::along_straight_lines;
+        world.layout.elevation_adjustment = ElevationAdjustment::along_straight_lines;
     for (const int id : {3, 1, 2}) {
         const auto sort = id == 1 ? GetParam() : static_cast<Sort>(random.between(0, 3));
         world.lattices.push_back(test::random_lattice(sort, id, world.layout.edge, random));

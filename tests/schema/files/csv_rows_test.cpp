@@ -52,7 +52,7 @@ TEST(CsvRows, DropAByteOrderMarkAndKeepALoneCarriageReturn) {
     EXPECT_EQ(rows[1].fields, (Fields{"c\rd", "e"}));
 }
 
-TEST(CsvRows, GiveUpOnlyTheLineOfAnOpenQuote) {
+TEST(CsvRows, SkipOnlyTheLineOfAnOpenQuote) {
     const auto rows = rows_of("1,a\n\"2,b\n3,c\n4,d\n");
     ASSERT_EQ(rows.size(), 4U);
     EXPECT_EQ(rows[1].problem, "a quote is not closed");
@@ -76,7 +76,7 @@ TEST(CsvRows, ReadOnAfterALineThatIsTooLong) {
 }
 
 /// What the reader gives for it, taken down as one text.
-std::string told(const std::string& text) {
+std::string answer_text(const std::string& text) {
     std::string out;
     for (const auto& row : rows_of(text)) {
         out += std::to_string(row.line) + " " + row.problem;
@@ -96,15 +96,15 @@ TEST(CsvRows, AreReadToTheEndWhereQuotesAreNotClosed) {
     for (const std::string& text : {unclosed, odd}) EXPECT_GT(rows_of(text).size(), 3U);
 }
 
-TEST(CsvRows, GiveUpAQuoteThatIsClosedTooLateAndKeepTheNext) {
+TEST(CsvRows, SkipAQuoteThatIsClosedTooLate) {
     // The second row's quote is closed, the first one's is not within 64 KiB.
     const std::string filler(40'000, 'x');
     EXPECT_EQ(
-        told("1,\"a\n" + filler + "\n2," + filler + "\n3,\"c\nd\"\n4,e\n"),
+        answer_text("1,\"a\n" + filler + "\n2," + filler + "\n3,\"c\nd\"\n4,e\n"),
         "1 a quote is not closed\n2 |" + filler + "\n3 |2|" + filler + "\n4 |3|c\nd\n6 |4|e\n");
 }
 
-TEST(CsvRows, ThatASpreadsheetWouldRunAreDefused) {
+TEST(CsvRows, EscapeSpreadsheetFormulas) {
     for (const char* text :
          {"=1+1", "=3", "@7", "\t5", "+A1", "-A1", "@SUM(A1)", "\t=1", "\r=1", "-1-1", "+"}) {
         std::string out;
@@ -120,7 +120,7 @@ TEST(CsvRows, ThatASpreadsheetWouldRunAreDefused) {
     }
 }
 
-TEST(CsvRows, ThatAreWrittenReadBackAlike) {
+TEST(CsvRows, AreReadBackUnchanged) {
     for (const std::string field :
          {"plain", "with,comma", "with \"quotes\"", "two\nlines", " edge", "edge ", "", "é"}) {
         std::string line = "x,";

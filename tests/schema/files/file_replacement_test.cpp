@@ -44,7 +44,7 @@ TEST(FileReplacement, ReplacesWhatALinkPointsToAndKeepsTheLink) {
     EXPECT_EQ(folder.names().size(), 2U);
 }
 
-TEST(FileReplacement, RefusesWhatIsNoRegularFile) {
+TEST(FileReplacement, RejectsAnIrregularFile) {
     const test::TemporaryFolder folder;
     const std::string pipe = folder.path("pipe");
     ASSERT_EQ(mkfifo(pipe.c_str(), 0600), 0);

@@ -49,7 +49,7 @@ TEST(TomlFile, AreRefusedWhereTooLong) {
     EXPECT_NE(document.error().message.find("longer"), std::string::npos);
 }
 
-TEST(TomlFile, AreReadWhereBracketsAndDotsStandInTexts) {
+TEST(TomlFile, ReadsBracketsAndDotsInTexts) {
     const std::string deep = repeated("[{.", 500);
     const auto document =
         document_of("# " + deep + "\na = \"" + deep + "\\\"" + deep + "\"\nb = '" + deep +

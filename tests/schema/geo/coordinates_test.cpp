@@ -76,7 +76,7 @@ TEST(Coordinates, SayWhenTheTwoLookSwapped) {
     EXPECT_EQ(parse_position("100,100").error().message.find("swapped"), std::string::npos);
 }
 
-TEST(Coordinates, OfATableStandInTwoFields) {
+TEST(Coordinates, ReadsCoordinatesFromTwoFields) {
     EXPECT_EQ(parse_position("44.05", "-123.09").value(), kSite);
     EXPECT_EQ(parse_position("44°03'00\"N", "123°05'24\"W").value(), kSite);
     EXPECT_EQ(parse_position(" 44.05 ", "-123.09").value(), kSite);

@@ -109,7 +109,7 @@ TEST(CheckLattice, RefusesEveryImpossibleNumber) {
     EXPECT_TRUE(refused([](Lattice& l) { l = lattice_of(647'999, 0, 1, 1'296'000, 1, 2); }));
 }
 
-TEST(Tiles, KeysGoThereAndBack) {
+TEST(Tiles, KeysAreReversible) {
     for (const int id : {1, 77, 4'095}) {
         for (const TileAddress tile : {TileAddress{0, 0},
                                        {1, 2},
@@ -126,7 +126,7 @@ TEST(Tiles, KeysGoThereAndBack) {
     EXPECT_EQ(tile_key(1, {2, 3}), (std::int64_t{1} << 40) + 2 * 1'048'576 + 3);
 }
 
-TEST(Tiles, EveryPointHasASlotOfItsOwnAndComesBackFromIt) {
+TEST(Tiles, EveryPointHasItsOwnSlot) {
     constexpr std::uint32_t kSeed = 31;
     SCOPED_TRACE(kSeed);
     Random random(kSeed);

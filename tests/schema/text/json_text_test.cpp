@@ -55,14 +55,14 @@ std::string by_nlohmann_for_terminals(const std::string& text) {
     return out;
 }
 
-TEST(JsonText, EscapesWhatJsonWantsEscapedAndNothingElse) {
+TEST(JsonText, EscapesExactlyWhatJsonRequires) {
     EXPECT_EQ(json_text("a \"quote\", a \\, a\ttab, a\nline and \x1f"),
               R"("a \"quote\", a \\, a\ttab, a\nline and \u001f")");
     EXPECT_EQ(json_text("12 m² ± 3 …"), "\"12 m² ± 3 …\"");
     EXPECT_EQ(json_text(""), "\"\"");
 }
 
-TEST(JsonText, EscapesWhatSteersATerminal) {
+TEST(JsonText, EscapesTerminalControls) {
     EXPECT_EQ(json_text("a\x1B\x7F\u009B\u202E\u2066z"), R"("a\u001b\u007f\u009b\u202e\u2066z")");
 }
 

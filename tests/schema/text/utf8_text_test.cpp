@@ -12,7 +12,7 @@ TEST(Utf8Text, KeepsLettersOfAllScriptsAndLineEnds) {
         EXPECT_EQ(terminal_text(text), text);
 }
 
-TEST(Utf8Text, LosesWhatSteersATerminal) {
+TEST(Utf8Text, RemovesTerminalControls) {
     EXPECT_EQ(terminal_text("a\x1B[2Jb"), "a\uFFFD[2Jb");
     EXPECT_EQ(terminal_text("\x9B"
                             "1m"),

@@ -62,7 +62,7 @@ TEST(Quantised, WhatIsNotFiniteIsMissing) {
     EXPECT_EQ(quantised(layer, -std::numeric_limits<double>::infinity()), kMissingValue);
 }
 
-TEST(Quantised, EveryIntegerComesBackFromItsOwnValue) {
+TEST(Quantised, EveryIntegerIsRestoredFromItsValue) {
     for (const Layer& layer : all_layers()) {
         for (std::int32_t value = least_value(layer); value <= greatest_value(layer); value += 3)
             ASSERT_EQ(quantised(layer, static_cast<double>(value) / layer.divisor), value);

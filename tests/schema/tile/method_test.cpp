@@ -30,7 +30,7 @@ std::vector<Method> every_method() {
     return methods;
 }
 
-TEST(MethodCode, EveryMethodHasACodeOfItsOwnAndComesBackFromIt) {
+TEST(MethodCode, EveryMethodHasItsOwnCode) {
     std::set<std::uint16_t> codes;
     for (const Method& method : every_method()) {
         const std::uint16_t code = method_code(method);
@@ -107,7 +107,7 @@ TEST(MethodText, NamesTheSiteCorrection) {
 }
 
 // A code that no version has written must not lead anywhere strange.
-TEST(MethodText, StrangeCodesAreHarmless) {
+TEST(MethodText, IgnoresUnknownCodes) {
     for (int code = 0; code <= 65'535; ++code) {
         const Method method = method_of_code(static_cast<std::uint16_t>(code));
         EXPECT_FALSE(method_name(method).empty());

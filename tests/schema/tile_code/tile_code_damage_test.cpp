@@ -55,7 +55,7 @@ bool decodes(const TileLayout& layout, const std::vector<std::uint8_t>& data) {
     return tile.has_value();
 }
 
-TEST(TileCodeDamage, EveryTruncationEnds) {
+TEST(TileCodeDamage, EveryTruncationIsRejected) {
     std::int64_t cuts = 0, unnoticed = 0;
     for (const DamageSample& sample : samples()) {
         for (std::size_t length = 0; length < sample.data.size(); ++length) {
@@ -71,7 +71,7 @@ TEST(TileCodeDamage, EveryTruncationEnds) {
     EXPECT_LT(unnoticed * 20, cuts);
 }
 
-TEST(TileCodeDamage, EveryChangedByteEnds) {
+TEST(TileCodeDamage, EveryChangedByteIsRejected) {
     std::int64_t changes = 0, unnoticed = 0;
     for (const DamageSample& sample : samples()) {
         for (std::size_t at = 0; at < sample.data.size(); ++at) {
@@ -93,7 +93,7 @@ TEST(TileCodeDamage, EveryChangedByteEnds) {
     EXPECT_LT(unnoticed, changes);
 }
 
-TEST(TileCodeDamage, BytesAfterTheLastAreNotSound) {
+TEST(TileCodeDamage, RejectsBytesAfterTheEnd) {
     for (const DamageSample& sample : samples()) {
         for (const std::size_t more : {1, 2, 50, 5'000}) {
             std::vector<std::uint8_t> longer = sample.data;
@@ -103,7 +103,7 @@ TEST(TileCodeDamage, BytesAfterTheLastAreNotSound) {
     }
 }
 
-TEST(TileCodeDamage, BytesByChanceEnd) {
+TEST(TileCodeDamage, RandomBytesAreRejected) {
     Random random(81);
     for (int n = 0; n < 3'000; ++n) {
         const TileLayout layout =
@@ -118,7 +118,7 @@ TEST(TileCodeDamage, BytesByChanceEnd) {
     }
 }
 
-TEST(TileCodeDamage, ALayoutOfOtherLayersEnds) {
+TEST(TileCodeDamage, RejectsALayoutOfOtherLayers) {
     Random random(82);
     for (const DamageSample& sample : samples()) {
         for (int n = 0; n < 20; ++n) {

@@ -56,7 +56,7 @@ TEST(TileCodeReader, EveryWayOfReadingGivesTheSameValues) {
 }
 
 // A caller that needs only the means stops after their layers, and after the row that they need.
-TEST(TileCodeReader, WhoStopsEarlyHasTheSameValues) {
+TEST(TileCodeReader, StoppingEarlyGivesTheSameValues) {
     Random random(72);
     for (int n = 0; n < 300; ++n) {
         const Sample drawn = sample(random);
@@ -85,7 +85,7 @@ TEST(TileCodeReader, WhoStopsEarlyHasTheSameValues) {
     }
 }
 
-TEST(TileCodeReader, KeepsLittle) {
+TEST(TileCodeReader, UsesLittleMemory) {
     EXPECT_LT(bytes_of_state_in_c(), 1'350U);
 }
 

@@ -166,7 +166,7 @@ TEST(TileCode, TheSameTileGivesTheSameBytes) {
     }
 }
 
-TEST(TileCode, LayersOfANewerMinorVersionAreSteppedOver) {
+TEST(TileCode, SkipsLayersOfANewerMinorVersion) {
     Random random(66);
     for (int n = 0; n < 300; ++n) {
         const TileLayout layout = test::varied_layout(any_edge(random), true, random);

@@ -33,7 +33,7 @@ TEST(CodecPlain, WhatWasEncodedIsDecoded) {
     }
 }
 
-TEST(CodecPlain, BytesStandWhereTheFormatSays) {
+TEST(CodecPlain, PlacesBytesAsDocumented) {
     const TileLayout layout =
         layout_of(3, {LayerId::eto, LayerId::tmax, LayerId::period, LayerId::tmax_gradient});
     Tile tile = Tile::empty(layout);
@@ -103,7 +103,7 @@ TEST(Codecs, AnUnknownOneIsNamed) {
     }
 }
 
-TEST(CodecPlain, LayersOfANewerMinorVersionAreSteppedOver) {
+TEST(CodecPlain, SkipsLayersOfANewerMinorVersion) {
     constexpr std::uint32_t kSeed = 54;
     SCOPED_TRACE(kSeed);
     Random random(kSeed);

@@ -12,7 +12,7 @@
 namespace thirstline {
 namespace {
 
-TEST(ProgramReference, IsNoControlLineAndCanBeCopied) {
+TEST(ProgramReference, HasNoControlCharacters) {
     EXPECT_EQ(roff_text("--at 1"), "\\-\\-at 1");
     EXPECT_EQ(roff_text(".TH\n'x"), "\\&.TH\n\\&\\(aqx");
     EXPECT_EQ(roff_text("a\\n"), "a\\en");
@@ -31,7 +31,7 @@ struct SmallProgram {
             ->type_name("OUT")
             ->required();
         add_word_option(*command, text,
-                        {"--kind", {"good", "very bad"}, "; default: good", "KIND", "A"});
+                        {"--kind", "", {"good", "very bad"}, "; default: good", "KIND", "A"});
         command->add_option("--folder", text, "a folder")->type_name("DIR");
         command->add_flag("--hidden", flag, "not shown")->group("");
         command->add_option("files", files, "what to read")->type_name("FILE")->required();
@@ -66,7 +66,7 @@ TEST(ProgramOutlineOfCli11, HoldsWhatIsShownAndNothingHidden) {
     EXPECT_EQ(outline.exit_statuses[4].second, "database damaged or of an unsupported version");
 }
 
-TEST(ManPage, WantsEveryMarkInItsFrame) {
+TEST(ManPage, RequiresEveryMarkInItsFrame) {
     const SmallProgram program;
     const ProgramOutline outline = program_outline(program.app);
     const auto page =

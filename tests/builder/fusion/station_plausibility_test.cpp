@@ -1,7 +1,7 @@
 // Extremes that must be believed and errors that must not, by the twelve numbers of real stations:
 // WMO normals 1991-2020 (NCEI accession 0253808), open data. The witnesses are what the CRU CL 1.0
 // grid and the stations around say there, rounded, as the build reports them.
-#include "builder/fusion/station_belief.hpp"
+#include "builder/fusion/station_plausibility.hpp"
 
 #include <gtest/gtest.h>
 
@@ -27,12 +27,12 @@ Year times(const Year& values, double factor) {
 }
 
 /// With witnesses that have the station's own season, scaled to their year's total.
-Belief of_rain(const Year& own_mm, double neighbours_mm, double grids_mm, double relief_m) {
+Plausibility of_rain(const Year& own_mm, double neighbours_mm, double grids_mm, double relief_m) {
     double year = 0.0;
     for (const double month : own_mm) year += month;
-    return belief_of(Driver::rain_root,
-                     {roots_of(own_mm), roots_of(times(own_mm, neighbours_mm / year)),
-                      roots_of(times(own_mm, grids_mm / year)), relief_m});
+    return plausibility_of(Driver::rain_root,
+                           {roots_of(own_mm), roots_of(times(own_mm, neighbours_mm / year)),
+                            roots_of(times(own_mm, grids_mm / year)), relief_m});
 }
 
 constexpr Year kMahabaleshwar{1.0,    0.5,    6.1,   20.1,  46.1, 958.4,
@@ -43,81 +43,83 @@ constexpr Year kGuam{135.7, 105.3, 70.4,  88.8,  113.1, 165.4,
                      311.2, 448.6, 385.3, 323.4, 210.5, 134.6};
 constexpr Year kOfAPlain{60, 55, 62, 58, 70, 75, 72, 68, 64, 66, 63, 61};
 
-TEST(StationBelief, KeepsTrueExtremesOfRain) {
+TEST(StationPlausibility, KeepsTrueExtremesOfRain) {
     // Mahabaleshwar, on the crest of the Western Ghats: neighbours 541 mm, grids 1,276.
-    EXPECT_NE(of_rain(kMahabaleshwar, 541.0, 1276.0, 700.0), Belief::beyond_belief);
-    EXPECT_NE(of_rain(kThaton, 2136.0, 2059.0, 100.0), Belief::beyond_belief);
-    EXPECT_NE(of_rain(kGuam, 7692.0, 7692.0, 0.0), Belief::beyond_belief);
+    EXPECT_NE(of_rain(kMahabaleshwar, 541.0, 1276.0, 700.0), Plausibility::impossible);
+    EXPECT_NE(of_rain(kThaton, 2136.0, 2059.0, 100.0), Plausibility::impossible);
+    EXPECT_NE(of_rain(kGuam, 7692.0, 7692.0, 0.0), Plausibility::impossible);
     // Kahului, in the lee of a mountain: 412 mm where the cell has 2,580.
     EXPECT_NE(of_rain(times(kOfAPlain, 412.0 / 774.0), 2132.0, 2580.0, 900.0),
-              Belief::beyond_belief);
+              Plausibility::impossible);
 }
 
-TEST(StationBelief, RefusesFactorsOfTenEitherWay) {
+TEST(StationPlausibility, RefusesFactorsOfTenEitherWay) {
     for (const double factor : {10.0, 25.4, 100.0, 0.1}) {
-        EXPECT_EQ(of_rain(times(kOfAPlain, factor), 774.0, 700.0, 50.0), Belief::beyond_belief)
+        EXPECT_EQ(of_rain(times(kOfAPlain, factor), 774.0, 700.0, 50.0), Plausibility::impossible)
             << factor;
         // One witness on its side is enough to be believed.
         EXPECT_NE(of_rain(times(kOfAPlain, factor), 774.0, 774.0 * factor, 50.0),
-                  Belief::beyond_belief)
+                  Plausibility::impossible)
             << factor;
     }
 }
 
-TEST(StationBelief, RefusesOneMonthThatNothingLeadsUpTo) {
+TEST(StationPlausibility, RejectsASingleDeviatingMonth) {
     Year own = kOfAPlain;
     own[6] *= 10.0;
     const Year witness = roots_of(kOfAPlain);
-    EXPECT_EQ(belief_of(Driver::rain_root, {roots_of(own), witness, witness, 50.0}),
-              Belief::beyond_belief);
+    EXPECT_EQ(plausibility_of(Driver::rain_root, {roots_of(own), witness, witness, 50.0}),
+              Plausibility::impossible);
     // Lusaka's airport, July: a mean maximum of 33.7 °C between 25.0 and 27.5; its neighbour in the
     // city has 26.1. The range is what is left of it.
     const Year city{9.6, 9.8, 10.3, 11.4, 12.4, 12.7, 15.6, 17.1, 15.7, 13.4, 11.7, 9.8};
     Year airport = city;
     airport[6] = 25.6;
-    EXPECT_EQ(belief_of(Driver::temperature_range, {airport, city, city, 50.0}),
-              Belief::beyond_belief);
+    EXPECT_EQ(plausibility_of(Driver::temperature_range, {airport, city, city, 50.0}),
+              Plausibility::impossible);
 }
 
-TEST(StationBelief, RefusesAYearThatFitsWhenItsMonthsAreShifted) {
+TEST(StationPlausibility, RefusesAYearThatFitsWhenItsMonthsAreShifted) {
     Year tmean{};
     for (std::size_t month = 0; month < kMonths; ++month)
         tmean[month] = 10.0 - 11.0 * std::cos((static_cast<double>(month) - 0.5) * 0.5236);
     Year shifted = tmean;
     std::rotate(shifted.begin(), shifted.begin() + 6, shifted.end());
-    EXPECT_EQ(belief_of(Driver::mean_temperature, {shifted, tmean, tmean, 50.0}),
-              Belief::beyond_belief);
-    EXPECT_EQ(belief_of(Driver::mean_temperature, {tmean, tmean, tmean, 50.0}), Belief::plausible);
+    EXPECT_EQ(plausibility_of(Driver::mean_temperature, {shifted, tmean, tmean, 50.0}),
+              Plausibility::impossible);
+    EXPECT_EQ(plausibility_of(Driver::mean_temperature, {tmean, tmean, tmean, 50.0}),
+              Plausibility::plausible);
 }
 
 // An invented year of a monsoon from June to September. The sum of the year says nothing of a
 // shift.
-TEST(StationBelief, RefusesRainOfAnotherSeason) {
+TEST(StationPlausibility, RefusesRainOfAnotherSeason) {
     constexpr Year kMonsoon{13.0, 17.0, 11.0, 9.0, 19.0, 58.0, 202.0, 224.0, 122.0, 20.0, 4.0, 7.0};
     Year shifted = kMonsoon;
     std::rotate(shifted.begin(), shifted.begin() + 6, shifted.end());
     const Year witness = roots_of(kMonsoon);
     const Year twice = roots_of(times(kMonsoon, 2.0));
-    EXPECT_EQ(belief_of(Driver::rain_root, {roots_of(shifted), witness, twice, 50.0}),
-              Belief::beyond_belief);
-    EXPECT_EQ(belief_of(Driver::rain_root, {roots_of(kMonsoon), witness, twice, 50.0}),
-              Belief::plausible);
+    EXPECT_EQ(plausibility_of(Driver::rain_root, {roots_of(shifted), witness, twice, 50.0}),
+              Plausibility::impossible);
+    EXPECT_EQ(plausibility_of(Driver::rain_root, {roots_of(kMonsoon), witness, twice, 50.0}),
+              Plausibility::plausible);
     // A background of the other season is enough to be believed.
-    EXPECT_NE(belief_of(Driver::rain_root, {roots_of(shifted), witness, roots_of(shifted), 50.0}),
-              Belief::beyond_belief);
+    EXPECT_NE(
+        plausibility_of(Driver::rain_root, {roots_of(shifted), witness, roots_of(shifted), 50.0}),
+        Plausibility::impossible);
 }
 
-TEST(StationBelief, JudgesRainByTheSpreadAround) {
+TEST(StationPlausibility, JudgesRainByTheSpreadAround) {
     const Year witness = roots_of(kOfAPlain);
     StationWitnesses of_a_third{roots_of(times(kOfAPlain, 0.33)), witness, witness, 50.0};
-    EXPECT_NE(belief_of(Driver::rain_root, of_a_third), Belief::beyond_belief);
-    of_a_third.misfit_around = 0.08;  // a plain whose stations agree within some per cent
-    EXPECT_EQ(belief_of(Driver::rain_root, of_a_third), Belief::beyond_belief);
-    of_a_third.misfit_around = 0.3;  // mountains and coasts
-    EXPECT_NE(belief_of(Driver::rain_root, of_a_third), Belief::beyond_belief);
+    EXPECT_NE(plausibility_of(Driver::rain_root, of_a_third), Plausibility::impossible);
+    of_a_third.neighbour_misfit = 0.08;  // a plain whose stations agree within some per cent
+    EXPECT_EQ(plausibility_of(Driver::rain_root, of_a_third), Plausibility::impossible);
+    of_a_third.neighbour_misfit = 0.3;  // mountains and coasts
+    EXPECT_NE(plausibility_of(Driver::rain_root, of_a_third), Plausibility::impossible);
 }
 
-TEST(StationBelief, WeighsWarmCoastsAndWrongElevations) {
+TEST(StationPlausibility, WeighsWarmCoastsAndWrongElevations) {
     const auto of_temperature = [](double own, double neighbours, double grids) {
         Year a{};
         Year b{};
@@ -125,16 +127,16 @@ TEST(StationBelief, WeighsWarmCoastsAndWrongElevations) {
         a.fill(own);
         b.fill(neighbours);
         c.fill(grids);
-        return belief_of(Driver::mean_temperature, {a, b, c, 800.0});
+        return plausibility_of(Driver::mean_temperature, {a, b, c, 800.0});
     };
     // Yalta and Taitung, warm coasts below mountains.
-    EXPECT_NE(of_temperature(13.9, 10.4, 9.2), Belief::beyond_belief);
-    EXPECT_NE(of_temperature(24.7, 18.8, 18.2), Belief::beyond_belief);
+    EXPECT_NE(of_temperature(13.9, 10.4, 9.2), Plausibility::impossible);
+    EXPECT_NE(of_temperature(24.7, 18.8, 18.2), Plausibility::impossible);
     // Jos, whose table says 129 m instead of some 1,290.
-    EXPECT_EQ(of_temperature(21.8, 28.5, 28.2), Belief::beyond_belief);
+    EXPECT_EQ(of_temperature(21.8, 28.5, 28.2), Plausibility::impossible);
 }
 
-TEST(StationBelief, ReadsAYearAsPeopleDo) {
+TEST(StationPlausibility, ReadsAYearInDisplayUnits) {
     Year rain{};
     rain.fill(100.0);
     EXPECT_NEAR(year_as_read(Driver::rain_root, roots_of(rain)), 1200.0, 1e-9);

@@ -1,4 +1,4 @@
-#include "builder/fusion/station_belief.hpp"
+#include "builder/fusion/station_plausibility.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -106,11 +106,11 @@ double mean_misfit(Driver driver, const Year& own, const Year& other, std::size_
 
 bool is_out_of_season(Driver driver, const Bounds& bounds, const Year& own, const Year& neighbours,
                       const Year& background) {
-    const double as_it_stands = mean_misfit(driver, own, neighbours, 0);
-    if (as_it_stands <= bounds.season || mean_misfit(driver, own, background, 0) <= bounds.season)
+    const double as_written = mean_misfit(driver, own, neighbours, 0);
+    if (as_written <= bounds.season || mean_misfit(driver, own, background, 0) <= bounds.season)
         return false;
     for (std::size_t shift = 2; shift <= kMonths - 2; ++shift) {
-        if (mean_misfit(driver, own, neighbours, shift) < kMaxShiftedShare * as_it_stands)
+        if (mean_misfit(driver, own, neighbours, shift) < kMaxShiftedShare * as_written)
             return true;
     }
     return false;
@@ -133,19 +133,19 @@ bool is_rain_of_elsewhere(const StationWitnesses& witnesses) {
     constexpr double kMaxGain = 0.2;
     constexpr double kMaxGainAmongMountains = 0.3;
     constexpr std::size_t kShortestShift = 3;
-    const double as_it_stands = std::min(mean_log_ratio(witnesses.own, witnesses.of_neighbours, 0),
-                                         mean_log_ratio(witnesses.own, witnesses.of_background, 0));
-    if (as_it_stands > kMaxOfSpread * (witnesses.misfit_around + kMinSpread)) return true;
-    double shifted = as_it_stands;
+    const double as_written = std::min(mean_log_ratio(witnesses.own, witnesses.of_neighbours, 0),
+                                       mean_log_ratio(witnesses.own, witnesses.of_background, 0));
+    if (as_written > kMaxOfSpread * (witnesses.neighbour_misfit + kMinSpread)) return true;
+    double shifted = as_written;
     for (std::size_t shift = kShortestShift; shift <= kMonths - kShortestShift; ++shift)
         shifted = std::min(shifted, mean_log_ratio(witnesses.own, witnesses.of_neighbours, shift));
-    return as_it_stands - shifted >
+    return as_written - shifted >
            (witnesses.relief_m > kMountainReliefM ? kMaxGainAmongMountains : kMaxGain);
 }
 
 }  // namespace
 
-Belief belief_of(Driver driver, const StationWitnesses& witnesses) {
+Plausibility plausibility_of(Driver driver, const StationWitnesses& witnesses) {
     Bounds bounds = bounds_of(driver);
     const Year own(driver, witnesses.own);
     const Year neighbours(driver, witnesses.of_neighbours);
@@ -160,8 +160,9 @@ Belief belief_of(Driver driver, const StationWitnesses& witnesses) {
         has_wrong_month(driver, bounds, own, neighbours, background) ||
         is_out_of_season(driver, bounds, own, neighbours, background) ||
         (driver == Driver::rain_root && is_rain_of_elsewhere(witnesses)))
-        return Belief::beyond_belief;
-    return std::abs(by) > bounds.year_among_neighbours ? Belief::doubtful : Belief::plausible;
+        return Plausibility::impossible;
+    return std::abs(by) > bounds.year_among_neighbours ? Plausibility::doubtful
+                                                       : Plausibility::plausible;
 }
 
 double year_as_read(Driver driver, const Monthly<double>& values) {

@@ -11,7 +11,7 @@
 namespace thirstline {
 
 /// Adjusts the values of a found answer to `elevation_m`; also sets `shifted_by_cm` and
-/// `is_beyond_carrying`. If the points have no elevation, nothing changes.
-void carry_to_elevation(Answer& answer, std::int32_t elevation_m, const TileLayout& layout);
+/// `exceeds_max_adjustment`. If the points have no elevation, nothing changes.
+void adjust_to_elevation(Answer& answer, std::int32_t elevation_m, const TileLayout& layout);
 
 }  // namespace thirstline

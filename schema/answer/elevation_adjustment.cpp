@@ -1,4 +1,4 @@
-#include "schema/answer/carrying.hpp"
+#include "schema/answer/elevation_adjustment.hpp"
 
 #include <algorithm>
 #include <cstdlib>
@@ -71,8 +71,8 @@ std::int32_t grown_error(std::int64_t error, const Layer& error_layer, std::int3
 }
 
 /// The layers of a variable, and the answer's values; null if the file does not have the layer.
-struct CarriedLayers {
-    CarriedLayers(Answer& answer, const TileLayout& layout, LayerId value, LayerId gradient)
+struct AdjustedLayers {
+    AdjustedLayers(Answer& answer, const TileLayout& layout, LayerId value, LayerId gradient)
         : layer(layout.find(value)),
           gradient_layer(layout.find(gradient)),
           values(answer.of(value)),
@@ -91,48 +91,48 @@ struct CarriedLayers {
 
 void adjust_temperature(Answer& answer, const TileLayout& layout, LayerId value, LayerId gradient,
                         std::int64_t difference_cm) {
-    const CarriedLayers carried(answer, layout, value, gradient);
+    const AdjustedLayers adjusted(answer, layout, value, gradient);
     for (std::size_t month = 0; month < kMonths; ++month) {
-        if (!carried.moves(month)) continue;
-        carried.values[month] =
-            shifted(carried.values[month], *carried.layer, carried.gradients[month],
-                    *carried.gradient_layer, difference_cm);
+        if (!adjusted.moves(month)) continue;
+        adjusted.values[month] =
+            shifted(adjusted.values[month], *adjusted.layer, adjusted.gradients[month],
+                    *adjusted.gradient_layer, difference_cm);
     }
 }
 
 void adjust_eto(Answer& answer, const TileLayout& layout, std::int64_t difference_cm) {
-    const CarriedLayers carried(answer, layout, LayerId::eto, LayerId::eto_gradient);
+    const AdjustedLayers adjusted(answer, layout, LayerId::eto, LayerId::eto_gradient);
     const Layer* error_layer = layout.find(LayerId::eto_se);
     for (std::size_t month = 0; month < kMonths; ++month) {
-        if (!carried.moves(month)) continue;
-        std::int32_t& value = carried.values[month];
+        if (!adjusted.moves(month)) continue;
+        std::int32_t& value = adjusted.values[month];
         const std::int64_t own = value;
         value = clamped(
-            std::clamp<std::int64_t>(shifted(value, *carried.layer, carried.gradients[month],
-                                             *carried.gradient_layer, difference_cm),
+            std::clamp<std::int64_t>(shifted(value, *adjusted.layer, adjusted.gradients[month],
+                                             *adjusted.gradient_layer, difference_cm),
                                      std::min(rounded_half_away(own, 2), own * 2),
                                      std::max(rounded_half_away(own, 2), own * 2)));
         value = std::max(value, 0);
         std::int32_t& error = answer.of(LayerId::eto_se)[month];
         if (error_layer == nullptr || error == kMissingValue) continue;
-        error = grown_error(error, *error_layer, value, *carried.layer, kEtoErrorPercentPerKm,
+        error = grown_error(error, *error_layer, value, *adjusted.layer, kEtoErrorPercentPerKm,
                             difference_cm);
     }
 }
 
 void adjust_rain(Answer& answer, const TileLayout& layout, std::int64_t difference_cm) {
-    const CarriedLayers carried(answer, layout, LayerId::rain, LayerId::rain_gradient);
+    const AdjustedLayers adjusted(answer, layout, LayerId::rain, LayerId::rain_gradient);
     const Layer* error_layer = layout.find(LayerId::rain_se);
     for (std::size_t month = 0; month < kMonths; ++month) {
-        if (!carried.moves(month)) continue;
+        if (!adjusted.moves(month)) continue;
         const std::int64_t growth =
-            rain_growth(carried.gradients[month], *carried.gradient_layer, difference_cm);
-        std::int32_t& value = carried.values[month];
+            rain_growth(adjusted.gradients[month], *adjusted.gradient_layer, difference_cm);
+        std::int32_t& value = adjusted.values[month];
         value = std::max(clamped(rounded_half_away(value * growth, kGrowthOne)), 0);
         std::int32_t& error = answer.of(LayerId::rain_se)[month];
         if (error_layer == nullptr || error == kMissingValue) continue;
         error = grown_error(
-            rounded_half_away(error * growth, kGrowthOne), *error_layer, value, *carried.layer,
+            rounded_half_away(error * growth, kGrowthOne), *error_layer, value, *adjusted.layer,
             difference_cm > 0 ? kRainErrorPercentPerKmUp : kRainErrorPercentPerKmDown,
             difference_cm);
     }
@@ -142,8 +142,8 @@ void adjust_rain(Answer& answer, const TileLayout& layout, std::int64_t differen
 /// limits; errors do not change.
 void adjust_linearly(Answer& answer, const TileLayout& layout, std::int64_t difference_cm) {
     using enum LayerId;
-    const CarriedLayers of_eto(answer, layout, eto, eto_gradient);
-    const CarriedLayers of_rain(answer, layout, rain, rain_gradient);
+    const AdjustedLayers of_eto(answer, layout, eto, eto_gradient);
+    const AdjustedLayers of_rain(answer, layout, rain, rain_gradient);
     for (std::size_t month = 0; month < kMonths; ++month) {
         if (of_eto.moves(month)) {
             of_eto.values[month] =
@@ -165,7 +165,7 @@ void adjust_linearly(Answer& answer, const TileLayout& layout, std::int64_t diff
 
 }  // namespace
 
-void carry_to_elevation(Answer& answer, std::int32_t elevation_m, const TileLayout& layout) {
+void adjust_to_elevation(Answer& answer, std::int32_t elevation_m, const TileLayout& layout) {
     const Layer* elevation_layer = layout.find(LayerId::elevation);
     const std::int32_t own = answer.of(LayerId::elevation)[0];
     if (elevation_layer == nullptr || own == kMissingValue) return;
@@ -173,15 +173,15 @@ void carry_to_elevation(Answer& answer, std::int32_t elevation_m, const TileLayo
         static_cast<std::int64_t>(own) * 100 /
         (static_cast<std::int64_t>(elevation_layer->divisor) * kAnswerScale);
     const std::int64_t rise_cm = static_cast<std::int64_t>(elevation_m) * 100 - own_cm;
-    constexpr std::int64_t kMaxCarriedCm = std::int64_t{kMaxCarriedM} * 100;
-    answer.is_beyond_carrying = std::abs(rise_cm) > kMaxCarriedCm;
-    if (layout.carrying == Carrying::along_straight_lines) {
+    constexpr std::int64_t kMaxAdjustmentCm = std::int64_t{kMaxAdjustmentM} * 100;
+    answer.exceeds_max_adjustment = std::abs(rise_cm) > kMaxAdjustmentCm;
+    if (layout.elevation_adjustment == ElevationAdjustment::along_straight_lines) {
         // Elevations have 16 bits, so this fits.
         answer.shifted_by_cm = static_cast<std::int32_t>(rise_cm);
         adjust_linearly(answer, layout, rise_cm);
         return;
     }
-    const std::int64_t difference_cm = std::clamp(rise_cm, -kMaxCarriedCm, kMaxCarriedCm);
+    const std::int64_t difference_cm = std::clamp(rise_cm, -kMaxAdjustmentCm, kMaxAdjustmentCm);
     answer.shifted_by_cm = static_cast<std::int32_t>(difference_cm);
     adjust_eto(answer, layout, difference_cm);
     adjust_rain(answer, layout, difference_cm);

@@ -39,10 +39,10 @@
 
 namespace thirstline {
 
-enum class Belief {
+enum class Plausibility {
     plausible,
-    doubtful,       ///< not credible if its neighbours are reliable
-    beyond_belief,  ///< not credible, whatever its neighbours report
+    doubtful,    ///< not credible if its neighbours are reliable
+    impossible,  ///< not credible, whatever its neighbours report
 };
 
 /// A station's value of a driver, and the two references; all in the driver's unit.
@@ -53,10 +53,10 @@ struct StationWitnesses {
     double relief_m = 0.0;
     /// For rain: misfit of the stations around against their own neighbours, as the mean over the
     /// months of the logarithm of their ratio; NaN if unknown.
-    double misfit_around = std::numeric_limits<double>::quiet_NaN();
+    double neighbour_misfit = std::numeric_limits<double>::quiet_NaN();
 };
 
-[[nodiscard]] Belief belief_of(Driver driver, const StationWitnesses& witnesses);
+[[nodiscard]] Plausibility plausibility_of(Driver driver, const StationWitnesses& witnesses);
 
 /// A driver's year in display units: rain in mm, wind in m/s, the mean of the others in their unit.
 [[nodiscard]] double year_as_read(Driver driver, const Monthly<double>& values);
