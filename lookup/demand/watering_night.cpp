@@ -1,14 +1,19 @@
 #include "lookup/demand/watering_night.hpp"
 
 #include <algorithm>
+#include <functional>
 #include <iterator>
 #include <limits>
+#include <map>
 #include <numeric>
+#include <queue>
+#include <set>
+#include <tuple>
+#include <utility>
 
 namespace thirstline {
 namespace {
 
-constexpr int kNightSlots = 31;
 constexpr double kFlowTolerance = 1e-9;
 constexpr double kNever = std::numeric_limits<double>::infinity();
 
@@ -34,68 +39,82 @@ std::vector<Night> nights_of(const std::vector<DayPattern>& days, bool by_date) 
 
 struct Turn {
     NightRun run;
-    int left = 0;
-    double ready_at = 0.0;
-    double closes_at = -1.0;
+    int left = 0;  ///< cycles
 };
 
 enum class Order { round, longest_rest };
+
+/// Zones that run in the same nights: what keeps one of them from opening keeps all.
+struct Group {
+    /// In order of their turn: by index, or the longest time to the end first.
+    using Place = std::pair<double, std::size_t>;
+
+    std::vector<std::size_t> nights;
+    std::set<Place> ready;  ///< zones with cycles left that need not soak
+    int full_nights = 0;    ///< with as many open valves as the limits allow
+};
 
 /// Opens valves, one event after another.
 class Turns {
   public:
     Turns(const std::vector<NightRun>& runs, const std::vector<Night>& nights,
           const ValveLimits& limits, Order order)
-        : limits_(limits), order_(order), nights_of_(runs.size()) {
-        for (const NightRun& run : runs) turns_.push_back({run, run.cycles.count, 0.0, -1.0});
+        : limits_(limits), order_(order), open_in_(nights.size()), groups_of_night_(nights.size()) {
         layout_.starts.resize(runs.size());
-        for (const Night& night : nights) {
-            std::vector<char> is_in(runs.size(), 0);
-            for (const std::size_t z : night) is_in[z] = 1;
-            for (const std::size_t z : night) nights_of_[z].push_back(in_night_.size());
-            in_night_.push_back(std::move(is_in));
+        for (const NightRun& run : runs) turns_.push_back({run, run.cycles.count});
+        gather_groups(nights);
+        for (std::size_t z = 0; z < turns_.size(); ++z) {
+            cycles_left_ += turns_[z].left;
+            if (turns_[z].left > 0) group(z).ready.insert(place_in_order(z));
         }
     }
 
     [[nodiscard]] NightLayout laid_out() {
-        while (has_cycles_left()) {
+        while (cycles_left_ > 0) {
             const std::optional<std::size_t> next = next_to_open();
             if (next) {
                 open(*next);
             } else {
-                now_ = next_event();
-                std::erase_if(open_, [&](std::size_t z) { return turns_[z].closes_at <= now_; });
+                wait_for_event();
             }
         }
         return std::move(layout_);
     }
 
   private:
-    [[nodiscard]] bool has_cycles_left() const {
-        return std::any_of(turns_.begin(), turns_.end(),
-                           [](const Turn& turn) { return turn.left > 0; });
-    }
+    using Place = Group::Place;
+    /// The time, and the zone that it happens to; the earliest first.
+    using Event = std::pair<double, std::size_t>;
+    using Events = std::priority_queue<Event, std::vector<Event>, std::greater<>>;
 
-    /// Whether the limits allow the zone in addition to the valves that are open in that night.
-    [[nodiscard]] bool fits_the_night(std::size_t z, const std::vector<char>& is_in) const {
-        int open = 1;
-        double flow = turns_[z].run.flow_l_per_min;
-        for (const std::size_t other : open_) {
-            if (is_in[other] == 0) continue;
-            ++open;
-            flow += turns_[other].run.flow_l_per_min;
+    void gather_groups(const std::vector<Night>& nights) {
+        std::vector<std::vector<std::size_t>> nights_of(turns_.size());
+        for (std::size_t night = 0; night < nights.size(); ++night)
+            for (const std::size_t z : nights[night]) nights_of[z].push_back(night);
+        std::map<std::vector<std::size_t>, std::size_t> known;
+        for (std::vector<std::size_t>& of_zone : nights_of) {
+            const auto [entry, is_new] = known.try_emplace(of_zone, groups_.size());
+            group_of_.push_back(entry->second);
+            if (!is_new) continue;
+            for (const std::size_t night : of_zone)
+                groups_of_night_[night].push_back(groups_.size());
+            groups_.push_back({std::move(of_zone), {}, 0});
         }
-        if (open == 1) return true;
-        if (open > limits_.valves_at_once) return false;
-        return !limits_.flow_l_per_min || flow <= *limits_.flow_l_per_min * (1.0 + kFlowTolerance);
     }
 
-    [[nodiscard]] bool can_open(std::size_t z) const {
-        const Turn& turn = turns_[z];
-        if (turn.left == 0 || turn.ready_at > now_) return false;
-        return open_.empty() ||
-               std::all_of(nights_of_[z].begin(), nights_of_[z].end(),
-                           [&](std::size_t night) { return fits_the_night(z, in_night_[night]); });
+    [[nodiscard]] Group& group(std::size_t z) { return groups_[group_of_[z]]; }
+
+    [[nodiscard]] bool is_full(std::size_t night) const {
+        return static_cast<int>(open_in_[night].size()) >= std::max(1, limits_.valves_at_once);
+    }
+
+    /// Whether the flow suffices for the zone and the valves that are open in that night.
+    [[nodiscard]] bool has_flow_for(std::size_t z, std::size_t night) const {
+        const std::vector<std::size_t>& open = open_in_[night];
+        if (open.empty() || !limits_.flow_l_per_min) return true;
+        double flow = turns_[z].run.flow_l_per_min;
+        for (const std::size_t other : open) flow += turns_[other].run.flow_l_per_min;
+        return flow <= *limits_.flow_l_per_min * (1.0 + kFlowTolerance);
     }
 
     /// Minutes from the start of the next cycle to the end of the last one.
@@ -105,47 +124,108 @@ class Turns {
         return turn.left * (cycles.minutes_each + cycles.soak_minutes) - cycles.soak_minutes;
     }
 
+    [[nodiscard]] Place place_in_order(std::size_t z) const {
+        return {order_ == Order::round ? 0.0 : -minutes_to_end(z), z};
+    }
+
+    /// The first of the group that may open now, from the zone whose turn it is.
+    [[nodiscard]] std::set<Place>::const_iterator first_to_open(const Group& group) const {
+        const auto may_open = [&](const Place& place) {
+            return std::all_of(group.nights.begin(), group.nights.end(), [&](std::size_t night) {
+                return has_flow_for(place.second, night);
+            });
+        };
+        const auto from =
+            order_ == Order::round ? group.ready.lower_bound({0.0, from_}) : group.ready.begin();
+        const auto found = std::find_if(from, group.ready.end(), may_open);
+        if (found != group.ready.end()) return found;
+        const auto wrapped = std::find_if(group.ready.begin(), from, may_open);
+        return wrapped == from ? group.ready.end() : wrapped;
+    }
+
+    /// Zones before the one whose turn it is come last.
+    [[nodiscard]] std::tuple<bool, Place> turn_of(const Place& place) const {
+        return {place.second < from_, place};
+    }
+
     [[nodiscard]] std::optional<std::size_t> next_to_open() const {
-        std::optional<std::size_t> next;
-        for (std::size_t step = 0; step < turns_.size(); ++step) {
-            const std::size_t z = (from_ + step) % turns_.size();
-            if (!can_open(z)) continue;
-            if (order_ == Order::round) return z;
-            if (!next || minutes_to_end(z) > minutes_to_end(*next)) next = z;
+        std::optional<Place> next;
+        for (const Group& group : groups_) {
+            if (group.full_nights > 0 || group.ready.empty()) continue;
+            const auto first = first_to_open(group);
+            if (first == group.ready.end()) continue;
+            if (!next || turn_of(*first) < turn_of(*next)) next = *first;
         }
-        return next;
+        if (!next) return std::nullopt;
+        return next->second;
     }
 
     void open(std::size_t z) {
         Turn& turn = turns_[z];
+        group(z).ready.erase(place_in_order(z));
         layout_.starts[z].push_back(now_);
-        turn.closes_at = now_ + turn.run.cycles.minutes_each;
-        turn.ready_at = turn.closes_at + turn.run.cycles.soak_minutes;
+        const double closes_at = now_ + turn.run.cycles.minutes_each;
         --turn.left;
-        layout_.minutes = std::max(layout_.minutes, turn.closes_at);
-        open_.push_back(z);
+        --cycles_left_;
+        layout_.minutes = std::max(layout_.minutes, closes_at);
+        for (const std::size_t night : group(z).nights) {
+            open_in_[night].push_back(z);
+            if (is_full(night)) count_full_nights(night, 1);
+        }
+        closings_.emplace(closes_at, z);
+        if (turn.left > 0) soaked_.emplace(closes_at + turn.run.cycles.soak_minutes, z);
         if (order_ == Order::round) from_ = (z + 1) % turns_.size();
     }
 
-    [[nodiscard]] double next_event() const {
-        double next = kNever;
-        for (const Turn& turn : turns_) {
-            if (turn.closes_at > now_) next = std::min(next, turn.closes_at);
-            if (turn.left > 0 && turn.ready_at > now_) next = std::min(next, turn.ready_at);
+    void close(std::size_t z) {
+        for (const std::size_t night : group(z).nights) {
+            if (is_full(night)) count_full_nights(night, -1);
+            std::erase(open_in_[night], z);
         }
-        return next;
+    }
+
+    void count_full_nights(std::size_t night, int change) {
+        for (const std::size_t g : groups_of_night_[night]) groups_[g].full_nights += change;
+    }
+
+    /// Goes on to the next time at which a valve closes or a zone has soaked.
+    void wait_for_event() {
+        now_ = kNever;
+        if (!closings_.empty()) now_ = std::min(now_, closings_.top().first);
+        if (!soaked_.empty()) now_ = std::min(now_, soaked_.top().first);
+        for (; !closings_.empty() && closings_.top().first <= now_; closings_.pop())
+            close(closings_.top().second);
+        for (; !soaked_.empty() && soaked_.top().first <= now_; soaked_.pop()) {
+            const std::size_t z = soaked_.top().second;
+            group(z).ready.insert(place_in_order(z));
+        }
     }
 
     const ValveLimits& limits_;
     Order order_;
-    std::vector<std::vector<char>> in_night_;          // night, zone
-    std::vector<std::vector<std::size_t>> nights_of_;  // zone
-    std::vector<std::size_t> open_;
+    std::vector<std::vector<std::size_t>> open_in_;          // night: zones in order of opening
+    std::vector<std::vector<std::size_t>> groups_of_night_;  // night: groups that run in it
+    std::vector<Group> groups_;
+    std::vector<std::size_t> group_of_;  // zone
     std::vector<Turn> turns_;
+    Events closings_;
+    Events soaked_;
+    int cycles_left_ = 0;
     NightLayout layout_;
     double now_ = 0.0;
-    std::size_t from_ = 0;
+    std::size_t from_ = 0;  // the zone whose turn it is, if they run in turn
 };
+
+double longest_open_minutes(const std::vector<NightRun>& runs, const std::vector<Night>& nights) {
+    double longest = 0.0;
+    for (const Night& night : nights) {
+        double minutes = 0.0;
+        for (const std::size_t z : night)
+            minutes += runs[z].cycles.count * runs[z].cycles.minutes_each;
+        longest = std::max(longest, minutes);
+    }
+    return longest;
+}
 
 }  // namespace
 
@@ -169,6 +249,9 @@ std::vector<Night> different_nights(const std::vector<DayPattern>& days) {
 NightLayout night_layout(const std::vector<NightRun>& runs, const std::vector<Night>& nights,
                          const ValveLimits& limits) {
     NightLayout round = Turns(runs, nights, limits, Order::round).laid_out();
+    // No order is shorter than the open valves of a night, one after another.
+    if (limits.valves_at_once <= 1 && round.minutes <= longest_open_minutes(runs, nights))
+        return round;
     NightLayout by_rest = Turns(runs, nights, limits, Order::longest_rest).laid_out();
     return by_rest.minutes < round.minutes ? by_rest : round;
 }

@@ -23,6 +23,9 @@ struct NightRun {
     double flow_l_per_min = 0.0;
 };
 
+/// Slots of a DayPattern.
+inline constexpr int kNightSlots = 31;
+
 /// The zones, by index, that run in the same night.
 using Night = std::vector<std::size_t>;
 
