@@ -10,6 +10,8 @@
 
 #include "lookup/demand/effective_rain.hpp"
 #include "lookup/demand/exact_units.hpp"
+#include "lookup/demand/quantity_text.hpp"
+#include "schema/base/words.hpp"
 #include "tests/support/merrow_site.hpp"
 
 namespace thirstline {
@@ -100,6 +102,12 @@ class WorkedExample : public testing::Test {
         price.indoor_units_per_bill = 5.0;
         price.tiers = {{10.0, 3.10}, {std::nullopt, 5.40}};
         lawn_ = plan_or_fail(climate, {north_lawn()}, rules, price).zones[0];
+        Zone back = north_lawn();
+        back.name = "back lawn";
+        back.area_m2 = 1000.0 * kM2PerFt2;
+        back.application = ApplicationRate{0.5 * kMmPerInch};
+        back.slope_percent = 0.0;
+        two_lawns_ = plan_or_fail(climate, {north_lawn(), back}, rules);
     }
 
     void expect_step(const std::string& section, const std::string& step, double us,
@@ -126,12 +134,22 @@ class WorkedExample : public testing::Test {
         expect_same(section, "days a week", month.days_per_week);
         expect_same(section, "cycles", month.cycles_per_day);
         expect_same(section, "minutes a cycle", month.minutes_per_cycle);
+        const Row starts = document_.row(section, "start times");
+        expect_starts(starts[2], month.start_minutes);
+        expect_starts(starts[3], month.start_minutes);
         expect_step(section, "applied", month.applied_mm / kMmPerInch, month.applied_mm);
         expect_step(section, "volume", month.volume_l / kLitresPerGallon, month.volume_l);
     }
 
+    void expect_starts(const std::string& cell, const std::vector<double>& start_minutes) {
+        std::string times;
+        for (const double minutes : start_minutes) add_word(times, clock_text(minutes));
+        EXPECT_EQ(cell, times);
+    }
+
     Document document_;
     ZonePlan lawn_;
+    DemandPlan two_lawns_;
 };
 
 TEST_F(WorkedExample, AgreesWithTheCodeInEveryNumber) {
@@ -167,6 +185,33 @@ TEST_F(WorkedExample, AgreesWithTheCodeInEveryNumber) {
         expect_printed(row[6], month.by_percentage.percent, name + ": percentage");
         expect_printed(row[7], month.by_percentage.applied_mm, name + ": by percentage");
     }
+    for (const ZoneMonth& month : lawn_.months) {
+        if (month.off != Off::no) continue;
+        EXPECT_EQ(month.by_percentage.start_minutes, lawn_.months[6].start_minutes);
+    }
+
+    const std::string two = "Two lawns on one program";
+    const ZonePlan& north = two_lawns_.zones[0];
+    const ZonePlan& back = two_lawns_.zones[1];
+    EXPECT_EQ(two_lawns_.site.programs.size(), 1U);
+    expect_step(two, "longest cycle", back.longest_cycle_minutes.value_or(0.0),
+                north.longest_cycle_minutes.value_or(0.0));
+    expect_step(two, "soak", back.base_run.soak_minutes, north.base_run.soak_minutes);
+    const auto july_minutes = [](const ZonePlan& zone) {
+        return zone.months[6].wanted_minutes_per_week / zone.months[6].days_per_week;
+    };
+    expect_step(two, "minutes a day", july_minutes(back), july_minutes(north));
+    expect_step(two, "cycles", back.base_run.cycles_per_day, north.base_run.cycles_per_day);
+    expect_step(two, "minutes a cycle", back.base_run.minutes_per_cycle,
+                north.base_run.minutes_per_cycle);
+    const Row starts = document_.row(two, "start times");
+    expect_starts(starts[2], back.base_run.start_minutes);
+    expect_starts(starts[3], north.base_run.start_minutes);
+    expect_step(two, "April's percentage", back.months[3].by_percentage.percent,
+                north.months[3].by_percentage.percent);
+    expect_step(two, "April by percentage", back.months[3].by_percentage.applied_mm / kMmPerInch,
+                north.months[3].by_percentage.applied_mm / kMmPerInch);
+
     expect_same("What July costs", "cost of July", lawn_.months[6].cost.value_or(0.0));
     EXPECT_TRUE(lawn_.conflicts.empty());
     EXPECT_EQ(document_.rows_read(), document_.rows_there()) << "every row is tested";
