@@ -167,9 +167,11 @@ part_pages() {
         -o build/pages/merrow.sqlite
     for code in 04103 04107; do
         for units in us metric; do
-            build/release/lookup/thirstline-lookup demand --db build/pages/merrow.sqlite --postal $code \
-                --zones sample-inputs/merrow-zones.toml --units $units --format html \
-                >"build/pages/merrow-$code-$units.html"
+            for language in en es; do
+                build/release/lookup/thirstline-lookup demand --db build/pages/merrow.sqlite --postal $code \
+                    --zones sample-inputs/merrow-zones.toml --units $units --language $language \
+                    --format html >"build/pages/merrow-$code-$units-$language.html"
+            done
         done
     done
     rm -rf build/pages/site

@@ -60,6 +60,13 @@ void DemandCommand::declare(CLI::App& app) {
                      "; default: text",
                      "FORMAT",
                      "Output"});
+    add_word_option(app, language_,
+                    {"--language",
+                     "language of text, html and ics: ",
+                     {"en", "es"},
+                     "; default: language in [job], else en",
+                     "LANGUAGE",
+                     "Output"});
     app.add_option("--calendar-year", calendar_year_,
                    "year of the calendar file (ics); default: the year of date in [job]")
         ->type_name("YEAR")
@@ -144,16 +151,18 @@ Result<Outcome> DemandCommand::run(const Environment& environment, TextSink& out
     const ReferenceCrop reference = reference_crop(answer.report.baseline);
     const auto report = demand_report(std::move(answer.report), std::move(set));
     if (!report) return fail(with_zone_file(report.error(), zone_file_, reference));
-    const TextStyle style{units, locale_is_utf8(environment)};
+    const Language language =
+        language_.empty() ? report->set.job.language : language_named(language_);
+    const TextStyle style{units, locale_is_utf8(environment), language};
     std::string text;
     if (format_ == "json") {
         text = demand_json(*report, JsonLayout::indented);
     } else if (format_ == "csv") {
         text = demand_csv(*report, units);
     } else if (format_ == "ics") {
-        text = demand_ics(*report, year);
+        text = demand_ics(*report, year, language);
     } else if (format_ == "html") {
-        text = demand_page(*report, style.units);
+        text = demand_page(*report, style);
     } else {
         const bool is_narrow = width_.empty()
                                    ? terminal_columns().value_or(kWideColumns) < kWideColumns

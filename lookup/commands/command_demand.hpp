@@ -38,6 +38,7 @@ class DemandCommand final : public Command {
     std::string format_ = "text";
     std::string width_;
     std::string calendar_year_;
+    std::string language_;
 };
 
 }  // namespace thirstline

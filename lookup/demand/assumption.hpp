@@ -1,9 +1,9 @@
 // Assumptions of a plan: every default, with its source and how far it can be trusted.
 #pragma once
 
-#include <string>
-#include <string_view>
 #include <vector>
+
+#include "lookup/texts/phrase.hpp"
 
 namespace thirstline {
 
@@ -17,28 +17,28 @@ enum class Basis {
 };
 
 /// "checked against the source", "not checked against the source", …
-[[nodiscard]] constexpr std::string_view basis_name(Basis basis) {
+[[nodiscard]] constexpr TextKey basis_name(Basis basis) {
     switch (basis) {
         case Basis::seen:
-            return "checked against the source";
+            return "basis.seen"_text;
         case Basis::second_hand:
-            return "as quoted elsewhere";
+            return "basis.second_hand"_text;
         case Basis::memory:
-            return "not checked against the source";
+            return "basis.memory"_text;
         case Basis::exact:
-            return "arithmetic";
+            return "basis.exact"_text;
         case Basis::common_practice:
-            return "common practice";
+            return "basis.common_practice"_text;
         case Basis::own_choice:
-            return "Thirstline's assumption";
+            return "basis.own_choice"_text;
     }
-    return "not checked against the source";
+    return "basis.memory"_text;
 }
 
 struct Assumption {
-    std::string what;    ///< "soil intake"
-    std::string value;   ///< for display, metric first: "5.1 mm/h (0.20 in/h)"
-    std::string source;  ///< publication or reason, without a full stop at the end
+    Phrase what;    ///< "soil intake"
+    Phrase value;   ///< "5.1 mm/h (0.20 in/h)"
+    Phrase source;  ///< publication or reason, without a full stop at the end
     Basis basis = Basis::memory;
     friend bool operator==(const Assumption&, const Assumption&) = default;
 };

@@ -224,7 +224,7 @@ void set_percentages(ZonePlan& zone, const ZonePercentages& percentages, std::si
                      base.minutes_each,
                      base.soak_minutes,
                      percentages.days.nominal_per_week,
-                     base.count > 0 ? day_pattern_name(percentages.days) : "",
+                     base.count > 0 ? day_pattern_name(percentages.days) : Phrase(),
                      on_the_clock(percentages.starts[base_month], night_starts[base_month])};
     for (std::size_t m = 0; m < kMonths; ++m) {
         ZoneMonth& month = zone.months[m];

@@ -16,9 +16,13 @@ constexpr std::size_t kTabulated = 7;
 constexpr std::size_t kSlopeClasses = 4;
 using ByTexture = std::array<double, kTabulated>;
 
-constexpr std::array<std::string_view, kTextures> kTextureNames{
-    "clay", "silty clay", "sandy clay", "silty clay loam", "clay loam",  "sandy clay loam",
-    "silt", "silt loam",  "loam",       "sandy loam",      "loamy sand", "sand"};
+constexpr std::array<TextKey, kTextures> kTextureNames{
+    "soil.clay"_text,       "soil.silty_clay"_text,
+    "soil.sandy_clay"_text, "soil.silty_clay_loam"_text,
+    "soil.clay_loam"_text,  "soil.sandy_clay_loam"_text,
+    "soil.silt"_text,       "soil.silt_loam"_text,
+    "soil.loam"_text,       "soil.sandy_loam"_text,
+    "soil.loamy_sand"_text, "soil.sand"_text};
 
 // clay, silty clay, clay loam, loam, sandy loam, loamy sand, sand: the rows of the tables. Other
 // textures use the row of the nearest finer texture.
@@ -58,10 +62,9 @@ Monthly<double> turf_coefficients(const Turf& turf) {
 
 TableSource turf_coefficients_source(TurfCoefficients coefficients) {
     if (coefficients == TurfCoefficients::california) {
-        return {"Meyer et al. 1985, UC ANR Center for Landscape and Urban Horticulture",
-                Basis::seen};
+        return {"source.meyer"_text, Basis::seen};
     }
-    return {"ANSI/ASABE S623, plant factors", Basis::memory};
+    return {"source.s623"_text, Basis::memory};
 }
 
 double microclimate_factor(Exposure exposure) {
@@ -76,7 +79,7 @@ double microclimate_factor(Exposure exposure) {
     return 1.0;
 }
 
-std::string_view soil_texture_name(SoilTexture texture) {
+TextKey soil_texture_name(SoilTexture texture) {
     return kTextureNames[index_of(texture)];
 }
 

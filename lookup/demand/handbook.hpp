@@ -12,7 +12,7 @@ namespace thirstline {
 
 /// Source of a table.
 struct TableSource {
-    std::string_view source;
+    TextKey source;
     Basis basis;
 };
 
@@ -24,53 +24,40 @@ struct TableSource {
 /// kmc for an exposure: 1 for average; 0.7 for shaded and 1.25 for hot, the middles of the lower
 /// and the upper part of the range 0.5 to 1.4.
 [[nodiscard]] double microclimate_factor(Exposure exposure);
-inline constexpr TableSource kLandscapeFactorSource{
-    "A Guide to Estimating Irrigation Water Needs of Landscape Plantings in California, University "
-    "of California Cooperative Extension and Department of Water Resources, 2000",
-    Basis::memory};
+inline constexpr TableSource kLandscapeFactorSource{"source.wucols_guide"_text, Basis::memory};
 
 /// "clay loam"
-[[nodiscard]] std::string_view soil_texture_name(SoilTexture texture);
+[[nodiscard]] TextKey soil_texture_name(SoilTexture texture);
 /// False for the five textures that are not in the tables: they use the row of the nearest finer
 /// texture.
 [[nodiscard]] bool is_tabulated(SoilTexture texture);
 
 /// Middle of the published range, mm of water per metre of soil.
 [[nodiscard]] double available_water_mm_per_m(SoilTexture texture);
-inline constexpr TableSource kAvailableWaterSource{
-    "University of California (ANR) drought guidance, available water by soil texture, middle of "
-    "the "
-    "range",
-    Basis::seen};
+inline constexpr TableSource kAvailableWaterSource{"source.available_water"_text, Basis::seen};
 
 /// Basic intake rate, and surface storage before run-off. A slope between two classes (3.5 %)
 /// belongs to the steeper class.
 [[nodiscard]] double intake_mm_per_h(SoilTexture texture);
 [[nodiscard]] double surface_storage_mm(SoilTexture texture, double slope_percent);
-inline constexpr TableSource kIntakeSource{
-    "the irrigation industry's test protocol for climate-based controllers, table of soil intake "
-    "and "
-    "surface accumulation",
-    Basis::memory};
+inline constexpr TableSource kIntakeSource{"source.intake"_text, Basis::memory};
 
 /// Turf 6 in; other plants 12 in, the shallow end of the range for shrubs.
 [[nodiscard]] double root_depth_mm(bool is_turf);
 inline constexpr double kAllowedDepletion = 0.5;
-inline constexpr TableSource kRootSource{"not taken from a publication", Basis::common_practice};
+inline constexpr TableSource kRootSource{"source.none"_text, Basis::common_practice};
 
 inline constexpr double kOverheadEfficiency = 0.75;
 inline constexpr double kDripEfficiency = 0.81;
-inline constexpr TableSource kEfficiencySource{
-    "California Model Water Efficient Landscape Ordinance, as quoted by a county", Basis::seen};
+inline constexpr TableSource kEfficiencySource{"source.mwelo"_text, Basis::seen};
 
 /// ECe that turf tolerates, dS/m: warm season 6.9 (bermuda), cool season 3 (Kentucky bluegrass, the
 /// least tolerant; common practice, not in FAO-29 as far as remembered).
 [[nodiscard]] double tolerated_ec_ds_per_m(TurfSeason season);
-inline constexpr TableSource kSalinitySource{"FAO Irrigation and Drainage Paper 29", Basis::memory};
+inline constexpr TableSource kSalinitySource{"source.fao29"_text, Basis::memory};
 
 /// Mean temperature below which turf is dormant: cool season 5 °C, warm season 10 °C.
 [[nodiscard]] double dormant_below_c(TurfSeason season);
-inline constexpr TableSource kDormancySource{"not taken from a publication",
-                                             Basis::common_practice};
+inline constexpr TableSource kDormancySource{"source.none"_text, Basis::common_practice};
 
 }  // namespace thirstline

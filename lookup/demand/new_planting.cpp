@@ -14,8 +14,7 @@
 namespace thirstline {
 namespace {
 
-constexpr const char* kAskForExemption =
-    "an exemption for new plantings, which many local rules grant";
+constexpr TextKey kAskForExemption = "remedy.exemption"_text;
 
 /// Watering days from the first to the last, both included, by the calendar.
 int watering_days(const NewPlanting& regime, const DayPattern& days, DayRule rule) {
@@ -48,7 +47,7 @@ class Cutter {
     [[nodiscard]] NewPlantingPlan& plan() { return result_.plan; }
 
     /// Call after a rule has changed the plan; does nothing if it has not.
-    void account(const char* rule, std::string remedy) {
+    void account(const char* rule, Phrase remedy) {
         const double lost = minutes_per_week_ - now_minutes_per_week();
         minutes_per_week_ = now_minutes_per_week();
         if (lost <= 1e-9) return;
@@ -62,8 +61,9 @@ class Cutter {
                             kDaysInMonth[static_cast<std::size_t>(conflict.month - 1)] /
                             kDaysPerWeek;
         conflict.is_of_new_planting = true;
-        conflict.short_by =
-            minutes_text(lost) + " and " + depth_text(short_mm_a_week) + " per week";
+        conflict.short_by = {
+            "short.new_planting"_text,
+            {{"minutes", minutes_text(lost)}, {"depth", depth_phrase(short_mm_a_week)}}};
         conflict.remedy = std::move(remedy);
         result_.conflicts.push_back(std::move(conflict));
     }
@@ -102,14 +102,14 @@ NewPlantingRuns new_planting_runs(const NewPlanting& regime, const ZonePlan& zon
 
     if (rules.flow_l_per_min && zone.flow_l_per_min > *rules.flow_l_per_min * (1.0 + 1e-9)) {
         plan.runs_per_day = 0;
-        cutter.account(
-            "flow", "split the zone, or " + flow_text(zone.flow_l_per_min) + " of available flow");
+        cutter.account("flow",
+                       {"remedy.split_or_flow"_text, {{"flow", flow_phrase(zone.flow_l_per_min)}}});
     }
     if (zone.longest_cycle_minutes && plan.minutes_per_run > *zone.longest_cycle_minutes) {
         plan.minutes_per_run = *zone.longest_cycle_minutes;
-        cutter.account("soil", "more runs per day of at most " +
-                                   minutes_text(std::floor(*zone.longest_cycle_minutes)) +
-                                   "; longer ones run off");
+        cutter.account("soil",
+                       {"remedy.shorter_runs"_text,
+                        {{"minutes", minutes_text(std::floor(*zone.longest_cycle_minutes))}}});
     }
     const DayPattern days = most_days(rules, regime.until.month);
     const double month_days = kDaysInMonth[static_cast<std::size_t>(regime.until.month - 1)];

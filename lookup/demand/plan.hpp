@@ -22,6 +22,7 @@
 #include "lookup/demand/assumption.hpp"
 #include "lookup/demand/watering_days.hpp"
 #include "lookup/demand/zone.hpp"
+#include "lookup/texts/phrase.hpp"
 #include "schema/base/calendar.hpp"
 
 namespace thirstline {
@@ -41,7 +42,7 @@ struct PercentageMonth {
     int percent = 0;             ///< of the program; 0 where the zone is off
     double days_in_month = 0.0;  ///< of the base run, or as the month's rules allow, within the
                                  ///< season
-    std::string day_names;       ///< empty if the zone is off
+    Phrase day_names;            ///< empty if the zone is off
     std::vector<double> start_minutes;  ///< of cycles, as in ZoneMonth
     double applied_mm = 0.0;
     double short_mm = 0.0;
@@ -64,7 +65,7 @@ struct ZoneMonth {
     double minutes_per_cycle = 0.0;
     double soak_minutes = 0.0;         ///< between cycles, at least; 0 for one cycle
     std::optional<int> interval_days;  ///< longest safe, without rain; empty if there is no need
-    std::string day_names;             ///< "Mon, Wed, Fri", "every odd date"; empty without runs
+    Phrase day_names;                  ///< "Mon, Wed, Fri", "every odd date"; empty without runs
     DayPattern days;                   ///< the same; without slots where there are no runs
     /// Start of its cycles, in minutes after midnight of the watering day; 1440 and more is the
     /// next day. Empty without runs.
@@ -82,8 +83,8 @@ struct ZoneMonth {
 struct Conflict {
     int month = 1;          ///< 1 to 12
     std::string rule;       ///< the key of the zone file: "window_hours"
-    std::string short_by;   ///< "42 min a day, 6.1 mm (0.24 in) a week"
-    std::string remedy;     ///< "a fourth day"
+    Phrase short_by;        ///< "42 min a day, 6.1 mm (0.24 in) a week"
+    Phrase remedy;          ///< "a fourth day"
     double short_mm = 0.0;  ///< gross depth of the month that is missing; 0 if only a day is
     double short_minutes_per_week = 0.0;
     double drawn_mm = 0.0;            ///< beyond the allowable depletion, if intervals are too long
@@ -98,7 +99,7 @@ struct BaseRun {
     double minutes_per_cycle = 0.0;
     double soak_minutes = 0.0;
     double days_per_week = 0.0;
-    std::string day_names;
+    Phrase day_names;
     std::vector<double> start_minutes;  ///< as in ZoneMonth
 };
 
@@ -107,7 +108,7 @@ struct NewPlantingPlan {
     double minutes_per_run = 0.0;  ///< this and what follows: after run-off and the local rules
     int runs_per_day = 0;
     double days_per_week = 0.0;
-    std::string day_names;
+    Phrase day_names;
     double applied_mm_per_watering_day = 0.0;
     double l_per_watering_day = 0.0;
     std::optional<int> watering_days;  ///< from the first day to the last, by the calendar
@@ -141,10 +142,10 @@ struct ZonePlan {
 struct ProgramPlan {
     int number = 1;
     std::vector<std::string> zones;
-    std::string day_names;              ///< of the base runs
-    Monthly<std::string> day_names_of;  ///< of each month; empty at 0
-    Monthly<int> percent{};             ///< steps of the controller; 0: off
-    Monthly<std::string> set_by;        ///< the zone of the highest need that month; empty at 0
+    Phrase day_names;              ///< of the base runs
+    Monthly<Phrase> day_names_of;  ///< of each month; empty at 0
+    Monthly<int> percent{};        ///< steps of the controller; 0: off
+    Monthly<std::string> set_by;   ///< the zone of the highest need that month; empty at 0
 };
 
 struct YearTotals {
@@ -179,7 +180,7 @@ struct SitePlan {
 struct DemandPlan {
     std::vector<ZonePlan> zones;  ///< in the order given
     SitePlan site;
-    std::vector<std::string> cautions;  ///< whole sentences
+    std::vector<Phrase> cautions;  ///< whole sentences
 };
 
 }  // namespace thirstline

@@ -9,41 +9,43 @@
 namespace thirstline {
 namespace {
 
-std::string in_both(double metric, int metric_decimals, const char* metric_unit, double us,
-                    int us_decimals, const char* us_unit) {
-    return fixed(metric, metric_decimals) + ' ' + metric_unit + " (" + fixed(us, us_decimals) +
-           ' ' + us_unit + ')';
+Phrase in_both(double metric, int metric_decimals, TextKey metric_unit, double us, int us_decimals,
+               TextKey us_unit) {
+    return Phrase::in_both_units(Phrase::joined({fixed(metric, metric_decimals), metric_unit}, " "),
+                                 Phrase::joined({fixed(us, us_decimals), us_unit}, " "));
 }
 
 }  // namespace
 
-std::string depth_text(double mm) {
-    return in_both(mm, 1, "mm", mm / kMmPerInch, 2, "in");
+Phrase depth_phrase(double mm) {
+    return in_both(mm, 1, "unit.mm"_text, mm / kMmPerInch, 2, "unit.in"_text);
 }
 
-std::string rate_text(double mm_per_h) {
-    return in_both(mm_per_h, 1, "mm/h", mm_per_h / kMmPerInch, 2, "in/hr");
+Phrase rate_phrase(double mm_per_h) {
+    return in_both(mm_per_h, 1, "unit.mm_per_h"_text, mm_per_h / kMmPerInch, 2,
+                   "unit.in_per_hr"_text);
 }
 
-std::string available_water_text(double mm_per_m) {
+Phrase available_water_phrase(double mm_per_m) {
     const double in_per_ft = mm_per_m * kMetresPerFoot / kMmPerInch;
-    return in_both(mm_per_m, 0, "mm/m", in_per_ft, 2, "in/ft");
+    return in_both(mm_per_m, 0, "unit.mm_per_m"_text, in_per_ft, 2, "unit.in_per_ft"_text);
 }
 
-std::string soil_depth_text(double mm) {
-    return in_both(mm, 0, "mm", mm / kMmPerInch, 0, "in");
+Phrase soil_depth_phrase(double mm) {
+    return in_both(mm, 0, "unit.mm"_text, mm / kMmPerInch, 0, "unit.in"_text);
 }
 
-std::string volume_text(double litres) {
-    return in_both(litres, 0, "L", litres / kLitresPerGallon, 0, "gal");
+Phrase volume_phrase(double litres) {
+    return in_both(litres, 0, "unit.l"_text, litres / kLitresPerGallon, 0, "unit.gal"_text);
 }
 
-std::string flow_text(double l_per_min) {
-    return in_both(l_per_min, 1, "L/min", l_per_min / kLitresPerGallon, 1, "gpm");
+Phrase flow_phrase(double l_per_min) {
+    return in_both(l_per_min, 1, "unit.l_per_min"_text, l_per_min / kLitresPerGallon, 1,
+                   "unit.gpm"_text);
 }
 
-std::string area_text(double m2) {
-    return in_both(m2, 1, "m²", m2 / kM2PerFt2, 0, "ft²");
+Phrase area_phrase(double m2) {
+    return in_both(m2, 1, "unit.m2"_text, m2 / kM2PerFt2, 0, "unit.ft2"_text);
 }
 
 std::string duration_text(double minutes) {

@@ -1,24 +1,26 @@
-// Text of quantities in a plan: metric first, US units in parentheses.
+// Quantities in a plan: phrases in both units, and texts that are the same in every language.
 #pragma once
 
 #include <string>
 
+#include "lookup/texts/phrase.hpp"
+
 namespace thirstline {
 
 /// "6.5 mm (0.26 in)"
-[[nodiscard]] std::string depth_text(double mm);
+[[nodiscard]] Phrase depth_phrase(double mm);
 /// "5.1 mm/h (0.20 in/hr)"
-[[nodiscard]] std::string rate_text(double mm_per_h);
+[[nodiscard]] Phrase rate_phrase(double mm_per_h);
 /// "177 mm/m (2.13 in/ft)": water per depth of soil
-[[nodiscard]] std::string available_water_text(double mm_per_m);
+[[nodiscard]] Phrase available_water_phrase(double mm_per_m);
 /// "152 mm (6 in)": depth of soil
-[[nodiscard]] std::string soil_depth_text(double mm);
+[[nodiscard]] Phrase soil_depth_phrase(double mm);
 /// "5,300 L (1,400 gal)" without the commas
-[[nodiscard]] std::string volume_text(double litres);
+[[nodiscard]] Phrase volume_phrase(double litres);
 /// "45.4 L/min (12.0 gpm)"
-[[nodiscard]] std::string flow_text(double l_per_min);
+[[nodiscard]] Phrase flow_phrase(double l_per_min);
 /// "139.4 m² (1500 ft²)"
-[[nodiscard]] std::string area_text(double m2);
+[[nodiscard]] Phrase area_phrase(double m2);
 /// "42 min", or "9 h 40 min" from one hour; whole minutes, rounded up.
 [[nodiscard]] std::string duration_text(double minutes);
 /// "66 min"; whole minutes, rounded up: times of a controller.

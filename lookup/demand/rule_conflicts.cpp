@@ -15,8 +15,9 @@ namespace {
 
 constexpr double kMinutesPerDay = 24.0 * kMinutesPerHour;
 
-std::string days_text(int days) {
-    return std::to_string(days) + (days == 1 ? " day" : " days");
+Phrase days_phrase(int days) {
+    return days == 1 ? Phrase("days.one"_text)
+                     : Phrase("days.many"_text, {{"count", std::to_string(days)}});
 }
 
 int allowed_weekdays(const LocalRules& rules) {
@@ -32,7 +33,7 @@ bool cap_binds(const LocalRules& rules) {
     return *rules.days_per_week_cap < without_cap;
 }
 
-Conflict conflict_of(const Missing& missing, const char* rule, std::string remedy) {
+Conflict conflict_of(const Missing& missing, const char* rule, Phrase remedy) {
     Conflict conflict;
     conflict.month = missing.month_index + 1;
     conflict.rule = rule;
@@ -48,87 +49,83 @@ void state_missing(Conflict& conflict, const Missing& missing) {
     const double month_days = kDaysInMonth[static_cast<std::size_t>(missing.month_index)];
     conflict.short_mm = missing.gross_mm;
     conflict.short_minutes_per_week = minutes * kDaysPerWeek / month_days;
-    conflict.short_by = missing.days_in_month > 0.0
-                            ? minutes_text(minutes / missing.days_in_month) + "/day, "
-                            : minutes_text(conflict.short_minutes_per_week) + "/week, ";
-    conflict.short_by += depth_text(missing.gross_mm) + " for the month";
+    const Phrase depth = depth_phrase(missing.gross_mm);
+    conflict.short_by =
+        missing.days_in_month > 0.0
+            ? Phrase("short.per_day"_text,
+                     {{"minutes", minutes_text(minutes / missing.days_in_month)}, {"depth", depth}})
+            : Phrase(
+                  "short.per_week"_text,
+                  {{"minutes", minutes_text(conflict.short_minutes_per_week)}, {"depth", depth}});
 }
 
 Conflict rounding_conflict(const Missing& missing, const LocalRules& rules,
                            const Controller& controller) {
     if (rules.weekly_depth_cap_mm)
-        return conflict_of(missing, "weekly_depth_cap", "watering days spread over the week");
-    return conflict_of(missing, "minute_step",
-                       "run times in steps finer than " + minutes_text(controller.minute_step) +
-                           ", or sprinklers of a lower rate");
+        return conflict_of(missing, "weekly_depth_cap", "remedy.spread_days"_text);
+    return conflict_of(
+        missing, "minute_step",
+        {"remedy.finer_minutes"_text, {{"minutes", minutes_text(controller.minute_step)}}});
 }
 
 Conflict percentage_conflict(const Missing& missing) {
-    return conflict_of(missing, "percentage",
-                       "the month-by-month settings, or a program of its own for this zone");
+    return conflict_of(missing, "percentage", "remedy.own_program"_text);
 }
 
 Conflict flow_conflict(const Missing& missing, double zone_l_per_min, double site_l_per_min) {
-    return conflict_of(missing, "flow",
-                       "split the zone: it uses " + flow_text(zone_l_per_min) + ", and " +
-                           flow_text(site_l_per_min) + " is available");
+    return conflict_of(
+        missing, "flow",
+        {"remedy.split_zone"_text,
+         {{"used", flow_phrase(zone_l_per_min)}, {"available", flow_phrase(site_l_per_min)}}});
 }
 
 Conflict weekly_depth_conflict(const Missing& missing, double cap_mm, double wanted_mm_a_week) {
-    return conflict_of(missing, "weekly_depth_cap",
-                       depth_text(wanted_mm_a_week) + " per week instead of " + depth_text(cap_mm) +
-                           ", better uniformity, or plants of lower water use");
+    return conflict_of(
+        missing, "weekly_depth_cap",
+        {"remedy.weekly_depth"_text,
+         {{"wanted", depth_phrase(wanted_mm_a_week)}, {"cap", depth_phrase(cap_mm)}}});
 }
 
 Conflict runs_cap_conflict(const Missing& missing, CyclesCap cap, const Controller& controller) {
-    const std::string lower_rate = ", or sprinklers of a lower rate, which allow longer cycles";
-    if (cap == CyclesCap::cycles_per_day) {
-        return conflict_of(missing, "cycles_per_day_cap",
-                           "more cycles per day, more watering days" + lower_rate);
-    }
+    if (cap == CyclesCap::cycles_per_day)
+        return conflict_of(missing, "cycles_per_day_cap", "remedy.cycles_per_day"_text);
     if (cap == CyclesCap::controller) {
         const char* const key = controller.cycles_possible ? "start_times" : "cycles_possible";
-        return conflict_of(missing, key,
-                           "a controller with more start times, more watering days" + lower_rate);
+        return conflict_of(missing, key, "remedy.start_times"_text);
     }
-    return conflict_of(missing, "runs_per_week_cap", "more cycles per week" + lower_rate);
+    return conflict_of(missing, "runs_per_week_cap", "remedy.cycles_per_week"_text);
 }
 
 Conflict minutes_cap_conflict(const Missing& missing, double most_minutes_a_day) {
-    return conflict_of(missing, "minutes_per_day_cap",
-                       "more than " + minutes_text(most_minutes_a_day) +
-                           " per day, more watering days, or better uniformity");
+    return conflict_of(
+        missing, "minutes_per_day_cap",
+        {"remedy.minutes_per_day"_text, {{"minutes", minutes_text(most_minutes_a_day)}}});
 }
 
 Conflict root_zone_conflict(const Missing& missing, double root_zone_mm) {
     return conflict_of(missing, "soil",
-                       "more watering days: the root zone holds " + depth_text(root_zone_mm) +
-                           "; anything above that drains below the roots");
+                       {"remedy.root_zone"_text, {{"depth", depth_phrase(root_zone_mm)}}});
 }
 
 Conflict allowance_conflict(const Missing& missing, const char* rule, double more_l) {
     return conflict_of(missing, rule,
-                       volume_text(more_l) +
-                           " more for the site, or less turf and plants of lower "
-                           "water use");
+                       {"remedy.allowance"_text, {{"volume", volume_phrase(more_l)}}});
 }
 
 Conflict window_conflict(const Missing& missing, const MonthSchedule& schedule,
                          const LocalRules& rules) {
     const WaterWindow hours = water_window(rules);
     const double minutes = window_minutes(rules);
-    std::string help;
+    Phrase help = "remedy.zones_apart"_text;
     if (schedule.wanted_night_minutes <= kMinutesPerDay) {
-        help = "a water window of " + duration_text(schedule.wanted_night_minutes) +
-               " instead of " + duration_text(minutes);
-    } else {
-        help = "zones on different days";
+        help = {"remedy.window"_text,
+                {{"wanted", duration_text(schedule.wanted_night_minutes)},
+                 {"now", duration_text(minutes)}}};
     }
     const bool has_more_days = rules.allowed_days.rule != DayRule::any || rules.days_per_week_cap;
-    if (has_more_days) help += ", or one more watering day per week";
-    if (schedule.wanted_open_minutes <= minutes) {
-        help += "; soak time takes most of the window, so sprinklers of a lower rate also help";
-    }
+    if (has_more_days) help = {"remedy.or_one_more_day"_text, {{"remedy", help}}};
+    if (schedule.wanted_open_minutes <= minutes)
+        help = {"remedy.soak_takes_window"_text, {{"remedy", help}}};
     return conflict_of(missing, hours.is_cut_by_barred_hours ? "barred_hours" : "window_hours",
                        std::move(help));
 }
@@ -141,30 +138,32 @@ Conflict dry_soil_conflict(int month_index, const ZoneTask& task, const ZoneRuns
     Conflict conflict;
     conflict.month = month_index + 1;
     conflict.drawn_mm = drawn_mm;
-    conflict.short_by = days_text(gap - interval) + ": the soil lasts " + days_text(interval) +
-                        ", the longest interval is " + days_text(gap) + ", and depletion is " +
-                        depth_text(drawn_mm) + " more than allowed";
-    const std::string soil_help = "deeper rooting or soil amendment";
+    conflict.short_by = {"short.interval"_text,
+                         {{"days", days_phrase(gap - interval)},
+                          {"lasts", days_phrase(interval)},
+                          {"gap", days_phrase(gap)},
+                          {"depth", depth_phrase(drawn_mm)}}};
+    const auto or_soil = [](Phrase remedy) {
+        return Phrase("remedy.or_soil"_text, {{"remedy", std::move(remedy)}});
+    };
     if (could_be_kept) {
         conflict.rule = "runs_per_week_cap";
-        conflict.remedy = "more cycles per week, or sprinklers of a lower rate; " + soil_help;
+        conflict.remedy = or_soil("remedy.more_cycles"_text);
         return conflict;
     }
     if (interval == 0) {
         conflict.rule =
             gap > 1 ? (cap_binds(rules) ? "days_per_week_cap" : "allowed_days") : "soil";
-        conflict.remedy = gap > 1 ? "daily watering, twice a day in hot weather; " + soil_help
-                                  : "a second watering each day in hot weather; " + soil_help;
+        conflict.remedy = or_soil(gap > 1 ? "remedy.daily"_text : "remedy.second_watering"_text);
         return conflict;
     }
     conflict.rule = cap_binds(rules) ? "days_per_week_cap" : "allowed_days";
     const int days_needed = (kWeekdays + interval - 1) / interval;
-    conflict.remedy = goes_by_date(rules.allowed_days.rule) && interval == 2
-                          ? "an extra watering on the last or first day of the month"
-                          : std::to_string(days_needed) +
-                                (days_needed == 1 ? " watering day" : " watering days") +
-                                " per week, evenly spaced";
-    conflict.remedy += "; " + soil_help;
+    Phrase days = days_needed == 1 ? Phrase("remedy.one_day_per_week"_text)
+                                   : Phrase("remedy.days_per_week"_text,
+                                            {{"count", std::to_string(days_needed)}});
+    if (goes_by_date(rules.allowed_days.rule) && interval == 2) days = "remedy.month_end"_text;
+    conflict.remedy = or_soil(std::move(days));
     return conflict;
 }
 

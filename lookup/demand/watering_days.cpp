@@ -5,6 +5,7 @@
 #include <bit>
 #include <cmath>
 #include <tuple>
+#include <utility>
 
 #include "schema/base/calendar.hpp"
 
@@ -87,25 +88,26 @@ std::vector<DayPattern> weekday_patterns(std::uint32_t allowed_week, int days_ca
     return patterns;
 }
 
-std::string weekday_pattern_name(std::uint32_t slots) {
+Phrase weekday_pattern_name(std::uint32_t slots) {
     std::uint32_t week = 0;
     for (int shift = 0; shift < kSlotsOfFourWeeks; shift += 7) week |= slots >> shift;
     week &= kEveryWeekday;
-    if (slots == every_week(kEveryWeekday)) return "every day";
+    if (slots == every_week(kEveryWeekday)) return "days.every_day"_text;
     const int in_four_weeks = std::popcount(slots);
     if (in_four_weeks < 4) {
-        const std::string day(kWeekdayNames[static_cast<std::size_t>(std::countr_zero(week))]);
+        const TextKey day = weekday_name(static_cast<std::size_t>(std::countr_zero(week)));
         const int first_week = std::countr_zero(slots) / kWeekdays + 1;
-        return (in_four_weeks == 2 ? "every other " : "every 4th ") + day +
-               (first_week == 1 ? "" : " from week " + std::to_string(first_week));
+        Phrase name{in_four_weeks == 2 ? "days.every_other"_text : "days.every_4th"_text,
+                    {{"day", day}}};
+        if (first_week == 1) return name;
+        return {"days.from_week"_text,
+                {{"days", std::move(name)}, {"week", std::to_string(first_week)}}};
     }
-    std::string name;
+    std::vector<Phrase> days;
     for (int day = 0; day < kWeekdays; ++day) {
-        if ((week & bit(day)) == 0) continue;
-        if (!name.empty()) name += ", ";
-        name += kWeekdayAbbreviations[static_cast<std::size_t>(day)];
+        if ((week & bit(day)) != 0) days.emplace_back(weekday_label(static_cast<std::size_t>(day)));
     }
-    return name;
+    return Phrase::joined(std::move(days), ", ");
 }
 
 // --- By date -------------------------------------------------------------------------------------
@@ -178,7 +180,7 @@ std::vector<DayPattern> date_patterns(DayRule rule, int days_cap, int month_inde
     return patterns;
 }
 
-std::string date_pattern_name(std::uint32_t slots, DayRule rule) {
+Phrase date_pattern_name(std::uint32_t slots, DayRule rule) {
     std::string name;
     int previous = 0;
     int widest = 0;
@@ -189,7 +191,10 @@ std::string date_pattern_name(std::uint32_t slots, DayRule rule) {
         if (!name.empty()) name += ", ";
         name += std::to_string(slot + 1);
     }
-    if (widest == 2) return rule == DayRule::odd_dates ? "every odd date" : "every even date";
+    if (widest == 2) {
+        return rule == DayRule::odd_dates ? "days.every_odd_date"_text
+                                          : "days.every_even_date"_text;
+    }
     return name;
 }
 
@@ -249,7 +254,7 @@ DayPattern days_within_limits(const DayPattern& base, const DayLimits& limits, i
     return best != nullptr ? *best : patterns.back();
 }
 
-std::string day_pattern_name(const DayPattern& pattern) {
+Phrase day_pattern_name(const DayPattern& pattern) {
     return goes_by_date(pattern.rule) ? date_pattern_name(pattern.slots, pattern.rule)
                                       : weekday_pattern_name(pattern.slots);
 }

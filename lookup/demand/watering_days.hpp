@@ -7,10 +7,10 @@
 
 #include <cstdint>
 #include <optional>
-#include <string>
 #include <vector>
 
 #include "lookup/demand/local_rules.hpp"
+#include "lookup/texts/phrase.hpp"
 
 namespace thirstline {
 
@@ -57,6 +57,6 @@ struct DayLimits {
 
 /// "every day", "Mon, Wed, Fri", "every other Monday", "every other Monday from week 2", "every odd
 /// date", "1, 5, 9, …" in full.
-[[nodiscard]] std::string day_pattern_name(const DayPattern& pattern);
+[[nodiscard]] Phrase day_pattern_name(const DayPattern& pattern);
 
 }  // namespace thirstline

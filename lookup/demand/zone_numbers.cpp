@@ -1,7 +1,6 @@
 #include "lookup/demand/zone_numbers.hpp"
 
 #include <string>
-#include <string_view>
 #include <utility>
 
 #include "lookup/demand/effective_rain.hpp"
@@ -19,16 +18,15 @@ namespace {
 
 constexpr double kGreatestLeaching = 0.5;
 
-void assume(Assumptions& assumed, std::string what, std::string value, TableSource source) {
-    assumed.push_back(
-        {std::move(what), std::move(value), std::string(source.source), source.basis});
+void assume(Assumptions& assumed, TextKey what, Phrase value, TableSource source) {
+    assumed.push_back({what, std::move(value), source.source, source.basis});
 }
 
 /// The owner's value; or the default, which is listed.
 double known_or(Assumptions& assumed, const std::optional<double>& own, double otherwise,
-                std::string what, std::string value, TableSource source) {
+                TextKey what, Phrase value, TableSource source) {
     if (own) return *own;
-    assume(assumed, std::move(what), std::move(value), source);
+    assume(assumed, what, std::move(value), source);
     return otherwise;
 }
 
@@ -38,22 +36,22 @@ void assume_microclimate(Assumptions& assumed, const std::optional<double>& own,
                          const std::optional<Exposure>& exposure, TableSource source) {
     if (own) return;
     const double factor = microclimate_factor(exposure.value_or(Exposure::average));
-    assume(assumed, "microclimate factor",
-           number_text(factor) + (exposure ? " (from the exposure)" : " (average)"), source);
+    assume(assumed, "assumed.microclimate"_text,
+           {exposure ? "assumed.from_exposure"_text : "assumed.average_factor"_text,
+            {{"factor", number_text(factor)}}},
+           source);
 }
 
 void assume_turf(Assumptions& assumed, const Turf& turf, const std::optional<Exposure>& exposure) {
     const bool is_flat = turf.coefficients == TurfCoefficients::flat;
-    assume(assumed, "turf coefficients",
-           is_flat ? fixed(turf_coefficients(turf)[0], 1) + " in every month"
-                   : "by month, for California",
+    assume(assumed, "assumed.turf_coefficients"_text,
+           is_flat ? Phrase("assumed.every_month"_text,
+                            {{"factor", fixed(turf_coefficients(turf)[0], 1)}})
+                   : Phrase("assumed.california"_text),
            turf_coefficients_source(turf.coefficients));
     if (!exposure || *exposure == Exposure::average) return;
-    assume_microclimate(
-        assumed, turf.microclimate, exposure,
-        {"range 0.5 to 1.4 as for landscape plantings; shaded turf uses less water, "
-         "turf beside pavement more",
-         Basis::own_choice});
+    assume_microclimate(assumed, turf.microclimate, exposure,
+                        {"assumed.turf_range"_text, Basis::own_choice});
 }
 
 void assume_planting(Assumptions& assumed, const Zone& zone) {
@@ -63,16 +61,15 @@ void assume_planting(Assumptions& assumed, const Zone& zone) {
     }
     if (const auto* landscape = std::get_if<LandscapeCoefficient>(&zone.planting)) {
         if (!landscape->density)
-            assume(assumed, "density factor", "1 (average)", kLandscapeFactorSource);
+            assume(assumed, "assumed.density"_text, "assumed.density_one"_text,
+                   kLandscapeFactorSource);
         assume_microclimate(assumed, landscape->microclimate, zone.exposure,
                             kLandscapeFactorSource);
         return;
     }
     if (zone.exposure && *zone.exposure != Exposure::average) {
-        assume(assumed, "exposure", "not used",
-               {"a plant factor or crop coefficient already includes it; for a shaded or hot place "
-                "give species and exposure, or another factor",
-                Basis::own_choice});
+        assume(assumed, "assumed.exposure"_text, "assumed.exposure_not_used"_text,
+               {"assumed.exposure_why"_text, Basis::own_choice});
     }
 }
 
@@ -103,15 +100,16 @@ Result<void> check_region(const Zone& zone, const SiteClimate& climate) {
 void assume_dormancy(Assumptions& assumed, const Zone& zone, bool knows_temperature) {
     if (zone.dormant_months) return;
     if (!knows_temperature) {
-        assume(assumed, "dormant months", "none",
-               {"the file has no temperatures here; give dormant_months", Basis::own_choice});
+        assume(assumed, "assumed.dormant_months"_text, "assumed.dormant_none"_text,
+               {"assumed.no_temperatures"_text, Basis::own_choice});
     } else if (const auto* turf = std::get_if<Turf>(&zone.planting)) {
-        assume(assumed, "dormant months",
-               "mean temperature below " + number_text(dormant_below_c(turf->season)) + " °C",
+        assume(assumed, "assumed.dormant_months"_text,
+               {"assumed.dormant_below"_text,
+                {{"temperature", number_text(dormant_below_c(turf->season))}}},
                kDormancySource);
     } else {
-        assume(assumed, "dormant months", "mean temperature at or below 0 °C",
-               {"frozen ground is not watered", Basis::own_choice});
+        assume(assumed, "assumed.dormant_months"_text, "assumed.dormant_frozen"_text,
+               {"assumed.frozen_ground"_text, Basis::own_choice});
     }
 }
 
@@ -127,17 +125,16 @@ Sprinkling drip_sprinkling(Assumptions& assumed, const Zone& zone, const Drip& d
     const double area_m2 = zone.area_m2 ? *zone.area_m2 : *drip.wetted_m2;
     const double wetted_m2 = drip.wetted_m2.value_or(area_m2);
     if (!drip.wetted_m2) {
-        assume(assumed, "wetted area", area_text(area_m2),
-               {"the planted area, as none was given", Basis::own_choice});
+        assume(assumed, "assumed.wetted_area"_text, area_phrase(area_m2),
+               {"assumed.wetted_as_planted"_text, Basis::own_choice});
     } else if (!zone.area_m2) {
-        assume(assumed, "planted area", area_text(area_m2),
-               {"the wetted area, as none was given; need is counted over the planted area",
-                Basis::own_choice});
+        assume(assumed, "assumed.planted_area"_text, area_phrase(area_m2),
+               {"assumed.planted_as_wetted"_text, Basis::own_choice});
     } else if (wetted_m2 < area_m2) {
-        assume(assumed, "area used",
-               area_text(area_m2) + " for need and volume, " + area_text(wetted_m2) +
-                   " for storage, interval and cycles",
-               {"NRCS National Engineering Handbook part 623, chapter 7", Basis::memory});
+        assume(assumed, "assumed.area_used"_text,
+               {"assumed.areas"_text,
+                {{"planted", area_phrase(area_m2)}, {"wetted", area_phrase(wetted_m2)}}},
+               {"source.neh_chapter_7"_text, Basis::memory});
     }
     return {area_m2, drip.emitters * drip.l_per_h_each / area_m2, wetted_m2 / area_m2};
 }
@@ -155,18 +152,20 @@ double gross_per_net_by_uniformity(Assumptions& assumed, const Zone& zone) {
     if (!zone.uniformity) {
         const bool is_drip = std::holds_alternative<Drip>(zone.application);
         const double efficiency = is_drip ? kDripEfficiency : kOverheadEfficiency;
-        assume(assumed, "application efficiency",
-               number_text(efficiency) + (is_drip ? " (drip)" : " (overhead)"), kEfficiencySource);
+        assume(assumed, "assumed.efficiency"_text,
+               {is_drip ? "assumed.drip"_text : "assumed.overhead"_text,
+                {{"efficiency", number_text(efficiency)}}},
+               kEfficiencySource);
         return 1.0 / efficiency;
     }
     if (const auto* efficiency = std::get_if<ApplicationEfficiency>(&*zone.uniformity))
         return 1.0 / efficiency->share;
     const double uniformity = std::get<DistributionUniformity>(*zone.uniformity).lowest_quarter;
     const double multiplier = scheduling_multiplier(uniformity);
-    assume(assumed, "scheduling multiplier",
-           fixed(multiplier, 2) + " = 1/(0.4 + 0.6 x " + number_text(uniformity) + ")",
-           {"industry landscape-scheduling guide: scheduling multiplier 1/(0.4 + 0.6 DU)",
-            Basis::memory});
+    assume(assumed, "assumed.multiplier"_text,
+           {"assumed.multiplier_value"_text,
+            {{"multiplier", fixed(multiplier, 2)}, {"uniformity", number_text(uniformity)}}},
+           {"source.scheduling_guide"_text, Basis::memory});
     return multiplier;
 }
 
@@ -178,8 +177,8 @@ Result<double> gross_per_net_by_leaching(Assumptions& assumed, const Zone& zone)
     if (const auto* turf = std::get_if<Turf>(&zone.planting);
         turf != nullptr && !salinity.tolerated_ec_ds_per_m) {
         tolerated = tolerated_ec_ds_per_m(turf->season);
-        assume(assumed, "soil-salinity threshold (ECe)", number_text(tolerated) + " dS/m",
-               kSalinitySource);
+        assume(assumed, "assumed.salinity_threshold"_text,
+               {"assumed.ec"_text, {{"value", number_text(tolerated)}}}, kSalinitySource);
     }
     const double water = salinity.water_ec_ds_per_m;
     const double leaching = water < 5.0 * tolerated ? leaching_requirement(water, tolerated) : 1.0;
@@ -190,8 +189,8 @@ Result<double> gross_per_net_by_leaching(Assumptions& assumed, const Zone& zone)
                         number_text(tolerated) + " dS/m: leaching fraction would exceed 50%",
                     "use fresher water, or plants that tolerate more salt");
     }
-    assume(assumed, "leaching requirement",
-           percent_text(leaching) + " of the water drains below the roots", kSalinitySource);
+    assume(assumed, "assumed.leaching"_text,
+           {"assumed.leaching_value"_text, {{"percent", percent_text(leaching)}}}, kSalinitySource);
     return 1.0 / (1.0 - leaching);
 }
 
@@ -204,77 +203,65 @@ void set_ground(ZoneNumbers& numbers, const Zone& zone, double wetted_share) {
         soil.available_water_mm_per_m && soil.intake_mm_per_h && soil.surface_storage_mm;
     const SoilTexture texture = soil.texture.value_or(SoilTexture::clay_loam);
     if (!soil.texture && !is_all_known) {
-        assume(assumed, "soil", std::string(soil_texture_name(texture)),
-               {"soil not given; conservative for runoff. Check by feel or soil test",
-                Basis::own_choice});
+        assume(assumed, "assumed.soil"_text, soil_texture_name(texture),
+               {"assumed.soil_why"_text, Basis::own_choice});
     }
     const bool uses_table = !is_all_known && !is_tabulated(texture);
     if (uses_table) {
-        assume(assumed, "soil table",
-               "the nearest finer texture's row for " + std::string(soil_texture_name(texture)),
-               {"the tables have seven of the twelve USDA textures", Basis::own_choice});
+        assume(assumed, "assumed.soil_table"_text,
+               {"assumed.finer_row"_text, {{"texture", soil_texture_name(texture)}}},
+               {"assumed.seven_textures"_text, Basis::own_choice});
     }
-    const double slope = soil.surface_storage_mm && !zone.slope_percent
-                             ? 0.0
-                             : known_or(assumed, zone.slope_percent, 0.0, "slope",
-                                        "level (0 to 3%)", {"slope not given", Basis::own_choice});
+    const double slope =
+        soil.surface_storage_mm && !zone.slope_percent
+            ? 0.0
+            : known_or(assumed, zone.slope_percent, 0.0, "assumed.slope"_text, "assumed.level"_text,
+                       {"assumed.slope_why"_text, Basis::own_choice});
     const double water = available_water_mm_per_m(texture);
     const double available =
-        known_or(assumed, soil.available_water_mm_per_m, water, "available water",
-                 available_water_text(water), kAvailableWaterSource);
+        known_or(assumed, soil.available_water_mm_per_m, water, "assumed.available_water"_text,
+                 available_water_phrase(water), kAvailableWaterSource);
     const double intake = intake_mm_per_h(texture);
     numbers.surface.intake_mm_per_h =
-        known_or(assumed, soil.intake_mm_per_h, intake, "basic intake rate", rate_text(intake),
+        known_or(assumed, soil.intake_mm_per_h, intake, "assumed.intake"_text, rate_phrase(intake),
                  kIntakeSource);
     const double storage = surface_storage_mm(texture, slope);
     numbers.surface.storage_mm =
-        known_or(assumed, soil.surface_storage_mm, storage, "allowable surface accumulation",
-                 depth_text(storage), kIntakeSource);
+        known_or(assumed, soil.surface_storage_mm, storage, "assumed.surface"_text,
+                 depth_phrase(storage), kIntakeSource);
     numbers.slope_percent = slope;
 
     const double roots = root_depth_mm(std::holds_alternative<Turf>(zone.planting));
-    const double depth = known_or(assumed, zone.root_depth_mm, roots, "root depth",
-                                  soil_depth_text(roots), kRootSource);
+    const double depth = known_or(assumed, zone.root_depth_mm, roots, "assumed.root_depth"_text,
+                                  soil_depth_phrase(roots), kRootSource);
     const double depletion =
-        known_or(assumed, zone.allowed_depletion, kAllowedDepletion, "allowed depletion",
+        known_or(assumed, zone.allowed_depletion, kAllowedDepletion, "assumed.depletion"_text,
                  percent_text(kAllowedDepletion), kRootSource);
     numbers.root_zone_mm = root_zone_water_mm(available, depth) * wetted_share;
     numbers.usable_storage_mm = usable_storage_mm(numbers.root_zone_mm, depletion);
-    assume(assumed, "minimum application",
-           "half of the allowable depletion where the days allow it",
-           {"less wets only the upper roots, so days are cut before run times", Basis::own_choice});
+    assume(assumed, "assumed.minimum_application"_text, "assumed.half_depletion"_text,
+           {"assumed.half_depletion_why"_text, Basis::own_choice});
 }
 
 // --- Rain ------------------------------------------------------------------------------------
 
-constexpr std::string_view kScsSource =
-    "USDA-SCS Technical Release 21; National Engineering Handbook part 623, chapter 2";
-
 void assume_rain_rule(Assumptions& assumed, const RainCredit& credit) {
     switch (credit.rule) {
         case RainRule::half:
-            assume(assumed, "rain credit",
-                   "none in the peak month; else effective rain by USDA-SCS, at most half the "
-                   "month's rain",
-                   {"a rain sensor already saves part of it, and percentages must not leave plants "
-                    "short in a dry spell",
-                    Basis::common_practice});
-            assume(assumed, "rain credit near the peak",
-                   "from half of the greatest need on, falling in a straight line to none",
-                   {"a month that needs nearly as much as the peak month needs nearly the same "
-                    "reserve for a dry spell",
-                    Basis::own_choice});
-            assume(assumed, "effective rain", "monthly, by the allowable depletion",
-                   {kScsSource, Basis::second_hand});
+            assume(assumed, "assumed.rain_credit"_text, "assumed.rain_credit_half"_text,
+                   {"assumed.rain_credit_why"_text, Basis::common_practice});
+            assume(assumed, "assumed.near_peak"_text, "assumed.near_peak_value"_text,
+                   {"assumed.near_peak_why"_text, Basis::own_choice});
+            assume(assumed, "assumed.effective_rain"_text, "assumed.effective_rain_scs"_text,
+                   {"source.scs"_text, Basis::second_hand});
             break;
         case RainRule::scs:
-            assume(assumed, "effective rain", "monthly, by the allowable depletion",
-                   {kScsSource, Basis::second_hand});
+            assume(assumed, "assumed.effective_rain"_text, "assumed.effective_rain_scs"_text,
+                   {"source.scs"_text, Basis::second_hand});
             break;
         case RainRule::dependable:
-            assume(assumed, "effective rain",
-                   "dependable rain: 0.6 P - 10 mm up to 70 mm a month, 0.8 P - 24 mm above",
-                   {"FAO Land and Water Division", Basis::memory});
+            assume(assumed, "assumed.effective_rain"_text, "assumed.effective_rain_dependable"_text,
+                   {"source.fao_rain"_text, Basis::memory});
             break;
         case RainRule::share:
         case RainRule::none:
@@ -287,8 +274,8 @@ void assume_rain(Assumptions& assumed, const RainCredit& credit, const SiteClima
     assume_rain_rule(assumed, credit);
     for (const MonthClimate& month : climate.months) {
         if (month.rain_mm) continue;
-        assume(assumed, "rain", "none credited in months where it is unknown",
-               {"the file has no rain there", Basis::own_choice});
+        assume(assumed, "assumed.rain"_text, "assumed.rain_unknown"_text,
+               {"assumed.rain_unknown_why"_text, Basis::own_choice});
         break;
     }
 }
@@ -306,7 +293,7 @@ Result<ZoneNumbers> zone_numbers(const Zone& zone, const SiteClimate& climate) {
     if (!is_within(sprinkled.rate_mm_per_h, kRateMmPerHRange)) {
         return fail(ErrorCode::bad_input,
                     "zone \"" + zone.name + "\": flow over area gives " +
-                        rate_text(sprinkled.rate_mm_per_h) +
+                        english(rate_phrase(sprinkled.rate_mm_per_h)) +
                         ", which is outside the range of sprinklers and drip; check both");
     }
     numbers.counted_area_m2 = sprinkled.area_m2;

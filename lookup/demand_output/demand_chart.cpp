@@ -5,6 +5,8 @@
 #include <cmath>
 
 #include "lookup/demand_output/reader_numbers.hpp"
+#include "lookup/site_output/site_table.hpp"
+#include "lookup/texts/phrase.hpp"
 #include "schema/text/html_text.hpp"
 #include "schema/text/rounding.hpp"
 
@@ -52,9 +54,8 @@ class Chart {
     [[nodiscard]] std::string drawn() const {
         std::string out = "<svg viewBox=\"0 0 " + px(kWidth) + " " + px(kHeight) +
                           "\" role=\"img\" aria-labelledby=\"chart-title chart-text\">\n";
-        out +=
-            "<title id=\"chart-title\">Need and rain by month</title>\n<desc id=\"chart-text\">" +
-            escaped(description()) + "</desc>\n";
+        out += "<title id=\"chart-title\">" + in_language("chart.title"_text) +
+               "</title>\n<desc id=\"chart-text\">" + escaped(description()) + "</desc>\n";
         out +=
             "<defs><pattern id=\"hatch\" width=\"5\" height=\"5\" "
             "patternUnits=\"userSpaceOnUse\" patternTransform=\"rotate(45)\">"
@@ -63,6 +64,9 @@ class Chart {
     }
 
   private:
+    [[nodiscard]] std::string in_language(TextKey key) const {
+        return escaped(rendered(key, style_));
+    }
     [[nodiscard]] double shown(double mm) const { return is_us_ ? inches(mm) : mm; }
     [[nodiscard]] double y_of(double mm) const {
         return kBottom - shown(mm) / top_ * (kBottom - kTop);
@@ -82,11 +86,13 @@ class Chart {
             rain_mm += months_[m].rain_mm.value_or(0.0);
             credited_mm += months_[m].effective_rain_mm;
         }
-        return "Plant need is greatest in " + std::string(kMonthNames[peak]) + ", " +
-               depth_with_unit(months_[peak].need_mm, style_) + "; for the year " +
-               depth_with_unit(need_mm, style_) + ". Rain: " + depth_with_unit(rain_mm, style_) +
-               ", of which " + depth_with_unit(credited_mm, style_) +
-               " is effective. The monthly table has every month.";
+        return rendered({"chart.description"_text,
+                         {{"month", month_in_full(peak)},
+                          {"peak", depth_with_unit(months_[peak].need_mm, style_)},
+                          {"need", depth_with_unit(need_mm, style_)},
+                          {"rain", depth_with_unit(rain_mm, style_)},
+                          {"effective", depth_with_unit(credited_mm, style_)}}},
+                        style_);
     }
 
     [[nodiscard]] std::string axis() const {
@@ -102,10 +108,10 @@ class Chart {
                    "\" text-anchor=\"end\">" + fixed(value, decimals) + "</text>\n";
         }
         out += "<text class=\"tick\" x=\"" + px(kLeft - 5) + "\" y=\"" + px(kTop - 12) +
-               "\" text-anchor=\"end\">" + (is_us_ ? "in" : "mm") + "</text>\n";
+               "\" text-anchor=\"end\">" + depth_unit(style_) + "</text>\n";
         for (std::size_t m = 0; m < kMonths; ++m) {
             out += "<text class=\"month\" x=\"" + px(x_of(m)) + "\" y=\"" + px(kBottom + 16) +
-                   "\" text-anchor=\"middle\">" + std::string(kMonthAbbreviations[m]) + "</text>\n";
+                   "\" text-anchor=\"middle\">" + in_language(month_label(m)) + "</text>\n";
         }
         return out;
     }
@@ -141,18 +147,18 @@ class Chart {
     }
 
     /// Swatch and label, from left to right.
-    [[nodiscard]] static std::string legend() {
-        const auto word = [](double x, std::string_view text) {
-            return "<text class=\"key\" x=\"" + px(x) + "\" y=\"15\">" + std::string(text) +
+    [[nodiscard]] std::string legend() const {
+        const auto word = [this](double x, TextKey text) {
+            return "<text class=\"key\" x=\"" + px(x) + "\" y=\"15\">" + in_language(text) +
                    "</text>\n";
         };
         return "<line class=\"need\" x1=\"32\" x2=\"56\" y1=\"11\" y2=\"11\"/>"
                "<circle class=\"dot\" cx=\"44\" cy=\"11\" r=\"3.4\"/>\n" +
-               word(61, "plant need") +
+               word(61, "chart.need"_text) +
                "<rect class=\"rain\" x=\"158\" y=\"5\" width=\"20\" height=\"12\"/>\n" +
-               word(183, "rain") +
+               word(183, "chart.rain"_text) +
                "<rect class=\"credit\" x=\"238\" y=\"5\" width=\"12\" height=\"12\"/>\n" +
-               word(255, "effective");
+               word(255, "chart.effective"_text);
     }
 
     const Monthly<SiteMonth>& months_;

@@ -72,7 +72,7 @@ void append_month(std::string& out, const DemandPlan& plan, std::size_t z, std::
     row.number(month.wanted_minutes_per_week, 1);
     row.number(month.minutes_per_week, 1);
     row.number(month.days_per_week, 2);
-    row.text(month.day_names);
+    row.text(english(month.day_names));
     row.text(std::to_string(month.cycles_per_day));
     row.number(month.minutes_per_cycle, 2);
     row.number(month.soak_minutes, 1);

@@ -5,6 +5,7 @@
 #include <cmath>
 #include <cstddef>
 #include <string_view>
+#include <utility>
 #include <vector>
 
 #include "lookup/demand/quantity_text.hpp"
@@ -12,6 +13,7 @@
 #include "lookup/demand_output/reader_numbers.hpp"
 #include "lookup/demand_output/watering_calendar.hpp"
 #include "lookup/site_output/site_words.hpp"
+#include "lookup/texts/phrase.hpp"
 #include "schema/base/sha256.hpp"
 #include "schema/base/words.hpp"
 
@@ -133,33 +135,39 @@ std::string repetition(const DayPattern& days, const std::vector<Day>& dates) {
 // --- Events --------------------------------------------------------------------------------------
 
 /// The settings to enter for a month, one line per zone.
-std::string settings_text(const DemandPlan& plan, std::size_t month) {
-    std::string out;
+Phrase settings_of_month(const DemandPlan& plan, std::size_t month) {
+    std::vector<Phrase> lines;
     for (const ProgramPlan& program : plan.site.programs) {
-        out += "By percentage, program " + std::to_string(program.number) + ": " +
-               std::to_string(program.percent[month]) + "%\n";
+        lines.push_back({"calendar.percentage"_text,
+                         {{"number", std::to_string(program.number)},
+                          {"percent", std::to_string(program.percent[month])}}});
     }
     for (const ZonePlan& zone : plan.zones) {
         const ZoneMonth& keyed = zone.months[month];
-        out += zone.name + ": ";
-        out += keyed.cycles_per_day == 0 ? std::string("off")
-                                         : keyed.day_names + ", " + cycles_text(keyed, "x") +
-                                               ", start " + start_times_text(keyed.start_minutes);
-        out += '\n';
+        if (keyed.cycles_per_day == 0) {
+            lines.push_back({"calendar.zone_off"_text, {{"zone", zone.name}}});
+            continue;
+        }
+        lines.push_back({"calendar.zone_runs"_text,
+                         {{"zone", zone.name},
+                          {"days", keyed.day_names},
+                          {"cycles", cycles_phrase(keyed, "x")},
+                          {"starts", start_times(keyed.start_minutes)}}});
     }
-    out.pop_back();
-    return out;
+    return Phrase::joined(std::move(lines), "\n");
 }
 
 /// Writes the lines of a calendar.
 class CalendarWriter {
   public:
-    CalendarWriter(const DemandReport& report, int year) : report_(report), year_(year) {}
+    CalendarWriter(const DemandReport& report, int year, Language language)
+        : report_(report), year_(year), style_{.language = language} {}
 
     [[nodiscard]] std::string whole() {
         line("BEGIN:VCALENDAR");
         line("VERSION:2.0");
-        line("PRODID:-//Thirstline//Watering plan//EN");
+        line(style_.language == Language::spanish ? "PRODID:-//Thirstline//Watering plan//ES"
+                                                  : "PRODID:-//Thirstline//Watering plan//EN");
         line("CALSCALE:GREGORIAN");
         for (std::size_t m = 0; m < kMonths; ++m) {
             add_settings(m);
@@ -198,13 +206,13 @@ class CalendarWriter {
 
     void add_settings(std::size_t month) {
         const std::size_t before = (month + kMonths - 1) % kMonths;
-        const std::string text = settings_text(report_.plan, month);
-        if (month > 0 && text == settings_text(report_.plan, before)) return;
+        const Phrase settings = settings_of_month(report_.plan, month);
+        if (month > 0 && settings == settings_of_month(report_.plan, before)) return;
         const Day first{std::chrono::year{year_} /
                         std::chrono::month{static_cast<unsigned>(month) + 1} / 1};
         event({"DTSTART;VALUE=DATE:" + date_text(first)},
-              "Controller settings for " + std::string(kMonthNames[month]),
-              text + "\nCheck local watering rules before setting these times.");
+              rendered({"calendar.settings"_text, {{"month", month_in_full(month)}}}, style_),
+              rendered(Phrase::joined({settings, "caution.calendar"_text}, "\n"), style_));
     }
 
     void add(const CalendarEntry& entry, std::size_t month) {
@@ -230,7 +238,7 @@ class CalendarWriter {
             runs += (runs.empty() ? "" : "\n") + clock_text(run.start_minutes) + " " + name + " " +
                     run_length(run.minutes);
         }
-        event(when, "Watering: " + zones, runs);
+        event(when, rendered({"calendar.watering"_text, {{"zones", zones}}}, style_), runs);
     }
 
     static bool names_zone(const std::string& list, const std::string& name) {
@@ -239,6 +247,7 @@ class CalendarWriter {
 
     const DemandReport& report_;
     int year_;
+    TextStyle style_;
     std::string out_;
 };
 
@@ -263,8 +272,8 @@ std::string folded_calendar_line(const std::string& line) {
     return out;
 }
 
-std::string demand_ics(const DemandReport& report, int year) {
-    return CalendarWriter(report, year).whole();
+std::string demand_ics(const DemandReport& report, int year, Language language) {
+    return CalendarWriter(report, year, language).whole();
 }
 
 }  // namespace thirstline

@@ -13,7 +13,8 @@
 namespace thirstline {
 
 /// `year`: 1900 to 2200.
-[[nodiscard]] std::string demand_ics(const DemandReport& report, int year);
+[[nodiscard]] std::string demand_ics(const DemandReport& report, int year,
+                                     Language language = Language::english);
 
 /// A line of a calendar file, with its line end: folded after at most 75 octets, never within a
 /// character.

@@ -27,10 +27,10 @@ void write_assumptions(JsonWriter& json, const Assumptions& assumptions) {
     json.open_array();
     for (const Assumption& assumption : assumptions) {
         json.open_object();
-        members.text("what", assumption.what);
-        members.text("value", assumption.value);
-        members.text("source", assumption.source);
-        members.text("basis", basis_name(assumption.basis));
+        members.text("what", english(assumption.what));
+        members.text("value", english(assumption.value));
+        members.text("source", english(assumption.source));
+        members.text("basis", english(basis_name(assumption.basis)));
         json.close_object();
     }
     json.close_array();
@@ -67,7 +67,7 @@ void write_by_percentage(JsonWriter& json, const PercentageMonth& month) {
     json.name("by_percentage");
     json.open_object();
     members.integer("percent", month.percent);
-    members.text("day_names", month.day_names);
+    members.text("day_names", english(month.day_names));
     write_start_times(json, month.start_minutes);
     members.number("watering_days", month.days_in_month, kForProducts);
     members.number("applied_mm", month.applied_mm, kHundredths);
@@ -94,7 +94,7 @@ void write_month(JsonWriter& json, const ZoneMonth& month, std::size_t index, do
                    month.days_per_week * kDaysInMonth[index] / kDaysPerWeek * season_share,
                    kForProducts);
     days(members, "days_per_week", month.days_per_week);
-    members.text("day_names", month.day_names);
+    members.text("day_names", english(month.day_names));
     members.integer("cycles_per_day", month.cycles_per_day);
     members.number("minutes_per_cycle", month.minutes_per_cycle, kHundredths);
     members.number("soak_minutes", month.soak_minutes, kTenths);
@@ -120,7 +120,7 @@ void write_base_run(JsonWriter& json, const BaseRun& run) {
     members.number("minutes_per_cycle", run.minutes_per_cycle, kHundredths);
     members.number("soak_minutes", run.soak_minutes, kTenths);
     days(members, "days_per_week", run.days_per_week);
-    members.text("day_names", run.day_names);
+    members.text("day_names", english(run.day_names));
     write_start_times(json, run.start_minutes);
     json.close_object();
 }
@@ -133,8 +133,8 @@ void write_conflicts(JsonWriter& json, const std::vector<Conflict>& conflicts) {
         json.open_object();
         members.integer("month", conflict.month);
         members.text("rule", conflict.rule);
-        members.text("short_by", conflict.short_by);
-        members.text("remedy", conflict.remedy);
+        members.text("short_by", english(conflict.short_by));
+        members.text("remedy", english(conflict.remedy));
         members.number("short_mm", conflict.short_mm, kHundredths);
         members.number("short_minutes_per_week", conflict.short_minutes_per_week, kTenths);
         members.boolean("of_new_planting", conflict.is_of_new_planting);
@@ -167,7 +167,7 @@ void write_new_planting(JsonWriter& json, const std::optional<NewPlantingPlan>& 
     members.number("minutes_per_run", planting->minutes_per_run, kHundredths);
     members.integer("runs_per_day", planting->runs_per_day);
     days(members, "days_per_week", planting->days_per_week);
-    members.text("day_names", planting->day_names);
+    members.text("day_names", english(planting->day_names));
     members.number("applied_mm_per_watering_day", planting->applied_mm_per_watering_day,
                    kHundredths);
     members.number("l_per_watering_day", planting->l_per_watering_day, kTenths);
@@ -224,10 +224,10 @@ void write_programs(JsonWriter& json, const std::vector<ProgramPlan>& programs) 
         json.open_array();
         for (const std::string& zone : program.zones) json.text(zone);
         json.close_array();
-        members.text("day_names", program.day_names);
+        members.text("day_names", english(program.day_names));
         json.name("day_names_by_month");
         json.open_array();
-        for (const std::string& names : program.day_names_of) json.text(names);
+        for (const Phrase& names : program.day_names_of) json.text(english(names));
         json.close_array();
         json.name("percent");
         json.open_array();
@@ -335,7 +335,7 @@ void write_demand(JsonWriter& json, const DemandReport& report) {
     write_meter(json, report.meter);
     json.name("cautions");
     json.open_array();
-    for (const std::string& caution : report.plan.cautions) json.text(caution);
+    for (const Phrase& caution : report.plan.cautions) json.text(english(caution));
     json.close_array();
 }
 

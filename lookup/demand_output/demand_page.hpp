@@ -1,5 +1,5 @@
-// A demand as one HTML page for a customer: it needs no network and no script, and with up to three
-// zones it prints on one sheet of A4 or Letter.
+// A demand as one HTML page for a customer: it needs no network and no script, and with up to four
+// zones it prints on two sheets of A4 or Letter: the schedule, and the reasons.
 #pragma once
 
 #include <string>
@@ -9,7 +9,7 @@
 
 namespace thirstline {
 
-/// UTF-8; all data is escaped.
-[[nodiscard]] std::string demand_page(const DemandReport& report, UnitSystem units);
+/// UTF-8, in the reader's units and language; all data is escaped.
+[[nodiscard]] std::string demand_page(const DemandReport& report, const TextStyle& reader);
 
 }  // namespace thirstline

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <iterator>
 #include <string_view>
 #include <utility>
 
@@ -10,16 +11,12 @@
 #include "lookup/demand_output/rule_sentences.hpp"
 #include "lookup/demand_output/watering_calendar.hpp"
 #include "lookup/site_output/site_table.hpp"
+#include "lookup/texts/phrase.hpp"
 #include "schema/base/words.hpp"
 #include "schema/text/rounding.hpp"
-#include "schema/text/word_lists.hpp"
 
 namespace thirstline {
 namespace {
-
-std::string month_name(int month) {
-    return std::string(kMonthNames[static_cast<std::size_t>(month - 1)]);
-}
 
 /// The conflicts of all zones with one rule.
 struct RuleShortage {
@@ -60,104 +57,125 @@ std::vector<RuleShortage> shortages_of(const std::vector<ZonePlan>& zones) {
 constexpr std::size_t kZonesNamed = 4;
 constexpr double kSameVolumeL = 1.0;
 
-/// "Also in June and August, and in 3 more zones: a, b and c."; empty for none.
-std::string others_text(const RuleShortage& shortage) {
-    std::vector<std::string> months;
+/// "Also in June and August, and in 3 more zones: a, b and c."
+void add_others(std::vector<Phrase>& sentences, const RuleShortage& shortage) {
+    std::vector<Phrase> months;
     for (std::size_t m = 0; m < kMonths; ++m) {
         if (shortage.months[m] && static_cast<int>(m) + 1 != shortage.worst->month)
-            months.emplace_back(kMonthAbbreviations[m]);
+            months.emplace_back(month_in_list(m));
     }
-    std::vector<std::string> zones;
+    if (months.size() == kMonths - 1) {
+        sentences.emplace_back("conflict.also_all_months"_text);
+    } else if (!months.empty()) {
+        sentences.push_back({"conflict.also_months"_text,
+                             {{"months", Phrase::joined_with_and(std::move(months))}}});
+    }
+    std::vector<Phrase> zones;
     for (const std::string& zone : shortage.zones)
-        if (zone != shortage.worst_zone->name) zones.push_back(zone);
-    std::string out;
-    if (!months.empty()) {
-        out = months.size() == kMonths - 1 ? " Also in all other months, less."
-                                           : " Also in " + joined_with_and(months) + ", less.";
+        if (zone != shortage.worst_zone->name) zones.emplace_back(zone);
+    if (zones.size() == 1) {
+        sentences.push_back({"conflict.also_zone"_text, {{"zone", std::move(zones[0])}}});
     }
-    if (zones.empty()) return out;
+    if (zones.size() < 2) return;
     const std::size_t count = zones.size();
     if (count > kZonesNamed) {
         zones.resize(kZonesNamed - 1);
-        zones.push_back(std::to_string(count - zones.size()) + " more");
+        zones.push_back(
+            {"conflict.more_zones"_text, {{"count", std::to_string(count - zones.size())}}});
     }
-    return out + " Also " + (count == 1 ? "zone " : std::to_string(count) + " other zones: ") +
-           joined_with_and(zones) + ".";
+    sentences.push_back(
+        {"conflict.also_zones"_text,
+         {{"count", std::to_string(count)}, {"zones", Phrase::joined_with_and(std::move(zones))}}});
 }
 
-std::string day_text(const CalendarDay& day) {
-    return std::to_string(day.day) + " " + month_name(day.month) + " " + std::to_string(day.year);
+Phrase day_phrase(const CalendarDay& day) {
+    return {"date.whole"_text,
+            {{"day", std::to_string(day.day)},
+             {"month", month_in_full(static_cast<std::size_t>(day.month - 1))},
+             {"year", std::to_string(day.year)}}};
 }
 
-std::string shortage_sentence(const RuleShortage& shortage, const LocalRules& rules) {
+Phrase shortage_phrase(const RuleShortage& shortage, const LocalRules& rules) {
     const Conflict& worst = *shortage.worst;
-    std::string text = shortage.worst_zone->name + ", ";
+    const bool is_short = worst.short_mm > 0.0;
+    const Argument zone{"zone", shortage.worst_zone->name};
+    const Argument rule{"rule", rule_words(worst.rule, !is_short, rules)};
+    const Argument amount{"amount", worst.short_by};
+    const Argument remedy{"remedy", worst.remedy};
+    std::vector<Phrase> sentences;
     if (worst.is_of_new_planting) {
-        text += "new planting: " + rule_words(worst.rule, worst.short_mm <= 0.0, rules) +
-                "; cut by " + worst.short_by;
+        sentences.push_back({"conflict.new_planting"_text, {zone, rule, amount, remedy}});
     } else {
-        text += month_name(worst.month) + ": " +
-                rule_words(worst.rule, worst.short_mm <= 0.0, rules) +
-                (worst.short_mm > 0.0 ? "; short by " : ", by ") + worst.short_by;
+        sentences.push_back({is_short ? "conflict.short"_text : "conflict.interval"_text,
+                             {zone,
+                              {"month", month_in_full(static_cast<std::size_t>(worst.month - 1))},
+                              rule,
+                              amount,
+                              remedy}});
     }
-    return text + ". To fix: " + worst.remedy + "." + others_text(shortage);
+    add_others(sentences, shortage);
+    return Phrase::joined(std::move(sentences), " ");
 }
 
-YearFigure year_figure(std::string what, const YearTotals& totals, const DemandReport& report,
+YearFigure year_figure(TextKey what, const YearTotals& totals, const DemandReport& report,
                        const TextStyle& style) {
-    return {std::move(what), volume_with_unit(totals.volume_l, style),
+    return {rendered(what, style), volume_with_unit(totals.volume_l, style),
             totals.cost ? money(*totals.cost, report.set.currency) : ""};
 }
 
 /// "north lawn in Jan and Dec": months in which a program's percentage would water a zone that is
 /// off.
-std::string zones_to_turn_off(const DemandPlan& plan) {
-    std::string out;
+Phrase zones_to_turn_off(const DemandPlan& plan) {
+    std::vector<Phrase> out;
     for (const ZonePlan& zone : plan.zones) {
         if (zone.base_run.program == 0) continue;
         const ProgramPlan& program =
             plan.site.programs[static_cast<std::size_t>(zone.base_run.program - 1)];
-        std::vector<std::string> months;
+        std::vector<Phrase> months;
         for (std::size_t m = 0; m < kMonths; ++m) {
             if (zone.months[m].off != Off::no && program.percent[m] > 0)
-                months.emplace_back(kMonthAbbreviations[m]);
+                months.emplace_back(month_in_list(m));
         }
-        if (!months.empty()) {
-            out += (out.empty() ? "" : "; ") + zone.name + " in " + joined_with_and(months);
-        }
+        if (months.empty()) continue;
+        out.push_back(
+            {"adjust.turn_off_zone"_text,
+             {{"zone", zone.name}, {"months", Phrase::joined_with_and(std::move(months))}}});
     }
-    return out;
+    return Phrase::joined(std::move(out), "; ");
 }
 
 }  // namespace
 
-std::vector<std::string> job_lines(const JobSheet& job) {
-    std::vector<std::string> lines;
-    const auto add = [&lines](std::string_view what, const std::string& value) {
-        if (!value.empty()) lines.push_back(std::string(what) + ": " + value);
+std::vector<std::string> job_lines(const JobSheet& job, const TextStyle& style) {
+    std::vector<Phrase> lines;
+    const auto add = [&lines](TextKey what, const std::string& value) {
+        if (!value.empty()) lines.push_back({what, {{"value", value}}});
     };
-    add("Customer", job.customer);
-    add("Address", job.address);
-    add("Prepared by",
-        job.contractor + (job.license.empty() ? "" : " (license " + job.license + ")"));
-    add("Date", job.date);
-    add("Notes", job.notes);
-    return lines;
+    add("job.customer"_text, job.customer);
+    add("job.address"_text, job.address);
+    if (!job.license.empty()) {
+        lines.push_back({"job.prepared_by_licensed"_text,
+                         {{"contractor", job.contractor}, {"license", job.license}}});
+    } else if (!job.contractor.empty()) {
+        lines.push_back({"job.prepared_by"_text, {{"contractor", job.contractor}}});
+    }
+    add("job.date"_text, job.date);
+    add("job.notes"_text, job.notes);
+    return rendered(lines, style);
 }
 
 std::vector<std::string> conflict_sentences(const DemandReport& report, const TextStyle& style) {
     std::vector<std::string> out;
     for (const RuleShortage& shortage : shortages_of(report.plan.zones))
-        out.push_back(in_reader_units(shortage_sentence(shortage, report.set.rules), style));
+        out.push_back(rendered(shortage_phrase(shortage, report.set.rules), style));
     return out;
 }
 
-std::string no_runs_text(const ZonePlan& zone) {
-    return zone.peak_need_month ? "no run is possible within the rules"
-                                : "no watering: no month has a need";
+TextKey no_runs_text(const ZonePlan& zone) {
+    return zone.peak_need_month ? "base.no_run_rules"_text : "base.no_run_need"_text;
 }
 
-std::string base_schedule_heading(const DemandPlan& plan) {
+TextKey base_schedule_heading(const DemandPlan& plan) {
     const auto is_of_peak = [&](const ProgramPlan& program) {
         const int greatest = *std::max_element(program.percent.begin(), program.percent.end());
         return std::any_of(plan.zones.begin(), plan.zones.end(), [&](const ZonePlan& zone) {
@@ -166,50 +184,43 @@ std::string base_schedule_heading(const DemandPlan& plan) {
         });
     };
     const auto& programs = plan.site.programs;
-    return std::all_of(programs.begin(), programs.end(), is_of_peak)
-               ? "Base schedule (peak month = 100%)"
-               : "Base schedule (100%)";
+    return std::all_of(programs.begin(), programs.end(), is_of_peak) ? "heading.base_peak"_text
+                                                                     : "heading.base"_text;
 }
 
-std::string base_run_sentence(const ZonePlan& zone) {
+std::string base_run_sentence(const ZonePlan& zone, const TextStyle& style) {
     const BaseRun& run = zone.base_run;
-    if (run.cycles_per_day == 0) return no_runs_text(zone);
-    const std::string each = run_length(run.minutes_per_cycle);
-    const std::string starts = ", start " + start_times_text(run.start_minutes);
-    if (run.cycles_per_day == 1) return "1 cycle × " + each + starts;
-    return std::to_string(run.cycles_per_day) + " cycles × " + each + " (" +
-           run_length(run.minutes_per_day) + "/day)" + starts + ", soak at least " +
-           run_length(run.soak_minutes) + " (cycle and soak)";
+    if (run.cycles_per_day == 0) return rendered(no_runs_text(zone), style);
+    const Argument minutes{"minutes", run_length(run.minutes_per_cycle)};
+    const Argument starts{"starts", start_times(run.start_minutes)};
+    if (run.cycles_per_day == 1) return rendered({"base.one_cycle"_text, {minutes, starts}}, style);
+    return rendered({"base.cycles"_text,
+                     {{"count", std::to_string(run.cycles_per_day)},
+                      minutes,
+                      {"total", run_length(run.minutes_per_day)},
+                      starts,
+                      {"soak", run_length(run.soak_minutes)}}},
+                    style);
 }
 
 std::vector<std::string> percentage_sentences(const DemandReport& report, const TextStyle& style) {
-    std::vector<std::string> out;
+    std::vector<Phrase> out;
     const DemandPlan& plan = report.plan;
-    if (plan.site.programs.empty()) return out;
-    if (plan.zones.size() > 1) {
-        out.emplace_back(
-            "One percentage serves all zones of a program: each month it follows the zone with the "
-            "highest percent of peak, so none is under-watered. Zones are grouped by kind of need "
-            "(hydrozones).");
-    }
+    if (plan.site.programs.empty()) return {};
+    if (plan.zones.size() > 1) out.emplace_back("adjust.one_for_all"_text);
     if (plan.site.need.volume_l > 0.0) {
         const double excess_l = plan.site.by_percentage.volume_l - plan.site.need.volume_l;
-        out.push_back("By percentage the year takes " +
-                      volume_with_unit(plan.site.by_percentage.volume_l, style) + ", " +
-                      fixed(std::fabs(excess_l) / plan.site.need.volume_l * 100.0, 1) +
-                      (excess_l < 0.0 ? "% less" : "% more") + " than the need.");
+        out.push_back(
+            {excess_l < 0.0 ? "adjust.less"_text : "adjust.more"_text,
+             {{"volume", volume_with_unit(plan.site.by_percentage.volume_l, style)},
+              {"percent", fixed(std::fabs(excess_l) / plan.site.need.volume_l * 100.0, 1)}}});
     }
-    const std::vector<std::string> changes = changed_program_sentences(plan);
-    if (changes.empty()) {
-        out.emplace_back("Days and start times stay as in the base schedule.");
-    } else {
-        out.emplace_back(
-            "Days and start times stay as in the base schedule, but for these changes:");
-        out.insert(out.end(), changes.begin(), changes.end());
-    }
-    if (const std::string off = zones_to_turn_off(plan); !off.empty())
-        out.push_back("Turn these zones off: " + off + ".");
-    return out;
+    std::vector<Phrase> changes = changed_program_sentences(plan);
+    out.emplace_back(changes.empty() ? "adjust.same_days"_text : "adjust.changed_days"_text);
+    std::move(changes.begin(), changes.end(), std::back_inserter(out));
+    if (Phrase off = zones_to_turn_off(plan); !off.empty())
+        out.push_back({"adjust.turn_off"_text, {{"zones", std::move(off)}}});
+    return rendered(out, style);
 }
 
 std::vector<std::string> new_planting_sentences(const DemandReport& report,
@@ -218,101 +229,106 @@ std::vector<std::string> new_planting_sentences(const DemandReport& report,
     for (const ZonePlan& zone : report.plan.zones) {
         if (!zone.new_planting) continue;
         const NewPlantingPlan& plan = *zone.new_planting;
-        std::string text = zone.name;
-        if (plan.wanted.from) text += ", from " + day_text(*plan.wanted.from);
-        text += (plan.wanted.from ? " to " : ", to ") + day_text(plan.wanted.until) + ": " +
-                std::to_string(plan.runs_per_day) +
-                (plan.runs_per_day == 1 ? " run per day × " : " runs per day × ") +
-                run_length(plan.minutes_per_run) + ", " +
-                (plan.day_names.empty() ? days_number(plan.days_per_week) + " days per week"
-                                        : plan.day_names) +
-                " (" + volume_with_unit(plan.l_per_watering_day, style) +
-                " each watering day). Not reduced by the seasonal adjustment; the zone's own "
-                "schedule follows.";
+        const Argument until{"until", day_phrase(plan.wanted.until)};
+        const Phrase dates = plan.wanted.from
+                                 ? Phrase("new_planting.from_to"_text,
+                                          {{"from", day_phrase(*plan.wanted.from)}, until})
+                                 : Phrase("new_planting.to"_text, {until});
+        const Phrase runs =
+            plan.runs_per_day == 1
+                ? Phrase("new_planting.one_run"_text)
+                : Phrase("new_planting.runs"_text, {{"count", std::to_string(plan.runs_per_day)}});
+        const Phrase days =
+            plan.day_names.empty()
+                ? Phrase("days.per_week"_text, {{"count", days_number(plan.days_per_week)}})
+                : plan.day_names;
+        std::vector<Phrase> sentences{
+            {"new_planting.schedule"_text,
+             {{"zone", zone.name},
+              {"dates", dates},
+              {"runs", runs},
+              {"minutes", run_length(plan.minutes_per_run)},
+              {"days", days},
+              {"volume", volume_with_unit(plan.l_per_watering_day, style)}}}};
         if (plan.volume_l) {
-            text += " Total " + volume_with_unit(*plan.volume_l, style) + " on " +
-                    std::to_string(*plan.watering_days) +
-                    " watering days, not included in the annual total.";
+            sentences.push_back({"new_planting.total"_text,
+                                 {{"volume", volume_with_unit(*plan.volume_l, style)},
+                                  {"count", std::to_string(*plan.watering_days)}}});
         }
-        out.push_back(std::move(text));
+        out.push_back(rendered(Phrase::joined(std::move(sentences), " "), style));
     }
     return out;
 }
 
 std::string peak_need_text(const ZonePlan& zone, const TextStyle& style) {
     if (!zone.peak_need_month) return {};
-    const auto& peak = zone.months[static_cast<std::size_t>(*zone.peak_need_month - 1)];
-    std::string text =
-        month_name(*zone.peak_need_month) + ": net " + depth_text(peak.net_mm, style);
-    if (zone.peak_net_se_mm) text += " ± " + depth_text(*zone.peak_net_se_mm, style);
-    text += " " + depth_unit(style);
-    if (zone.cautious_peak_net_mm && peak.net_mm > 0.0) {
-        text += "; conservative estimate " + depth_text(*zone.cautious_peak_net_mm, style) + " " +
-                depth_unit(style) + " (" +
-                fixed(100.0 * *zone.cautious_peak_net_mm / peak.net_mm, 0) + "%)";
-    }
-    return text;
+    const auto month = static_cast<std::size_t>(*zone.peak_need_month - 1);
+    const auto& peak = zone.months[month];
+    std::string net = depth_text(peak.net_mm, style);
+    if (zone.peak_net_se_mm) net += " ± " + depth_text(*zone.peak_net_se_mm, style);
+    const Argument of_month{"month", month_in_full(month)};
+    const Argument with_error{"net", net + " " + depth_unit(style)};
+    if (!zone.cautious_peak_net_mm || peak.net_mm <= 0.0)
+        return rendered({"uncertainty.peak"_text, {of_month, with_error}}, style);
+    return rendered({"uncertainty.peak_conservative"_text,
+                     {of_month,
+                      with_error,
+                      {"conservative", depth_with_unit(*zone.cautious_peak_net_mm, style)},
+                      {"percent", fixed(100.0 * *zone.cautious_peak_net_mm / peak.net_mm, 0)}}},
+                    style);
 }
 
-std::string uncertainty_sentence(const DemandReport& report) {
+std::string uncertainty_sentence(const DemandReport& report, const TextStyle& style) {
     const auto& zones = report.plan.zones;
     if (std::none_of(zones.begin(), zones.end(),
                      [](const ZonePlan& zone) { return zone.peak_need_month.has_value(); })) {
         return {};
     }
-    if (std::any_of(zones.begin(), zones.end(),
-                    [](const ZonePlan& zone) { return zone.peak_net_se_mm.has_value(); })) {
-        return "± is one standard error of the long-term mean. The conservative estimate is the "
-               "80th "
-               "percentile of the uncertainty in the long-term mean, not an 80th-percentile dry "
-               "year.";
-    }
-    return "This file has no standard errors: no uncertainty can be given.";
+    const bool is_known = std::any_of(zones.begin(), zones.end(), [](const ZonePlan& zone) {
+        return zone.peak_net_se_mm.has_value();
+    });
+    return rendered(is_known ? "uncertainty.meaning"_text : "uncertainty.unknown"_text, style);
 }
 
 std::string sensor_step(int mm, const TextStyle& style) {
-    if (style.units == UnitSystem::metric) return std::to_string(mm) + " mm";
+    if (style.units == UnitSystem::metric) return std::to_string(mm) + " " + depth_unit(style);
     constexpr std::array<std::pair<int, std::string_view>, 5> kSteps{
-        {{3, "1/8 in"}, {6, "1/4 in"}, {13, "1/2 in"}, {19, "3/4 in"}, {25, "1 in"}}};
+        {{3, "1/8"}, {6, "1/4"}, {13, "1/2"}, {19, "3/4"}, {25, "1"}}};
     for (const auto& [step_mm, text] : kSteps)
-        if (step_mm == mm) return std::string(text);
+        if (step_mm == mm) return std::string(text) + " " + depth_unit(style);
     return depth_with_unit(mm, style);
 }
 
 std::string rain_shutoff_sentence(const DemandReport& report, const TextStyle& style) {
-    std::string out = "Rain sensor: set to " +
-                      sensor_step(report.plan.site.rain_shutoff_mm, style) +
-                      " (half the root zone's allowable depletion, rounded down to a sensor step)";
-    if (report.plan.zones.size() < 2) return out + ".";
-    out += ". By zone: ";
-    for (std::size_t i = 0; i < report.plan.zones.size(); ++i) {
-        const ZonePlan& zone = report.plan.zones[i];
-        out += (i > 0 ? "; " : "") + zone.name + " " + sensor_step(zone.rain_shutoff_mm, style);
-    }
-    return out + ".";
+    const Argument step{"step", sensor_step(report.plan.site.rain_shutoff_mm, style)};
+    if (report.plan.zones.size() < 2) return rendered({"sensor.set"_text, {step}}, style);
+    std::string zones;
+    for (const ZonePlan& zone : report.plan.zones)
+        add_word(zones, zone.name + " " + sensor_step(zone.rain_shutoff_mm, style), "; ");
+    return rendered({"sensor.set_zones"_text, {step, {"zones", zones}}}, style);
 }
 
-std::string comparison_words(const std::string& name) {
-    if (name == "two_settings") return "One change in spring and one in fall";
-    if (name == "peak_all_season") return "Peak schedule all season";
-    if (name == "peak_all_year") return "Peak schedule all year";
-    return "Current percentages";
+TextKey comparison_words(const std::string& name) {
+    if (name == "two_settings") return "year.two_settings"_text;
+    if (name == "peak_all_season") return "year.peak_all_season"_text;
+    if (name == "peak_all_year") return "year.peak_all_year"_text;
+    return "year.current"_text;
 }
 
 std::vector<YearFigure> year_figures(const DemandReport& report, const TextStyle& style) {
     const SitePlan& site = report.plan.site;
     std::vector<YearFigure> out{
-        year_figure("Need", site.need, report, style),
-        year_figure("Keyed by month", site.year, report, style),
-        year_figure("Keyed by percentage", site.by_percentage, report, style)};
+        year_figure("year.need"_text, site.need, report, style),
+        year_figure("year.by_month"_text, site.year, report, style),
+        year_figure("year.by_percentage"_text, site.by_percentage, report, style)};
     double before_l = -1.0;
     for (const Comparison& comparison : site.comparisons) {
         // The season is the whole year if every month has a need.
         if (comparison.year.volume_l - before_l < kSameVolumeL) continue;
         before_l = comparison.year.volume_l;
-        const std::string words = comparison_words(comparison.name);
-        out.push_back(year_figure(words, comparison.year, report, style));
-        out.push_back(year_figure("  savings, keyed by month", comparison.saving, report, style));
+        out.push_back(
+            year_figure(comparison_words(comparison.name), comparison.year, report, style));
+        out.push_back(year_figure("year.savings"_text, comparison.saving, report, style));
     }
     return out;
 }
@@ -320,38 +336,39 @@ std::vector<YearFigure> year_figures(const DemandReport& report, const TextStyle
 std::vector<std::string> meter_sentences(const DemandReport& report, const TextStyle& style) {
     std::vector<std::string> out;
     for (const MeterPeriod& period : report.meter) {
-        std::string text = day_text(period.from) + " to " + day_text(period.to) + ": used " +
-                           volume_with_unit(period.used_l, style) + ", planned " +
-                           volume_with_unit(period.planned_l, style) + "; " +
-                           volume_with_unit(std::fabs(period.difference_l), style) +
-                           (period.difference_l < 0.0 ? " less" : " more") + " than planned";
-        if (period.planned_l > 0.0) {
-            text +=
-                " (" + fixed(std::fabs(period.difference_l) / period.planned_l * 100.0, 0) + "%)";
-        }
-        out.push_back(text + ".");
+        const Phrase percent =
+            period.planned_l > 0.0
+                ? Phrase("meter.percent"_text,
+                         {{"percent",
+                           fixed(std::fabs(period.difference_l) / period.planned_l * 100.0, 0)}})
+                : Phrase();
+        out.push_back(
+            rendered({period.difference_l < 0.0 ? "meter.less"_text : "meter.more"_text,
+                      {{"from", day_phrase(period.from)},
+                       {"to", day_phrase(period.to)},
+                       {"used", volume_with_unit(period.used_l, style)},
+                       {"planned", volume_with_unit(period.planned_l, style)},
+                       {"difference", volume_with_unit(std::fabs(period.difference_l), style)},
+                       {"percent", percent}}},
+                     style));
     }
     return out;
 }
 
-std::vector<std::string> year_notes(const DemandReport& report) {
-    std::vector<std::string> out;
-    if (!report.set.price) out.emplace_back("No water price given: no cost.");
+std::vector<std::string> year_notes(const DemandReport& report, const TextStyle& style) {
+    std::vector<Phrase> out;
+    if (!report.set.price) out.emplace_back("year.no_price"_text);
     const auto falls_short = [](const ZonePlan& zone) {
         return std::any_of(zone.conflicts.begin(), zone.conflicts.end(),
                            [](const Conflict& conflict) { return conflict.short_mm > 0.0; });
     };
-    if (std::any_of(report.plan.zones.begin(), report.plan.zones.end(), falls_short)) {
-        out.emplace_back(
-            "Because rules limit watering, these figures understate the need; do not quote the "
-            "savings.");
-    }
+    if (std::any_of(report.plan.zones.begin(), report.plan.zones.end(), falls_short))
+        out.emplace_back("year.understated"_text);
     if (report.plan.site.fixed_charges && *report.plan.site.fixed_charges > 0.0) {
-        out.push_back("Fixed charges of " +
-                      money(*report.plan.site.fixed_charges, report.set.currency) +
-                      " a year are not included.");
+        out.push_back({"year.fixed_charges"_text,
+                       {{"amount", money(*report.plan.site.fixed_charges, report.set.currency)}}});
     }
-    return out;
+    return rendered(out, style);
 }
 
 }  // namespace thirstline

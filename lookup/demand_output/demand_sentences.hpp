@@ -2,19 +2,16 @@
 #pragma once
 
 #include <string>
-#include <string_view>
 #include <vector>
 
 #include "lookup/demand_output/demand_report.hpp"
 #include "lookup/site_output/site_text.hpp"
+#include "lookup/texts/phrase.hpp"
 
 namespace thirstline {
 
 /// "Customer: …", "Prepared by … (license …)": one line for each part that was given.
-[[nodiscard]] std::vector<std::string> job_lines(const JobSheet& job);
-
-inline constexpr std::string_view kConflictHeading =
-    "WATERING RULES LEAVE SOME ZONES SHORT OF WATER";
+[[nodiscard]] std::vector<std::string> job_lines(const JobSheet& job, const TextStyle& style);
 
 /// One for each rule that leaves zones short: the worst zone and month in full, the other zones and
 /// months by name.
@@ -23,14 +20,14 @@ inline constexpr std::string_view kConflictHeading =
 
 /// "Base schedule (peak month = 100%)"; if rules that change with the date give another month the
 /// longest runs: "Base schedule (100%)".
-[[nodiscard]] std::string base_schedule_heading(const DemandPlan& plan);
+[[nodiscard]] TextKey base_schedule_heading(const DemandPlan& plan);
 
 /// "3 cycles × 8 min (24 min/day), start 03:05, 04:13 and 05:21, soak at least 60 min (cycle and
 /// soak)"
-[[nodiscard]] std::string base_run_sentence(const ZonePlan& zone);
+[[nodiscard]] std::string base_run_sentence(const ZonePlan& zone, const TextStyle& style);
 
 /// The reason why a zone has no base run.
-[[nodiscard]] std::string no_runs_text(const ZonePlan& zone);
+[[nodiscard]] TextKey no_runs_text(const ZonePlan& zone);
 
 /// How to use the percentages, their excess over the need, and which zones to turn off.
 [[nodiscard]] std::vector<std::string> percentage_sentences(const DemandReport& report,
@@ -44,7 +41,7 @@ inline constexpr std::string_view kConflictHeading =
 [[nodiscard]] std::string peak_need_text(const ZonePlan& zone, const TextStyle& style);
 
 /// The meaning of ± and of the conservative estimate, or that no uncertainty can be given.
-[[nodiscard]] std::string uncertainty_sentence(const DemandReport& report);
+[[nodiscard]] std::string uncertainty_sentence(const DemandReport& report, const TextStyle& style);
 
 /// "Rain sensor: set to 1/4 in …", "Rain sensor: set to 6 mm …"
 [[nodiscard]] std::string rain_shutoff_sentence(const DemandReport& report, const TextStyle& style);
@@ -61,14 +58,13 @@ struct YearFigure {
 [[nodiscard]] std::vector<YearFigure> year_figures(const DemandReport& report,
                                                    const TextStyle& style);
 
-inline constexpr std::string_view kMeterHeading = "Metered water and plan";
-
 /// "2027-05-01 to 2027-06-02: used 12,345 gal, planned 11,000 gal; 1,345 gal more than planned
 /// (12%)."; empty without readings.
 [[nodiscard]] std::vector<std::string> meter_sentences(const DemandReport& report,
                                                        const TextStyle& style);
 
 /// What the figures of the year do not include, such as fixed charges.
-[[nodiscard]] std::vector<std::string> year_notes(const DemandReport& report);
+[[nodiscard]] std::vector<std::string> year_notes(const DemandReport& report,
+                                                  const TextStyle& style);
 
 }  // namespace thirstline

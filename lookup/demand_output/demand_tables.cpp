@@ -9,7 +9,7 @@
 #include "lookup/demand_output/month_cells.hpp"
 #include "lookup/demand_output/reader_numbers.hpp"
 #include "lookup/site_output/site_table.hpp"
-#include "schema/base/words.hpp"
+#include "lookup/texts/phrase.hpp"
 #include "schema/text/text_columns.hpp"
 #include "schema/text/text_wrapping.hpp"
 
@@ -35,8 +35,14 @@ std::string shortened(const std::string& text, std::size_t columns) {
     return out + ".";
 }
 
-std::string program_label(const ProgramPlan& program, std::size_t programs) {
-    return programs == 1 ? "Adjust, %" : "Program " + std::to_string(program.number) + ", %";
+Phrase program_label(const ProgramPlan& program, std::size_t programs) {
+    if (programs == 1) return "program.only_column"_text;
+    return {"program.column"_text, {{"number", std::to_string(program.number)}}};
+}
+
+/// "Jan, Dec"
+Phrase dormant_months(const ZonePlan& zone) {
+    return months_phrase([&zone](std::size_t month) { return zone.months[month].dormant; });
 }
 
 /// The percentages of a part of the year.
@@ -45,10 +51,11 @@ std::string percentage_rows(const DemandReport& report, const TextStyle& style, 
     const std::vector<ProgramPlan>& programs = report.plan.site.programs;
     std::vector<TextColumn> months(count);
     TextColumn labels;
-    for (std::size_t i = 0; i < count; ++i) months[i].heading = kMonthAbbreviations[first + i];
+    for (std::size_t i = 0; i < count; ++i)
+        months[i].heading = rendered(month_label(first + i), style);
     for (const ProgramPlan& program : programs) {
         labels.cells.push_back(
-            left_aligned(program_label(program, programs.size()), kLabelColumns));
+            left_aligned(rendered(program_label(program, programs.size()), style), kLabelColumns));
         for (std::size_t i = 0; i < count; ++i)
             months[i].cells.push_back(std::to_string(program.percent[first + i]));
     }
@@ -58,8 +65,10 @@ std::string percentage_rows(const DemandReport& report, const TextStyle& style, 
                 return is_negligible_depth(month.by_percentage.excess_mm, style);
             });
         if (is_negligible) continue;
-        labels.cells.push_back(shortened("excess, " + depth_unit(style) + ": " + zone.name,
-                                         count == kMonths ? kExcessColumns : kNarrowExcessColumns));
+        const std::string label = rendered(
+            {"adjust.excess_row"_text, {{"unit", depth_unit(style)}, {"zone", zone.name}}}, style);
+        labels.cells.push_back(
+            shortened(label, count == kMonths ? kExcessColumns : kNarrowExcessColumns));
         for (std::size_t i = 0; i < count; ++i) {
             const double mm = zone.months[first + i].by_percentage.excess_mm;
             months[i].cells.push_back(is_negligible_depth(mm, style) ? "."
@@ -82,19 +91,22 @@ std::string percentage_table(const DemandReport& report, const TextStyle& style,
 std::string zone_table(const ZonePlan& zone, const TextStyle& style, std::size_t columns) {
     const bool is_wide = columns >= kWideColumns;
     TextColumn labels{depth_unit(style), {}};
-    TextColumn need{"Need", {}};
-    TextColumn rain{is_wide ? "Eff. rain" : "Eff.", {}};
-    TextColumn net{"Net", {}};
-    TextColumn gross{"Gross", {}};
+    const auto column = [&style](TextKey heading) {
+        return TextColumn{rendered(heading, style), {}};
+    };
+    TextColumn need = column(is_wide ? "column.need"_text : "column.need_narrow"_text);
+    TextColumn rain = column(is_wide ? "column.eff_rain"_text : "column.eff"_text);
+    TextColumn net = column("column.net"_text);
+    TextColumn gross = column("column.gross"_text);
     TextColumn percent{"%", {}};
-    TextColumn days{is_wide ? "Days/wk" : "Days", {}};
-    TextColumn runs{"Cycles x min", {}};
-    TextColumn minutes{"Min/wk", {}};
+    TextColumn days = column(is_wide ? "column.days_per_week"_text : "column.days"_text);
+    TextColumn runs = column("column.cycles"_text);
+    TextColumn minutes = column("column.minutes_per_week"_text);
     TextColumn water{std::string(volume_unit(style)), {}};
-    TextColumn cost{"Cost", {}};
+    TextColumn cost = column("column.cost"_text);
     for (std::size_t m = 0; m < kMonths; ++m) {
         MonthCells cells = month_cells(zone.months[m], style);
-        labels.cells.emplace_back(kMonthAbbreviations[m]);
+        labels.cells.push_back(rendered(month_label(m), style));
         need.cells.push_back(std::move(cells.need));
         rain.cells.push_back(std::move(cells.rain));
         net.cells.push_back(std::move(cells.net));
@@ -116,8 +128,8 @@ std::string zone_table(const ZonePlan& zone, const TextStyle& style, std::size_t
     std::string out = text_table(labels, shown, is_wide ? 2 : 1);
     const std::string first_line = out.substr(0, out.find('\n'));
     if (is_wide && columns_of(first_line) > columns) out = text_table(labels, shown, 1);
-    if (const std::string dormant = dormant_months_text(zone); !is_wide && !dormant.empty())
-        out += wrapped("Dormant: " + dormant, columns);
+    if (Phrase dormant = dormant_months(zone); !is_wide && !dormant.empty())
+        out += wrapped(rendered({"table.dormant"_text, {{"months", dormant}}}, style), columns);
     return out;
 }
 
@@ -141,10 +153,6 @@ std::string year_table(const DemandReport& report, const TextStyle& style, std::
     }
     std::string table = text_table(labels, {std::move(water), std::move(cost)}, 1);
     return table.substr(table.find('\n') + 1);  // these columns have no headings
-}
-
-std::string dormant_months_text(const ZonePlan& zone) {
-    return months_where([&zone](std::size_t month) { return zone.months[month].dormant; });
 }
 
 }  // namespace thirstline

@@ -22,7 +22,4 @@ namespace thirstline {
 [[nodiscard]] std::string year_table(const DemandReport& report, const TextStyle& style,
                                      std::size_t columns);
 
-/// "Jan, Dec": the months in which the zone is dormant.
-[[nodiscard]] std::string dormant_months_text(const ZonePlan& zone);
-
 }  // namespace thirstline

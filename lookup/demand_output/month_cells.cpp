@@ -5,14 +5,20 @@
 #include "schema/text/rounding.hpp"
 
 namespace thirstline {
+namespace {
 
-std::string cycles_text(const ZoneMonth& month, std::string_view times) {
+constexpr std::string_view kNoValue = "-";
+
+}  // namespace
+
+Phrase cycles_phrase(const ZoneMonth& month, std::string_view times) {
     if (month.cycles_per_day > 0) {
         return std::to_string(month.cycles_per_day) + " " + std::string(times) + " " +
                run_length(month.minutes_per_cycle);
     }
-    if (month.off == Off::dormant) return "dormant";
-    return month.off == Off::no_need ? "-" : "off";
+    if (month.off == Off::dormant) return "cell.dormant"_text;
+    if (month.off == Off::no_need) return std::string(kNoValue);
+    return "cell.off"_text;
 }
 
 MonthCells month_cells(const ZoneMonth& month, const TextStyle& style) {
@@ -24,12 +30,12 @@ MonthCells month_cells(const ZoneMonth& month, const TextStyle& style) {
     cells.percent = fixed(month.percent_of_peak_need, 0);
     cells.water = volume_number(month.volume_l, style);
     cells.cost = month.cost ? fixed(*month.cost, 2) : "";
-    cells.runs = cycles_text(month, "x");
+    cells.runs = rendered(cycles_phrase(month, "x"), style);
     if (month.cycles_per_day == 0) {
-        cells.days = cells.run_time = cells.minutes_week = "-";
+        cells.days = cells.run_time = cells.minutes_week = kNoValue;
         return cells;
     }
-    cells.days = days_number(month.days_per_week);
+    cells.days = rendered(days_number(month.days_per_week), style);
     cells.run_time = run_length(month.cycles_per_day * month.minutes_per_cycle);
     cells.minutes_week = fixed(month.minutes_per_week, 0);
     return cells;

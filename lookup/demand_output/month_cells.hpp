@@ -6,6 +6,7 @@
 
 #include "lookup/demand/plan.hpp"
 #include "lookup/site_output/site_text.hpp"
+#include "lookup/texts/phrase.hpp"
 
 namespace thirstline {
 
@@ -28,6 +29,6 @@ struct MonthCells {
 [[nodiscard]] MonthCells month_cells(const ZoneMonth& month, const TextStyle& style);
 
 /// "2 × 10 min"; or why there is no run: "dormant", "off", "-".
-[[nodiscard]] std::string cycles_text(const ZoneMonth& month, std::string_view times);
+[[nodiscard]] Phrase cycles_phrase(const ZoneMonth& month, std::string_view times);
 
 }  // namespace thirstline

@@ -1,7 +1,6 @@
 #include "lookup/demand_output/reader_numbers.hpp"
 
 #include <algorithm>
-#include <array>
 #include <cctype>
 #include <cmath>
 #include <cstdint>
@@ -18,6 +17,10 @@ bool is_us(const TextStyle& style) {
     return style.units == UnitSystem::us;
 }
 
+std::string with_unit(std::string number, TextKey unit, const TextStyle& style) {
+    return std::move(number) + " " + std::string(text_of(unit, style.language));
+}
+
 /// "1,234.50"
 std::string with_thousands_apart(double value, int decimals) {
     std::string out = fixed(value, decimals);
@@ -28,11 +31,6 @@ std::string with_thousands_apart(double value, int decimals) {
         out.insert(at, 1, ',');
     }
     return out;
-}
-
-void replace_all(std::string& text, std::string_view from, std::string_view to) {
-    for (std::size_t at = 0; (at = text.find(from, at)) != std::string::npos; at += to.size())
-        text.replace(at, from.size(), to);
 }
 
 }  // namespace
@@ -46,22 +44,24 @@ std::string volume_number(double litres, const TextStyle& style) {
 }
 
 std::string_view volume_unit(const TextStyle& style) {
-    return is_us(style) ? "gal" : "L";
+    return text_of(is_us(style) ? "unit.gal"_text : "unit.l"_text, style.language);
 }
 
 std::string volume_with_unit(double litres, const TextStyle& style) {
     if (!is_us(style) && std::fabs(litres) >= kLitresPerCubicMetre)
-        return with_thousands_apart(litres / kLitresPerCubicMetre, 1) + " m³";
+        return with_unit(with_thousands_apart(litres / kLitresPerCubicMetre, 1), "unit.m3"_text,
+                         style);
     return volume_number(litres, style) + " " + std::string(volume_unit(style));
 }
 
 std::string area_with_unit(double m2, const TextStyle& style) {
-    return is_us(style) ? with_thousands_apart(m2 / kM2PerFt2, 0) + " ft²"
-                        : with_thousands_apart(m2, 1) + " m²";
+    return is_us(style) ? with_unit(with_thousands_apart(m2 / kM2PerFt2, 0), "unit.ft2"_text, style)
+                        : with_unit(with_thousands_apart(m2, 1), "unit.m2"_text, style);
 }
 
 std::string rate_with_unit(double mm_per_h, const TextStyle& style) {
-    return is_us(style) ? fixed(inches(mm_per_h), 2) + " in/hr" : fixed(mm_per_h, 1) + " mm/h";
+    return is_us(style) ? with_unit(fixed(inches(mm_per_h), 2), "unit.in_per_hr"_text, style)
+                        : with_unit(fixed(mm_per_h, 1), "unit.mm_per_h"_text, style);
 }
 
 std::string money(double amount, std::string_view currency) {
@@ -75,10 +75,10 @@ bool is_negligible_depth(double mm, const TextStyle& style) {
     return mm < (is_us(style) ? 0.05 * kMmPerInch : 0.5);
 }
 
-std::string days_number(double days_per_week) {
+Phrase days_number(double days_per_week) {
     for (const int weeks : {2, 4}) {
         if (std::fabs(days_per_week * weeks - 1.0) < 0.02)
-            return "every " + std::to_string(weeks) + " wk";
+            return {"days.every_weeks"_text, {{"weeks", std::to_string(weeks)}}};
     }
     const bool is_whole = std::fabs(days_per_week - std::round(days_per_week)) < 0.05;
     return fixed(days_per_week, is_whole ? 0 : 1);
@@ -90,44 +90,9 @@ std::string minutes_number(double minutes) {
 }
 
 std::string run_length(double minutes) {
+    // The symbols are the same in both languages.
     if (minutes < 1.0) return fixed(minutes * 60.0, 0) + " s";
     return minutes_number(minutes) + " min";
-}
-
-std::string in_reader_units(std::string text, const TextStyle& style) {
-    if (!is_us(style)) return text;
-    constexpr std::array<std::string_view, 6> kMetricUnits{"mm",    "mm/h", "mm/m",
-                                                           "L/min", "L",    "m²"};
-    for (std::size_t open = text.find(" ("); open != std::string::npos;
-         open = text.find(" (", open + 1)) {
-        const std::size_t close = text.find(')', open);
-        const std::size_t unit_at = open == 0 ? std::string::npos : text.rfind(' ', open - 1);
-        if (close == std::string::npos || unit_at == std::string::npos || unit_at == 0) continue;
-        const std::string unit = text.substr(unit_at + 1, open - unit_at - 1);
-        if (std::find(kMetricUnits.begin(), kMetricUnits.end(), unit) == kMetricUnits.end())
-            continue;
-        std::size_t number_at = unit_at;
-        while (number_at > 0 && text[number_at - 1] != ' ') --number_at;
-        if (std::isdigit(static_cast<unsigned char>(text[number_at])) == 0) continue;
-        const std::string metric = text.substr(number_at, open - number_at);
-        const std::string us = text.substr(open + 2, close - open - 2);
-        text.replace(number_at, close + 1 - number_at, us + " (" + metric + ")");
-    }
-    return text;
-}
-
-std::string in_ascii(std::string text) {
-    constexpr std::array<std::pair<std::string_view, std::string_view>, 8> kReplacements{
-        {{"±", "+-"},
-         {"×", "x"},
-         {"²", "2"},
-         {"³", "3"},
-         {" °C", " C"},
-         {"°", ""},
-         {"–", "-"},
-         {"…", "..."}}};
-    for (const auto& [from, to] : kReplacements) replace_all(text, from, to);
-    return text;
 }
 
 }  // namespace thirstline

@@ -6,6 +6,7 @@
 #include <string_view>
 
 #include "lookup/site_output/site_text.hpp"
+#include "lookup/texts/phrase.hpp"
 
 namespace thirstline {
 
@@ -34,20 +35,12 @@ namespace thirstline {
 [[nodiscard]] bool is_negligible_depth(double mm, const TextStyle& style);
 
 /// "3" or "3.5"; "every 2 wk", "every 4 wk"; "0.9" for other numbers of days.
-[[nodiscard]] std::string days_number(double days_per_week);
+[[nodiscard]] Phrase days_number(double days_per_week);
 
 /// "8", "130"; "3.9" for minutes that are not whole.
 [[nodiscard]] std::string minutes_number(double minutes);
 
 /// "30 s" below a minute, "8 min", "3.5 min", "66 min": as controllers show them.
 [[nodiscard]] std::string run_length(double minutes);
-
-/// Texts of the plan give both units, metric first: "6.5 mm (0.26 in)". With US units, US first:
-/// "0.26 in (6.5 mm)".
-[[nodiscard]] std::string in_reader_units(std::string text, const TextStyle& style);
-
-/// Replaces the non-ASCII characters of the plan's own words by ASCII: "+-" for "±", "x" for "×".
-/// Other letters are not changed.
-[[nodiscard]] std::string in_ascii(std::string text);
 
 }  // namespace thirstline

@@ -6,6 +6,7 @@
 #include "lookup/demand/local_rules.hpp"
 #include "lookup/demand_output/demand_report.hpp"
 #include "lookup/site_output/site_text.hpp"
+#include "lookup/texts/phrase.hpp"
 
 namespace thirstline {
 
@@ -15,7 +16,7 @@ namespace thirstline {
 
 /// The effect of a rule in conflict, by its key in the zone file: "the water window (1 h) is too
 /// short". `is_too_far_apart`: water is sufficient, but the interval between days is too long.
-[[nodiscard]] std::string rule_words(std::string_view rule, bool is_too_far_apart,
-                                     const LocalRules& rules);
+[[nodiscard]] Phrase rule_words(std::string_view rule, bool is_too_far_apart,
+                                const LocalRules& rules);
 
 }  // namespace thirstline

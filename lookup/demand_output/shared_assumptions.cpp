@@ -1,6 +1,7 @@
 #include "lookup/demand_output/shared_assumptions.hpp"
 
 #include <algorithm>
+#include <utility>
 
 #include "schema/text/word_lists.hpp"
 
@@ -39,44 +40,65 @@ std::vector<SharedAssumption> shared_assumptions(const DemandPlan& plan) {
     return shared;
 }
 
-std::string values_text(const SharedAssumption& assumption, std::size_t zones) {
-    std::string out;
+Phrase values_of(const SharedAssumption& assumption, std::size_t zones) {
+    std::vector<Phrase> out;
     for (const SharedAssumption::Value& value : assumption.values) {
-        out += (out.empty() ? "" : "; ") + value.value;
         const bool holds_for_all = value.zones.empty() || value.zones.size() == zones;
-        if (!holds_for_all) out += " for " + joined_with_and(value.zones);
+        if (holds_for_all) {
+            out.push_back(value.value);
+            continue;
+        }
+        std::vector<Phrase> names(value.zones.begin(), value.zones.end());
+        out.push_back(
+            {"assumed.value_for"_text,
+             {{"value", value.value}, {"zones", Phrase::joined_with_and(std::move(names))}}});
     }
-    return out;
+    return Phrase::joined(std::move(out), "; ");
 }
 
-std::string assumption_sentence(const SharedAssumption& assumption, std::size_t zones) {
-    return capitalised(assumption.what) + ": " + values_text(assumption, zones) + ". " +
-           capitalised(assumption.source) + " (" + std::string(basis_name(assumption.basis)) + ").";
+std::string assumption_sentence(const SharedAssumption& assumption, std::size_t zones,
+                                const TextStyle& style) {
+    return rendered({"assumed.sentence"_text,
+                     {{"what", capitalised(rendered(assumption.what, style))},
+                      {"values", values_of(assumption, zones)},
+                      {"source", capitalised(rendered(assumption.source, style))},
+                      {"basis", basis_name(assumption.basis)}}},
+                    style);
 }
 
-std::vector<std::string> assumptions_by_source(const DemandPlan& plan) {
+std::vector<std::string> assumptions_by_source(const DemandPlan& plan, const TextStyle& style) {
     struct Group {
-        std::string source;
-        std::string list;
+        Phrase source;
+        std::vector<Phrase> items;
     };
     std::vector<Group> groups;
     for (const SharedAssumption& assumption : shared_assumptions(plan)) {
-        const std::string basis(basis_name(assumption.basis));
+        const TextKey basis = basis_name(assumption.basis);
         const bool has_publication = assumption.basis == Basis::seen ||
                                      assumption.basis == Basis::second_hand ||
                                      assumption.basis == Basis::memory;
-        const std::string source =
-            has_publication ? capitalised(assumption.source) + " (" + basis + ")"
-            : assumption.basis == Basis::own_choice ? "Thirstline's assumptions"
-                                                    : capitalised(basis);
+        Phrase source = assumption.basis == Basis::own_choice
+                            ? Phrase("assumed.own_choices"_text)
+                            : Phrase(capitalised(rendered(basis, style)));
+        if (has_publication) {
+            source = {
+                "assumed.publication"_text,
+                {{"source", capitalised(rendered(assumption.source, style))}, {"basis", basis}}};
+        }
         auto group = std::find_if(groups.begin(), groups.end(),
                                   [&source](const Group& known) { return known.source == source; });
-        if (group == groups.end()) group = groups.insert(groups.end(), Group{source, ""});
-        group->list += (group->list.empty() ? "" : "; ") + assumption.what + " " +
-                       values_text(assumption, plan.zones.size());
+        if (group == groups.end()) group = groups.insert(groups.end(), Group{source, {}});
+        group->items.push_back(
+            {"assumed.item"_text,
+             {{"what", assumption.what}, {"values", values_of(assumption, plan.zones.size())}}});
     }
     std::vector<std::string> out;
-    for (const Group& group : groups) out.push_back(group.source + ": " + group.list + ".");
+    for (Group& group : groups) {
+        out.push_back(rendered({"assumed.group"_text,
+                                {{"source", std::move(group.source)},
+                                 {"items", Phrase::joined(std::move(group.items), "; ")}}},
+                               style));
+    }
     return out;
 }
 

@@ -6,18 +6,19 @@
 #include <vector>
 
 #include "lookup/demand/plan.hpp"
+#include "lookup/texts/phrase.hpp"
 
 namespace thirstline {
 
 /// An assumption from one source, with all zones that use it.
 struct SharedAssumption {
     struct Value {
-        std::string value;               ///< "5.1 mm/h (0.20 in/h)"
+        Phrase value;                    ///< "5.1 mm/h (0.20 in/h)"
         std::vector<std::string> zones;  ///< empty: the whole site
     };
-    std::string what;
+    Phrase what;
     std::vector<Value> values;  ///< each once
-    std::string source;
+    Phrase source;
     Basis basis = Basis::memory;
 };
 
@@ -26,14 +27,15 @@ struct SharedAssumption {
 
 /// "5.1 mm/h (0.20 in/h) for north lawn; 10.2 mm/h (0.40 in/h) for back lawn"; `zones` is the
 /// number of zones in the plan: if a value is for all of them, they are not named.
-[[nodiscard]] std::string values_text(const SharedAssumption& assumption, std::size_t zones);
+[[nodiscard]] Phrase values_of(const SharedAssumption& assumption, std::size_t zones);
 
 /// "Soil intake: 5.1 mm/h (0.20 in/h). Test protocol of … (memory)."
-[[nodiscard]] std::string assumption_sentence(const SharedAssumption& assumption,
-                                              std::size_t zones);
+[[nodiscard]] std::string assumption_sentence(const SharedAssumption& assumption, std::size_t zones,
+                                              const TextStyle& style);
 
 /// The same by source, for little space: everything from one publication is grouped, and so are the
 /// project's own choices; the text and the JSON give the reasons for these.
-[[nodiscard]] std::vector<std::string> assumptions_by_source(const DemandPlan& plan);
+[[nodiscard]] std::vector<std::string> assumptions_by_source(const DemandPlan& plan,
+                                                             const TextStyle& style);
 
 }  // namespace thirstline

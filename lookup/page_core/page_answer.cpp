@@ -65,7 +65,7 @@ void write_year_figures(JsonWriter& json, const DemandReport& report, const Text
 std::vector<std::string> assumption_sentences(const DemandPlan& plan, const TextStyle& style) {
     std::vector<std::string> out;
     for (const SharedAssumption& assumption : shared_assumptions(plan))
-        out.push_back(in_reader_units(assumption_sentence(assumption, plan.zones.size()), style));
+        out.push_back(assumption_sentence(assumption, plan.zones.size(), style));
     return out;
 }
 
@@ -78,15 +78,15 @@ void write_words(JsonWriter& json, const DemandReport& report, const TextStyle& 
     members.text("volume_unit", volume_unit(style));
     members.text("rules", rules_sentence(report, style));
     write_texts(json, "conflicts", conflict_sentences(report, style));
-    members.text("base_run", base_run_sentence(zone));
+    members.text("base_run", base_run_sentence(zone, style));
     members.text("peak_need", peak_need_text(zone, style));
     write_month_cells(json, zone, style);
     write_texts(json, "curve", percentage_sentences(report, style));
     write_texts(json, "new_planting", new_planting_sentences(report, style));
     members.text("rain_shutoff", rain_shutoff_sentence(report, style));
-    members.text("uncertainty", uncertainty_sentence(report));
+    members.text("uncertainty", uncertainty_sentence(report, style));
     write_year_figures(json, report, style);
-    write_texts(json, "year_notes", year_notes(report));
+    write_texts(json, "year_notes", year_notes(report, style));
     write_texts(json, "assumed", assumption_sentences(report.plan, style));
     json.close_object();
 }

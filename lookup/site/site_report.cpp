@@ -2,13 +2,11 @@
 
 #include <utility>
 
-#include "schema/base/words.hpp"
-
 namespace thirstline {
 namespace {
 
-std::string months_given(const Monthly<std::optional<double>>& values) {
-    return months_where([&values](std::size_t month) { return values[month].has_value(); });
+Phrase months_given(const Monthly<std::optional<double>>& values) {
+    return months_phrase([&values](std::size_t month) { return values[month].has_value(); });
 }
 
 }  // namespace
@@ -27,14 +25,13 @@ Result<Baseline> read_baseline(Database& database) {
     return baseline;
 }
 
-std::string own_values_text(const OwnRecord& own) {
-    const std::string eto = months_given(own.eto_mm);
-    const std::string rain = months_given(own.rain_mm);
-    std::string out;
-    if (!eto.empty()) out += "ETo " + eto;
-    if (!eto.empty() && !rain.empty()) out += "; ";
-    if (!rain.empty()) out += "rain " + rain;
-    return out;
+Phrase own_values(const OwnRecord& own) {
+    std::vector<Phrase> out;
+    if (Phrase eto = months_given(own.eto_mm); !eto.empty())
+        out.push_back({"site.own_eto"_text, {{"months", std::move(eto)}}});
+    if (Phrase rain = months_given(own.rain_mm); !rain.empty())
+        out.push_back({"site.own_rain"_text, {{"months", std::move(rain)}}});
+    return Phrase::joined(std::move(out), "; ");
 }
 
 }  // namespace thirstline

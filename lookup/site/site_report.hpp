@@ -9,6 +9,7 @@
 #include "lookup/site/site_profile.hpp"
 #include "lookup/site/site_query.hpp"
 #include "lookup/site/site_steps.hpp"
+#include "lookup/texts/phrase.hpp"
 #include "schema/database/database.hpp"
 
 namespace thirstline {
@@ -37,7 +38,7 @@ struct SiteReport {
     Baseline baseline;
 };
 
-/// "eto Jan, Feb; rain Jul": which values come from the user's own record.
-[[nodiscard]] std::string own_values_text(const OwnRecord& own);
+/// "ETo Jan, Feb; rain Jul": which values come from the user's own record.
+[[nodiscard]] Phrase own_values(const OwnRecord& own);
 
 }  // namespace thirstline

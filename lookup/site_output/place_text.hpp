@@ -8,8 +8,8 @@
 
 namespace thirstline {
 
-/// "44.45 N, 37.59 W"
-[[nodiscard]] std::string position_text(LatLonE7 position);
+/// "44.45 N, 37.59 W"; in Spanish west is O
+[[nodiscard]] std::string position_text(LatLonE7 position, Language language = Language::english);
 /// "140 m" or "459 ft"
 [[nodiscard]] std::string height_text(double m, const TextStyle& style);
 /// "12.3 km" or "7.6 miles"

@@ -91,7 +91,7 @@ void write_own_source(JsonWriter& json, const OwnRecord& own) {
     members.text("name", "own record: " + own.file);
     members.text("period", "");
     members.text("licence", "");
-    members.text("attribution", "the user's own values, " + own_values_text(own));
+    members.text("attribution", "the user's own values, " + english(own_values(own)));
     members.boolean("own", true);
     json.close_object();
 }

@@ -5,6 +5,7 @@
 #include <utility>
 #include <vector>
 
+#include "lookup/texts/text_table.hpp"
 #include "schema/text/rounding.hpp"
 #include "schema/text/text_columns.hpp"
 #include "schema/text/text_wrapping.hpp"
@@ -74,7 +75,8 @@ std::string without_trailing_blanks(std::string line) {
 }  // namespace
 
 std::string depth_unit(const TextStyle& style) {
-    return style.units == UnitSystem::us ? "in" : "mm";
+    return std::string(
+        text_of(style.units == UnitSystem::us ? "unit.in"_text : "unit.mm"_text, style.language));
 }
 
 std::string depth_text(double mm, const TextStyle& style, int extra_decimals) {

@@ -20,7 +20,7 @@ namespace thirstline {
 
 /// A depth in the reader's unit, without the unit's name: "6.50" or "165.1".
 [[nodiscard]] std::string depth_text(double mm, const TextStyle& style, int extra_decimals = 0);
-/// "in" or "mm"
+/// "in" or "mm"; in Spanish "pulg"
 [[nodiscard]] std::string depth_unit(const TextStyle& style);
 
 [[nodiscard]] bool has_standard_errors(const SiteProfile& profile);

@@ -7,15 +7,11 @@
 
 #include "lookup/site/site_report.hpp"
 #include "lookup/site_output/units.hpp"
+#include "lookup/texts/text_style.hpp"
 
 namespace thirstline {
 
 inline constexpr std::size_t kTextColumns = 44;
-
-struct TextStyle {
-    UnitSystem units = UnitSystem::metric;
-    bool utf8 = true;  ///< block characters and the plus-minus sign; else ASCII
-};
 
 [[nodiscard]] std::string site_text(const SiteReport& report, const TextStyle& style);
 

@@ -1,96 +1,149 @@
 #include "lookup/site_output/site_words.hpp"
 
+#include <utility>
+
 #include "lookup/site_output/place_text.hpp"
 #include "lookup/site_output/site_table.hpp"
-#include "schema/base/words.hpp"
+#include "lookup/texts/phrase.hpp"
 
 namespace thirstline {
 namespace {
 
 /// The data's elevation is not the site's: in hilly terrain both may differ much, and ETo with
 /// them.
-std::string height_sentence(double data_elevation_m, const SiteReport& report,
-                            const TextStyle& style) {
+Phrase height_phrase(double data_elevation_m, const SiteReport& report, const TextStyle& style) {
     const std::string of_data = height_text(data_elevation_m, style);
-    if (report.query.elevation_m) {
-        return "Adjusted from " + of_data + " to " +
-               height_text(data_elevation_m + report.profile.point.shifted_by_m, style) + ".";
-    }
-    return "Elevation of the data: " + of_data + ". If your site's differs, use --elevation.";
+    if (!report.query.elevation_m) return {"site.elevation_of_data"_text, {{"elevation", of_data}}};
+    return {"site.adjusted"_text,
+            {{"from", of_data},
+             {"to", height_text(data_elevation_m + report.profile.point.shifted_by_m, style)}}};
 }
 
-std::string equation_words(EtoEquation equation, bool tall) {
+TextKey equation_words(EtoEquation equation, bool tall) {
     switch (equation) {
         case EtoEquation::grid_of_eto:
-            return "published ETo grid";
+            return "site.equation.grid"_text;
         case EtoEquation::penman_monteith:
-            return tall ? "ASCE-EWRI 2005 Penman-Monteith" : "FAO-56 Penman-Monteith";
+            return tall ? "site.equation.asce"_text : "site.equation.fao56"_text;
         case EtoEquation::hargreaves_scaled:
         case EtoEquation::hargreaves:
-            return "Hargreaves-Samani";
+            break;
     }
-    return "";
+    return "site.equation.hargreaves"_text;
 }
 
-std::string reference_words(bool tall) {
-    return tall ? "ETr: reference evapotranspiration of a tall, well-watered crop (alfalfa)"
-                : "ETo: reference evapotranspiration of well-watered, clipped grass";
+Phrase humidity_words(HumidityFrom humidity) {
+    switch (humidity) {
+        case HumidityFrom::vapour_pressure:
+            break;
+        case HumidityFrom::dew_point:
+            return "site.note.dew_point"_text;
+        case HumidityFrom::relative_humidity:
+            return "site.note.relative_humidity"_text;
+        case HumidityFrom::nearby_depression:
+            return "site.note.nearby_depression"_text;
+        case HumidityFrom::aridity_depression:
+            return "site.note.aridity_depression"_text;
+    }
+    return {};
 }
 
-std::string method_sentence(const SiteReport& report) {
+Phrase wind_words(WindFrom wind) {
+    switch (wind) {
+        case WindFrom::given:
+            break;
+        case WindFrom::nearby:
+            return "site.note.wind_nearby"_text;
+        case WindFrom::two_m_per_s:
+            return "site.note.wind_unknown"_text;
+    }
+    return {};
+}
+
+Phrase radiation_words(RadiationFrom radiation) {
+    switch (radiation) {
+        case RadiationFrom::given:
+            break;
+        case RadiationFrom::sunshine:
+            return "site.note.sunshine"_text;
+        case RadiationFrom::cloud:
+            return "site.note.cloud"_text;
+        case RadiationFrom::temperature_range_fitted:
+            return "site.note.range_fitted"_text;
+        case RadiationFrom::temperature_range:
+            return "site.note.range"_text;
+    }
+    return {};
+}
+
+/// method_note, in any language
+Phrase note_of_method(const Method& method) {
+    switch (method.equation) {
+        case EtoEquation::grid_of_eto:
+            return "site.note.grid"_text;
+        case EtoEquation::hargreaves_scaled:
+            return "site.note.hargreaves_scaled"_text;
+        case EtoEquation::hargreaves:
+            return "site.note.hargreaves"_text;
+        case EtoEquation::penman_monteith:
+            break;
+    }
+    std::vector<Phrase> parts;
+    for (Phrase part : {humidity_words(method.humidity), wind_words(method.wind),
+                        radiation_words(method.radiation)}) {
+        if (!part.empty()) parts.push_back(std::move(part));
+    }
+    return Phrase::joined(std::move(parts), ", ");
+}
+
+Phrase method_phrase(const SiteReport& report) {
     const Method& method = report.profile.point.method;
     const bool tall = report.baseline.reference == "tall";
-    std::string out = reference_words(tall) + ", " + equation_words(method.equation, tall);
-    const std::string note = method_note(method);
-    if (!note.empty()) out += "; " + note;
-    return out + ".";
+    const Argument reference{"reference", tall ? "site.etr"_text : "site.eto"_text};
+    const Argument equation{"equation", equation_words(method.equation, tall)};
+    Phrase note = note_of_method(method);
+    if (note.empty()) return {"site.method"_text, {reference, equation}};
+    return {"site.method_with_note"_text, {reference, equation, {"note", std::move(note)}}};
 }
 
-std::string origin_sentence(const SiteReport& report) {
-    const AnsweringPoint& point = report.profile.point;
-    std::string out = report.period.empty() ? "Normals" : "Normals of " + report.period;
-    out += point.interpolated ? ", interpolated from the surrounding grid points"
-                              : ", from the nearest grid point with data";
-    return out + ".";
+Phrase origin_phrase(const SiteReport& report) {
+    const bool is_interpolated = report.profile.point.interpolated;
+    if (report.period.empty())
+        return is_interpolated ? "site.normals.interpolated"_text : "site.normals.nearest"_text;
+    return {is_interpolated ? "site.normals.period_interpolated"_text
+                            : "site.normals.period_nearest"_text,
+            {{"period", report.period}}};
 }
 
 /// "Aug", "Jan, Feb", or "any month"
-std::string months_without_correction(const SiteProfile& profile) {
-    std::string list;
-    int count = 0;
-    for (std::size_t month = 0; month < kMonths; ++month) {
-        if (profile.months[month].method.correction != SiteCorrection::not_done_rain_unknown)
-            continue;
-        add_word(list, kMonthAbbreviations[month]);
-        ++count;
-    }
-    return count == kMonths ? "any month" : list;
+Phrase months_without_correction(const SiteProfile& profile) {
+    const auto is_without = [&](std::size_t month) {
+        return profile.months[month].method.correction == SiteCorrection::not_done_rain_unknown;
+    };
+    std::size_t count = 0;
+    for (std::size_t month = 0; month < kMonths; ++month) count += is_without(month) ? 1 : 0;
+    return count == kMonths ? Phrase("site.any_month"_text) : months_phrase(is_without);
 }
 
-std::string correction_sentence(const SiteProfile& profile) {
+Phrase correction_phrase(const SiteProfile& profile) {
     switch (profile.point.method.correction) {
         case SiteCorrection::reference:
-            return "Site correction: most weather stations are drier and hotter than irrigated "
-                   "sites. In dry months temperature and dew point are moved part of the way to "
-                   "irrigated conditions (after FAO-56 Annex 6; the limit of 3 degrees C and the "
-                   "weight by dryness are this project's).";
+            return "site.correction.reference"_text;
         case SiteCorrection::not_wanted:
-            return "Site correction: none. Weather is used as measured, which tends to overstate "
-                   "ETo in dry areas.";
+            return "site.correction.not_wanted"_text;
         case SiteCorrection::not_done_rain_unknown:
-            return "Site correction: none in " + months_without_correction(profile) +
-                   ", because rain is unknown; this tends to overstate ETo in dry areas.";
+            return {"site.correction.rain_unknown"_text,
+                    {{"months", months_without_correction(profile)}}};
         case SiteCorrection::not_done_grid_of_eto:
-            return "Site correction: none; the published ETo grid is used unchanged.";
+            return "site.correction.grid"_text;
     }
-    return "";
+    return {};
 }
 
 std::string uncertainty_sentence(const SiteReport& report, const TextStyle& style) {
-    if (!has_standard_errors(report.profile)) return "This file has no standard errors.";
-    const std::string plus_minus = style.utf8 ? "±" : "+-";
-    return plus_minus + " is one standard error of the normal; the 90% interval is " + plus_minus +
-           "1.645 standard errors. Single years vary more.";
+    if (!has_standard_errors(report.profile)) return rendered("site.no_errors"_text, style);
+    const std::string text = rendered("site.errors"_text, style);
+    return style.utf8 ? text : in_ascii(text, style.language);
 }
 
 }  // namespace
@@ -105,31 +158,35 @@ std::vector<std::string> site_heading(const SiteReport& report, const TextStyle&
     const AnsweringPoint& point = report.profile.point;
     std::vector<std::string> out;
     if (report.query.postal) out.push_back(place_name(report.query));
-    out.push_back(position_text(report.query.position.value_or(point.at)));
+    out.push_back(position_text(report.query.position.value_or(point.at), style.language));
     if (!point.interpolated) {
-        out.push_back("Nearest point with data: " + distance_text(point.distance_km, style) +
-                      " away, at " + position_text(point.at));
+        out.push_back(rendered({"site.nearest_point"_text,
+                                {{"distance", distance_text(point.distance_km, style)},
+                                 {"position", position_text(point.at, style.language)}}},
+                               style));
     }
-    if (point.elevation_m) out.push_back(height_sentence(*point.elevation_m, report, style));
+    if (point.elevation_m)
+        out.push_back(rendered(height_phrase(*point.elevation_m, report, style), style));
     return out;
 }
 
-std::vector<std::string> origin_of_numbers(const SiteReport& report) {
-    std::vector<std::string> out{method_sentence(report), origin_sentence(report),
-                                 correction_sentence(report.profile)};
+std::vector<std::string> origin_of_numbers(const SiteReport& report, const TextStyle& style) {
+    std::vector<std::string> out = rendered(
+        {method_phrase(report), origin_phrase(report), correction_phrase(report.profile)}, style);
     if (report.own) {
-        out.push_back("own: your own monthly data, used in place of the database's, " +
-                      report.own->file + " (" + own_values_text(*report.own) + ").");
+        out.push_back(rendered(
+            {"site.own"_text, {{"file", report.own->file}, {"values", own_values(*report.own)}}},
+            style));
     }
     return out;
 }
 
 std::vector<std::string> about_these_numbers(const SiteReport& report, const TextStyle& style) {
-    std::vector<std::string> out = origin_of_numbers(report);
+    std::vector<std::string> out = origin_of_numbers(report, style);
     // Inserted before the own record, which only some answers have.
     out.insert(out.begin() + 3, uncertainty_sentence(report, style));
-    out.emplace_back("Rain is total precipitation, including snow water equivalent.");
-    out.emplace_back("A normal is the mean of many years, not a forecast.");
+    out.push_back(rendered("site.rain"_text, style));
+    out.push_back(rendered("site.normal"_text, style));
     return out;
 }
 

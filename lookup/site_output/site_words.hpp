@@ -18,7 +18,8 @@ namespace thirstline {
                                                     const TextStyle& style);
 
 /// The origin of the climate's numbers: method, sources, correction, own values, one sentence each.
-[[nodiscard]] std::vector<std::string> origin_of_numbers(const SiteReport& report);
+[[nodiscard]] std::vector<std::string> origin_of_numbers(const SiteReport& report,
+                                                         const TextStyle& style);
 
 /// The same, and the meaning of the numbers.
 [[nodiscard]] std::vector<std::string> about_these_numbers(const SiteReport& report,

@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <utility>
 
+#include "lookup/texts/phrase.hpp"
+
 namespace thirstline {
 namespace {
 
@@ -43,7 +45,8 @@ std::vector<SourceGroup> grouped(const std::vector<Source>& sources) {
 
 }  // namespace
 
-std::vector<std::string> source_sentences(const Baseline& baseline) {
+std::vector<std::string> source_sentences(const Baseline& baseline, Language language) {
+    const TextStyle style{.language = language};
     std::vector<std::string> out;
     for (const SourceGroup& group : grouped(baseline.sources)) {
         std::string text;
@@ -51,15 +54,23 @@ std::vector<std::string> source_sentences(const Baseline& baseline) {
         if (!group.terms->period.empty()) text += ": " + group.terms->period;
         text = sentence(text);
         if (!group.terms->attribution.empty()) text += " " + sentence(group.terms->attribution);
-        if (!group.terms->licence.empty()) text += " License: " + sentence(group.terms->licence);
+        if (!group.terms->licence.empty()) {
+            text += " " +
+                    rendered({"source.license"_text, {{"license", sentence(group.terms->licence)}}},
+                             style);
+        }
         out.push_back(std::move(text));
     }
     return out;
 }
 
-std::vector<std::string> baseline_sentences(const Baseline& baseline) {
-    std::vector<std::string> out{"Baseline: " + baseline.title};
-    if (!baseline.publisher.empty()) out.push_back("Published by " + baseline.publisher);
+std::vector<std::string> baseline_sentences(const Baseline& baseline, Language language) {
+    const TextStyle style{.language = language};
+    std::vector<std::string> out{
+        rendered({"source.baseline"_text, {{"title", baseline.title}}}, style)};
+    if (!baseline.publisher.empty())
+        out.push_back(
+            rendered({"source.publisher"_text, {{"publisher", baseline.publisher}}}, style));
     if (!baseline.notice.empty()) out.push_back(baseline.notice);
     return out;
 }

@@ -5,11 +5,10 @@
 #include <optional>
 #include <string_view>
 
+#include "lookup/texts/text_style.hpp"
 #include "schema/command_line/command.hpp"
 
 namespace thirstline {
-
-enum class UnitSystem { metric, us };
 
 /// "us" or "metric"; nothing for any other word.
 [[nodiscard]] std::optional<UnitSystem> unit_system_named(std::string_view name);

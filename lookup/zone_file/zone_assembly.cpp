@@ -254,10 +254,17 @@ Result<void> check_valves(const ZoneValues& controller, const ZoneValues& site) 
 }
 
 JobSheet job_of(const ZoneValues& values) {
-    return {values.word(customer),   values.word(address),     values.word(job_position),
-            values.word(job_postal), values.word(job_country), values.word(job_elevation),
-            values.word(contractor), values.word(license),     values.word(job_date),
-            values.word(notes)};
+    return {values.word(customer),
+            values.word(address),
+            values.word(job_position),
+            values.word(job_postal),
+            values.word(job_country),
+            values.word(job_elevation),
+            values.word(contractor),
+            values.word(license),
+            values.word(job_date),
+            values.word(notes),
+            language_named(values.word(job_language))};
 }
 
 Result<std::optional<Season>> season_of(const ZoneValues& values) {

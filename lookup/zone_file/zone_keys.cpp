@@ -23,6 +23,8 @@ constexpr std::array<std::string_view, 2> kExemptKinds{"drip", "new plantings"};
 constexpr std::array<std::string_view, 6> kWaterUnits{"kgal", "gal", "hundred cubic feet",
                                                       "ccf",  "m3",  "l"};
 
+constexpr std::array<std::string_view, 2> kLanguages{"en", "es"};
+
 constexpr ValueRange kMoney{0.0, 1e6};
 
 constexpr double kMmPerMetreOfInchPerFoot = 1000.0 / 12.0;
@@ -330,6 +332,12 @@ std::span<const ZoneKey> all_keys() {
         {job, "license", Quantity::license, text, "license of the contractor"},
         {job, "date", Quantity::job_date, text, "date of the plan"},
         {job, "notes", Quantity::notes, text, "notes for the customer"},
+        {.table = job,
+         .name = "language",
+         .quantity = Quantity::job_language,
+         .kind = choice,
+         .help = "language of the plan: en or es",
+         .choices = kLanguages},
         // Water price
         {.table = water,
          .name = "unit",

@@ -71,6 +71,7 @@ enum class Quantity {
     license,
     job_date,
     notes,
+    job_language,
     // [water]
     water_unit,
     billing_months,

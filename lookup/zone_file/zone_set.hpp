@@ -10,6 +10,7 @@
 #include "lookup/demand/meter_comparison.hpp"
 #include "lookup/demand/water_price.hpp"
 #include "lookup/demand/zone.hpp"
+#include "lookup/texts/text_style.hpp"
 
 namespace thirstline {
 
@@ -25,6 +26,7 @@ struct JobSheet {
     std::string license;
     std::string date;
     std::string notes;
+    Language language = Language::english;
 };
 
 struct ZoneSet {

@@ -5,10 +5,12 @@
 
 namespace thirstline {
 
-std::string one_file_page_head(std::string_view title, std::string_view style) {
+std::string one_file_page_head(std::string_view title, std::string_view style,
+                               std::string_view language) {
     Sha256 hash;
     hash.add(style);
-    return "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n"
+    return "<!DOCTYPE html>\n<html lang=\"" + std::string(language) +
+           "\">\n<head>\n<meta charset=\"utf-8\">\n"
            "<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; style-src "
            "'sha256-" +
            hash.base64_digest() +

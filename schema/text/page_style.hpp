@@ -10,7 +10,8 @@ namespace thirstline {
 [[nodiscard]] const char* page_style_css();
 
 /// The beginning of a single-file page, up to and including "<main>". Its content security policy
-/// forbids fetching, scripts and any style other than this one.
-[[nodiscard]] std::string one_file_page_head(std::string_view title, std::string_view style);
+/// forbids fetching, scripts and any style other than this one. `language`: "en", "es".
+[[nodiscard]] std::string one_file_page_head(std::string_view title, std::string_view style,
+                                             std::string_view language = "en");
 
 }  // namespace thirstline

@@ -18,7 +18,12 @@ std::string joined_with_and(const std::vector<std::string>& words) {
 }
 
 std::string capitalised(std::string text) {
-    if (!text.empty()) text.front() = ascii_upper(text.front());
+    if (text.empty()) return text;
+    // In UTF-8, the capitals from À to Þ are 0x20 below the small letters.
+    const bool is_accented = text.size() > 1 && text[0] == '\xC3' && text[1] >= '\xA0' &&
+                             text[1] <= '\xBE' && text[1] != '\xB7';
+    if (is_accented) text[1] = static_cast<char>(text[1] - 0x20);
+    text.front() = ascii_upper(text.front());
     return text;
 }
 

@@ -13,7 +13,7 @@ namespace thirstline {
 /// "Mon, Wed and Fri"
 [[nodiscard]] std::string joined_with_and(const std::vector<std::string>& words);
 
-/// With a capital first letter.
+/// With a capital first letter, also if it is accented: "área" gives "Área".
 [[nodiscard]] std::string capitalised(std::string text);
 
 }  // namespace thirstline

@@ -1,6 +1,7 @@
 #include "schema/tile/method.hpp"
 
 #include "schema/base/words.hpp"
+#include "schema/tile/method_notes.hpp"
 
 namespace thirstline {
 
@@ -13,50 +14,6 @@ constexpr int kRadiationShift = 2;
 
 bool uses_all_drivers(EtoEquation equation) {
     return equation == EtoEquation::penman_monteith;
-}
-
-std::string humidity_note(HumidityFrom humidity) {
-    switch (humidity) {
-        case HumidityFrom::vapour_pressure:
-            return "";
-        case HumidityFrom::dew_point:
-            return "humidity from dew point";
-        case HumidityFrom::relative_humidity:
-            return "humidity from mean relative humidity";
-        case HumidityFrom::nearby_depression:
-            return "humidity from minimum temperature and nearby dew points";
-        case HumidityFrom::aridity_depression:
-            return "humidity estimated from minimum temperature and rain";
-    }
-    return "";
-}
-
-std::string wind_note(WindFrom wind) {
-    switch (wind) {
-        case WindFrom::given:
-            return "";
-        case WindFrom::nearby:
-            return "wind interpolated from nearby";
-        case WindFrom::two_m_per_s:
-            return "wind unknown, taken as 2 m/s";
-    }
-    return "";
-}
-
-std::string radiation_note(RadiationFrom radiation) {
-    switch (radiation) {
-        case RadiationFrom::given:
-            return "";
-        case RadiationFrom::sunshine:
-            return "radiation from sunshine";
-        case RadiationFrom::cloud:
-            return "radiation from cloud cover";
-        case RadiationFrom::temperature_range_fitted:
-            return "radiation from the daily temperature range, fitted nearby";
-        case RadiationFrom::temperature_range:
-            return "radiation from the daily temperature range";
-    }
-    return "";
 }
 
 }  // namespace
@@ -94,21 +51,11 @@ std::string method_name(const Method& method) {
 }
 
 std::string method_note(const Method& method) {
-    switch (method.equation) {
-        case EtoEquation::grid_of_eto:
-            return "taken from a published grid, uncorrected";
-        case EtoEquation::hargreaves_scaled:
-            return "from temperature alone, scaled to Penman-Monteith nearby";
-        case EtoEquation::hargreaves:
-            return "from temperature alone";
-        case EtoEquation::penman_monteith:
-            break;
-    }
+    if (!uses_all_drivers(method.equation)) return std::string(equation_note(method.equation));
     std::string note;
-    for (const std::string& part : {humidity_note(method.humidity), wind_note(method.wind),
-                                    radiation_note(method.radiation)}) {
-        if (part.empty()) continue;
-        add_word(note, part);
+    for (const std::string_view part : {humidity_note(method.humidity), wind_note(method.wind),
+                                        radiation_note(method.radiation)}) {
+        if (!part.empty()) add_word(note, part);
     }
     return note;
 }

@@ -81,14 +81,15 @@ DemandReport full_demand() {
     report.set.currency = "<";
     ZonePlan& zone = report.plan.zones[0];
     zone.name = kHostileName;
-    zone.conflicts.push_back({7, "window_hours", kHostileName, kHostileName, 10.0, 20.0});
-    zone.assumed.push_back({kHostileName, kHostileName, kHostileName, Basis::memory});
-    zone.base_run = {1, 24.0, 3, 8.0, 60.0, 3.0, kHostileName, {}};
+    const std::string hostile(kHostileName);
+    zone.conflicts.push_back({7, "window_hours", hostile, hostile, 10.0, 20.0});
+    zone.assumed.push_back({hostile, hostile, hostile, Basis::memory});
+    zone.base_run = {1, 24.0, 3, 8.0, 60.0, 3.0, hostile, {}};
     zone.new_planting = NewPlantingPlan{{5.0, 3, CalendarDay{2030, 4, 1}, {2030, 5, 15}},
                                         5.0,
                                         3,
                                         7.0,
-                                        kHostileName,
+                                        hostile,
                                         4.0,
                                         550.0,
                                         45,
@@ -96,10 +97,10 @@ DemandReport full_demand() {
     report.plan.site.highest_need_zone = kHostileName;
     ProgramPlan& program = report.plan.site.programs.at(0);
     program.zones.front() = kHostileName;
-    program.day_names = kHostileName;
+    program.day_names = hostile;
     program.set_by.fill(kHostileName);
     for (ZoneMonth& month : zone.months) month.by_percentage.excess_mm = 12.0;
-    report.plan.cautions.push_back(kHostileName);
+    report.plan.cautions.emplace_back(hostile);
     return report;
 }
 

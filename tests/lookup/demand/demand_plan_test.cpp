@@ -13,18 +13,19 @@ namespace {
 
 bool has_assumption(const Assumptions& assumed, std::string_view what) {
     return std::any_of(assumed.begin(), assumed.end(),
-                       [&](const Assumption& a) { return a.what == what; });
+                       [&](const Assumption& a) { return english(a.what) == what; });
 }
 
 bool has_caution(const DemandPlan& plan, std::string_view words) {
-    return std::any_of(plan.cautions.begin(), plan.cautions.end(), [&](const std::string& caution) {
-        return caution.find(words) != std::string::npos;
+    return std::any_of(plan.cautions.begin(), plan.cautions.end(), [&](const Phrase& caution) {
+        return english(caution).find(words) != std::string::npos;
     });
 }
 
 const Assumption* find_assumption(const Assumptions& assumed, std::string_view what) {
-    const auto found = std::find_if(assumed.begin(), assumed.end(),
-                                    [&](const Assumption& one) { return one.what == what; });
+    const auto found = std::find_if(assumed.begin(), assumed.end(), [&](const Assumption& one) {
+        return english(one.what) == what;
+    });
     return found == assumed.end() ? nullptr : &*found;
 }
 
@@ -55,8 +56,8 @@ TEST(DemandPlan, ListsEveryDefault) {
         EXPECT_TRUE(has_assumption(zone.assumed, what)) << what;
     }
     for (const Assumption& assumption : zone.assumed) {
-        EXPECT_FALSE(assumption.value.empty()) << assumption.what;
-        EXPECT_FALSE(assumption.source.empty()) << assumption.what;
+        EXPECT_FALSE(assumption.value.empty()) << english(assumption.what);
+        EXPECT_FALSE(assumption.source.empty()) << english(assumption.what);
     }
 }
 
@@ -152,7 +153,7 @@ TEST(DemandPlan, CutsDaysBeforeRunsGetTooShort) {
     EXPECT_GT(kDaysPerWeek / zone.months[10].days_per_week, *zone.months[10].interval_days);
     const Assumption* counted = find_assumption(zone.assumed, "intervals that rely on rain");
     ASSERT_NE(counted, nullptr);
-    EXPECT_EQ(counted->value, "Nov");
+    EXPECT_EQ(english(counted->value), "Nov");
 }
 
 // A summer of rain: runs that the soil's days would make shallow are made fewer, and where even
@@ -171,7 +172,7 @@ TEST(DemandPlan, CutsDaysFurtherWhereRainIsCountedOn) {
     EXPECT_TRUE(zone.conflicts.empty());
     const Assumption* shallow = find_assumption(zone.assumed, "shallow run times");
     ASSERT_NE(shallow, nullptr);
-    EXPECT_NE(shallow->value.find("Jul"), std::string::npos) << shallow->value;
+    EXPECT_NE(english(shallow->value).find("Jul"), std::string::npos) << english(shallow->value);
 }
 
 // 13.49 mm of storage. At 0.85 times July's need, 3.3 mm a day, four days from Thursday to Monday
@@ -193,7 +194,7 @@ TEST(DemandPlan, ListsASlightOverdraftAsAnAssumption) {
     EXPECT_TRUE(slight.conflicts.empty());
     const Assumption* wait = find_assumption(slight.assumed, "longest interval between waterings");
     ASSERT_NE(wait, nullptr);
-    EXPECT_NE(wait->value.find("1.3 mm"), std::string::npos) << wait->value;
+    EXPECT_NE(english(wait->value).find("1.3 mm"), std::string::npos) << english(wait->value);
     EXPECT_GE(slight.months[6].applied_mm, kMinShareOfNeed * slight.months[6].gross_mm);
     const ZonePlan conflict = zone_of(3.98);
     EXPECT_FALSE(conflict.conflicts.empty());
@@ -210,8 +211,9 @@ TEST(DemandPlan, ReportsAllowedDaysThatAreTooFarApart) {
                                    [](const Conflict& c) { return c.month == 7; });
     ASSERT_NE(july, conflicts.end());
     // 13.49 mm of storage last 3 days of 3.97 mm; Thursday to Monday is 4.
-    EXPECT_EQ(july->short_by.rfind("1 day: ", 0), 0U) << july->short_by;
-    EXPECT_NE(july->remedy.find("3 watering days per week"), std::string::npos) << july->remedy;
+    EXPECT_EQ(english(july->short_by).rfind("1 day: ", 0), 0U) << english(july->short_by);
+    EXPECT_NE(english(july->remedy).find("3 watering days per week"), std::string::npos)
+        << english(july->remedy);
 }
 
 TEST(DemandPlan, ReportsThatSandNeedsWaterTwiceADay) {
@@ -221,7 +223,7 @@ TEST(DemandPlan, ReportsThatSandNeedsWaterTwiceADay) {
     EXPECT_EQ(plan.months[6].interval_days, 0);
     const auto conflicts = conflicts_of(plan, "soil");
     ASSERT_FALSE(conflicts.empty());
-    EXPECT_NE(conflicts.back().remedy.find("second watering"), std::string::npos);
+    EXPECT_NE(english(conflicts.back().remedy).find("second watering"), std::string::npos);
 }
 
 TEST(DemandPlan, NeverAppliesMoreAtOnceThanTheRootsCanHold) {
@@ -264,8 +266,8 @@ TEST(DemandPlan, CutsRunsToTheWindowAndReportsIt) {
         if (conflict.month != 7) continue;
         is_told = true;
         EXPECT_NEAR(conflict.short_mm, july.short_mm, 1e-9);
-        EXPECT_NE(conflict.remedy.find("a water window of"), std::string::npos);
-        EXPECT_NE(conflict.remedy.find("one more watering day"), std::string::npos);
+        EXPECT_NE(english(conflict.remedy).find("a water window of"), std::string::npos);
+        EXPECT_NE(english(conflict.remedy).find("one more watering day"), std::string::npos);
     }
     EXPECT_TRUE(is_told);
 }
@@ -294,7 +296,7 @@ TEST(DemandPlan, ReportsThatSoakingTakesTheTime) {
     const ZonePlan plan = plan_or_fail(merrow_climate(), {zone}, rules).zones[0];
     const auto conflicts = conflicts_of(plan, "window_hours");
     ASSERT_FALSE(conflicts.empty());
-    EXPECT_NE(conflicts[0].remedy.find("soak time"), std::string::npos);
+    EXPECT_NE(english(conflicts[0].remedy).find("soak time"), std::string::npos);
 }
 
 // --- Caps, flow and allowance --------------------------------------------------------------------

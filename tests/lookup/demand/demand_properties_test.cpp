@@ -275,8 +275,9 @@ TEST(DemandProperties, NoRunFallsOnAForbiddenDay) {
             for (const ZoneMonth& month : zone.months) {
                 EXPECT_EQ(month.day_names.empty(), month.minutes_per_week == 0.0);
                 if (month.day_names.empty()) continue;
-                EXPECT_TRUE(names_only_allowed_days(month.day_names, site.rules.allowed_days))
-                    << month.day_names;
+                EXPECT_TRUE(
+                    names_only_allowed_days(english(month.day_names), site.rules.allowed_days))
+                    << english(month.day_names);
             }
         }
     });

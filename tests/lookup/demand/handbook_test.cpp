@@ -44,7 +44,7 @@ TEST(Handbook, IntakeAndSurfaceStorage) {
         for (std::size_t s = 0; s < kSlopes.size(); ++s) {
             for (const double slope : kSlopes[s]) {
                 EXPECT_NEAR(surface_storage_mm(kTextures[t], slope) / 25.4, kStorageIn[s][t], 1e-12)
-                    << soil_texture_name(kTextures[t]) << ' ' << slope;
+                    << english(soil_texture_name(kTextures[t])) << ' ' << slope;
             }
         }
     }
@@ -66,7 +66,7 @@ TEST(Handbook, AvailableWaterIsWithinThePublishedRanges) {
 TEST(Handbook, TexturesBetweenTakeTheNearestFinerRow) {
     EXPECT_FALSE(is_tabulated(SoilTexture::silt_loam));
     EXPECT_TRUE(is_tabulated(SoilTexture::loam));
-    EXPECT_EQ(soil_texture_name(SoilTexture::silt_loam), "silt loam");
+    EXPECT_EQ(english(soil_texture_name(SoilTexture::silt_loam)), "silt loam");
     // Loam and silt loam share a published range of available water, 1.5 to 2.3 in/ft.
     EXPECT_EQ(available_water_mm_per_m(SoilTexture::silt_loam),
               available_water_mm_per_m(SoilTexture::loam));

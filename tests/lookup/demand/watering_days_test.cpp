@@ -9,6 +9,10 @@
 namespace thirstline {
 namespace {
 
+std::string english_name(const DayPattern& days) {
+    return english(day_pattern_name(days));
+}
+
 AllowedDays only(std::initializer_list<int> weekdays) {
     AllowedDays allowed{DayRule::weekdays, {}};
     for (const int day : weekdays) allowed.weekdays[static_cast<std::size_t>(day)] = true;
@@ -21,7 +25,7 @@ DayPattern densest(const AllowedDays& allowed, int month_index) {
 
 TEST(WateringDays, StayOnTheAllowedWeekdays) {
     const auto patterns = day_patterns(only({0, 2, 4}), std::nullopt, 6);
-    EXPECT_EQ(day_pattern_name(patterns.back()), "Mon, Wed, Fri");
+    EXPECT_EQ(english_name(patterns.back()), "Mon, Wed, Fri");
     EXPECT_EQ(patterns.back().longest_gap_days, 3);
     EXPECT_NEAR(patterns.back().days_in_month, 3.0 * 31.0 / 7.0, 1e-12);
     for (const DayPattern& pattern : patterns) {
@@ -71,7 +75,7 @@ TEST(WateringDays, OfOddDatesFollowTheCalendar) {
     EXPECT_EQ(densest(odd, 1).days_in_month, 14.25);
     EXPECT_EQ(densest(odd, 3).days_in_month, 15.0);
     EXPECT_EQ(densest(odd, 0).longest_gap_days, 2);
-    EXPECT_EQ(day_pattern_name(densest(odd, 0)), "every odd date");
+    EXPECT_EQ(english_name(densest(odd, 0)), "every odd date");
     // 29, 31, 1, 3: four within seven days.
     EXPECT_EQ(densest(odd, 0).most_in_seven_days, 4);
 }
@@ -100,7 +104,7 @@ TEST(WateringDays, HaveNames) {
     const auto names = [](DayRule rule) {
         std::vector<std::string> all;
         for (const DayPattern& p : day_patterns({rule, {}}, std::nullopt, 3)) {
-            all.push_back(day_pattern_name(p));
+            all.push_back(english_name(p));
         }
         return all;
     };
@@ -120,15 +124,15 @@ TEST(WateringDays, HaveNames) {
 
 TEST(WateringDays, StayInAnotherMonthWhereItsRulesAllowThem) {
     const DayPattern monday_thursday = day_patterns(only({0, 3}), std::nullopt, 6).back();
-    ASSERT_EQ(day_pattern_name(monday_thursday), "Mon, Thu");
+    ASSERT_EQ(english_name(monday_thursday), "Mon, Thu");
     const auto in_december = [&](const DayLimits& limits) {
         return days_within_limits(monday_thursday, limits, 11);
     };
-    EXPECT_EQ(day_pattern_name(in_december({only({0, 3, 5}), std::nullopt})), "Mon, Thu");
+    EXPECT_EQ(english_name(in_december({only({0, 3, 5}), std::nullopt})), "Mon, Thu");
     EXPECT_NEAR(in_december({}).days_in_month, 2.0 * 31.0 / 7.0, 1e-12);
     // One day a week; other days; dates of no more than two a week.
     EXPECT_EQ(in_december({only({0, 3}), 1}).nominal_per_week, 1.0);
-    EXPECT_EQ(day_pattern_name(in_december({only({1, 4}), std::nullopt})), "Tue, Fri");
+    EXPECT_EQ(english_name(in_december({only({1, 4}), std::nullopt})), "Tue, Fri");
     const DayPattern odd = in_december({{DayRule::odd_dates, {}}, std::nullopt});
     EXPECT_EQ(odd.rule, DayRule::odd_dates);
     EXPECT_LE(odd.nominal_per_week, 2.0);

@@ -47,16 +47,16 @@ std::string unbalanced(const std::string& page) {
 
 TEST(DemandPage, IsWellFormedWhateverNamesHold) {
     for (const UnitSystem units : {UnitSystem::us, UnitSystem::metric}) {
-        EXPECT_EQ(unbalanced(demand_page(test::merrow_demand(test::three_zones()), units)), "");
-        EXPECT_EQ(unbalanced(demand_page(test::full_demand(), units)), "");
+        EXPECT_EQ(unbalanced(demand_page(test::merrow_demand(test::three_zones()), {units})), "");
+        EXPECT_EQ(unbalanced(demand_page(test::full_demand(), {units})), "");
         EXPECT_EQ(unbalanced(demand_page(
-                      test::merrow_demand(test::three_zones(), {.no_eto_at_all = true}), units)),
+                      test::merrow_demand(test::three_zones(), {.no_eto_at_all = true}), {units})),
                   "");
     }
 }
 
 TEST(DemandPage, EscapesEverythingFromData) {
-    const std::string page = demand_page(test::full_demand(), UnitSystem::metric);
+    const std::string page = demand_page(test::full_demand(), {UnitSystem::metric});
     EXPECT_EQ(page.find("<script"), std::string::npos);
     EXPECT_EQ(page.find("\xFF"), std::string::npos);
     EXPECT_GT(count_of(page,
@@ -67,7 +67,8 @@ TEST(DemandPage, EscapesEverythingFromData) {
 }
 
 TEST(DemandPage, NeedsNoNetworkAndNoScript) {
-    const std::string page = demand_page(test::merrow_demand(test::three_zones()), UnitSystem::us);
+    const std::string page =
+        demand_page(test::merrow_demand(test::three_zones()), {UnitSystem::us});
     for (const char* part : {"http://", "https://", "<script", "<link", "<img", "@import",
                              "src=", " style=\"", "javascript:", " on"}) {
         const std::size_t body = page.find("<body>");
@@ -88,7 +89,7 @@ TEST(DemandPage, NeedsNoNetworkAndNoScript) {
 
 TEST(DemandPage, HasTextForScreenReaders) {
     const std::string page =
-        demand_page(test::merrow_demand(test::three_zones()), UnitSystem::metric);
+        demand_page(test::merrow_demand(test::three_zones()), {UnitSystem::metric});
     EXPECT_NE(page.find("<html lang=\"en\">"), std::string::npos);
     EXPECT_NE(page.find("<title>Watering plan, Merrow Ford, XM 4021</title>"), std::string::npos);
     EXPECT_EQ(count_of(page, "<h1>"), 1U);
@@ -102,7 +103,7 @@ TEST(DemandPage, HasTextForScreenReaders) {
 
 TEST(DemandPage, ShowsEverythingThatACustomerMustSee) {
     const DemandReport report = test::merrow_demand(test::three_zones());
-    const std::string page = demand_page(report, UnitSystem::metric);
+    const std::string page = demand_page(report, {UnitSystem::metric});
     for (const char* part :
          {"Base schedule (peak month = 100%)", "Seasonal adjustment by month (%)",
           "In millimeters a month", "Days per week: cycles × minutes", "Keyed by month",
@@ -114,11 +115,11 @@ TEST(DemandPage, ShowsEverythingThatACustomerMustSee) {
     }
     EXPECT_EQ(page.find("class=\"alarm\""), std::string::npos);
     EXPECT_LT(page.find("<h2>Cautions</h2>"), page.find("<h2>Base schedule"));
-    const std::string strict =
-        demand_page(test::merrow_demand(test::three_zones_of_a_strict_town()), UnitSystem::metric);
+    const std::string strict = demand_page(
+        test::merrow_demand(test::three_zones_of_a_strict_town()), {UnitSystem::metric});
     EXPECT_LT(strict.find("class=\"alarm\""), strict.find("Base schedule"));
-    for (const std::string& caution : report.plan.cautions) {
-        EXPECT_NE(page.find(escaped(caution)), std::string::npos) << caution;
+    for (const Phrase& caution : report.plan.cautions) {
+        EXPECT_NE(page.find(escaped(english(caution))), std::string::npos) << english(caution);
     }
 }
 
@@ -132,7 +133,7 @@ std::string six_zones() {
 }
 
 TEST(DemandPage, PutsManyZonesIntoEvenTables) {
-    const std::string page = demand_page(test::merrow_demand(six_zones()), UnitSystem::metric);
+    const std::string page = demand_page(test::merrow_demand(six_zones()), {UnitSystem::metric});
     EXPECT_EQ(unbalanced(page), "");
     EXPECT_EQ(count_of(page, "<div class=\"tables\">"), 1U);
     // Two tables of three zones, each with its own headings.
@@ -141,7 +142,7 @@ TEST(DemandPage, PutsManyZonesIntoEvenTables) {
         EXPECT_EQ(count_of(page, std::string("<th scope=\"col\">") + name + "</th>"), 1U) << name;
     }
     const std::string few =
-        demand_page(test::merrow_demand(test::three_zones()), UnitSystem::metric);
+        demand_page(test::merrow_demand(test::three_zones()), {UnitSystem::metric});
     EXPECT_EQ(count_of(few, "<caption>Days per week: cycles × minutes</caption>"), 1U);
     // What is keyed in comes first, the reasons on a sheet of their own.
     EXPECT_LT(few.find("Days and minutes by zone"), few.find("class=\"reasons\""));
@@ -150,7 +151,7 @@ TEST(DemandPage, PutsManyZonesIntoEvenTables) {
 
 TEST(DemandPage, DrawsNeedAndRainToScale) {
     const std::string page =
-        demand_page(test::merrow_demand(test::three_zones()), UnitSystem::metric);
+        demand_page(test::merrow_demand(test::three_zones()), {UnitSystem::metric});
     EXPECT_EQ(count_of(page, "<circle class=\"dot\""), 12U + 1U);
     EXPECT_EQ(count_of(page, "<rect class=\"rain\""), 12U + 1U);
     // January's rain is 128 mm, July's 23: the bars' heights go as they do.

@@ -77,7 +77,7 @@ TEST(DemandText, SaysAConflictOfManyZonesOnce) {
 // The months after the worst one are those of less shortage, whatever their order in the year.
 TEST(DemandText, NamesTheWorstMonthFirst) {
     DemandReport report = test::merrow_demand(test::three_zones());
-    Conflict april{4, "allowed_days", "1 day", "more days"};
+    Conflict april{4, "allowed_days", std::string("1 day"), std::string("more days")};
     april.drawn_mm = 6.7;
     Conflict july = april;
     july.month = 7;
@@ -138,8 +138,8 @@ TEST(DemandText, NamesEachAssumptionWithItsSourceAndBasis) {
     const std::string text = demand_text(report, kMetric, 80);
     for (const ZonePlan& zone : report.plan.zones) {
         for (const Assumption& assumption : zone.assumed) {
-            EXPECT_TRUE(says(text, assumption.value)) << assumption.value;
-            EXPECT_TRUE(says(text, "(" + std::string(basis_name(assumption.basis)) + ")"));
+            EXPECT_TRUE(says(text, english(assumption.value))) << english(assumption.value);
+            EXPECT_TRUE(says(text, "(" + english(basis_name(assumption.basis)) + ")"));
         }
     }
     EXPECT_TRUE(says(text, "for north lawn and shrub border")) << text;

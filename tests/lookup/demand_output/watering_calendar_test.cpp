@@ -34,7 +34,7 @@ DemandPlan plan_of_july() {
 TEST(WateringCalendar, GathersTheZonesOfTheSameDays) {
     const auto entries = calendar_of_month(plan_of_july(), kJulyIndex);
     ASSERT_EQ(entries.size(), 2U);
-    EXPECT_EQ(entries[0].day_names, "Mon, Thu");
+    EXPECT_EQ(english(entries[0].day_names), "Mon, Thu");
     ASSERT_EQ(entries[0].runs.size(), 3U);
     EXPECT_EQ(entries[0].runs[1].zone, 2U);  // in order of the clock
     EXPECT_EQ(entries[0].end_minutes, 271.0);
@@ -44,34 +44,45 @@ TEST(WateringCalendar, GathersTheZonesOfTheSameDays) {
 TEST(WateringCalendar, NamesEachZoneOnceWithItsStartTimes) {
     const DemandPlan plan = plan_of_july();
     const auto entries = calendar_of_month(plan, kJulyIndex);
-    EXPECT_EQ(runs_text(entries[0], plan),
-              "lawn 2 × 10 min at 03:05 and 04:21; shrubs 59 min at 03:15; ends 04:31");
+    EXPECT_EQ(english(runs_phrase(entries[0], plan)),
+              "lawn 2 × 10 min at 03:05 and 04:21; shrubs 59 min at 03:15");
     // Past midnight: 1400 + 90 minutes.
-    EXPECT_EQ(runs_text(entries[1], plan), "trees 90 min at 23:20; ends 00:50");
+    EXPECT_EQ(english(runs_phrase(entries[1], plan)), "trees 90 min at 23:20");
+    const std::vector<std::string> lines = calendar_lines(plan, {});
+    EXPECT_EQ(lines.at(2), "Jul, Tue: trees 90 min at 23:20; ends 00:50.");
 }
 
 TEST(WateringCalendar, SaysMonthsOfTheSameSettingsOnce) {
     DemandPlan plan = plan_of_july();
     for (ZonePlan& zone : plan.zones) zone.months[kJulyIndex + 1] = zone.months[kJulyIndex];
-    const std::vector<std::string> lines = calendar_lines(plan);
+    const std::vector<std::string> lines = calendar_lines(plan, {});
     ASSERT_EQ(lines.size(), 4U);
     EXPECT_EQ(lines[0], "Jan to Jun, no watering.");
     EXPECT_TRUE(lines[1].starts_with("Jul and Aug, Mon, Thu: lawn 2 × 10 min at 03:05"));
     EXPECT_TRUE(lines[2].starts_with("Jul and Aug, Tue: trees 90 min"));
     EXPECT_EQ(lines[3], "Sep to Dec, no watering.");
+    const std::vector<std::string> months = calendar_of_months(plan, {});
+    ASSERT_EQ(months.size(), 3U);
+    EXPECT_EQ(months[0], "Jan to Jun: no watering.");
+    EXPECT_EQ(months[1],
+              "Jul and Aug: Mon, Thu: lawn 2 × 10 min at 03:05 and 04:21; shrubs 59 min at 03:15; "
+              "ends 04:31. Tue: trees 90 min at 23:20; ends 00:50.");
 }
 
 TEST(WateringCalendar, SaysWhatChangesInAProgram) {
     DemandPlan plan = plan_of_july();
     ProgramPlan program;
-    program.day_names = "Mon, Thu";
-    program.day_names_of[kJulyIndex] = "Mon, Thu";
+    program.day_names = std::string("Mon, Thu");
+    program.day_names_of[kJulyIndex] = std::string("Mon, Thu");
     plan.site.programs = {program};
     EXPECT_TRUE(changed_program_sentences(plan).empty());
-    plan.site.programs[0].day_names_of[9] = "Sat";
-    plan.site.programs[0].day_names_of[10] = "Sat";
-    EXPECT_EQ(changed_program_sentences(plan),
-              std::vector<std::string>{"Program 1 days in Oct, Nov: Sat."});
+    plan.site.programs[0].day_names_of[9] = std::string("Sat");
+    plan.site.programs[0].day_names_of[10] = std::string("Sat");
+    const std::vector<Phrase> sentences = changed_program_sentences(plan);
+    ASSERT_EQ(sentences.size(), 1U);
+    EXPECT_EQ(english(sentences[0]), "Program 1 days in Oct, Nov: Sat.");
+    EXPECT_EQ(rendered(sentences[0], {UnitSystem::metric, true, Language::spanish}),
+              "Programa 1, días en octubre, noviembre: Sat.");
 }
 
 }  // namespace

@@ -1,0 +1,177 @@
+// Watering rules, what they leave short, and what helps, in both languages.
+#pragma once
+
+#include <array>
+
+#include "lookup/texts/text_row.hpp"
+
+namespace thirstline {
+
+inline constexpr auto kRuleRows = std::to_array<TextRow>({
+    // The rules as given
+    {"rules.used", "Watering rules used: {rules}.", "Reglas de riego usadas: {rules}."},
+    {"rules.used_by_date", "Watering rules used.", "Reglas de riego usadas."},
+    {"rules.restriction", "From {first} to {last}: {rules}.", "Del {first} al {last}: {rules}."},
+    {"rules.none_in_restriction", "no other rule", "ninguna otra regla"},
+    {"rules.met", "The schedule meets all rules entered.",
+     "La programación cumple todas las reglas dadas."},
+    {"rules.odd_dates", "odd dates", "fechas impares"},
+    {"rules.even_dates", "even dates", "fechas pares"},
+    {"rules.any_day", "any day", "cualquier día"},
+    {"rules.window", "{hours}-hour water window", "ventana de riego de {hours} h"},
+    {"rules.window_from", "{hours}-hour water window from {start}",
+     "ventana de riego de {hours} h desde las {start}"},
+    {"rules.barred", "no watering {hours}", "sin riego {hours}"},
+    {"rules.barred_span", "{from} to {to}", "de {from} a {to}"},
+    {"rules.barred_span_days", "{from} to {to} ({days})", "de {from} a {to} ({days})"},
+    {"rules.days_cap_one", "at most 1 day per week", "máximo 1 día por semana"},
+    {"rules.days_cap", "at most {count} days per week", "máximo {count} días por semana"},
+    {"rules.cycles_week_cap_one", "at most 1 cycle per week", "máximo 1 ciclo por semana"},
+    {"rules.cycles_week_cap", "at most {count} cycles per week",
+     "máximo {count} ciclos por semana"},
+    {"rules.cycles_day_cap_one", "at most 1 cycle per day", "máximo 1 ciclo por día"},
+    {"rules.cycles_day_cap", "at most {count} cycles per day", "máximo {count} ciclos por día"},
+    {"rules.minutes_cap", "at most {minutes} min per zone and day",
+     "máximo {minutes} min por zona y día"},
+    {"rules.depth_cap", "at most {depth} per week", "máximo {depth} por semana"},
+    {"rules.monthly_allowance", "{volume} per month", "{volume} por mes"},
+    {"rules.yearly_allowance", "{volume} per year", "{volume} por año"},
+    {"rules.drip_exempt", "drip zones exempt", "zonas de goteo exentas"},
+    {"rules.new_exempt", "new plantings exempt", "plantaciones nuevas exentas"},
+
+    // What a rule does
+    {"rule.window_hours", "the water window ({hours} h) is too short",
+     "la ventana de riego ({hours} h) es demasiado corta"},
+    {"rule.days_far_apart", "allowed watering days are too far apart",
+     "los días de riego permitidos están demasiado separados"},
+    {"rule.allowed_days", "too few watering days are allowed",
+     "se permiten muy pocos días de riego"},
+    {"rule.barred_hours", "the hours open for watering are too short",
+     "las horas abiertas al riego son muy pocas"},
+    {"rule.days_per_week_cap", "too few watering days per week are allowed",
+     "se permiten muy pocos días de riego por semana"},
+    {"rule.runs_per_week_cap", "too few cycles per week are allowed",
+     "se permiten muy pocos ciclos por semana"},
+    {"rule.cycles_per_day_cap", "too few cycles per day are allowed",
+     "se permiten muy pocos ciclos por día"},
+    {"rule.minutes_per_day_cap", "too few minutes per day are allowed",
+     "se permiten muy pocos minutos por día"},
+    {"rule.start_times", "the controller has too few start times",
+     "el controlador tiene muy pocas horas de inicio"},
+    {"rule.cycles_possible", "the controller runs one cycle a day",
+     "el controlador hace un solo ciclo al día"},
+    {"rule.flow", "available flow is too low", "el caudal disponible es muy bajo"},
+    {"rule.weekly_depth_cap", "the weekly depth limit is too low",
+     "el límite de lámina semanal es muy bajo"},
+    {"rule.monthly_allowance", "the monthly water allowance is too small",
+     "la cuota mensual de agua es muy pequeña"},
+    {"rule.yearly_allowance", "the annual water allowance is too small",
+     "la cuota anual de agua es muy pequeña"},
+    {"rule.soil", "the root zone holds too little water",
+     "la zona de raíces almacena muy poca agua"},
+    {"rule.minute_step", "run times cannot be set finely enough",
+     "los tiempos de riego no se pueden ajustar con la precisión necesaria"},
+    {"rule.percentage", "one percentage for the program is too low",
+     "un solo porcentaje para el programa es muy bajo"},
+    {"rule.other", "the rule {rule} limits watering", "la regla {rule} limita el riego"},
+
+    // The conflict
+    {"conflict.lead",
+     "This schedule follows your rules, so these zones get less water than they need:",
+     "Esta programación sigue las reglas, por lo que estas zonas reciben menos agua de la que "
+     "necesitan:"},
+    {"conflict.short", "{zone}, {month}: {rule}; short by {amount}. To fix: {remedy}.",
+     "{zone}, {month}: {rule}; faltan {amount}. Solución: {remedy}."},
+    {"conflict.interval", "{zone}, {month}: {rule}, by {amount}. To fix: {remedy}.",
+     "{zone}, {month}: {rule}, por {amount}. Solución: {remedy}."},
+    {"conflict.new_planting", "{zone}, new planting: {rule}; cut by {amount}. To fix: {remedy}.",
+     "{zone}, plantación nueva: {rule}; recorte de {amount}. Solución: {remedy}."},
+    {"conflict.also_all_months", "Also in all other months, less.",
+     "También en todos los demás meses, en menor medida."},
+    {"conflict.also_months", "Also in {months}, less.", "También en {months}, en menor medida."},
+    {"conflict.also_zone", "Also zone {zone}.", "También la zona {zone}."},
+    {"conflict.also_zones", "Also {count} other zones: {zones}.",
+     "También otras {count} zonas: {zones}."},
+    {"conflict.more_zones", "{count} more", "{count} más"},
+
+    // How much is missing
+    {"short.per_day", "{minutes}/day, {depth} for the month", "{minutes}/día, {depth} en el mes"},
+    {"short.per_week", "{minutes}/week, {depth} for the month",
+     "{minutes}/semana, {depth} en el mes"},
+    {"short.new_planting", "{minutes} and {depth} per week", "{minutes} y {depth} por semana"},
+    {"short.interval",
+     "{days}: the soil lasts {lasts}, the longest interval is {gap}, and depletion is {depth} "
+     "more than allowed",
+     "{days}: el suelo alcanza para {lasts}, el intervalo más largo es de {gap} y el agotamiento "
+     "supera en {depth} al permisible"},
+
+    // What helps
+    {"remedy.spread_days", "watering days spread over the week",
+     "repartir los días de riego en la semana"},
+    {"remedy.finer_minutes",
+     "run times in steps finer than {minutes}, or sprinklers of a lower rate",
+     "tiempos de riego en pasos menores de {minutes}, o aspersores de menor tasa de "
+     "precipitación"},
+    {"remedy.own_program", "the month-by-month settings, or a program of its own for this zone",
+     "la programación mes a mes, o un programa propio para esta zona"},
+    {"remedy.split_zone", "split the zone: it uses {used}, and {available} is available",
+     "dividir la zona: usa {used} y hay {available} disponibles"},
+    {"remedy.weekly_depth",
+     "{wanted} per week instead of {cap}, better uniformity, or plants of lower water use",
+     "{wanted} por semana en lugar de {cap}, mejor uniformidad, o plantas de menor consumo"},
+    {"remedy.cycles_per_day",
+     "more cycles per day, more watering days, or sprinklers of a lower rate, which allow longer "
+     "cycles",
+     "más ciclos por día, más días de riego, o aspersores de menor tasa de precipitación, que "
+     "permiten ciclos más largos"},
+    {"remedy.start_times",
+     "a controller with more start times, more watering days, or sprinklers of a lower rate, "
+     "which allow longer cycles",
+     "un controlador con más horas de inicio, más días de riego, o aspersores de menor tasa de "
+     "precipitación, que permiten ciclos más largos"},
+    {"remedy.cycles_per_week",
+     "more cycles per week, or sprinklers of a lower rate, which allow longer cycles",
+     "más ciclos por semana, o aspersores de menor tasa de precipitación, que permiten ciclos "
+     "más largos"},
+    {"remedy.minutes_per_day",
+     "more than {minutes} per day, more watering days, or better uniformity",
+     "más de {minutes} por día, más días de riego, o mejor uniformidad"},
+    {"remedy.root_zone",
+     "more watering days: the root zone holds {depth}; anything above that drains below the "
+     "roots",
+     "más días de riego: la zona de raíces almacena {depth}; lo que pase de eso drena por debajo "
+     "de las raíces"},
+    {"remedy.allowance", "{volume} more for the site, or less turf and plants of lower water use",
+     "{volume} más para el sitio, o menos césped y plantas de menor consumo"},
+    {"remedy.window", "a water window of {wanted} instead of {now}",
+     "una ventana de riego de {wanted} en lugar de {now}"},
+    {"remedy.zones_apart", "zones on different days", "zonas en días distintos"},
+    {"remedy.or_one_more_day", "{remedy}, or one more watering day per week",
+     "{remedy}, o un día de riego más por semana"},
+    {"remedy.soak_takes_window",
+     "{remedy}; soak time takes most of the window, so sprinklers of a lower rate also help",
+     "{remedy}; el remojo ocupa la mayor parte de la ventana, así que también ayudan aspersores "
+     "de menor tasa de precipitación"},
+    {"remedy.or_soil", "{remedy}; deeper rooting or soil amendment",
+     "{remedy}; raíces más profundas o mejorar el suelo"},
+    {"remedy.more_cycles", "more cycles per week, or sprinklers of a lower rate",
+     "más ciclos por semana, o aspersores de menor tasa de precipitación"},
+    {"remedy.daily", "daily watering, twice a day in hot weather",
+     "riego diario, dos veces al día cuando haga calor"},
+    {"remedy.second_watering", "a second watering each day in hot weather",
+     "un segundo riego al día cuando haga calor"},
+    {"remedy.month_end", "an extra watering on the last or first day of the month",
+     "un riego adicional el último o el primer día del mes"},
+    {"remedy.one_day_per_week", "1 watering day per week, evenly spaced",
+     "1 día de riego por semana, a intervalos iguales"},
+    {"remedy.days_per_week", "{count} watering days per week, evenly spaced",
+     "{count} días de riego por semana, a intervalos iguales"},
+    {"remedy.split_or_flow", "split the zone, or {flow} of available flow",
+     "dividir la zona, o {flow} de caudal disponible"},
+    {"remedy.shorter_runs", "more runs per day of at most {minutes}; longer ones run off",
+     "más riegos por día de {minutes} como máximo; los más largos escurren"},
+    {"remedy.exemption", "an exemption for new plantings, which many local rules grant",
+     "una exención para plantaciones nuevas, que muchas reglas locales conceden"},
+});
+
+}  // namespace thirstline

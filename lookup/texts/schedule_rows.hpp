@@ -1,0 +1,285 @@
+// Headings and sentences of the schedule in both languages.
+#pragma once
+
+#include <array>
+
+#include "lookup/texts/text_row.hpp"
+
+namespace thirstline {
+
+inline constexpr auto kScheduleRows = std::to_array<TextRow>({
+    // The job
+    {"job.customer", "Customer: {value}", "Cliente: {value}"},
+    {"job.address", "Address: {value}", "Dirección: {value}"},
+    {"job.prepared_by", "Prepared by: {contractor}", "Preparado por: {contractor}"},
+    {"job.prepared_by_licensed", "Prepared by: {contractor} (license {license})",
+     "Preparado por: {contractor} (licencia {license})"},
+    {"job.date", "Date: {value}", "Fecha: {value}"},
+    {"job.notes", "Notes: {value}", "Notas: {value}"},
+
+    // Cautions
+    {"caution.rules",
+     "Check local watering rules before setting these times. Long-term averages, not a "
+     "forecast: check soil and plants and adjust.",
+     "Consulte las reglas locales de riego antes de programar estos tiempos. Son promedios de "
+     "muchos años, no un pronóstico: revise el suelo y las plantas y ajuste."},
+    {"caution.freezing",
+     "Do not run sprinklers at or below freezing: ice on walks and roads causes injuries.",
+     "No riegue por aspersión a 0 °C (32 °F) o menos: el hielo en aceras y calles causa "
+     "lesiones."},
+    {"caution.sensor", "Do not disable a rain or freeze sensor required by local rules.",
+     "No desactive un sensor de lluvia o de congelación que exijan las reglas locales."},
+    {"caution.licensed",
+     "Backflow prevention, electrical and pump work must be done by licensed contractors "
+     "where the law requires it.",
+     "Los trabajos en dispositivos contra el reflujo, eléctricos y de bombas debe hacerlos un "
+     "contratista con licencia donde la ley lo exija."},
+    {"caution.winterizing",
+     "Winterizing with compressed air can cause serious injury: trained persons only.",
+     "Purgar el sistema con aire comprimido para el invierno puede causar lesiones graves: solo "
+     "personal capacitado."},
+    {"caution.slope",
+     "On a slope, or above a retaining wall: stop if you see seepage, cracks or movement, "
+     "and have it inspected.",
+     "En una ladera o arriba de un muro de contención: suspenda el riego si ve filtraciones, "
+     "grietas o movimiento, y pida una inspección."},
+    {"caution.recycled",
+     "Recycled or gray water: not for drinking. No cross-connection, overspray or runoff; "
+     "follow the permit and post the signs.",
+     "Agua reciclada o gris: no es potable. Sin conexiones cruzadas, rocío fuera de la zona ni "
+     "escurrimiento; cumpla el permiso y coloque los letreros."},
+    {"caution.leaching", "Leach salts only where the soil drains freely and the rules allow it.",
+     "Lave las sales solo donde el suelo drene libremente y las reglas lo permitan."},
+    {"caution.dormant",
+     "Dormant does not mean dry: evergreens and new plants may need water in a dry winter, "
+     "on a day above freezing.",
+     "En reposo no quiere decir seco: las plantas perennes y las nuevas pueden necesitar agua en "
+     "un invierno seco, en un día sin helada."},
+    {"caution.new_planting",
+     "New plantings keep their establishment schedule until its last day: use a program "
+     "without seasonal adjustment, and keep the soil moist, not wet.",
+     "Las plantaciones nuevas conservan su programa de establecimiento hasta el último día: use "
+     "un programa sin ajuste estacional y mantenga el suelo húmedo, no encharcado."},
+    {"caution.odd_dates",
+     "The 31st and the 1st (and February 29 and March 1) are both odd dates. Where watering "
+     "on consecutive days is not allowed, skip the last day of the month.",
+     "El día 31 y el día 1 (y el 29 de febrero y el 1 de marzo) son fechas impares. Donde no se "
+     "permita regar en días seguidos, omita el último día del mes."},
+    {"caution.calendar", "Check local watering rules before setting these times.",
+     "Consulte las reglas locales de riego antes de programar estos tiempos."},
+
+    // Headings
+    {"heading.page", "Watering plan", "Plan de riego"},
+    {"heading.title", "Watering plan, {site}", "Plan de riego, {site}"},
+    {"heading.cautions", "Cautions", "Precauciones"},
+    {"heading.conflicts", "WATERING RULES LEAVE SOME ZONES SHORT OF WATER",
+     "LAS REGLAS DE RIEGO DEJAN A ALGUNAS ZONAS SIN AGUA SUFICIENTE"},
+    {"heading.base_peak", "Base schedule (peak month = 100%)",
+     "Programación base (mes pico = 100%)"},
+    {"heading.base", "Base schedule (100%)", "Programación base (100%)"},
+    {"heading.adjustment", "Seasonal adjustment by month (%)", "Ajuste estacional por mes (%)"},
+    {"heading.establishment", "Establishment schedule", "Programa de establecimiento"},
+    {"heading.zone_months", "{zone}: days and minutes by month", "{zone}: días y minutos por mes"},
+    {"heading.zones_months", "Days and minutes by zone", "Días y minutos por zona"},
+    {"heading.calendar", "Calendar of the month-by-month settings",
+     "Calendario de la programación mes a mes"},
+    {"heading.year", "Water use by year", "Consumo anual de agua"},
+    {"heading.year_cost", "Water use and cost by year", "Consumo y costo anual del agua"},
+    {"heading.month_use", "Water use by month", "Agua por mes"},
+    {"heading.month_table", "Monthly table", "Tabla mensual"},
+    {"heading.meter", "Metered water and plan", "Agua medida y plan"},
+    {"heading.uncertainty", "Uncertainty", "Incertidumbre"},
+    {"heading.assumptions", "Assumptions and defaults (override with site data)",
+     "Supuestos y valores por omisión (use datos del sitio si los tiene)"},
+    {"heading.climate", "About the climate's numbers", "Sobre los datos del clima"},
+    {"heading.sources", "Sources", "Fuentes"},
+
+    // Where the site is
+    {"page.position", "{position}.", "{position}."},
+    {"page.position_elevation", "{position}; elevation {elevation}.",
+     "{position}; altitud {elevation}."},
+    {"page.position_away", "{position}, of a point {distance} away.",
+     "{position}, de un punto a {distance}."},
+    {"page.position_elevation_away",
+     "{position}; elevation {elevation}, of a point {distance} away.",
+     "{position}; altitud {elevation}, de un punto a {distance}."},
+
+    // Base schedule
+    {"program.days", "Program {number}: {days}", "Programa {number}: {days}"},
+    {"program.zones", "Program {number}: {zones}", "Programa {number}: {zones}"},
+    {"program.column", "Program {number}, %", "Programa {number}, %"},
+    {"program.only_column", "Adjust, %", "Ajuste, %"},
+    {"program.changed_days", "Program {number} days in {months}: {days}.",
+     "Programa {number}, días en {months}: {days}."},
+    {"program.changed_starts", "{zone} start times in {months}: {times}.",
+     "{zone}, horas de inicio en {months}: {times}."},
+    {"base.one_cycle", "1 cycle × {minutes}, start {starts}",
+     "1 ciclo × {minutes}, inicio {starts}"},
+    {"base.cycles",
+     "{count} cycles × {minutes} ({total}/day), start {starts}, soak at least {soak} (cycle and "
+     "soak)",
+     "{count} ciclos × {minutes} ({total}/día), inicio {starts}, remojo de al menos {soak} (ciclo "
+     "y remojo)"},
+    {"base.card_lead", "Cycles and minutes per watering day.",
+     "Ciclos y minutos por día de riego."},
+    {"base.card_start", "start {starts}", "inicio {starts}"},
+    {"base.card_soak", "soak at least {soak}; {total}/day",
+     "remojo de al menos {soak}; {total}/día"},
+    {"base.card_no_run", "no run", "sin riego"},
+    {"base.no_run_rules", "no run is possible within the rules",
+     "las reglas no permiten ningún riego"},
+    {"base.no_run_need", "no watering: no month has a need", "sin riego: ningún mes lo necesita"},
+
+    // Seasonal adjustment
+    {"adjust.one_for_all",
+     "One percentage serves all zones of a program: each month it follows the zone with the "
+     "highest percent of peak, so none is under-watered. Zones are grouped by kind of need "
+     "(hydrozones).",
+     "Un solo porcentaje sirve a todas las zonas de un programa: cada mes sigue a la zona con el "
+     "mayor porcentaje del pico, para que a ninguna le falte agua. Las zonas se agrupan por tipo "
+     "de necesidad (hidrozonas)."},
+    {"adjust.more", "By percentage the year takes {volume}, {percent}% more than the need.",
+     "Por porcentaje el año requiere {volume}, {percent}% más que la necesidad."},
+    {"adjust.less", "By percentage the year takes {volume}, {percent}% less than the need.",
+     "Por porcentaje el año requiere {volume}, {percent}% menos que la necesidad."},
+    {"adjust.same_days", "Days and start times stay as in the base schedule.",
+     "Los días y las horas de inicio quedan como en la programación base."},
+    {"adjust.changed_days",
+     "Days and start times stay as in the base schedule, but for these changes:",
+     "Los días y las horas de inicio quedan como en la programación base, salvo estos cambios:"},
+    {"adjust.turn_off", "Turn these zones off: {zones}.", "Apague estas zonas: {zones}."},
+    {"adjust.turn_off_zone", "{zone} in {months}", "{zone} en {months}"},
+    {"adjust.excess_year", "Excess in the year: {zones}.", "Exceso en el año: {zones}."},
+    {"adjust.excess_row", "excess, {unit}: {zone}", "exceso, {unit}: {zone}"},
+
+    // Establishment
+    {"new_planting.schedule",
+     "{zone}, {dates}: {runs} × {minutes}, {days} ({volume} each watering day). Not reduced by "
+     "the seasonal adjustment; the zone's own schedule follows.",
+     "{zone}, {dates}: {runs} × {minutes}, {days} ({volume} cada día de riego). El ajuste "
+     "estacional no lo reduce; después sigue la programación propia de la zona."},
+    {"new_planting.from_to", "from {from} to {until}", "del {from} al {until}"},
+    {"new_planting.to", "to {until}", "hasta el {until}"},
+    {"new_planting.one_run", "1 run per day", "1 riego por día"},
+    {"new_planting.runs", "{count} runs per day", "{count} riegos por día"},
+    {"new_planting.total",
+     "Total {volume} on {count} watering days, not included in the annual total.",
+     "Total {volume} en {count} días de riego, no incluido en el total anual."},
+    {"new_planting.line", "Establishment schedule: {schedule}",
+     "Programa de establecimiento: {schedule}"},
+
+    // Rain sensor
+    {"sensor.set",
+     "Rain sensor: set to {step} (half the root zone's allowable depletion, rounded down to a "
+     "sensor step).",
+     "Sensor de lluvia: ajústelo a {step} (la mitad del agotamiento permisible de la zona de "
+     "raíces, redondeada hacia abajo a un paso del sensor)."},
+    {"sensor.set_zones",
+     "Rain sensor: set to {step} (half the root zone's allowable depletion, rounded down to a "
+     "sensor step). By zone: {zones}.",
+     "Sensor de lluvia: ajústelo a {step} (la mitad del agotamiento permisible de la zona de "
+     "raíces, redondeada hacia abajo a un paso del sensor). Por zona: {zones}."},
+
+    // Months of a zone
+    {"cell.dormant", "dormant", "en reposo"},
+    {"cell.off", "off", "apagada"},
+    {"column.month", "Month", "Mes"},
+    {"column.need", "Need", "Necesidad"},
+    {"column.need_narrow", "Need", "Nec."},
+    {"column.plant_need", "Plant need", "Necesidad"},
+    {"column.rain", "Rain", "Lluvia"},
+    {"column.effective_rain", "Effective rain", "Lluvia efectiva"},
+    {"column.eff_rain", "Eff. rain", "Lluvia ef."},
+    {"column.eff", "Eff.", "Ef."},
+    {"column.net", "Net", "Neto"},
+    {"column.net_irrigation", "Net irrigation", "Riego neto"},
+    {"column.gross", "Gross", "Bruto"},
+    {"column.days_per_week", "Days/wk", "Días/sem"},
+    {"column.days", "Days", "Días"},
+    {"column.cycles", "Cycles x min", "Ciclos x min"},
+    {"column.minutes_per_week", "Min/wk", "Min/sem"},
+    {"column.cost", "Cost", "Costo"},
+    {"column.year", "Year", "Año"},
+    {"table.dormant", "Dormant: {months}", "En reposo: {months}"},
+    {"table.inches", "In inches a month", "En pulgadas por mes"},
+    {"table.millimeters", "In millimeters a month", "En milímetros por mes"},
+    {"table.days_cycles", "Days per week: cycles × minutes", "Días por semana: ciclos × minutos"},
+    {"table.use", "Use this table if the controller stores a schedule for each month.",
+     "Use esta tabla si el controlador guarda una programación para cada mes."},
+    {"table.means", "Means over the area of all zones.",
+     "Promedios sobre el área de todas las zonas."},
+
+    // Calendar
+    {"calendar.line", "{months}, {watering}", "{months}, {watering}"},
+    {"calendar.month", "{months}: {watering}", "{months}: {watering}"},
+    {"calendar.days", "{days}: {runs}; ends {end}.", "{days}: {runs}; termina {end}."},
+    {"calendar.none", "no watering.", "sin riego."},
+    {"calendar.runs", "{zone} {count} × {minutes} at {starts}",
+     "{zone} {count} × {minutes} a las {starts}"},
+    {"calendar.run", "{zone} {minutes} at {starts}", "{zone} {minutes} a las {starts}"},
+    {"calendar.percentage", "By percentage, program {number}: {percent}%",
+     "Por porcentaje, programa {number}: {percent}%"},
+    {"calendar.zone_off", "{zone}: off", "{zone}: apagada"},
+    {"calendar.zone_runs", "{zone}: {days}, {cycles}, start {starts}",
+     "{zone}: {days}, {cycles}, inicio {starts}"},
+    {"calendar.settings", "Controller settings for {month}",
+     "Ajustes del controlador para {month}"},
+    {"calendar.watering", "Watering: {zones}", "Riego: {zones}"},
+
+    // Water of the year
+    {"year.need", "Need", "Necesidad"},
+    {"year.by_month", "Keyed by month", "Programado mes a mes"},
+    {"year.by_percentage", "Keyed by percentage", "Programado por porcentaje"},
+    {"year.savings", "  savings, keyed by month", "  ahorro, programado mes a mes"},
+    {"year.two_settings", "One change in spring and one in fall",
+     "Un cambio en primavera y otro en otoño"},
+    {"year.peak_all_season", "Peak schedule all season",
+     "Programación del mes pico toda la temporada"},
+    {"year.peak_all_year", "Peak schedule all year", "Programación del mes pico todo el año"},
+    {"year.current", "Current percentages", "Porcentajes actuales"},
+    {"year.no_price", "No water price given: no cost.", "No se dio el precio del agua: sin costo."},
+    {"year.understated",
+     "Because rules limit watering, these figures understate the need; do not quote the "
+     "savings.",
+     "Como las reglas limitan el riego, estas cifras quedan por debajo de la necesidad; no cite "
+     "el ahorro."},
+    {"year.fixed_charges", "Fixed charges of {amount} a year are not included.",
+     "No se incluyen los cargos fijos de {amount} al año."},
+
+    // Meter
+    {"meter.more",
+     "{from} to {to}: used {used}, planned {planned}; {difference} more than planned{percent}.",
+     "{from} al {to}: usado {used}, planeado {planned}; {difference} más de lo planeado{percent}."},
+    {"meter.less",
+     "{from} to {to}: used {used}, planned {planned}; {difference} less than planned{percent}.",
+     "{from} al {to}: usado {used}, planeado {planned}; {difference} menos de lo "
+     "planeado{percent}."},
+    {"meter.percent", " ({percent}%)", " ({percent}%)"},
+
+    // Chart
+    {"chart.title", "Need and rain by month", "Necesidad y lluvia por mes"},
+    {"chart.description",
+     "Plant need is greatest in {month}, {peak}; for the year {need}. Rain: {rain}, of which "
+     "{effective} is effective. The monthly table has every month.",
+     "La necesidad de las plantas es mayor en {month}, {peak}; en el año {need}. Lluvia: {rain}, "
+     "de la que {effective} es efectiva. La tabla mensual tiene todos los meses."},
+    {"chart.need", "plant need", "necesidad"},
+    {"chart.rain", "rain", "lluvia"},
+    {"chart.effective", "effective", "efectiva"},
+
+    // Uncertainty
+    {"uncertainty.zone", "{zone}, {peak}.", "{zone}, {peak}."},
+    {"uncertainty.peak", "{month}: net {net}", "{month}: neto {net}"},
+    {"uncertainty.peak_conservative",
+     "{month}: net {net}; conservative estimate {conservative} ({percent}%)",
+     "{month}: neto {net}; estimación conservadora {conservative} ({percent}%)"},
+    {"uncertainty.meaning",
+     "± is one standard error of the long-term mean. The conservative estimate is the 80th "
+     "percentile of the uncertainty in the long-term mean, not an 80th-percentile dry year.",
+     "± es un error estándar del promedio de muchos años. La estimación conservadora es el "
+     "percentil 80 de la incertidumbre de ese promedio, no un año seco del percentil 80."},
+    {"uncertainty.unknown", "This file has no standard errors: no uncertainty can be given.",
+     "Este archivo no tiene errores estándar: no se puede dar la incertidumbre."},
+});
+
+}  // namespace thirstline
