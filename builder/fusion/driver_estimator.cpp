@@ -38,7 +38,8 @@ CovarianceModel fitted_to_open_data(Driver driver) {
     return {};
 }
 
-/// Range of the share of land; the optima are broad. Humidity, wind and clearness did not gain from it at the TMY3 sites.
+/// Range of the share of land; the optima are broad. Humidity, wind and clearness did not gain from
+/// it at the TMY3 sites.
 double coast_range(Driver driver) {
     switch (driver) {
         case Driver::mean_temperature:

@@ -180,8 +180,8 @@ TEST(Tails, CompareAdjustedRainWithStationsOfTheSameHeight) {
     // The first is answered with a fifth of what its neighbour of the same height measures; the
     // third has no neighbour of its height.
     const auto adjusted = adjusted_rain_of({rain_station("valley", {45.0, 10.0}, 500.0, 0.2),
-                                           rain_station("village", {45.3, 10.0}, 600.0, 1.0),
-                                           rain_station("summit", {45.2, 10.0}, 2500.0, 9.0)});
+                                            rain_station("village", {45.3, 10.0}, 600.0, 1.0),
+                                            rain_station("summit", {45.2, 10.0}, 2500.0, 9.0)});
     EXPECT_EQ(adjusted.judged, 2);
     EXPECT_EQ(adjusted.beyond, std::vector<std::size_t>{0});
 }
