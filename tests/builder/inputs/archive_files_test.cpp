@@ -95,8 +95,8 @@ TEST(Archives, TheFileThatIsNamedIsRead) {
                   "m.toml:7: no file in " + std::string(name) + " is called c.csv");
         const auto several = vsi_bytes(path, "m.toml:7");
         EXPECT_EQ(text_of(several), "m.toml:7: " + std::string(name) +
-                                        " has several files (doc/readme.txt, b.csv), and one "
-                                        "table is wanted");
+                                        " has several files (doc/readme.txt, b.csv); it must "
+                                        "have one table");
         EXPECT_EQ(several.error().hint,
                   "name it in the path, such as \"" + std::string(name) + "/doc/readme.txt\"");
     }
