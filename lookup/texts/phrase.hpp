@@ -22,7 +22,7 @@ class Phrase {
     /// A text that is the same in every language: a name, a number.
     Phrase(std::string verbatim);
     Phrase(const char*) = delete;  // words belong to the table
-    Phrase(TextKey key) : kind_(Kind::of_table), key_(key) {}
+    Phrase(TextKey key);
     Phrase(TextKey key, std::initializer_list<Argument> arguments);
 
     /// "6.5 mm (0.26 in)", with the reader's unit first.
@@ -52,6 +52,9 @@ struct Argument {
     Phrase value;
     friend bool operator==(const Argument&, const Argument&) = default;
 };
+
+// Here, because a vector of arguments needs their complete type.
+inline Phrase::Phrase(TextKey key) : kind_(Kind::of_table), key_(key) {}
 
 [[nodiscard]] std::string rendered(const Phrase& phrase, const TextStyle& style);
 [[nodiscard]] std::vector<std::string> rendered(const std::vector<Phrase>& phrases,
