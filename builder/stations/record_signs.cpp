@@ -213,7 +213,7 @@ std::string RecordSigns::year_beside(const CsvRow& row, const std::vector<double
     const double sum = std::accumulate(months.begin(), months.end(), 0.0);
     const double mean = months.empty() ? 0.0 : sum / static_cast<double>(months.size());
     for (const Column& column : years_) {
-        const std::string text = text_in(row, column.index, recoder);
+        std::string text = text_in(row, column.index, recoder);
         const Digits digits = digits_in(text);
         const auto year = static_cast<double>(digits.value);
         const bool is_of_the_months =

@@ -216,7 +216,7 @@ std::string need_table(const Monthly<SiteMonth>& months, const TextStyle& style)
 }
 
 std::string runs_of(const ZoneMonth& month, const TextStyle& style) {
-    const std::string cycles = rendered(cycles_phrase(month, "×"), style);
+    std::string cycles = rendered(cycles_phrase(month, "×"), style);
     if (month.cycles_per_day == 0) return cycles;
     return rendered(days_number(month.days_per_week), style) + ": " + cycles;
 }
