@@ -41,18 +41,7 @@ void DemandCommand::declare(CLI::App& app) {
                    "zones, watering rules and water price, in TOML; with [job], also the site")
         ->type_name("FILE.toml")
         ->group("Zones");
-    app.add_option("--own", own_file_,
-                   "your own monthly data, a CSV table with month,eto_mm,rain_mm, used in place of "
-                   "the database's")
-        ->type_name("FILE.csv")
-        ->group("Output");
-    add_word_option(app, units_,
-                    {"--units",
-                     "units of the output: ",
-                     {"us", "metric"},
-                     "; default: the locale's (CSV: metric)",
-                     "SYSTEM",
-                     "Output"});
+    declare_own_and_units_options(app, own_file_, units_);
     add_word_option(app, format_,
                     {"--format",
                      "output format: ",

@@ -19,18 +19,7 @@ void SiteCommand::declare(CLI::App& app) {
     add_word_option(
         app, step_,
         {"--step", "time step: ", {"month", "week", "day"}, "; default: month", "STEP", "Output"});
-    app.add_option("--own", own_file_,
-                   "your own monthly data, a CSV table with month,eto_mm,rain_mm, used in place of "
-                   "the database's")
-        ->type_name("FILE.csv")
-        ->group("Output");
-    add_word_option(app, units_,
-                    {"--units",
-                     "units of the output: ",
-                     {"us", "metric"},
-                     "; default: the locale's (CSV: metric)",
-                     "SYSTEM",
-                     "Output"});
+    declare_own_and_units_options(app, own_file_, units_);
     add_word_option(app, format_,
                     {"--format",
                      "output format: ",

@@ -6,11 +6,27 @@
 #include <optional>
 
 #include "lookup/site_output/place_text.hpp"
+#include "schema/command_line/option_values.hpp"
 #include "schema/database/postal_codes.hpp"
 #include "schema/geo/coordinates.hpp"
 #include "schema/text/plain_numbers.hpp"
 
 namespace thirstline {
+
+void declare_own_and_units_options(CLI::App& app, std::string& own_file, std::string& units) {
+    app.add_option("--own", own_file,
+                   "your own monthly data, a CSV table with month,eto_mm,rain_mm, used in place of "
+                   "the database's")
+        ->type_name("FILE.csv")
+        ->group("Output");
+    add_word_option(app, units,
+                    {"--units",
+                     "units of the output: ",
+                     {"us", "metric"},
+                     "; default: the locale's (CSV: metric)",
+                     "SYSTEM",
+                     "Output"});
+}
 
 void declare_site_options(CLI::App& app, SiteOptions& options) {
     app.add_option("--at", options.at,
