@@ -119,7 +119,7 @@ Result<int> DemandCommand::calendar_year(const JobSheet& job) const {
 Result<Outcome> DemandCommand::run(const Environment& environment, TextSink& out) {
     auto set = TRY(zones());
     int year = 0;
-    if (format_ == "ics") year = TRY(calendar_year(set.job));
+    if (format_ == "ics" || !calendar_year_.empty()) year = TRY(calendar_year(set.job));
     const UnitSystem units = units_of_answer(units_, format_, environment);
     const auto request = TRY(site_request(site_options(set.job), units));
     std::optional<OwnRecord> own;

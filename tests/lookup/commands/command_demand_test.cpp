@@ -181,6 +181,8 @@ TEST_F(CommandDemand, WritesACalendarOfAYear) {
     expect_failure(
         {"--at", "47.25,-30.5", "--zones", zones(), "--format", "ics", "--calendar-year", "27"}, 2,
         "--calendar-year must be a year from 1900 to 2200");
+    expect_failure({"--at", "47.25,-30.5", "--zones", zones(), "--calendar-year", "27"}, 2,
+                   "--calendar-year must be a year from 1900 to 2200");
 }
 
 }  // namespace
