@@ -21,7 +21,7 @@ constexpr double kMinRainMm = 10.0;
 constexpr int kMinMonths = 3;
 constexpr double kMaxTemperatureDifference = 15.0;
 constexpr double kBetterByC = 8.0;
-constexpr double kMaxShiftedShare = 0.4;
+constexpr double kMaxShiftedMisfit = 0.4;
 constexpr double kMinMisfitC = 3.0;
 constexpr double kMinMisfitOfRoots = 0.33;
 constexpr double kMaxRainOfYear = 13'000.0;
@@ -262,7 +262,7 @@ std::optional<SourceMismatch> mismatch_of_order(Variable variable,
     if (stated < (variable == Variable::rain ? kMinMisfitOfRoots : kMinMisfitC))
         return std::nullopt;
     std::size_t best = 0;
-    double least = kMaxShiftedShare * stated;
+    double least = kMaxShiftedMisfit * stated;
     for (std::size_t shift = 1; shift < kMonths; ++shift) {
         const double misfit = upper_median(misfits[shift]);
         if (misfit >= least) continue;

@@ -12,17 +12,11 @@ namespace thirstline {
 namespace {
 
 constexpr double kMetresPerArcsec = 6'371'009.0 * std::numbers::pi / 648'000.0;
-constexpr std::int64_t kPole = 324'000 * kUnitsPerArcsec;
 /// Allows for rounding in distances and positions.
 constexpr double kSlackM = 20.0;
 
 std::int64_t floor_divided(std::int64_t dividend, std::int64_t divisor) {
     return dividend / divisor - (dividend % divisor < 0 ? 1 : 0);
-}
-
-std::int64_t eastward(std::int64_t from, std::int64_t to) {
-    const std::int64_t turns = floor_divided(to - from, kUnitsPerCircle);
-    return to - from - turns * kUnitsPerCircle;
 }
 
 Result<bool> holds_data(Database& database, const Lattice& lattice, LatticePoint point) {

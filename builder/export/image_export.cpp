@@ -22,7 +22,7 @@ constexpr std::uint64_t kGroupTiles = 8;
 constexpr std::uint64_t kGroupBytes = 24;
 constexpr std::size_t kTextBytes = kImageBlockContent - 1;
 constexpr std::size_t kGreatestTile = std::numeric_limits<std::uint16_t>::max();
-constexpr std::size_t kMaxLattices = 15;
+constexpr std::size_t kMaxImageLattices = 15;
 
 std::string_view as_text(const ImageBytes& bytes) {
     return {reinterpret_cast<const char*>(bytes.data()), bytes.size()};
@@ -104,7 +104,7 @@ class ImageExport {
             if (window.rows > 0) lattices_.push_back(image_lattice_of(lattice, window));
         }
         if (lattices_.empty()) return fail(nothing_selected(job_));
-        if (lattices_.size() > kMaxLattices) {
+        if (lattices_.size() > kMaxImageLattices) {
             return fail(ErrorCode::usage, "an image holds at most 15 lattices, not " +
                                               std::to_string(lattices_.size()));
         }

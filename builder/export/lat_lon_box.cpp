@@ -17,13 +17,6 @@ namespace {
 // never too small.
 constexpr double kSmallRadiusM = 6'350'000.0;
 constexpr std::int64_t kUnitsPerDegree = kUnitsPerE7 * kE7PerDegree;
-constexpr std::int64_t kPole = 90 * kUnitsPerDegree;
-
-/// 0 to kUnitsPerCircle − 1.
-std::int64_t eastward(std::int64_t from, std::int64_t to) {
-    const std::int64_t rest = (to - from) % kUnitsPerCircle;
-    return rest < 0 ? rest + kUnitsPerCircle : rest;
-}
 
 std::int64_t units_of_degrees(double degrees) {
     return std::llround(degrees * static_cast<double>(kE7PerDegree)) * kUnitsPerE7;

@@ -15,6 +15,14 @@ namespace thirstline {
 inline constexpr std::int64_t kUnitsPerE7 = 9;
 inline constexpr std::int64_t kUnitsPerArcsec = 25'000;
 inline constexpr std::int64_t kUnitsPerCircle = kArcsecPerCircle * kUnitsPerArcsec;
+inline constexpr std::int64_t kPole = kUnitsPerCircle / 4;
+
+/// The way east from one longitude to another, both in the same unit: 0 to circle − 1.
+[[nodiscard]] constexpr std::int64_t eastward(std::int64_t from, std::int64_t to,
+                                              std::int64_t circle = kUnitsPerCircle) {
+    const std::int64_t rest = (to - from) % circle;
+    return rest < 0 ? rest + circle : rest;
+}
 
 struct LatLonBox {
     std::int64_t south = 0;  ///< may be beyond a pole, for a box that extends over it

@@ -26,10 +26,10 @@ class KeptBounds {
         }
         box_->south_e7 = std::min(box_->south_e7, position.lat_e7);
         box_->north_e7 = std::max(box_->north_e7, position.lat_e7);
-        const std::int64_t east = eastward(box_->west_e7, position.lon_e7);
+        const std::int64_t east = eastward(box_->west_e7, position.lon_e7, kCircleE7);
         if (east <= box_->width_e7) return;
         // To the east or to the west, whichever widens the box less.
-        const std::int64_t west = eastward(position.lon_e7, box_->west_e7);
+        const std::int64_t west = eastward(position.lon_e7, box_->west_e7, kCircleE7);
         if (east - box_->width_e7 <= west) {
             box_->width_e7 = east;
         } else {
@@ -42,7 +42,7 @@ class KeptBounds {
     [[nodiscard]] double distance_km(LatLonE7 position) const {
         LatLonE7 nearest = position;
         nearest.lat_e7 = std::clamp(position.lat_e7, box_->south_e7, box_->north_e7);
-        const std::int64_t east = eastward(box_->west_e7, position.lon_e7);
+        const std::int64_t east = eastward(box_->west_e7, position.lon_e7, kCircleE7);
         if (east > box_->width_e7) {
             const bool is_nearer_east_edge = east - box_->width_e7 <= kCircleE7 - east;
             nearest.lon_e7 = is_nearer_east_edge ? normalised_lon_e7(box_->west_e7 + box_->width_e7)
@@ -69,9 +69,6 @@ class KeptBounds {
         std::int32_t south_e7, north_e7, west_e7;
         std::int64_t width_e7;
     };
-    static std::int64_t eastward(std::int64_t from_e7, std::int64_t to_e7) {
-        return (to_e7 - from_e7 + kCircleE7) % kCircleE7;
-    }
 
     std::optional<Box> box_;
 };

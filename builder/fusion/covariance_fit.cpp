@@ -8,7 +8,7 @@ namespace thirstline {
 
 namespace {
 
-constexpr std::size_t kMinStations = 150;
+constexpr std::size_t kMinFittedStations = 150;
 constexpr std::size_t kMaxTargets = 500;
 constexpr std::size_t kParameters = 5;
 constexpr int kMaxEvaluations = 60;
@@ -154,7 +154,7 @@ Parameters lowest(Objective& objective, const Parameters& start,
 CovarianceModel fitted_covariance(const std::vector<ResidualStation>& stations,
                                   const CovarianceModel& start,
                                   const std::atomic<bool>* interrupted) {
-    if (stations.size() < kMinStations) return start;
+    if (stations.size() < kMinFittedStations) return start;
     Objective objective(stations, start);
     return model_of(lowest(objective, parameters_of(start), interrupted), start);
 }

@@ -18,7 +18,7 @@ constexpr std::size_t kNeighboursCompared = 24;
 constexpr double kWidestLocalScale = 2.5;
 constexpr double kSpike = 14.0;
 constexpr double kSeason = 5.0;
-constexpr std::size_t kMinStations = 30;
+constexpr std::size_t kMinCheckedStations = 30;
 // Values outside the limits of station_plausibility.hpp are rejected at a smaller misfit.
 constexpr double kMinImpossibleScore = 0.2;
 constexpr double kAroundKm = 120.0;
@@ -157,7 +157,7 @@ std::vector<NeighbourSuspect> neighbour_suspects(const std::vector<ResidualStati
     std::vector<ResidualStation> kept = stations;
     std::vector<std::size_t> original(stations.size());
     std::iota(original.begin(), original.end(), std::size_t{0});
-    for (int round = 0; round < kMaxRounds && kept.size() >= kMinStations; ++round) {
+    for (int round = 0; round < kMaxRounds && kept.size() >= kMinCheckedStations; ++round) {
         if (interrupted != nullptr && interrupted->load()) break;
         const auto nearest = nearest_stations(positions_of(kept), kNeighboursCompared);
         Round now = judged(kept, model, threshold, nearest);

@@ -9,7 +9,6 @@ namespace thirstline {
 
 namespace {
 
-constexpr std::int64_t kPole = 90 * 3600 * kUnitsPerArcsec;
 constexpr std::int64_t kAntimeridian = 180 * 3600 * kUnitsPerArcsec;
 constexpr std::int32_t kGreatestEdge = kArcsecPerCircle / 4;
 constexpr double kSlackM = 30.0;

@@ -8,11 +8,6 @@ namespace thirstline {
 
 namespace {
 
-std::int64_t eastward(std::int64_t from, std::int64_t to) {
-    const std::int64_t turn = (to - from) % kUnitsPerCircle;
-    return turn < 0 ? turn + kUnitsPerCircle : turn;
-}
-
 /// The least trusted method of a point's months.
 std::uint16_t least_method(const Tile& tile, const Layer& layer, int slot) {
     std::int32_t least = 0;

@@ -13,7 +13,7 @@ namespace thirstline {
 namespace {
 
 constexpr int kMaxLetters = 8;
-constexpr std::int64_t kMaxBytes = 30'000;
+constexpr std::int64_t kMaxRunBytes = 30'000;
 
 std::string row_of(const PostalPlace& place) {
     return nlohmann::json::array({place.code, plain_text(place.country), plain_text(place.place),
@@ -39,7 +39,7 @@ Result<void> for_each_place(Database& database, const std::atomic<bool>& interru
 struct RunSizes {
     std::string prefix;
     std::int64_t bytes = 0;
-    std::int64_t bytes_in_large_runs = 0;  ///< of runs over kMaxBytes
+    std::int64_t bytes_in_large_runs = 0;  ///< of runs over kMaxRunBytes
 
     void add(const std::string& prefix_now, std::int64_t row_bytes) {
         if (prefix_now != prefix) end_run();
@@ -47,7 +47,7 @@ struct RunSizes {
         bytes += row_bytes;
     }
     void end_run() {
-        if (bytes > kMaxBytes) bytes_in_large_runs += bytes;
+        if (bytes > kMaxRunBytes) bytes_in_large_runs += bytes;
         bytes = 0;
     }
 };

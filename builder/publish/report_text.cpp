@@ -13,7 +13,7 @@ namespace thirstline {
 
 namespace {
 
-constexpr std::uintmax_t kMaxBytes = 64U << 20U;
+constexpr std::uintmax_t kMaxReportBytes = 64U << 20U;
 
 std::string with_commas(std::string digits) {
     const std::size_t point = digits.find('.');
@@ -67,7 +67,7 @@ Result<std::string> small_file_text(const std::string& path) {
     std::error_code failed;
     const std::uintmax_t bytes = std::filesystem::file_size(path, failed);
     if (failed) return fail(ErrorCode::io, "cannot read " + path + ": " + failed.message());
-    if (bytes > kMaxBytes)
+    if (bytes > kMaxReportBytes)
         return fail(ErrorCode::bad_input, path + " is too large to be shown in a report");
     return text_of_file(path, path);
 }
