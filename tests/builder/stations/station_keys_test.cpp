@@ -163,7 +163,7 @@ TEST(StationKeys, AScaleThatMakesValuesImplausibleIsNamed) {
     EXPECT_TRUE(tables.error().message.starts_with("merrow.toml:30: ")) << tables.error().message;
 }
 
-const std::string kElements =
+const std::string kElementTable =
     "name,lat,lon,z,kind,element,1,2,3,4,5,6,7,8,9,10,11,12,code\n"
     "Quay,44.1,-38.2,26,Normal,Maximum (C),11,12,13,14,15,16,17,18,19,20,21,22,A\n"
     "Quay,44.1,-38.2,26,Extreme,Maximum (C),41,42,43,44,45,46,47,48,49,50,51,52,\n"
@@ -183,7 +183,7 @@ const std::string kSoundConditions =
 
 TEST(StationKeys, RowsByVariable) {
     StationTables tables;
-    tables.add_file("a.csv", kElements);
+    tables.add_file("a.csv", kElementTable);
     tables.add_source({"Elements", elements(kSoundConditions, "flags = \"eccc\"\n")});
     const StationSet set = tables.stations();
     ASSERT_EQ(set.stations.size(), 2U);  // and nothing is said of rows that are not wanted
@@ -222,7 +222,7 @@ TEST(StationKeys, RowsOfALongTable) {
 TEST(StationKeys, ConditionsThatChooseNothing) {
     const auto with = [](const std::string& conditions) {
         StationTables tables;
-        tables.add_file("a.csv", kElements);
+        tables.add_file("a.csv", kElementTable);
         tables.add_source({"Elements", elements(conditions)});
         return tables.error();
     };
@@ -246,7 +246,7 @@ TEST(StationKeys, ConditionsThatChooseNothing) {
 
 TEST(StationKeys, FlagsWithoutAMeaningAreReported) {
     StationTables tables;
-    tables.add_file("a.csv", kElements);
+    tables.add_file("a.csv", kElementTable);
     tables.add_source(
         {"Elements", elements(kSoundConditions, "flags = { A = \"standard\", B = \"short\" }\n")});
     const StationSet set = tables.stations();
@@ -265,7 +265,7 @@ TEST(StationKeys, FlagsWithoutAMeaningAreReported) {
 // first does not have shows that the table is in another.
 TEST(StationKeys, WithoutAStatementOneForeignFlagMakesAllDoubtful) {
     StationTables tables;
-    tables.add_file("a.csv", kElements);
+    tables.add_file("a.csv", kElementTable);
     tables.add_source({"Elements", elements(kSoundConditions)});
     const StationSet set = tables.stations();
     EXPECT_EQ(rejected(set, "flag without a meaning in the recipe"), 2);
