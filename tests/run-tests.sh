@@ -51,7 +51,7 @@ sources() {
 
 part_style() {
     install_packages "$STYLE_PACKAGES"
-    sources | xargs clang-format --dry-run -Werror
+    sources | xargs -P "$jobs" -n 100 clang-format --dry-run -Werror
     sh tests/check-layout.sh
     python3 -B tests/wording/check_wording.py
     python3 -B tests/wording/check_publications.py
@@ -65,18 +65,24 @@ part_scripts() {
     git ls-files '*.mjs' '*.js' | xargs build/lint/node_modules/.bin/prettier --check --log-level warn
 }
 
-# The lookup must build where neither GDAL nor PROJ is installed. It is only linked and started: no optimization.
+# The lookup must build where neither GDAL nor PROJ is installed. In the folder of the release build, which then
+# need not compile it again.
 part_lookup_only() {
-    configured build/lookup-only -DTHIRSTLINE_BUILD_BUILDER=OFF -DTHIRSTLINE_BUILD_TESTS=OFF \
-        -DTHIRSTLINE_BUILD_PAGE=OFF -DCMAKE_BUILD_TYPE=Debug -DCMAKE_CXX_FLAGS_DEBUG=-O0 -DCMAKE_C_FLAGS_DEBUG=-O0 \
+    configured build/release -DTHIRSTLINE_BUILD_BUILDER=OFF -DTHIRSTLINE_BUILD_TESTS=OFF -DTHIRSTLINE_BUILD_PAGE=OFF \
         -DCMAKE_DISABLE_FIND_PACKAGE_GDAL=ON -DCMAKE_DISABLE_FIND_PACKAGE_PROJ=ON
-    build_shown build/lookup-only
-    build/lookup-only/lookup/thirstline-lookup --version
+    build_shown build/release
+    build/release/lookup/thirstline-lookup --version
+}
+
+# Undoes what lookup-only has turned off there.
+configured_release() {
+    configured build/release -DTHIRSTLINE_BUILD_BUILDER=ON -DTHIRSTLINE_BUILD_TESTS=ON -UTHIRSTLINE_BUILD_PAGE \
+        -DCMAKE_DISABLE_FIND_PACKAGE_GDAL=OFF -DCMAKE_DISABLE_FIND_PACKAGE_PROJ=OFF
 }
 
 part_release() {
     install_packages "$TEST_PACKAGES $WASM_PACKAGES"
-    configured build/release
+    configured_release
     build_shown build/release
     ctest --test-dir build/release -j "$jobs" --output-on-failure --progress
 }
@@ -84,7 +90,7 @@ part_release() {
 # One image on microcontrollers and a big-endian machine, in emulators.
 part_machines() {
     install_packages "$TEST_PACKAGES $WASM_PACKAGES $MACHINE_PACKAGES"
-    configured build/release
+    configured_release
     build_shown build/release
     ctest --test-dir build/release --verbose -R one_image_on_many_machines
 }
@@ -160,7 +166,7 @@ part_changed_tidy() {
 # Pages as a browser shows and prints them; pictures are left in build/pages.
 part_pages() {
     install_packages "$PAGE_PACKAGES"
-    configured build/release
+    configured_release
     build_shown build/release thirstline-builder thirstline-lookup
     npm install --prefix build/pages --no-audit --no-fund --silent axe-core@4 playwright-core@1
     build/release/builder/thirstline-builder build sample-inputs/merrow.toml --overwrite \
@@ -186,7 +192,7 @@ part_pages() {
 # The page of a published baseline in a browser; pictures are left in build/pages.
 part_published_pages() {
     install_packages "$PAGE_PACKAGES $TEST_PACKAGES $WASM_PACKAGES"
-    configured build/release
+    configured_release
     build_shown build/release thirstline-builder thirstline-lookup page_assets
     npm install --prefix build/pages --no-audit --no-fund --silent axe-core@4 playwright-core@1
     NODE_PATH=build/pages/node_modules node tests/lookup/page/check_page_in_browser.mjs \
