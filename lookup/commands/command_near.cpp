@@ -43,6 +43,11 @@ Result<Outcome> NearCommand::run(const Environment& environment, TextSink& out) 
     const auto stations = TRY(database->stations());
     if (!finding.miss && stations.empty())
         finding.miss = Miss{"the file was made from grids alone: it has no stations", ""};
+    // Where the file has no answer, no station is used.
+    if (!finding.miss) {
+        const auto answer = TRY(database->answer(*finding.query.position));
+        if (!answer.found) finding.miss = no_data_near(*finding.query.position, answer.reach_m);
+    }
     const bool as_json = format_ == "json";
     if (finding.miss) {
         if (!as_json) return fail(ErrorCode::no_data, finding.miss->reason, finding.miss->hint);

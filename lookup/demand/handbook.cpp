@@ -110,6 +110,11 @@ double tolerated_ec_ds_per_m(TurfSeason season) {
     return season == TurfSeason::cool ? 3.0 : 6.9;
 }
 
+TableSource tolerated_ec_source(TurfSeason season) {
+    if (season == TurfSeason::warm) return {"source.fao29"_text, Basis::memory};
+    return {"source.none"_text, Basis::common_practice};
+}
+
 double dormant_below_c(TurfSeason season) {
     return season == TurfSeason::cool ? 5.0 : 10.0;
 }

@@ -54,6 +54,7 @@ inline constexpr TableSource kEfficiencySource{"source.mwelo"_text, Basis::seen}
 /// ECe that turf tolerates, dS/m: warm season 6.9 (bermuda), cool season 3 (Kentucky bluegrass, the
 /// least tolerant; common practice, not in FAO-29 as far as remembered).
 [[nodiscard]] double tolerated_ec_ds_per_m(TurfSeason season);
+[[nodiscard]] TableSource tolerated_ec_source(TurfSeason season);
 inline constexpr TableSource kSalinitySource{"source.fao29"_text, Basis::memory};
 
 /// Mean temperature below which turf is dormant: cool season 5 °C, warm season 10 °C.

@@ -45,9 +45,10 @@ void assume_microclimate(Assumptions& assumed, const std::optional<double>& own,
 void assume_turf(Assumptions& assumed, const Turf& turf, const std::optional<Exposure>& exposure) {
     const bool is_flat = turf.coefficients == TurfCoefficients::flat;
     assume(assumed, "assumed.turf_coefficients"_text,
-           is_flat ? Phrase("assumed.every_month"_text,
-                            {{"factor", fixed(turf_coefficients(turf)[0], 1)}})
-                   : Phrase("assumed.california"_text),
+           is_flat                           ? Phrase("assumed.every_month"_text,
+                                                      {{"factor", fixed(turf_coefficients(turf)[0], 1)}})
+           : turf.season == TurfSeason::warm ? Phrase("assumed.california_warm"_text)
+                                             : Phrase("assumed.california"_text),
            turf_coefficients_source(turf.coefficients));
     if (!exposure || *exposure == Exposure::average) return;
     assume_microclimate(assumed, turf.microclimate, exposure,
@@ -178,7 +179,8 @@ Result<double> gross_per_net_by_leaching(Assumptions& assumed, const Zone& zone)
         turf != nullptr && !salinity.tolerated_ec_ds_per_m) {
         tolerated = tolerated_ec_ds_per_m(turf->season);
         assume(assumed, "assumed.salinity_threshold"_text,
-               {"assumed.ec"_text, {{"value", number_text(tolerated)}}}, kSalinitySource);
+               {"assumed.ec"_text, {{"value", number_text(tolerated)}}},
+               tolerated_ec_source(turf->season));
     }
     const double water = salinity.water_ec_ds_per_m;
     const double leaching = water < 5.0 * tolerated ? leaching_requirement(water, tolerated) : 1.0;

@@ -106,6 +106,31 @@ TEST(DemandPlan, LeachingComesOnTopOfUniformity) {
     EXPECT_TRUE(has_caution(plan, "No cross-connection"));
 }
 
+// FAO-29 has bermuda, but not bluegrass (from memory); January of Meyer's warm turf equals that of
+// cool turf.
+TEST(DemandPlan, SaysWhichTableValuesHaveNoPublicationOrAreDoubtful) {
+    Zone zone = north_lawn();
+    zone.salinity = Salinity{0.5, {}};
+    for (const TurfSeason season : {TurfSeason::cool, TurfSeason::warm}) {
+        SCOPED_TRACE(static_cast<int>(season));
+        zone.planting = Turf{.season = season, .coefficients = TurfCoefficients::california};
+        SiteClimate california = merrow_climate();
+        california.at = LatLon{37.0, -120.0};
+        const DemandPlan plan = plan_or_fail(california, {zone});
+        const bool is_warm = season == TurfSeason::warm;
+        bool is_known = false;
+        bool is_doubtful = false;
+        for (const Assumption& a : plan.zones[0].assumed) {
+            if (english(a.what) == "soil-salinity threshold (ECe)")
+                is_known = a.basis == Basis::memory;
+            if (english(a.what) == "turf coefficients")
+                is_doubtful = english(a.value).find("doubtful") != std::string::npos;
+        }
+        EXPECT_EQ(is_known, is_warm);
+        EXPECT_EQ(is_doubtful, is_warm);
+    }
+}
+
 // Need goes by the planted area, the wetted area sets storage, interval and cycle: NRCS NEH 623
 // ch. 7, from memory.
 TEST(DemandPlan, DripCountsThePlantedAreaAndStoresInTheWettedOne) {

@@ -56,5 +56,20 @@ TEST(NearOutput, AndSiteAndInfoHoldNoControlCharacter) {
     }
 }
 
+// No station is used where the file has no answer.
+TEST(NearOutput, AtAPlaceWithoutDataSaysSo) {
+    const std::string path = steering_file();
+    const std::vector<const char*> arguments{"thirstline-lookup", "near", "--db",
+                                             path.c_str(),        "--at", "-10,100"};
+    test::CapturedSink sink;
+    const auto status =
+        run_lookup(static_cast<int>(arguments.size()), arguments.data(), Environment{}, sink);
+    ASSERT_FALSE(status.has_value());
+    EXPECT_EQ(status.error().code, ErrorCode::no_data);
+    EXPECT_EQ(status.error().message.find("the file has no data within "), 0U)
+        << status.error().message;
+    EXPECT_EQ(sink.text, "");
+}
+
 }  // namespace
 }  // namespace thirstline
