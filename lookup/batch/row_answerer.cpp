@@ -1,12 +1,9 @@
 #include "lookup/batch/row_answerer.hpp"
 
 #include <algorithm>
-#include <cmath>
-#include <cstdlib>
 #include <string>
 #include <utility>
 
-#include "lookup/site/layer_values.hpp"
 #include "schema/answer/answer.hpp"
 #include "schema/geo/lattice.hpp"
 
@@ -21,19 +18,6 @@ TileLayout layers_to_answer(TileLayout layout, const BatchColumns& columns) {
                layer.id == LayerId::tmax_gradient || layer.id == LayerId::tmin_gradient;
     });
     return layout;
-}
-
-/// The reason for rejecting an elevation too far from that of the points, which `site` rejects,
-/// too.
-std::string reason_of_elevation(const Answer& answer, const TileLayout& layout,
-                                std::int32_t elevation_m) {
-    const auto terrain_m = static_cast<std::int32_t>(
-        std::lround(LayerValues(answer, layout, LayerId::elevation).at(0).value_or(0.0)));
-    return "the elevation " + std::to_string(elevation_m) + " m is " +
-           std::to_string(std::abs(elevation_m - terrain_m)) +
-           (elevation_m > terrain_m ? " m above" : " m below") + " the terrain around the site, " +
-           std::to_string(terrain_m) + " m; the maximum adjustment is " +
-           std::to_string(kMaxAdjustmentM) + " m";
 }
 
 }  // namespace
@@ -110,7 +94,7 @@ void RowAnswerer::answer(const CsvRow& row, const PendingRow& pending) {
     }
     if (answer->exceeds_max_adjustment) {
         return append_miss(row, pending.row, query,
-                           reason_of_elevation(*answer, layout_, pending.elevation_m.value_or(0)));
+                           elevation_too_far(*answer, layout_, pending.elevation_m.value_or(0)));
     }
     const auto period = periods_.text(answer->period);
     if (!period) return note_error(pending.row, period.error());

@@ -5,8 +5,9 @@
 The FOLDER has the .deb files and the tar archive made by cpack. As root, and with debootstrap and a mirror
 of Debian available, a minimal Debian is made (kept in --fresh-root for the next time) and copied, and apt
 installs the packages there with their dependencies: first only the look-up, which must not install GDAL;
-then the library, whose examples are built and run; then the builder, which builds the sample. Otherwise
-the packages are only unpacked, and the programs run with this system's own libraries.
+then the library, whose examples are built and run, and the builder, which builds the sample; then the SQL
+functions of the look-up's package are tested. Otherwise the packages are only unpacked, and the programs run
+with this system's own libraries.
 """
 
 import argparse
@@ -23,7 +24,7 @@ from pathlib import Path
 PROJECT = Path(__file__).resolve().parents[2]
 SUITE = "bookworm"
 MIRROR = "http://deb.debian.org/debian"
-COMPILERS = ["g++", "gcc", "cmake", "ninja-build", "pkg-config", "python3"]
+COMPILERS = ["g++", "gcc", "cmake", "ninja-build", "pkg-config", "python3", "sqlite3"]
 
 # Other packages that each may depend on, and files that each must hold.
 RUNTIME_NEEDS = {"libc6", "libgcc-s1", "libsqlite3-0"}
@@ -73,6 +74,11 @@ class Package:
         return {entry.split()[0] for entry in self.depends.split(",") if entry.strip()}
 
 
+def extension_of(package):
+    """Where SQLite's load_extension('thirstline') finds it."""
+    return next((file for file in package.files if re.fullmatch(r"usr/lib/[^/]+/thirstline\.so", file)), None)
+
+
 def faults_of_packages(packages):
     library = next(name for name in packages if re.fullmatch(r"libthirstline\d+", name))
     if unwanted := packages["thirstline-lookup"].depends_on() - RUNTIME_NEEDS:
@@ -87,6 +93,8 @@ def faults_of_packages(packages):
         for file in files:
             if file not in packages[name].files:
                 yield f"{name} lacks {file}"
+    if not extension_of(packages["thirstline-lookup"]):
+        yield "thirstline-lookup lacks thirstline.so in the folder of shared libraries"
     soname = "libthirstline.so." + library.removeprefix("libthirstline")
     if not any(file.endswith("/" + soname) for file in packages[library].files):
         yield f"{library} lacks {soname}"
@@ -148,12 +156,20 @@ def faults_in_fresh_debian(debian, packages, database):
     debian.install(packages[library], packages["libthirstline-dev"], others=COMPILERS)
     debian.install(packages["thirstline-builder"])
     project = debian.root / "thirstline"
-    for folder in ("sample-inputs", "tests/lookup/library"):
+    for folder in ("sample-inputs", "tests/lookup/library", "tests/lookup/sql_extension"):
         shutil.copytree(PROJECT / folder, project / folder)
     shutil.copy(PROJECT / "README.md", project)
     print(debian.inside("python3", "-B", "/thirstline/tests/lookup/library/installed_examples.py",
                         "--prefix", "/usr", "--lookup", "/usr/bin/thirstline-lookup",
                         "--builder", "/usr/bin/thirstline-builder").strip())
+    print(debian.inside("python3", "-B", "/thirstline/tests/lookup/sql_extension/check_sql_extension.py",
+                        "--extension", "/" + extension_of(packages["thirstline-lookup"]),
+                        "--lookup", "/usr/bin/thirstline-lookup",
+                        "--builder", "/usr/bin/thirstline-builder").strip())
+    shell = debian.inside("sqlite3", "-cmd", ".load thirstline", ":memory:",
+                          "SELECT eto_mm FROM thirstline_postal('/merrow.sqlite', '04107') WHERE month = 7")
+    if shell != "154.6\n":
+        yield f"the SQL function in a fresh Debian's sqlite3 shell printed {shell}"
     debian.inside("sh", "-c", "cp -r /usr/share/doc/libthirstline-dev/examples /examples && "
                               "cmake -S /examples -B /examples/build -G Ninja && "
                               "cmake --build /examples/build")

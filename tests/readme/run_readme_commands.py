@@ -10,10 +10,13 @@ In a ```console block:
 A ```console network block needs a network and real providers, so it is not run here: its options must exist. Another
 test runs its commands against imitated providers (tests/builder/fetch/check_newcomers_path.py).
 
+A ```python block is a program that is run after all commands, in the folder where they end. Its last lines are
+comments: what it prints.
+
 A ```toml block is a whole recipe: the builder must find no fault except that its files are missing. Other
 blocks must not contain commands of ours, and the text no option, command or link that does not exist.
 
-    run_readme_commands.py --builder PROGRAM --lookup PROGRAM [--update]
+    run_readme_commands.py --builder PROGRAM --lookup PROGRAM --extension thirstline.so [--update]
 
 --update writes what the commands print now into the page, and keeps the places left out.
 """
@@ -35,6 +38,8 @@ CALLER = "sh tests/run-tests.sh"  # runs this very check, so it is only looked f
 OURS = re.compile(r"^\s*\$ |thirstline-(builder|lookup)\b|\b(run-demo|run-tests)\.sh")
 EXIT_STATUS = re.compile(r"\(exit status (\d+)\)$")
 SECONDS_FOR_ALL = 240
+# A distribution's Python has its packages, and can load extensions into SQLite.
+PYTHON = "/usr/bin/python3" if Path("/usr/bin/python3").exists() else sys.executable
 
 
 @dataclass
@@ -172,6 +177,18 @@ def faults_of_commands(commands, results):
                                                           lineterm="")])
 
 
+def faults_of_python(blocks, folder, env):
+    for block in (block for block in blocks if block.kind == "python"):
+        ended = subprocess.run([PYTHON, "-B", "-c", "\n".join(block.lines)], cwd=folder, env=env,
+                               capture_output=True, encoding="utf-8", check=False)
+        code = [line.startswith("# ") for line in block.lines]
+        shown = [line[2:] for line in block.lines[len(code) - code[::-1].index(False):]]
+        if ended.returncode != 0 or ended.stdout.splitlines() != shown:
+            yield "\n".join([f"README.md:{block.first_line}: the program left with {ended.returncode}",
+                             ended.stderr, *difflib.unified_diff(shown, ended.stdout.splitlines(), "shown",
+                                                                 "printed", lineterm="")])
+
+
 def faults_of_recipes(blocks, folder, env):
     for block in (block for block in blocks if block.kind == "toml"):
         (folder / "recipe.toml").write_text("\n".join(block.lines) + "\n", encoding="utf-8")
@@ -238,6 +255,7 @@ def main():
     parser = argparse.ArgumentParser(description=__doc__.splitlines()[0])
     parser.add_argument("--builder", required=True, type=Path)
     parser.add_argument("--lookup", required=True, type=Path)
+    parser.add_argument("--extension", required=True, type=Path)
     parser.add_argument("--readme", default=PROJECT / "README.md", type=Path)
     parser.add_argument("--update", action="store_true", help="write what is printed into the page")
     options = parser.parse_args()
@@ -259,13 +277,20 @@ def main():
         (folder / "project").mkdir()
         shutil.copytree(PROJECT / "sample-inputs", folder / "project" / "sample-inputs",
                         ignore=shutil.ignore_patterns("__pycache__"))
+        # Where the walk's own build has it.
+        built = folder / "project" / "build" / "demo" / "lookup" / "sql_extension"
+        built.mkdir(parents=True)
+        (built / options.extension.name).symlink_to(options.extension.resolve(strict=True))
         env = environment(folder, programs)
         results = run_all(commands, folder, env)
         if options.update:
             options.readme.write_text("\n".join(updated(lines, commands, results)) + "\n",
                                       encoding="utf-8")
             return 1 if None in results else 0
-        faults = [*faults_of_commands(commands, results), *faults_of_recipes(blocks, folder, env),
+        walk = folder / "project" / "build" / "walk"
+        faults = [*faults_of_commands(commands, results),
+                  *faults_of_python(blocks, walk, {**env, "LD_LIBRARY_PATH": str(built)}),
+                  *faults_of_recipes(blocks, folder, env),
                   *faults_of_text(lines, blocks, env)]
     if not (PROJECT / CALLER.split()[1]).exists():
         faults.append(f"there is no file {CALLER.split()[1]}")
