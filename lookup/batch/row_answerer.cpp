@@ -8,19 +8,6 @@
 #include "schema/geo/lattice.hpp"
 
 namespace thirstline {
-namespace {
-
-/// Gradients are only needed to adjust an answer to a row's own elevation.
-TileLayout layers_to_answer(TileLayout layout, const BatchColumns& columns) {
-    if (columns.elevation_m) return layout;
-    std::erase_if(layout.layers, [](const Layer& layer) {
-        return layer.id == LayerId::eto_gradient || layer.id == LayerId::rain_gradient ||
-               layer.id == LayerId::tmax_gradient || layer.id == LayerId::tmin_gradient;
-    });
-    return layout;
-}
-
-}  // namespace
 
 Result<const std::string*> Periods::text(std::uint8_t id) {
     std::optional<std::string>& known = texts_[id];
@@ -31,7 +18,7 @@ Result<const std::string*> Periods::text(std::uint8_t id) {
 RowAnswerer::RowAnswerer(Database& database, SharedTiles& shared, const BatchColumns& columns,
                          std::unique_ptr<BatchWriter> writer)
     : database_(database),
-      layout_(layers_to_answer(database.layout(), columns)),
+      layout_(layers_to_answer(database.layout(), columns.elevation_m.has_value())),
       tiles_(database, shared),
       columns_(columns),
       periods_(database),
@@ -46,7 +33,7 @@ Records RowAnswerer::records_of(const std::vector<CsvRow>& rows, std::size_t cou
     error_.reset();
     rows_before_error_ = count;
     for (std::size_t i = 0; i < count; ++i) take(rows[i], static_cast<std::uint32_t>(i));
-    sort_by_tile();
+    order_.sort(pending_);
     for (const PendingRow& pending : pending_) answer(rows[pending.row], pending);
     return in_order(count);
 }
@@ -57,30 +44,16 @@ void RowAnswerer::take(const CsvRow& row, std::uint32_t index) {
     if (!finding) return note_error(index, std::move(finding.error()));
     const SiteQuery& query = finding->query;
     if (finding->miss) return append_miss(row, index, query, finding->miss->reason);
-    const Lattice& lattice = database_.lattices().front();
-    PendingRow pending{
-        .tile =
-            tile_key(lattice.id, tile_of(lattice, cell_of(lattice, *query.position).south_west)),
-        .row = index,
-        .named_place = std::nullopt,
-        .position = *query.position,
-        .elevation_m = query.elevation_m};
+    PendingRow pending{.tile = main_tile_key(database_.lattices(), *query.position),
+                       .row = index,
+                       .named_place = std::nullopt,
+                       .position = *query.position,
+                       .elevation_m = query.elevation_m};
     if (query.postal) {
         pending.named_place = static_cast<std::uint32_t>(named_places_.size());
         named_places_.push_back(std::move(finding->query));
     }
     pending_.push_back(pending);
-}
-
-/// Alternates direction: the tiles used last by the previous chunk are the most likely to be
-/// cached.
-void RowAnswerer::sort_by_tile() {
-    const auto key = [](const PendingRow& pending) { return std::pair(pending.tile, pending.row); };
-    if (descends_)
-        std::ranges::sort(pending_, std::ranges::greater{}, key);
-    else
-        std::ranges::sort(pending_, std::ranges::less{}, key);
-    descends_ = !descends_;
 }
 
 void RowAnswerer::answer(const CsvRow& row, const PendingRow& pending) {

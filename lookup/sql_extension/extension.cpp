@@ -21,7 +21,7 @@ namespace {
 
 /// Virtual tables with hidden arguments that are called, and none of whose plans may be refused:
 /// SQLite 3.26.
-constexpr int kLeastSqlite = 3'026'000;
+constexpr int kMinSqlite = 3'026'000;
 
 /// SQLite's own code, not an Error: the caller has the connection's message.
 int add_functions(sqlite3* connection) {
@@ -78,7 +78,7 @@ extern "C" __attribute__((visibility("default"))) int sqlite3_thirstline_init(
     sqlite3* connection, char** message, const sqlite3_api_routines* api) {
     SQLITE_EXTENSION_INIT2(api)
     try {
-        if (sqlite3_libversion_number() < thirstline::kLeastSqlite) {
+        if (sqlite3_libversion_number() < thirstline::kMinSqlite) {
             *message = sqlite3_mprintf("thirstline needs SQLite 3.26 or later, and this is %s",
                                        sqlite3_libversion());
             return SQLITE_ERROR;

@@ -16,7 +16,7 @@ comments: what it prints.
 A ```toml block is a whole recipe: the builder must find no fault except that its files are missing. Other
 blocks must not contain commands of ours, and the text no option, command or link that does not exist.
 
-    run_readme_commands.py --builder PROGRAM --lookup PROGRAM --extension thirstline.so [--update]
+    run_readme_commands.py --build FOLDER [--update]
 
 --update writes what the commands print now into the page, and keeps the places left out.
 """
@@ -253,14 +253,13 @@ def updated(lines, commands, results):
 
 def main():
     parser = argparse.ArgumentParser(description=__doc__.splitlines()[0])
-    parser.add_argument("--builder", required=True, type=Path)
-    parser.add_argument("--lookup", required=True, type=Path)
-    parser.add_argument("--extension", required=True, type=Path)
+    parser.add_argument("--build", required=True, type=Path, help="the build folder with all that is shown")
     parser.add_argument("--readme", default=PROJECT / "README.md", type=Path)
     parser.add_argument("--update", action="store_true", help="write what is printed into the page")
     options = parser.parse_args()
 
     sys.stdout.reconfigure(encoding="utf-8")
+    build = options.build.resolve(strict=True)
     lines = options.readme.read_text(encoding="utf-8").splitlines()
     blocks = fenced_blocks(lines)
     commands = [command for block in blocks if block.kind == "console"
@@ -272,24 +271,26 @@ def main():
         folder = Path(name)
         programs = folder / "programs"
         programs.mkdir()
-        for program in (options.builder, options.lookup):
+        for program in (build / "builder/thirstline-builder", build / "lookup/thirstline-lookup"):
             (programs / program.name).symlink_to(program.resolve(strict=True))
         (folder / "project").mkdir()
         shutil.copytree(PROJECT / "sample-inputs", folder / "project" / "sample-inputs",
                         ignore=shutil.ignore_patterns("__pycache__"))
         # Where the walk's own build has it.
-        built = folder / "project" / "build" / "demo" / "lookup" / "sql_extension"
-        built.mkdir(parents=True)
-        (built / options.extension.name).symlink_to(options.extension.resolve(strict=True))
+        extension = folder / "project/build/demo/lookup/sql_extension"
+        extension.parent.mkdir(parents=True)
+        extension.symlink_to(build / "lookup/sql_extension")
         env = environment(folder, programs)
         results = run_all(commands, folder, env)
         if options.update:
             options.readme.write_text("\n".join(updated(lines, commands, results)) + "\n",
                                       encoding="utf-8")
             return 1 if None in results else 0
-        walk = folder / "project" / "build" / "walk"
+        for_python = {**env, "LD_LIBRARY_PATH": str(build / "lookup/sql_extension"),
+                      "PYTHONPATH": str(PROJECT / "lookup/python/source"),
+                      "THIRSTLINE_LIBRARY": str(next((build / "lookup/library").glob("libthirstline.so")))}
         faults = [*faults_of_commands(commands, results),
-                  *faults_of_python(blocks, walk, {**env, "LD_LIBRARY_PATH": str(built)}),
+                  *faults_of_python(blocks, folder / "project/build/walk", for_python),
                   *faults_of_recipes(blocks, folder, env),
                   *faults_of_text(lines, blocks, env)]
     if not (PROJECT / CALLER.split()[1]).exists():

@@ -8,8 +8,6 @@ arguments, damaged and changed files, what the extension exports, and the sqlite
 """
 
 import argparse
-import csv
-import io
 import math
 import os
 import random
@@ -25,12 +23,11 @@ from pathlib import Path
 
 HERE = Path(__file__).resolve().parent
 sys.path.insert(0, str(HERE.parent / "library"))
-from installed_examples import COUNTRY, SAMPLE, random_sites, run, sample_codes  # noqa: E402
+from installed_examples import COUNTRY, random_sites, run, sample_codes  # noqa: E402
+from sample_answers import DAYS, MONTHLY, batch_rows, built, month_of_batch  # noqa: E402
 
 RANDOM_SITES = 3000
 DAMAGED_FILES = 150
-DAYS = [Decimal(days) for days in "31 28.25 31 30 31 30 31 31 30 31 30 31".split()]
-MONTHLY = ["eto_mm", "rain_mm", "eto_se_mm", "rain_se_mm", "tmax_c", "tmin_c"]
 FIXED = {"eto_mm": "eto_fixed", "rain_mm": "rain_fixed", "eto_se_mm": "eto_se_fixed",
          "rain_se_mm": "rain_se_fixed", "tmax_c": "tmax_fixed", "tmin_c": "tmin_fixed"}
 UNITS = {"eto_mm": "eto_units_per_mm_per_day", "rain_mm": "rain_units_per_mm",
@@ -47,32 +44,6 @@ def connected(extension, database=":memory:", uri=False):
     connection.load_extension(str(extension))
     connection.enable_load_extension(False)
     return connection
-
-
-def built(builder, folder, code):
-    """The sample's file in that tile code."""
-    recipe = folder / "inputs" / f"{code}.toml"
-    if not recipe.parent.exists():
-        shutil.copytree(SAMPLE, recipe.parent)
-    text = (SAMPLE / "merrow.toml").read_text(encoding="utf-8")
-    assert text.count("[output]\n") == 1
-    recipe.write_text(text.replace("[output]\n", f'[output]\ncode = "{code}"\n'), encoding="utf-8")
-    database = folder / f"{code}.sqlite"
-    run(builder, "build", recipe, "-o", database)
-    return database
-
-
-def batch_rows(lookup, database, header, rows):
-    table = io.StringIO()
-    csv.writer(table, lineterminator="\n").writerows([header, *rows])
-    text = run(lookup, "batch", "--db", database, "--input", "-", "--allow-missing",
-               input=table.getvalue())
-    return list(csv.DictReader(io.StringIO(text)))
-
-
-def month_of_batch(row, month):
-    return [None if row[f"{name}_{month:02}"] == "" else Decimal(row[f"{name}_{month:02}"])
-            for name in MONTHLY]
 
 
 class SqlExtension(unittest.TestCase):
