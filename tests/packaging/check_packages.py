@@ -34,7 +34,7 @@ FILES = {
         "usr/bin/thirstline-lookup", "usr/share/man/man1/thirstline-lookup.1.gz",
         "usr/share/man/man5/thirstline.5.gz", "usr/share/doc/thirstline-lookup/copyright",
         "usr/share/doc/thirstline-lookup/LICENSE", "usr/share/doc/thirstline-lookup/FORMAT.md",
-        "usr/share/doc/thirstline-lookup/PUBLICATIONS.md",
+        "usr/share/doc/thirstline-lookup/PUBLICATIONS.md", "usr/share/doc/thirstline-lookup/json/site.schema.json",
         "usr/share/bash-completion/completions/thirstline-lookup",
         "usr/share/zsh/vendor-completions/_thirstline-lookup",
         "usr/share/fish/vendor_completions.d/thirstline-lookup.fish"],

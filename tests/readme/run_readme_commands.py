@@ -138,6 +138,22 @@ def environment(folder, programs):
             "PATH": f"{programs}{os.pathsep}{os.environ['PATH']}", "HOME": str(folder)}
 
 
+def set_up(folder, build):
+    """The tree that the page's first commands expect, without its build; returns the environment to run in."""
+    programs = folder / "programs"
+    programs.mkdir()
+    for program in (build / "builder/thirstline-builder", build / "lookup/thirstline-lookup"):
+        (programs / program.name).symlink_to(program.resolve(strict=True))
+    (folder / "project").mkdir()
+    shutil.copytree(PROJECT / "sample-inputs", folder / "project" / "sample-inputs",
+                    ignore=shutil.ignore_patterns("__pycache__"))
+    # Where the walk's own build has it.
+    extension = folder / "project/build/demo/lookup/sql_extension"
+    extension.parent.mkdir(parents=True)
+    extension.symlink_to(build / "lookup/sql_extension")
+    return environment(folder, programs)
+
+
 def run_all(commands, folder, env):
     """The printed lines and the exit status of each command; None for those that did not end."""
     records = folder / "records"
@@ -269,18 +285,7 @@ def main():
 
     with tempfile.TemporaryDirectory() as name:
         folder = Path(name)
-        programs = folder / "programs"
-        programs.mkdir()
-        for program in (build / "builder/thirstline-builder", build / "lookup/thirstline-lookup"):
-            (programs / program.name).symlink_to(program.resolve(strict=True))
-        (folder / "project").mkdir()
-        shutil.copytree(PROJECT / "sample-inputs", folder / "project" / "sample-inputs",
-                        ignore=shutil.ignore_patterns("__pycache__"))
-        # Where the walk's own build has it.
-        extension = folder / "project/build/demo/lookup/sql_extension"
-        extension.parent.mkdir(parents=True)
-        extension.symlink_to(build / "lookup/sql_extension")
-        env = environment(folder, programs)
+        env = set_up(folder, build)
         results = run_all(commands, folder, env)
         if options.update:
             options.readme.write_text("\n".join(updated(lines, commands, results)) + "\n",
