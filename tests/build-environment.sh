@@ -5,19 +5,21 @@ BUILD_PACKAGES="g++ cmake ninja-build ca-certificates libgdal-dev libsqlite3-dev
     nlohmann-json3-dev libexpected-dev libcsv-dev nettle-dev libtomlplusplus-dev libnanoflann-dev libeigen3-dev
     libudunits2-dev libnetcdf-dev libarchive-dev libcurl4-openssl-dev"
 TEST_PACKAGES="libgtest-dev python3 python3-gdal python3-numpy sqlite3 netcdf-bin libvalijson-dev
-    python3-netcdf4 pkg-config"
+    python3-netcdf4 pkg-config python3-setuptools python3-wheel python3-pip python3-matplotlib
+    python3-jsonschema"
 WASM_PACKAGES="clang lld libc++-14-dev-wasm32 libc++abi-14-dev-wasm32 wasi-libc libclang-rt-14-dev-wasm32
     binaryen esbuild nodejs"
 SANITIZER_PACKAGES="clang lld libclang-rt-14-dev"
 MACHINE_PACKAGES="gcc-arm-none-eabi qemu-system-arm gcc-s390x-linux-gnu libc6-dev-s390x-cross qemu-user gcc-avr
     avr-libc"
-SCRIPT_PACKAGES="flake8 nodejs"
+SCRIPT_PACKAGES="flake8 mypy python3-numpy nodejs"
 PAGE_PACKAGES="chromium fonts-liberation nodejs"
 if ! command -v npm >/dev/null; then # other packages of Node bring their own
     PAGE_PACKAGES="$PAGE_PACKAGES npm"
     SCRIPT_PACKAGES="$SCRIPT_PACKAGES npm"
 fi
-PACKAGE_PACKAGES="dpkg-dev file debootstrap pkg-config python3 groff-base zsh fish"
+PACKAGE_PACKAGES="dpkg-dev file debootstrap pkg-config python3 python3-setuptools python3-wheel groff-base zsh
+    fish"
 STYLE_PACKAGES="clang-format clang-tidy python3"
 
 # Asks first on a terminal, unless INSTALL is set. Without one there is nobody to ask: scripts, containers

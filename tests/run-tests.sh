@@ -60,6 +60,8 @@ part_style() {
 part_scripts() {
     install_packages "$SCRIPT_PACKAGES"
     flake8
+    MYPYPATH=lookup/python/source mypy --strict --cache-dir build/lint/mypy lookup/python/source/thirstline \
+        lookup/python/examples/plot_year.py
     npm install --prefix build/lint --no-audit --no-fund --silent eslint@9 @eslint/js@9 globals@15 prettier@3
     NODE_PATH=build/lint/node_modules build/lint/node_modules/.bin/eslint -c .eslint.config.cjs lookup tests
     git ls-files '*.mjs' '*.js' | xargs build/lint/node_modules/.bin/prettier --check --log-level warn

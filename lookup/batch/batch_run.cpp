@@ -7,20 +7,17 @@
 #include "lookup/batch/batch_output.hpp"
 #include "lookup/batch/batch_tiles.hpp"
 #include "lookup/batch/row_answerer.hpp"
+#include "lookup/batch/tile_order.hpp"
 #include "schema/base/ordered_pipeline.hpp"
 
 namespace thirstline {
 namespace {
 
-// A chunk's rows are answered tile by tile: in larger chunks, more rows share a tile that is
-// decoded once. The size is limited by the memory for their records until they are written: about
-// 16 MB per thread in either format.
+// Limited by the memory for the rows' records until they are written: about 16 MB per thread in
+// either format.
 std::size_t rows_in_chunk(const std::string& format) {
-    return format == "csv" ? 32'768 : 4'096;
+    return format == "csv" ? kSitesInChunk : 4'096;
 }
-
-// With fewer rows, starting other threads does not pay.
-constexpr std::size_t kRowsAnsweredAlone = 4'096;
 
 Result<std::unique_ptr<BatchWriter>> writer_for(Database& database, const std::string& format) {
     if (format == "csv") return batch_csv_writer(database.layout());
@@ -71,7 +68,7 @@ class BatchRun {
     /// The first chunk, which for most tables is the only one; all chunks if there are no other
     /// threads.
     Result<bool> answer_alone() {
-        Chunk chunk(kRowsAnsweredAlone);
+        Chunk chunk(kSitesAnsweredAlone);
         do {
             const auto more = fill(chunk, reader_);
             // Rows read before a read error still get their records.

@@ -1,42 +1,13 @@
 #include "lookup/batch/row_answerer.hpp"
 
 #include <algorithm>
-#include <cmath>
-#include <cstdlib>
 #include <string>
 #include <utility>
 
-#include "lookup/site/layer_values.hpp"
 #include "schema/answer/answer.hpp"
 #include "schema/geo/lattice.hpp"
 
 namespace thirstline {
-namespace {
-
-/// Gradients are only needed to adjust an answer to a row's own elevation.
-TileLayout layers_to_answer(TileLayout layout, const BatchColumns& columns) {
-    if (columns.elevation_m) return layout;
-    std::erase_if(layout.layers, [](const Layer& layer) {
-        return layer.id == LayerId::eto_gradient || layer.id == LayerId::rain_gradient ||
-               layer.id == LayerId::tmax_gradient || layer.id == LayerId::tmin_gradient;
-    });
-    return layout;
-}
-
-/// The reason for rejecting an elevation too far from that of the points, which `site` rejects,
-/// too.
-std::string reason_of_elevation(const Answer& answer, const TileLayout& layout,
-                                std::int32_t elevation_m) {
-    const auto terrain_m = static_cast<std::int32_t>(
-        std::lround(LayerValues(answer, layout, LayerId::elevation).at(0).value_or(0.0)));
-    return "the elevation " + std::to_string(elevation_m) + " m is " +
-           std::to_string(std::abs(elevation_m - terrain_m)) +
-           (elevation_m > terrain_m ? " m above" : " m below") + " the terrain around the site, " +
-           std::to_string(terrain_m) + " m; the maximum adjustment is " +
-           std::to_string(kMaxAdjustmentM) + " m";
-}
-
-}  // namespace
 
 Result<const std::string*> Periods::text(std::uint8_t id) {
     std::optional<std::string>& known = texts_[id];
@@ -47,7 +18,7 @@ Result<const std::string*> Periods::text(std::uint8_t id) {
 RowAnswerer::RowAnswerer(Database& database, SharedTiles& shared, const BatchColumns& columns,
                          std::unique_ptr<BatchWriter> writer)
     : database_(database),
-      layout_(layers_to_answer(database.layout(), columns)),
+      layout_(layers_to_answer(database.layout(), columns.elevation_m.has_value())),
       tiles_(database, shared),
       columns_(columns),
       periods_(database),
@@ -62,7 +33,7 @@ Records RowAnswerer::records_of(const std::vector<CsvRow>& rows, std::size_t cou
     error_.reset();
     rows_before_error_ = count;
     for (std::size_t i = 0; i < count; ++i) take(rows[i], static_cast<std::uint32_t>(i));
-    sort_by_tile();
+    order_.sort(pending_);
     for (const PendingRow& pending : pending_) answer(rows[pending.row], pending);
     return in_order(count);
 }
@@ -73,30 +44,16 @@ void RowAnswerer::take(const CsvRow& row, std::uint32_t index) {
     if (!finding) return note_error(index, std::move(finding.error()));
     const SiteQuery& query = finding->query;
     if (finding->miss) return append_miss(row, index, query, finding->miss->reason);
-    const Lattice& lattice = database_.lattices().front();
-    PendingRow pending{
-        .tile =
-            tile_key(lattice.id, tile_of(lattice, cell_of(lattice, *query.position).south_west)),
-        .row = index,
-        .named_place = std::nullopt,
-        .position = *query.position,
-        .elevation_m = query.elevation_m};
+    PendingRow pending{.tile = main_tile_key(database_.lattices(), *query.position),
+                       .row = index,
+                       .named_place = std::nullopt,
+                       .position = *query.position,
+                       .elevation_m = query.elevation_m};
     if (query.postal) {
         pending.named_place = static_cast<std::uint32_t>(named_places_.size());
         named_places_.push_back(std::move(finding->query));
     }
     pending_.push_back(pending);
-}
-
-/// Alternates direction: the tiles used last by the previous chunk are the most likely to be
-/// cached.
-void RowAnswerer::sort_by_tile() {
-    const auto key = [](const PendingRow& pending) { return std::pair(pending.tile, pending.row); };
-    if (descends_)
-        std::ranges::sort(pending_, std::ranges::greater{}, key);
-    else
-        std::ranges::sort(pending_, std::ranges::less{}, key);
-    descends_ = !descends_;
 }
 
 void RowAnswerer::answer(const CsvRow& row, const PendingRow& pending) {
@@ -110,7 +67,7 @@ void RowAnswerer::answer(const CsvRow& row, const PendingRow& pending) {
     }
     if (answer->exceeds_max_adjustment) {
         return append_miss(row, pending.row, query,
-                           reason_of_elevation(*answer, layout_, pending.elevation_m.value_or(0)));
+                           elevation_too_far(*answer, layout_, pending.elevation_m.value_or(0)));
     }
     const auto period = periods_.text(answer->period);
     if (!period) return note_error(pending.row, period.error());

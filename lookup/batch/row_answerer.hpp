@@ -16,6 +16,7 @@
 #include "lookup/batch/batch_input.hpp"
 #include "lookup/batch/batch_output.hpp"
 #include "lookup/batch/batch_tiles.hpp"
+#include "lookup/batch/tile_order.hpp"
 #include "lookup/site/site_query.hpp"
 #include "schema/base/result.hpp"
 #include "schema/database/database.hpp"
@@ -66,7 +67,6 @@ class RowAnswerer {
     };
 
     void take(const CsvRow& row, std::uint32_t index);
-    void sort_by_tile();
     void answer(const CsvRow& row, const PendingRow& pending);
     [[nodiscard]] const SiteQuery& query_of(const PendingRow& pending);
     void append_miss(const CsvRow& row, std::uint32_t index, const SiteQuery& query,
@@ -80,7 +80,7 @@ class RowAnswerer {
     const BatchColumns& columns_;
     Periods periods_;
     std::unique_ptr<BatchWriter> writer_;
-    bool descends_ = false;
+    TileOrder order_;
 
     // Of the current chunk; their memory is reused.
     std::vector<PendingRow> pending_;

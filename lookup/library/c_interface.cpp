@@ -3,6 +3,7 @@
 #include <atomic>
 #include <cmath>
 #include <cstddef>
+#include <cstring>
 #include <exception>
 #include <limits>
 #include <new>
@@ -10,6 +11,7 @@
 #include <thread>
 #include <utility>
 
+#include "lookup/library/many_in_arrays.hpp"
 #include "lookup/library/many_replies.hpp"
 #include "lookup/library/open_file.hpp"
 #include "lookup/library/plain_structs.hpp"
@@ -32,6 +34,7 @@ constexpr std::int32_t kMaxDecimals = 7;
 constexpr std::size_t kMinError = offsetof(thirstline_error, countries) + 1024;
 constexpr std::size_t kMinSite = offsetof(thirstline_site, tmin_fixed) + 48;
 constexpr std::size_t kMinQuery = offsetof(thirstline_query, elevation_m) + 4;
+constexpr std::size_t kMinArrays = offsetof(thirstline_site_arrays, method_codes) + sizeof(void*);
 constexpr std::size_t kMinBaseline = offsetof(thirstline_baseline, elevation_units_per_m) + 4;
 constexpr std::size_t kMinSource = offsetof(thirstline_source, values_used) + 8;
 constexpr std::size_t kMinStation = offsetof(thirstline_station, weight) + 8;
@@ -152,18 +155,43 @@ SiteQuestion question_of(const thirstline_query* first, std::size_t index) {
     return question;
 }
 
-Result<Outcome> answer_all(thirstline_file* file, const thirstline_query* queries,
-                           std::size_t count, std::int32_t jobs, thirstline_site* sites) {
+/// A database for each thread.
+Result<std::vector<Database*>> databases_of(OpenFile& open, std::size_t threads) {
+    auto databases = TRY(open.more_databases(threads - 1));
+    databases.push_back(&open.database());
+    return databases;
+}
+
+Result<std::size_t> threads_of(std::int32_t jobs) {
     if (jobs < 0 || jobs > kMaxJobs) {
         return fail(ErrorCode::usage, "jobs is " + std::to_string(jobs) + ", and must be 0 to " +
                                           std::to_string(kMaxJobs));
     }
+    return static_cast<std::size_t>(jobs > 0 ? jobs : all_cores());
+}
+
+Result<Outcome> answer_in_arrays(thirstline_file* file, const ArrayQuestions& questions,
+                                 std::int32_t jobs, const thirstline_site_arrays* arrays) {
+    const auto threads = TRY(threads_of(jobs));
+    if (questions.count == 0) return Outcome{};
+    TRY(check_pointer(questions.lat_deg, "lat_deg"));
+    TRY(check_pointer(questions.lon_deg, "lon_deg"));
+    TRY(check_struct(arrays, kMinArrays, "arrays"));
+    const auto databases =
+        TRY(databases_of(file->open, std::min(threads, chunks_of(questions.count))));
+    thirstline_site_arrays known{};
+    std::memcpy(&known, arrays, std::min(sizeof known, arrays->struct_size));
+    TRY(fill_arrays(databases, questions, known));
+    return Outcome{};
+}
+
+Result<Outcome> answer_all(thirstline_file* file, const thirstline_query* queries,
+                           std::size_t count, std::int32_t jobs, thirstline_site* sites) {
+    const auto threads = TRY(threads_of(jobs));
     if (count == 0) return Outcome{};
     TRY(check_struct(queries, kMinQuery, "queries"));
     TRY(check_struct(sites, kMinSite, "sites"));
-    const auto threads = static_cast<std::size_t>(jobs > 0 ? jobs : all_cores());
-    auto databases = TRY(file->open.more_databases(threads - 1));
-    databases.push_back(&file->open.database());
+    const auto databases = TRY(databases_of(file->open, threads));
     TRY(answer_many(
         databases, count, [queries](std::size_t i) { return question_of(queries, i); },
         [file, sites](std::size_t i, const Reply& answer) -> Result<void> {
@@ -313,6 +341,16 @@ thirstline_status thirstline_sites(thirstline_file* file, const thirstline_query
                                    thirstline_error* error) {
     return status_with(file, error, [&]() -> Result<Outcome> {
         return answer_all(file, queries, count, jobs, sites);
+    });
+}
+
+thirstline_status thirstline_sites_in_arrays(thirstline_file* file, const double* lat_deg,
+                                             const double* lon_deg, const int32_t* elevation_m,
+                                             size_t count, int32_t jobs,
+                                             const thirstline_site_arrays* arrays,
+                                             thirstline_error* error) {
+    return status_with(file, error, [&]() -> Result<Outcome> {
+        return answer_in_arrays(file, {lat_deg, lon_deg, elevation_m, count}, jobs, arrays);
     });
 }
 

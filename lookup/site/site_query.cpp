@@ -1,9 +1,12 @@
 #include "lookup/site/site_query.hpp"
 
 #include <algorithm>
+#include <cmath>
+#include <cstdlib>
 #include <utility>
 #include <vector>
 
+#include "lookup/site/layer_values.hpp"
 #include "schema/base/words.hpp"
 #include "schema/database/postal_codes.hpp"
 #include "schema/text/rounding.hpp"
@@ -116,6 +119,17 @@ Miss no_data_near(LatLonE7 position, std::int32_t reach_m) {
     return {"the file has no data within " + fixed(reach_m / 1000.0, reach_m % 1000 == 0 ? 0 : 1) +
                 " km of " + lat_lon_text(position),
             ""};
+}
+
+std::string elevation_too_far(const Answer& answer, const TileLayout& layout,
+                              std::int32_t elevation_m) {
+    const auto terrain_m = static_cast<std::int32_t>(
+        std::lround(LayerValues(answer, layout, LayerId::elevation).at(0).value_or(0.0)));
+    return "the elevation " + std::to_string(elevation_m) + " m is " +
+           std::to_string(std::abs(elevation_m - terrain_m)) +
+           (elevation_m > terrain_m ? " m above" : " m below") + " the terrain around the site, " +
+           std::to_string(terrain_m) + " m; the maximum adjustment is " +
+           std::to_string(kMaxAdjustmentM) + " m";
 }
 
 }  // namespace thirstline

@@ -55,4 +55,9 @@ struct SiteFinding {
 /// "no data within 50 km of 44.45,-37.59"
 [[nodiscard]] Miss no_data_near(LatLonE7 position, std::int32_t reach_m);
 
+/// The reason for rejecting a site's elevation if the answer `exceeds_max_adjustment`: "the
+/// elevation 3000 m is 2612 m above the terrain …". `layout` is that of the answer's file.
+[[nodiscard]] std::string elevation_too_far(const Answer& answer, const TileLayout& layout,
+                                            std::int32_t elevation_m);
+
 }  // namespace thirstline

@@ -3,8 +3,8 @@
 #   cmake -S . -B build/packages -DCMAKE_INSTALL_PREFIX=/usr && cmake --build build/packages
 #   (cd build/packages && cpack -G DEB && cpack -G TGZ)
 #
-# The components runtime, library, development and builder become the packages thirstline-lookup,
-# libthirstline<major>, libthirstline-dev and thirstline-builder. dpkg-shlibdeps finds their dependencies from
+# The components runtime, library, development, python and builder become the packages thirstline-lookup,
+# libthirstline<major>, libthirstline-dev, python3-thirstline and thirstline-builder. dpkg-shlibdeps finds their dependencies from
 # the programs.
 set(library_package libthirstline${PROJECT_VERSION_MAJOR})
 set(copyright_notice
@@ -83,6 +83,25 @@ set(CPACK_DEBIAN_DEVELOPMENT_DESCRIPTION
     "monthly reference evapotranspiration and rain: headers and static library\n\
 What is needed to build programs with ${library_package}: headers for C and C++, the\n\
 static library, files for CMake and pkg-config, and examples.")
+
+if(TARGET python_package)
+    list(APPEND CPACK_COMPONENTS_ALL python)
+    thirstline_licences(python python3-thirstline)
+    set(CPACK_DEBIAN_PYTHON_PACKAGE_NAME python3-thirstline)
+    set(CPACK_DEBIAN_PYTHON_PACKAGE_SECTION python)
+    set(CPACK_DEBIAN_PYTHON_PACKAGE_ARCHITECTURE all)
+    set(CPACK_DEBIAN_PYTHON_PACKAGE_DEPENDS
+        "python3 (>= 3.9), ${library_package} (>= ${PROJECT_VERSION})")
+    set(CPACK_DEBIAN_PYTHON_PACKAGE_RECOMMENDS python3-numpy)
+    set(CPACK_DEBIAN_PYTHON_PACKAGE_SUGGESTS python3-matplotlib)
+    set(CPACK_DEBIAN_PYTHON_PACKAGE_CONTROL_EXTRA
+        ${CMAKE_SOURCE_DIR}/lookup/python/packaging/postinst
+        ${CMAKE_SOURCE_DIR}/lookup/python/packaging/prerm)
+    set(CPACK_DEBIAN_PYTHON_DESCRIPTION
+        "monthly reference evapotranspiration and rain, for Python\n\
+The numbers of thirstline-lookup for programs in Python: a site, a postal code, or\n\
+many sites as NumPy arrays.")
+endif()
 
 if(THIRSTLINE_BUILD_BUILDER)
     list(APPEND CPACK_COMPONENTS_ALL builder)

@@ -5,8 +5,9 @@
 The FOLDER has the .deb files and the tar archive made by cpack. As root, and with debootstrap and a mirror
 of Debian available, a minimal Debian is made (kept in --fresh-root for the next time) and copied, and apt
 installs the packages there with their dependencies: first only the look-up, which must not install GDAL;
-then the library, whose examples are built and run; then the builder, which builds the sample. Otherwise
-the packages are only unpacked, and the programs run with this system's own libraries.
+then the library, whose examples are built and run, and the builder, which builds the sample; then the SQL
+functions of the look-up's package and the Python package are tested. Otherwise the packages are only
+unpacked, and the programs run with this system's own libraries.
 """
 
 import argparse
@@ -23,7 +24,7 @@ from pathlib import Path
 PROJECT = Path(__file__).resolve().parents[2]
 SUITE = "bookworm"
 MIRROR = "http://deb.debian.org/debian"
-COMPILERS = ["g++", "gcc", "cmake", "ninja-build", "pkg-config", "python3"]
+COMPILERS = ["g++", "gcc", "cmake", "ninja-build", "pkg-config", "python3", "python3-numpy", "sqlite3"]
 
 # Other packages that each may depend on, and files that each must hold.
 RUNTIME_NEEDS = {"libc6", "libgcc-s1", "libsqlite3-0"}
@@ -33,7 +34,7 @@ FILES = {
         "usr/bin/thirstline-lookup", "usr/share/man/man1/thirstline-lookup.1.gz",
         "usr/share/man/man5/thirstline.5.gz", "usr/share/doc/thirstline-lookup/copyright",
         "usr/share/doc/thirstline-lookup/LICENSE", "usr/share/doc/thirstline-lookup/FORMAT.md",
-        "usr/share/doc/thirstline-lookup/PUBLICATIONS.md",
+        "usr/share/doc/thirstline-lookup/PUBLICATIONS.md", "usr/share/doc/thirstline-lookup/json/site.schema.json",
         "usr/share/bash-completion/completions/thirstline-lookup",
         "usr/share/zsh/vendor-completions/_thirstline-lookup",
         "usr/share/fish/vendor_completions.d/thirstline-lookup.fish"],
@@ -44,6 +45,9 @@ FILES = {
         "usr/share/zsh/vendor-completions/_thirstline-builder",
         "usr/share/fish/vendor_completions.d/thirstline-builder.fish",
         "usr/share/thirstline-builder/station-pages.py", "usr/share/thirstline-builder/point-text.py"],
+    "python3-thirstline": [
+        "usr/lib/python3/dist-packages/thirstline/__init__.py", "usr/lib/python3/dist-packages/thirstline/py.typed",
+        "usr/share/doc/python3-thirstline/plot_year.py", "usr/share/doc/python3-thirstline/copyright"],
     "libthirstline-dev": [
         "usr/include/thirstline/thirstline.h", "usr/include/thirstline/thirstline.hpp",
         "usr/include/thirstline/version.h", "usr/share/doc/libthirstline-dev/copyright",
@@ -73,6 +77,11 @@ class Package:
         return {entry.split()[0] for entry in self.depends.split(",") if entry.strip()}
 
 
+def extension_of(package):
+    """Where SQLite's load_extension('thirstline') finds it."""
+    return next((file for file in package.files if re.fullmatch(r"usr/lib/[^/]+/thirstline\.so", file)), None)
+
+
 def faults_of_packages(packages):
     library = next(name for name in packages if re.fullmatch(r"libthirstline\d+", name))
     if unwanted := packages["thirstline-lookup"].depends_on() - RUNTIME_NEEDS:
@@ -81,12 +90,16 @@ def faults_of_packages(packages):
         yield f"{library} depends on {unwanted}"
     if library not in packages["libthirstline-dev"].depends_on():
         yield f"libthirstline-dev depends on {packages['libthirstline-dev'].depends}"
+    if packages["python3-thirstline"].depends_on() != {"python3", library}:
+        yield f"python3-thirstline depends on {packages['python3-thirstline'].depends}"
     if not any(name.startswith("libgdal") for name in packages["thirstline-builder"].depends_on()):
         yield f"thirstline-builder depends on {packages['thirstline-builder'].depends}"
     for name, files in FILES.items():
         for file in files:
             if file not in packages[name].files:
                 yield f"{name} lacks {file}"
+    if not extension_of(packages["thirstline-lookup"]):
+        yield "thirstline-lookup lacks thirstline.so in the folder of shared libraries"
     soname = "libthirstline.so." + library.removeprefix("libthirstline")
     if not any(file.endswith("/" + soname) for file in packages[library].files):
         yield f"{library} lacks {soname}"
@@ -148,12 +161,33 @@ def faults_in_fresh_debian(debian, packages, database):
     debian.install(packages[library], packages["libthirstline-dev"], others=COMPILERS)
     debian.install(packages["thirstline-builder"])
     project = debian.root / "thirstline"
-    for folder in ("sample-inputs", "tests/lookup/library"):
+    for folder in ("sample-inputs", "tests/lookup/library", "tests/lookup/sql_extension", "tests/lookup/python",
+                   "lookup/include", "lookup/python"):
         shutil.copytree(PROJECT / folder, project / folder)
-    shutil.copy(PROJECT / "README.md", project)
+    for file in ("README.md", "CMakeLists.txt"):
+        shutil.copy(PROJECT / file, project)
     print(debian.inside("python3", "-B", "/thirstline/tests/lookup/library/installed_examples.py",
                         "--prefix", "/usr", "--lookup", "/usr/bin/thirstline-lookup",
                         "--builder", "/usr/bin/thirstline-builder").strip())
+    print(debian.inside("python3", "-B", "/thirstline/tests/lookup/sql_extension/check_sql_extension.py",
+                        "--extension", "/" + extension_of(packages["thirstline-lookup"]),
+                        "--lookup", "/usr/bin/thirstline-lookup",
+                        "--builder", "/usr/bin/thirstline-builder").strip())
+    debian.install(packages["python3-thirstline"])
+    [shared] = (debian.root / "usr/lib").glob("*/libthirstline.so.0")
+    print(debian.inside("python3", "-B", "/thirstline/tests/lookup/python/check_python_package.py",
+                        "--package", "/usr/lib/python3/dist-packages",
+                        "--library", "/" + str(shared.relative_to(debian.root)),
+                        "--lookup", "/usr/bin/thirstline-lookup",
+                        "--builder", "/usr/bin/thirstline-builder").strip())
+    plain = debian.inside("python3", "-c", "import thirstline; print(thirstline.Baseline('/merrow.sqlite')"
+                                           ".postal('04107').place)")
+    if plain != "Ostrey Bridge\n":
+        yield f"the Python package in a fresh Debian printed {plain}"
+    shell = debian.inside("sqlite3", "-cmd", ".load thirstline", ":memory:",
+                          "SELECT eto_mm FROM thirstline_postal('/merrow.sqlite', '04107') WHERE month = 7")
+    if shell != "154.6\n":
+        yield f"the SQL function in a fresh Debian's sqlite3 shell printed {shell}"
     debian.inside("sh", "-c", "cp -r /usr/share/doc/libthirstline-dev/examples /examples && "
                               "cmake -S /examples -B /examples/build -G Ninja && "
                               "cmake --build /examples/build")
@@ -206,7 +240,7 @@ def main():
     packages = {package.name: package for package in map(Package, options.packages.glob("*.deb"))}
     for package in packages.values():
         print(f"{package.name}: {package.installed_kib} KiB installed, depends on {package.depends}")
-    if len(packages) != 4:
+    if len(packages) != 5:
         raise SystemExit(f"{options.packages} holds the packages {sorted(packages)}")
     faults = list(faults_of_packages(packages))
     archive = next(options.packages.glob("*.tar.gz"))

@@ -10,10 +10,13 @@ In a ```console block:
 A ```console network block needs a network and real providers, so it is not run here: its options must exist. Another
 test runs its commands against imitated providers (tests/builder/fetch/check_newcomers_path.py).
 
+A ```python block is a program that is run after all commands, in the folder where they end. Its last lines are
+comments: what it prints.
+
 A ```toml block is a whole recipe: the builder must find no fault except that its files are missing. Other
 blocks must not contain commands of ours, and the text no option, command or link that does not exist.
 
-    run_readme_commands.py --builder PROGRAM --lookup PROGRAM [--update]
+    run_readme_commands.py --build FOLDER [--update]
 
 --update writes what the commands print now into the page, and keeps the places left out.
 """
@@ -35,6 +38,8 @@ CALLER = "sh tests/run-tests.sh"  # runs this very check, so it is only looked f
 OURS = re.compile(r"^\s*\$ |thirstline-(builder|lookup)\b|\b(run-demo|run-tests)\.sh")
 EXIT_STATUS = re.compile(r"\(exit status (\d+)\)$")
 SECONDS_FOR_ALL = 240
+# A distribution's Python has its packages, and can load extensions into SQLite.
+PYTHON = "/usr/bin/python3" if Path("/usr/bin/python3").exists() else sys.executable
 
 
 @dataclass
@@ -133,6 +138,22 @@ def environment(folder, programs):
             "PATH": f"{programs}{os.pathsep}{os.environ['PATH']}", "HOME": str(folder)}
 
 
+def set_up(folder, build):
+    """The tree that the page's first commands expect, without its build; returns the environment to run in."""
+    programs = folder / "programs"
+    programs.mkdir()
+    for program in (build / "builder/thirstline-builder", build / "lookup/thirstline-lookup"):
+        (programs / program.name).symlink_to(program.resolve(strict=True))
+    (folder / "project").mkdir()
+    shutil.copytree(PROJECT / "sample-inputs", folder / "project" / "sample-inputs",
+                    ignore=shutil.ignore_patterns("__pycache__"))
+    # Where the walk's own build has it.
+    extension = folder / "project/build/demo/lookup/sql_extension"
+    extension.parent.mkdir(parents=True)
+    extension.symlink_to(build / "lookup/sql_extension")
+    return environment(folder, programs)
+
+
 def run_all(commands, folder, env):
     """The printed lines and the exit status of each command; None for those that did not end."""
     records = folder / "records"
@@ -170,6 +191,18 @@ def faults_of_commands(commands, results):
         if command.shown and (wanted := refreshed(command.shown, printed)) != command.shown:
             yield "\n".join([where, *difflib.unified_diff(command.shown, wanted, "shown", "printed",
                                                           lineterm="")])
+
+
+def faults_of_python(blocks, folder, env):
+    for block in (block for block in blocks if block.kind == "python"):
+        ended = subprocess.run([PYTHON, "-B", "-c", "\n".join(block.lines)], cwd=folder, env=env,
+                               capture_output=True, encoding="utf-8", check=False)
+        code = [line.startswith("# ") for line in block.lines]
+        shown = [line[2:] for line in block.lines[len(code) - code[::-1].index(False):]]
+        if ended.returncode != 0 or ended.stdout.splitlines() != shown:
+            yield "\n".join([f"README.md:{block.first_line}: the program left with {ended.returncode}",
+                             ended.stderr, *difflib.unified_diff(shown, ended.stdout.splitlines(), "shown",
+                                                                 "printed", lineterm="")])
 
 
 def faults_of_recipes(blocks, folder, env):
@@ -236,13 +269,13 @@ def updated(lines, commands, results):
 
 def main():
     parser = argparse.ArgumentParser(description=__doc__.splitlines()[0])
-    parser.add_argument("--builder", required=True, type=Path)
-    parser.add_argument("--lookup", required=True, type=Path)
+    parser.add_argument("--build", required=True, type=Path, help="the build folder with all that is shown")
     parser.add_argument("--readme", default=PROJECT / "README.md", type=Path)
     parser.add_argument("--update", action="store_true", help="write what is printed into the page")
     options = parser.parse_args()
 
     sys.stdout.reconfigure(encoding="utf-8")
+    build = options.build.resolve(strict=True)
     lines = options.readme.read_text(encoding="utf-8").splitlines()
     blocks = fenced_blocks(lines)
     commands = [command for block in blocks if block.kind == "console"
@@ -252,20 +285,18 @@ def main():
 
     with tempfile.TemporaryDirectory() as name:
         folder = Path(name)
-        programs = folder / "programs"
-        programs.mkdir()
-        for program in (options.builder, options.lookup):
-            (programs / program.name).symlink_to(program.resolve(strict=True))
-        (folder / "project").mkdir()
-        shutil.copytree(PROJECT / "sample-inputs", folder / "project" / "sample-inputs",
-                        ignore=shutil.ignore_patterns("__pycache__"))
-        env = environment(folder, programs)
+        env = set_up(folder, build)
         results = run_all(commands, folder, env)
         if options.update:
             options.readme.write_text("\n".join(updated(lines, commands, results)) + "\n",
                                       encoding="utf-8")
             return 1 if None in results else 0
-        faults = [*faults_of_commands(commands, results), *faults_of_recipes(blocks, folder, env),
+        for_python = {**env, "LD_LIBRARY_PATH": str(build / "lookup/sql_extension"),
+                      "PYTHONPATH": str(PROJECT / "lookup/python/source"),
+                      "THIRSTLINE_LIBRARY": str(next((build / "lookup/library").glob("libthirstline.so")))}
+        faults = [*faults_of_commands(commands, results),
+                  *faults_of_python(blocks, folder / "project/build/walk", for_python),
+                  *faults_of_recipes(blocks, folder, env),
                   *faults_of_text(lines, blocks, env)]
     if not (PROJECT / CALLER.split()[1]).exists():
         faults.append(f"there is no file {CALLER.split()[1]}")

@@ -161,6 +161,30 @@ typedef struct thirstline_query {
     int32_t elevation_m; /* THIRSTLINE_UNKNOWN: use that of the file's points */
 } thirstline_query;
 
+/* Where the answers of many sites go, value by value: arrays of the caller, each of `count` sites
+ * or of `count` times 12 months, January of a site first. NULL: not wanted. All are exact integers
+ * as in thirstline_site; THIRSTLINE_UNKNOWN where there is no answer, or no such value. */
+typedef struct thirstline_site_arrays {
+    size_t struct_size;
+
+    /* One for each site. */
+    int32_t* status; /* THIRSTLINE_OK, THIRSTLINE_NO_DATA or THIRSTLINE_USAGE */
+    int32_t* point_lat_e7;
+    int32_t* point_lon_e7;
+    int32_t* distance_m;
+    int32_t* shifted_by_cm;
+    int32_t* data_elevation_fixed;
+
+    /* 12 for each site. */
+    int32_t* eto_fixed;
+    int32_t* eto_se_fixed;
+    int32_t* rain_fixed;
+    int32_t* rain_se_fixed;
+    int32_t* tmax_fixed;
+    int32_t* tmin_fixed;
+    int32_t* method_codes;
+} thirstline_site_arrays;
+
 /* A file's description of itself. Show the notice with every answer. */
 typedef struct thirstline_baseline {
     size_t struct_size;
@@ -259,6 +283,15 @@ THIRSTLINE_API thirstline_status thirstline_sites(thirstline_file* file,
                                                   const thirstline_query* queries, size_t count,
                                                   int32_t jobs, thirstline_site* sites,
                                                   thirstline_error* error);
+
+/* Several sites by coordinates, in arrays: the fastest for many. Site i is at lat_deg[i],
+ * lon_deg[i]; its own elevation is elevation_m[i], whole metres, THIRSTLINE_UNKNOWN if not given.
+ * `elevation_m` is NULL if none is given. A position or elevation that is not valid gives that site
+ * the status THIRSTLINE_USAGE, for which thirstline_site_at has the reason. `jobs` as above. If the
+ * call fails, the content of the arrays is not defined. */
+THIRSTLINE_API thirstline_status thirstline_sites_in_arrays(
+    thirstline_file* file, const double* lat_deg, const double* lon_deg, const int32_t* elevation_m,
+    size_t count, int32_t jobs, const thirstline_site_arrays* arrays, thirstline_error* error);
 
 /* The stations used for a site, by decreasing weight: *count of them, at most `capacity`. There are
  * none in a file made from grids alone. */
