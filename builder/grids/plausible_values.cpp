@@ -75,6 +75,22 @@ std::optional<RejectionRule> rejection_of(Variable variable, double value) {
     return RejectionRule::outside_plausible_range;
 }
 
+std::optional<RejectionRule> rejection_of_day(Variable variable, double value) {
+    // From memory: the rainiest day on record had 1,825 mm, the greatest range of one is 57 °C, and
+    // the windiest have more than a month's mean.
+    constexpr double kMaxRainMm = 1900.0;
+    constexpr double kMaxRangeC = 60.0;
+    constexpr double kMaxWindMPerS = 70.0;
+    const auto within = [value](double least, double greatest) {
+        return value >= least && value <= greatest;
+    };
+    if (variable == Variable::temperature_range && within(0.0, kMaxRangeC)) return std::nullopt;
+    if (variable == Variable::wind && within(0.0, kMaxWindMPerS)) return std::nullopt;
+    if (variable == Variable::rain && value > kMaxRainMm)
+        return RejectionRule::outside_plausible_range;
+    return rejection_of(variable, value);
+}
+
 double clamped_to_range(Variable variable, double value) {
     const double max_used = plausible_range(variable).max_used;
     return value > max_used ? max_used : value;

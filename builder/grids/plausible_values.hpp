@@ -33,6 +33,9 @@ inline constexpr int kRejectionRules = 4;
 /// Infinite values are outside every range; NaN is not a value and must not be passed.
 [[nodiscard]] std::optional<RejectionRule> rejection_of(Variable variable, double value);
 
+/// The same for the value of a single day; rain in mm.
+[[nodiscard]] std::optional<RejectionRule> rejection_of_day(Variable variable, double value);
+
 /// An accepted value, clamped to at most `max_used`.
 [[nodiscard]] double clamped_to_range(Variable variable, double value);
 

@@ -20,6 +20,7 @@ struct Suspect {
     std::optional<std::string> station;
     std::string variable;
     std::optional<int> month;  ///< 1 to 12
+    std::optional<int> year;   ///< of a record
     std::string value;         ///< as written in the file, or in the unit of computation
     std::string rule;          ///< the rule that it breaks
     std::string action;        ///< the action taken

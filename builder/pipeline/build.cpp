@@ -120,6 +120,7 @@ class Build {
         outcome_.station_tallies = stations_->set.tallies;
         outcome_.station_counts = station_counts(stations_->set);
         outcome_.station_rows = stations_->set.rows_read;
+        outcome_.records = stations_->set.records;
         outcome_.stations = static_cast<std::int64_t>(stations_->set.stations.size());
         return {};
     }

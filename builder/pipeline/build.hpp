@@ -42,9 +42,10 @@ struct BuildOutcome {
     std::int64_t lattice_points = 0;
     std::int64_t tiles = 0;
     std::int64_t stations = 0;                  ///< merged, with their usable values
-    std::vector<SourceTally> station_tallies;   ///< by [[stations]] of the recipe
+    std::vector<SourceTally> station_tallies;   ///< by [[stations]] and [[records]]
     std::vector<StationCounts> station_counts;  ///< the same, for values in use
     std::vector<std::int64_t> station_rows;     ///< the same: rows read
+    std::vector<RecordFindings> records;        ///< by [[records]]
     std::optional<LatticeCoverage> coverage;    ///< only if no file is written
     PostalTable postal;                         ///< its places are moved into the file
     std::int64_t postal_codes = 0;

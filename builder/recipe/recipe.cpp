@@ -5,6 +5,7 @@
 #include <filesystem>
 #include <set>
 
+#include "builder/recipe/recipe_records.hpp"
 #include "builder/recipe/recipe_stations.hpp"
 #include "builder/recipe/recipe_table.hpp"
 #include "builder/recipe/table_keys.hpp"
@@ -209,7 +210,7 @@ void check_partners(const Recipe& recipe, std::optional<Error>& first_error) {
     for (const StationRecipe& source : recipe.stations) {
         for (const StationVariable& variable : source.variables) {
             const auto partner = counterpart_of(variable.variable);
-            check(variable.variable, source.where, "[[stations]]",
+            check(variable.variable, source.where, source.record ? kRecordsTable : kStationsTable,
                   partner && has_stations_of(recipe, *partner));
         }
     }
@@ -301,6 +302,10 @@ Result<Recipe> read_recipe(const std::string& path, const std::string& data_fold
     for (const auto* table : root.tables("stations")) {
         recipe.stations.push_back(
             read_stations({*table, "[[stations]]", file, first_error}, recipe, file, first_error));
+    }
+    for (const auto* table : root.tables("records")) {
+        recipe.stations.push_back(
+            read_records({*table, kRecordsTable, file, first_error}, recipe, file, first_error));
     }
     for (const auto* table : root.tables("postal"))
         recipe.postal.push_back(

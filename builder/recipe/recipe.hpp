@@ -86,7 +86,7 @@ struct Recipe {
     bool temperature_layers = true;
     bool compact_tiles = false;  ///< codec 1; else codec 0, which SQL alone can decode
     std::vector<GridRecipe> grids;
-    std::vector<StationRecipe> stations;
+    std::vector<StationRecipe> stations;  ///< of [[stations]], then of [[records]]
     std::vector<PostalRecipe> postal;
 };
 

@@ -10,8 +10,6 @@ namespace thirstline {
 
 namespace {
 
-constexpr const char* kTable = "[[stations]]";
-
 /// A station's wind is its speed: no table of normals has mean components.
 std::vector<std::string_view> station_variable_names() {
     using enum Variable;
@@ -37,26 +35,31 @@ class StationColumnKeys {
   public:
     StationColumnKeys(RecipeTable& table, const std::string& file,
                       std::optional<Error>& first_error, StationRecipe& stations)
-        : table_(table), file_(file), first_error_(first_error), stations_(stations) {
+        : table_(table),
+          name_(stations.record ? kRecordsTable : kStationsTable),
+          file_(file),
+          first_error_(first_error),
+          stations_(stations) {
         if (const toml::table* found = table.table("columns"))
-            columns_.emplace(*found, std::string("columns of ") + kTable, file, first_error);
+            columns_.emplace(*found, "columns of " + name_, file, first_error);
         if (const toml::table* found = table.table("units"))
-            units_.emplace(*found, std::string("units of ") + kTable, file, first_error);
+            units_.emplace(*found, "units of " + name_, file, first_error);
         if (const toml::table* found = table.table("where"))
-            where_.emplace(*found, std::string("where of ") + kTable, file, first_error);
+            where_.emplace(*found, "where of " + name_, file, first_error);
         if (has_one_variable()) return;
         if (const toml::table* found = table.table("scale"))
-            scales_.emplace(*found, std::string("scale of ") + kTable, file, first_error);
+            scales_.emplace(*found, "scale of " + name_, file, first_error);
         if (const toml::table* found = table.table("offset"))
-            offsets_.emplace(*found, std::string("offset of ") + kTable, file, first_error);
+            offsets_.emplace(*found, "offset of " + name_, file, first_error);
     }
 
     void read() {
         if (!columns_) {
             if (!table_.has("columns")) {
                 table_.fail_with_missing(
-                    "[[stations]] lacks the key \"columns\"; add a line such as columns = { name = "
-                    "\"Station\", lat = \"Latitude\", lon = \"Longitude\", elevation = "
+                    name_ +
+                    " lacks the key \"columns\"; add a line such as columns = { name = \"Station\","
+                    " lat = \"Latitude\", lon = \"Longitude\", elevation = "
                     "\"Elevation\", … }");
             }
             return;
@@ -69,7 +72,10 @@ class StationColumnKeys {
             stations_.elevation_unit = units_->choice("elevation", units_of(Variable::elevation),
                                                       stations_.elevation_unit);
         if (where_) stations_.rows = read_conditions(*where_);
-        if (stations_.layout == StationLayout::wide) {
+        if (stations_.record) {
+            read_dates();
+            read_variables();
+        } else if (stations_.layout == StationLayout::wide) {
             read_months();
         } else {
             stations_.month_column = columns_->required_text("month", "\"month\"");
@@ -86,6 +92,7 @@ class StationColumnKeys {
     /// In the table itself, or in a second one.
     void read_position() {
         stations_.elevation_column = columns_->text("elevation");
+        if (stations_.only_station) return;
         if (!table_.has("positions")) {
             stations_.lat_column = columns_->required_text("lat", "\"Latitude\"");
             stations_.lon_column = columns_->required_text("lon", "\"Longitude\"");
@@ -93,11 +100,41 @@ class StationColumnKeys {
         }
         for (const std::string_view key : {"lat", "lon"}) {
             if (columns_->has(key)) {
-                columns_->fail_at(key, "columns and positions of [[stations]] both name \"" +
+                columns_->fail_at(key, "columns and positions of " + name_ + " both name \"" +
                                            std::string(key) + "\"; leave one of them out");
             }
         }
         columns_->ignore_keys({"lat", "lon"});
+    }
+
+    /// One column of the date, or columns of its parts.
+    void read_dates() {
+        RecordRecipe& record = *stations_.record;
+        const bool is_daily = record.step == RecordStep::days;
+        record.date_column = columns_->text("date");
+        if (!record.date_column.empty()) {
+            for (const std::string_view key : {"year", "month", "day", "yday"}) {
+                if (columns_->has(key))
+                    columns_->fail_at(key, "columns of " + name_ + " names both \"date\" and \"" +
+                                               std::string(key) + "\"; leave one of them out");
+            }
+            columns_->ignore_keys({"year", "month", "day", "yday"});
+        } else if (!columns_->has("year")) {
+            columns_->fail_with_missing(
+                "columns of " + name_ +
+                " names no date; add date = \"DATE\", or year = \"YEAR\" with " +
+                (is_daily ? "month and day, or with yday" : "month"));
+            columns_->ignore_keys({"month", "day", "yday"});
+        } else {
+            record.year_column = columns_->required_text("year", "\"YEAR\"");
+            if (is_daily && columns_->has("yday")) {
+                record.day_of_year_column = columns_->required_text("yday", "\"YDAY\"");
+            } else {
+                stations_.month_column = columns_->required_text("month", "\"MONTH\"");
+                if (is_daily) record.day_column = columns_->required_text("day", "\"DAY\"");
+            }
+        }
+        record.covered_days_column = columns_->text("rain_covers_days");
     }
 
     void read_months() {
@@ -139,6 +176,10 @@ class StationColumnKeys {
     /// One pair of columns may serve all variables, of which each has rows of its own.
     void read_record(StationVariable& variable) {
         const std::string name(variable_name(variable.variable));
+        if (stations_.record) {
+            variable.flag_column = columns_->text("flag_" + name, columns_->text("flag"));
+            return;
+        }
         variable.years_column = columns_->text("years_" + name, columns_->text("years"));
         variable.flag_column = columns_->text("flag_" + name, columns_->text("flag"));
     }
@@ -155,8 +196,8 @@ class StationColumnKeys {
         }
         if (stations_.variables.empty()) {
             columns_->fail_with_missing(
-                "[[stations]] of layout \"long\" names no column of a variable; add one to "
-                "columns, such as tmax = \"tmax_c\"");
+                name_ + (stations_.record ? "" : " of layout \"long\"") +
+                " names no column of a variable; add one to columns, such as tmax = \"tmax_c\"");
         }
     }
 
@@ -193,7 +234,7 @@ class StationColumnKeys {
                 std::string(name) + " = \"" + std::string(canonical_unit(variable.variable)) + "\"";
             table_.fail_at(
                 units_ ? "units" : "columns",
-                "[[stations]] names the " +
+                name_ + " names the " +
                     std::string(stations_.layout == StationLayout::wide ? "rows" : "column") +
                     " of \"" + std::string(name) + "\" but not its unit; add " +
                     (units_ ? such_as + " to units" : "units = { " + such_as + " }"));
@@ -205,6 +246,7 @@ class StationColumnKeys {
     }
 
     RecipeTable& table_;
+    std::string name_;
     std::string file_;
     std::optional<Error>& first_error_;
     StationRecipe& stations_;
@@ -251,12 +293,13 @@ void read_key(RecipeTable& table, const std::string& file, std::optional<Error>&
                       "{ ID = \"STATION_ID\" }");
 }
 
-std::optional<PositionsRecipe> read_positions(RecipeTable& of_stations, const Recipe& recipe,
+std::optional<PositionsRecipe> read_positions(RecipeTable& of_stations,
+                                              const std::string& table_name, const Recipe& recipe,
                                               const std::string& file,
                                               std::optional<Error>& first_error) {
     const toml::table* found = of_stations.table("positions");
     if (found == nullptr) return std::nullopt;
-    const std::string name = std::string("positions of ") + kTable;
+    const std::string name = "positions of " + table_name;
     RecipeTable table(*found, name, file, first_error);
     PositionsRecipe positions;
     positions.where = of_stations.where("positions");
@@ -279,15 +322,13 @@ std::optional<PositionsRecipe> read_positions(RecipeTable& of_stations, const Re
 
 }  // namespace
 
-StationRecipe read_stations(RecipeTable table, const Recipe& recipe, const std::string& file,
-                            std::optional<Error>& first_error) {
-    StationRecipe stations;
+void read_table_keys(RecipeTable& table, const std::string& table_name, const Recipe& recipe,
+                     const std::string& file, std::optional<Error>& first_error,
+                     StationRecipe& stations) {
     stations.terms = read_terms(table);
     stations.where = table.where();
     stations.path = resolved_path(recipe, table.required_text("path", "\"stations.csv\""));
-    const std::string layout = table.required_choice("layout", {"wide", "long"});
-    stations.layout = layout == "long" ? StationLayout::by_month : StationLayout::wide;
-    stations.format = read_table_format(table, kTable, file, first_error);
+    stations.format = read_table_format(table, table_name, file, first_error);
     auto missing = table.numbers_and_texts("missing", "[-99.9]");
     stations.missing = std::move(missing.numbers);
     stations.missing_words = std::move(missing.texts);
@@ -295,12 +336,34 @@ StationRecipe read_stations(RecipeTable table, const Recipe& recipe, const std::
     stations.zero = std::move(zero.numbers);
     stations.zero_words = std::move(zero.texts);
     stations.country = table.text("country");
-    stations.flags = read_flags(table, kTable, file, first_error);
-    stations.positions = read_positions(table, recipe, file, first_error);
+    stations.positions = read_positions(table, table_name, recipe, file, first_error);
+}
+
+void read_variable_keys(RecipeTable& table, const Recipe& recipe, const std::string& file,
+                        std::optional<Error>& first_error, StationRecipe& stations) {
+    StationColumnKeys(table, file, first_error, stations).read();
+    if (holds(stations, Variable::wind)) {
+        stations.height_m = table.number("height_m", 10.0, 0.6, 200.0);
+        stations.wind_factor = wind_factor_of(table);
+    }
+    if (holds(stations, Variable::eto))
+        stations.eto_equation = read_eto_terms(table, recipe.reference, "source").equation;
+}
+
+StationRecipe read_stations(RecipeTable table, const Recipe& recipe, const std::string& file,
+                            std::optional<Error>& first_error) {
+    StationRecipe stations;
+    read_table_keys(table, kStationsTable, recipe, file, first_error, stations);
+    const std::string layout = table.required_choice("layout", {"wide", "long"});
+    stations.layout = layout == "long" ? StationLayout::by_month : StationLayout::wide;
+    stations.flags = read_flags(table, kStationsTable, file, first_error);
     // If the key that defines their meaning is wrong, only that error is reported.
-    if (layout.empty() || !(layout == "wide" || layout == "long"))
+    if (layout.empty() || !(layout == "wide" || layout == "long")) {
         table.ignore_keys({"variable", "unit", "scale", "offset", "where", "columns", "units",
                            "height_m", "wind_factor", "reference", "equation"});
+        table.refuse_other_keys();
+        return stations;
+    }
     if (layout == "wide" && !has_rows_by_variable(table)) {
         StationVariable variable;
         const std::string name = table.required_choice("variable", station_variable_names());
@@ -311,14 +374,7 @@ StationRecipe read_stations(RecipeTable table, const Recipe& recipe, const std::
         read_scale(table, variable);
         stations.variables.push_back(std::move(variable));
     }
-    if (layout == "wide" || layout == "long")
-        StationColumnKeys(table, file, first_error, stations).read();
-    if (holds(stations, Variable::wind)) {
-        stations.height_m = table.number("height_m", 10.0, 0.6, 200.0);
-        stations.wind_factor = wind_factor_of(table);
-    }
-    if (holds(stations, Variable::eto))
-        stations.eto_equation = read_eto_terms(table, recipe.reference, "source").equation;
+    read_variable_keys(table, recipe, file, first_error, stations);
     table.refuse_other_keys();
     return stations;
 }

@@ -1,4 +1,4 @@
-// Reads one [[stations]] table of a recipe.
+// Reads one [[stations]] table of a recipe, and what [[records]] has in common with it.
 #pragma once
 
 #include <optional>
@@ -10,10 +10,23 @@
 
 namespace thirstline {
 
+inline constexpr const char* kStationsTable = "[[stations]]";
+inline constexpr const char* kRecordsTable = "[[records]]";
+
 /// An error becomes the table's first error, as everywhere in a recipe. `recipe` is the part read
 /// so far: its path and its baseline.
 [[nodiscard]] StationRecipe read_stations(RecipeTable table, const Recipe& recipe,
                                           const std::string& file,
                                           std::optional<Error>& first_error);
+
+/// The keys of both tables that say where the values are and how they are written.
+void read_table_keys(RecipeTable& table, const std::string& table_name, const Recipe& recipe,
+                     const std::string& file, std::optional<Error>& first_error,
+                     StationRecipe& stations);
+
+/// The keys of both tables that say what is in the columns, and the keys of wind and ETo. Those of
+/// dates are read if `stations` has a record.
+void read_variable_keys(RecipeTable& table, const Recipe& recipe, const std::string& file,
+                        std::optional<Error>& first_error, StationRecipe& stations);
 
 }  // namespace thirstline

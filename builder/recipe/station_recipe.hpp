@@ -10,7 +10,10 @@
 #include "builder/inputs/table_format.hpp"
 #include "builder/recipe/flag_meanings.hpp"
 #include "builder/recipe/source_terms.hpp"
+#include "builder/records/completeness.hpp"
+#include "builder/reference_et/penman_monteith.hpp"
 #include "schema/base/calendar.hpp"
+#include "schema/geo/lat_lon.hpp"
 
 namespace thirstline {
 
@@ -47,6 +50,35 @@ struct PositionsRecipe {
     std::string where;
 };
 
+/// The one station of a table that does not name its station.
+struct OnlyStation {
+    std::string name;
+    LatLon position;
+    double elevation_m = 0.0;  ///< NaN if unknown
+};
+
+enum class RecordStep { days, months };
+enum class DateOrder { year_month_day, month_day_year, day_month_year };
+
+/// What a table of single days or months ([[records]]) needs beyond one of normals. The column of
+/// the month is StationRecipe::month_column.
+struct RecordRecipe {
+    RecordStep step = RecordStep::days;
+    int first_year = 0;  ///< of the period
+    int last_year = 0;
+    std::string date_column;  ///< empty if there are columns of year and month
+    std::string year_column;
+    std::string day_column;
+    std::string day_of_year_column;
+    DateOrder date_order = DateOrder::year_month_day;
+    std::string covered_days_column;          ///< days that a reading of rain covers; may be empty
+    std::vector<std::string> rejected_flags;  ///< of the variables' flag columns, like the next
+    std::vector<std::string> accepted_flags;  ///< if any, all others are rejected
+    CompletenessRules completeness;
+    ReferenceSurface reference = ReferenceSurface::short_reference;  ///< of reference ET by day
+    bool uses_eto_of_days = false;  ///< reference ET by day is used like that of a network
+};
+
 struct StationRecipe {
     SourceTerms terms;
     std::string path;  ///< a file, a folder, an archive, or a pattern with * and ? in its last part
@@ -59,11 +91,13 @@ struct StationRecipe {
     std::vector<std::string> zero_words;     ///< texts that mean 0, such as "T" for a trace
     std::optional<FlagMeanings> flags;       ///< of completeness; none stated: the default
     std::optional<PositionsRecipe> positions;
-    std::string country;         ///< of rows without one
-    double height_m = 10.0;      ///< of wind measurement
-    double wind_factor = 1.0;    ///< factor for wind, 0.2 to 2
-    std::string eto_equation;    ///< only if eto is among the variables
-    std::string station_column;  ///< an id; may be empty, like the next two
+    std::optional<OnlyStation> only_station;  ///< in place of columns of the station
+    std::optional<RecordRecipe> record;       ///< only of [[records]], whose layout is by_month
+    std::string country;                      ///< of rows without one
+    double height_m = 10.0;                   ///< of wind measurement
+    double wind_factor = 1.0;                 ///< factor for wind, 0.2 to 2
+    std::string eto_equation;                 ///< only if eto is among the variables
+    std::string station_column;               ///< an id; may be empty, like the next two
     std::string name_column;
     std::string country_column;
     std::string lat_column;

@@ -2,12 +2,11 @@
 
 #include <cmath>
 
-#include "builder/reference_et/air.hpp"
 #include "builder/reference_et/dew_point_depression.hpp"
 #include "builder/reference_et/hargreaves.hpp"
-#include "builder/reference_et/radiation.hpp"
 #include "builder/reference_et/site_correction.hpp"
 #include "builder/reference_et/soil_heat.hpp"
+#include "builder/reference_et/weather_terms.hpp"
 #include "builder/reference_et/wind.hpp"
 
 namespace thirstline {
@@ -144,29 +143,24 @@ bool can_drive_penman_monteith(const Place& place, int month) {
             known(place.surroundings.u2_m_per_s[month]));
 }
 
-PenmanMonteithTerms penman_monteith_terms(const Place& place, int month, const Drivers& drivers,
-                                          double site_shift_c) {
+PenmanMonteithTerms terms_of_month(const Place& place, int month, const Drivers& drivers,
+                                   double site_shift_c) {
     const double tmax_c = place.point.tmax_c[month] - site_shift_c;
     const double tmin_c = place.point.tmin_c[month] - site_shift_c;
     const double ea = site_shift_c == 0.0
                           ? drivers.vapour_pressure_kpa
                           : vapour_pressure_from_dew_point_kpa(
                                 dew_point_c(drivers.vapour_pressure_kpa) + site_shift_c);
-    const double rs = drivers.rs_mj_m2_day;
-    const double rso = clear_sky_rs(place.point.elevation_m, place.sun.ra_mj_m2_day[month]);
-    PenmanMonteithTerms terms;
-    terms.tmean_c = place.tmean_c[month] - site_shift_c;
-    terms.net_radiation_mj_m2_day =
-        net_radiation(net_shortwave(rs), net_longwave(tmax_c, tmin_c, ea, rs, rso));
+    Weather weather{tmax_c,
+                    tmin_c,
+                    ea,
+                    drivers.u2_m_per_s,
+                    drivers.rs_mj_m2_day,
+                    place.sun.ra_mj_m2_day[month]};
     // Soil heat follows the season and is not changed by the month's site correction.
     if (place.soil_heat == SoilHeat::monthly)
-        terms.soil_heat_flux_mj_m2_day = soil_heat_flux_mj_m2_day(place.tmean_c, month);
-    terms.u2_m_per_s = drivers.u2_m_per_s;
-    terms.vapour_pressure_deficit_kpa =
-        vapour_pressure_deficit_kpa(mean_saturation_vapour_pressure_kpa(tmax_c, tmin_c), ea);
-    terms.slope_kpa_per_c = saturation_slope_kpa_per_c(terms.tmean_c);
-    terms.psychrometric_kpa_per_c = place.psychrometric_kpa_per_c;
-    return terms;
+        weather.soil_heat_flux_mj_m2_day = soil_heat_flux_mj_m2_day(place.tmean_c, month);
+    return penman_monteith_terms(weather, place.point.elevation_m, place.psychrometric_kpa_per_c);
 }
 
 double hargreaves_et(const Place& place, int month, ReferenceSurface surface,
@@ -215,7 +209,7 @@ MeasuredMonth measured_month(const Place& place, int month, ReferenceSurface sur
     result.method.humidity = choose_humidity(place, month, result.drivers);
     result.method.wind = choose_wind(place, month, result.drivers);
     result.method.correction = SiteCorrection::not_wanted;
-    const PenmanMonteithTerms terms = penman_monteith_terms(place, month, result.drivers, 0.0);
+    const PenmanMonteithTerms terms = terms_of_month(place, month, result.drivers, 0.0);
     result.short_eto_mm_per_day =
         penman_monteith_mm_per_day(terms, ReferenceSurface::short_reference);
     result.et_mm_per_day = surface == ReferenceSurface::short_reference
@@ -227,8 +221,8 @@ MeasuredMonth measured_month(const Place& place, int month, ReferenceSurface sur
 double et_with_shift(const Place& place, int month, const MeasuredMonth& measured,
                      ReferenceSurface surface, double site_shift_c) {
     if (site_shift_c == 0.0) return measured.et_mm_per_day;
-    return penman_monteith_mm_per_day(
-        penman_monteith_terms(place, month, measured.drivers, site_shift_c), surface);
+    return penman_monteith_mm_per_day(terms_of_month(place, month, measured.drivers, site_shift_c),
+                                      surface);
 }
 
 }  // namespace

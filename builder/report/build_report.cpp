@@ -7,6 +7,7 @@
 
 #include "builder/licences/licence_text.hpp"
 #include "builder/report/coverage_summary.hpp"
+#include "builder/report/record_summary.hpp"
 #include "schema/base/version.hpp"
 #include "schema/text/word_lists.hpp"
 #include "schema/tile/method.hpp"
@@ -98,6 +99,7 @@ Json suspect_json(const Suspect& suspect) {
     json["lon"] = suspect.position ? Json(suspect.position->lon_deg) : Json(nullptr);
     json["variable"] = suspect.variable;
     json["month"] = suspect.month ? Json(*suspect.month) : Json(nullptr);
+    if (suspect.year) json["year"] = *suspect.year;
     json["value"] = suspect.value;
     json["rule"] = suspect.rule;
     json["action"] = suspect.action;
@@ -140,6 +142,7 @@ std::string rejected_text(const NamedTally& named) {
 TableRow row_of(const Suspect& suspect) {
     std::string variable = suspect.variable;
     if (suspect.month) variable += ", month " + std::to_string(*suspect.month);
+    if (suspect.year) variable += " of " + std::to_string(*suspect.year);
     return {place_of(suspect), suspect.station.value_or(""), variable, suspect.value,
             suspect.action};
 }
@@ -303,6 +306,7 @@ std::string build_report_json(const Recipe& recipe, const BuildOutcome& outcome)
             source["examples"].push_back(suspect_json(suspect));
         report["sources"].push_back(std::move(source));
     }
+    if (!outcome.records.empty()) report["records"] = records_json(outcome.records);
     report["postal"] = {{"rows_read", outcome.postal.rows_read}, {"codes", outcome.postal_codes}};
     report["warnings"] = outcome.warnings;
     report["stages"] = Json::array();
@@ -333,6 +337,7 @@ std::string suspects_text(const Recipe& recipe, const BuildOutcome& outcome) {
     }
     if (suspects_counted(outcome) == 0) out += "no suspect values\n";
     out += sources_text(recipe, outcome);
+    out += records_text(outcome.records);
     if (outcome.coverage) out += coverage_text(*outcome.coverage);
     return out + counted(outcome.totals.points, "point") + " and " +
            counted(outcome.postal_codes, "postal code") + " would be built\n";
@@ -361,6 +366,7 @@ std::string suspects_json(const Recipe& recipe, const BuildOutcome& outcome,
                       {"postal_codes", outcome.postal_codes},
                       {"sources", std::move(by_source)}};
     if (outcome.coverage) json["coverage"] = coverage_json(*outcome.coverage);
+    if (!outcome.records.empty()) json["records"] = records_json(outcome.records);
     json["warnings"] = outcome.warnings;
     json["licences"] = licence_summary_json(licences);
     return dumped(json);

@@ -244,17 +244,22 @@ std::string RecordSigns::what_it_is() const {
            values;
 }
 
+std::string RecordSigns::what_to_do() const {
+    if (found_.time.has_year && (step() == TimeStep::months || step() == TimeStep::days))
+        return "name it in a [[records]] table with step = \"" +
+               std::string(step() == TimeStep::days ? "day" : "month") +
+               "\", from which the builder calculates its normals";
+    return "calculate its normals first, one mean over the years for each station and calendar "
+           "month";
+}
+
 Error RecordSigns::error(const std::string& where, const std::string& table) const {
-    return {ErrorCode::bad_input, where + ": " + table + " is " + what_it_is(),
-            "calculate its normals first, one mean over the years for each station and calendar "
-            "month, and name that table"};
+    return {ErrorCode::bad_input, where + ": " + table + " is " + what_it_is(), what_to_do()};
 }
 
 std::string RecordSigns::suspicion() const {
     if (step() == TimeStep::none) return {};
-    return "it looks like " + what_it_is() +
-           ": calculate its normals first, one mean over the years for each station and calendar "
-           "month";
+    return "it looks like " + what_it_is() + ": " + what_to_do();
 }
 
 }  // namespace thirstline

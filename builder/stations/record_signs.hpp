@@ -66,6 +66,7 @@ class RecordSigns {
     [[nodiscard]] Found found_in(const CsvRow& row, const TextRecoder& recoder) const;
     /// "gsod.csv is a record of days, not a table of normals", after the first word.
     [[nodiscard]] std::string what_it_is() const;
+    [[nodiscard]] std::string what_to_do() const;
 
     std::string month_column_;
     std::vector<Column> dates_, years_, days_, hours_;

@@ -4,7 +4,9 @@
 #include <array>
 
 #include "builder/grids/file_units.hpp"
+#include "builder/grids/plausible_values.hpp"
 #include "builder/inputs/table_fields.hpp"
+#include "builder/reference_et/wind.hpp"
 
 namespace thirstline {
 
@@ -67,6 +69,13 @@ tl::expected<double, std::string> StationNumbers::value(std::size_t variable, st
     if (!found) return found;
     if (contains(recipe_.zero, *found)) return conversion.canonical(0.0, static_cast<int>(month));
     return conversion.canonical(*found * of.scale + of.offset, static_cast<int>(month));
+}
+
+double StationNumbers::as_kept(Variable variable, double value) const {
+    const double clamped = clamped_to_range(variable, value);
+    return variable == Variable::wind
+               ? wind_at_two_metres_m_per_s(clamped * recipe_.wind_factor, recipe_.height_m)
+               : clamped;
 }
 
 tl::expected<double, std::string> StationNumbers::elevation_m(const std::string& text) {

@@ -29,6 +29,10 @@ class StationNumbers {
     [[nodiscard]] tl::expected<double, std::string> value(std::size_t variable, std::size_t month,
                                                           const std::string& text);
 
+    /// A plausible value as stations keep it: wind at 2 m, with the recipe's factor; values
+    /// slightly above the maximum are set to the maximum.
+    [[nodiscard]] double as_kept(Variable variable, double value) const;
+
     /// Elevation in m, or the rule that the text breaks.
     [[nodiscard]] tl::expected<double, std::string> elevation_m(const std::string& text);
 

@@ -6,6 +6,7 @@
 #include <iterator>
 
 #include "builder/recipe/recipe.hpp"
+#include "builder/stations/record_table.hpp"
 #include "builder/stations/station_identity.hpp"
 #include "builder/stations/station_table.hpp"
 
@@ -41,7 +42,10 @@ VariablesInFiles variables_in_files(const StationRecipe& recipe, const StationTa
 Result<StationSet> read_station_sources(const Recipe& recipe) {
     StationSet set;
     for (const StationRecipe& source : recipe.stations) {
-        auto table = TRY(read_station_table(source, static_cast<int>(set.names.size())));
+        const int number = static_cast<int>(set.names.size());
+        auto table = TRY(source.record ? read_record_table(source, number)
+                                       : read_station_table(source, number));
+        if (table.record) set.records.push_back(std::move(*table.record));
         std::move(table.stations.begin(), table.stations.end(), std::back_inserter(set.stations));
         set.names.push_back(source.terms.name);
         set.tallies.push_back(std::move(table.tally));

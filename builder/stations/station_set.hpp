@@ -14,6 +14,7 @@
 #include <vector>
 
 #include "builder/inputs/suspects.hpp"
+#include "builder/records/record_findings.hpp"
 #include "builder/stations/station.hpp"
 #include "schema/base/result.hpp"
 
@@ -30,13 +31,14 @@ struct VariablesInFiles {
 
 struct StationSet {
     std::vector<Station> stations;
-    // The following are by [[stations]] of the recipe.
+    // The following are by [[stations]] of the recipe, and then by [[records]].
     std::vector<std::string> names;
     std::vector<SourceTally> tallies;              ///< `used` counts months of normals
     std::vector<std::vector<std::string>> files;   ///< of TableLine::file
     std::vector<std::vector<std::string>> inputs;  ///< as paths in GDAL's file systems
     std::vector<std::int64_t> rows_read;
     std::vector<VariablesInFiles> variables_in_files;
+    std::vector<RecordFindings> records;  ///< of [[records]] only
 };
 
 /// Reads every station source of the recipe and merges the rows of the same station.

@@ -7,23 +7,11 @@
 // they are.
 #pragma once
 
-#include <vector>
-
-#include "builder/inputs/suspects.hpp"
 #include "builder/recipe/station_recipe.hpp"
-#include "builder/stations/station.hpp"
+#include "builder/stations/station_rows.hpp"
 #include "schema/base/result.hpp"
 
 namespace thirstline {
-
-struct StationTable {
-    std::vector<Station> stations;  ///< in the order of the files' names, and of their rows
-    SourceTally tally;              ///< `used` counts months of normals
-    std::int64_t rows_read = 0;
-    std::vector<std::string> files;   ///< of TableLine::file: paths, within archives too
-    std::vector<std::string> inputs;  ///< as paths in GDAL's file systems: an archive as a whole
-    std::vector<std::int64_t> files_without;  ///< by variable of the recipe: lack its column
-};
 
 /// `source` is the value of StationNormals::source.
 /// A file may lack the columns of a variable, if another has them; the numbers of such files are in

@@ -19,6 +19,12 @@ constexpr const char* kEtoGrid =
     "period = \"1991-2020\"\nlicence = \"CC0-1.0\"\nattribution = \"Merrow Weather Office\"\n"
     "reference = \"short\"\nequation = \"ASCE-EWRI 2005\"\n";
 
+std::string lines_of(const SourceLines& source) {
+    return "name = \"" + source.name + "\"\nperiod = \"" + source.period +
+           "\"\nlicence = \"CC0-1.0\"\nattribution = \"Merrow Weather Office\"\n" + source.lines +
+           "\n";
+}
+
 }  // namespace
 
 std::string StationTables::add_file(const std::string& name, const std::string& content) {
@@ -27,9 +33,11 @@ std::string StationTables::add_file(const std::string& name, const std::string& 
 }
 
 void StationTables::add_source(const SourceLines& source) {
-    sources_ += "[[stations]]\nname = \"" + source.name + "\"\nperiod = \"" + source.period +
-                "\"\nlicence = \"CC0-1.0\"\nattribution = \"Merrow Weather Office\"\n" +
-                source.lines + "\n";
+    sources_ += "[[stations]]\n" + lines_of(source);
+}
+
+void StationTables::add_record(const SourceLines& source) {
+    sources_ += "[[records]]\n" + lines_of(source);
 }
 
 void StationTables::add_long_table(const std::string& name, const std::string& columns,

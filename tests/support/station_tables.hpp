@@ -25,6 +25,8 @@ class StationTables {
     /// Writes a file in the folder; returns its path.
     std::string add_file(const std::string& name, const std::string& content);
     void add_source(const SourceLines& source);
+    /// The same for a [[records]] table.
+    void add_record(const SourceLines& source);
     /// Adds a source with its own table, `name`.csv: "long", with columns station, country, lat,
     /// lon, elevation and month before the variables (tmax_c, tmin_c …) named in `columns`.
     void add_long_table(const std::string& name, const std::string& columns,

@@ -9,13 +9,14 @@
 #include "builder/reference_et/hargreaves.hpp"
 #include "builder/reference_et/monthly_reference_et.hpp"
 #include "builder/reference_et/radiation.hpp"
+#include "builder/reference_et/weather_terms.hpp"
 #include "builder/reference_et/wind.hpp"
 #include "tests/support/sample_months.hpp"
 
 namespace thirstline {
 namespace {
 
-struct Weather {
+struct Measured {
     double elevation_m;
     double tmax_c;
     double tmin_c;
@@ -26,20 +27,10 @@ struct Weather {
     double soil_heat_flux = 0.0;
 };
 
-PenmanMonteithTerms terms_of(const Weather& w) {
-    const double tmean = (w.tmax_c + w.tmin_c) / 2.0;
-    const double rnl =
-        net_longwave(w.tmax_c, w.tmin_c, w.ea_kpa, w.rs, clear_sky_rs(w.elevation_m, w.ra));
-    PenmanMonteithTerms terms;
-    terms.tmean_c = tmean;
-    terms.net_radiation_mj_m2_day = net_radiation(net_shortwave(w.rs), rnl);
-    terms.soil_heat_flux_mj_m2_day = w.soil_heat_flux;
-    terms.u2_m_per_s = w.u2_m_per_s;
-    terms.vapour_pressure_deficit_kpa = vapour_pressure_deficit_kpa(
-        mean_saturation_vapour_pressure_kpa(w.tmax_c, w.tmin_c), w.ea_kpa);
-    terms.slope_kpa_per_c = saturation_slope_kpa_per_c(tmean);
-    terms.psychrometric_kpa_per_c = psychrometric_constant_kpa_per_c(pressure_kpa(w.elevation_m));
-    return terms;
+PenmanMonteithTerms terms_of(const Measured& w) {
+    return penman_monteith_terms(
+        {w.tmax_c, w.tmin_c, w.ea_kpa, w.u2_m_per_s, w.rs, w.ra, w.soil_heat_flux}, w.elevation_m,
+        psychrometric_constant_kpa_per_c(pressure_kpa(w.elevation_m)));
 }
 
 constexpr double kBangkokLatDeg = 13.0 + 44.0 / 60.0;
@@ -52,7 +43,7 @@ TEST(PenmanMonteith, BangkokInApril) {
     const double ra = extraterrestrial_radiation_mj_m2_day(kBangkokLatDeg, kFifteenthOfApril);
     const double rs = rs_from_sunshine_fraction(
         sunshine_fraction_of(8.5, daylight_hours(kBangkokLatDeg, kFifteenthOfApril)), ra);
-    Weather bangkok{2.0, 34.8, 25.6, 2.85, 2.0, rs, ra};
+    Measured bangkok{2.0, 34.8, 25.6, 2.85, 2.0, rs, ra};
     bangkok.soil_heat_flux = 0.14 * (30.2 - 29.2);
     const PenmanMonteithTerms terms = terms_of(bangkok);
     EXPECT_NEAR(terms.net_radiation_mj_m2_day, 14.33, 0.02);
@@ -94,7 +85,7 @@ TEST(PenmanMonteith, UccleOnADayOfJuly) {
     const double rs =
         rs_from_sunshine_fraction(sunshine_fraction_of(9.25, daylight_hours(lat_deg, 187)), ra);
     const double ea = vapour_pressure_from_rh_extremes_kpa(21.5, 12.3, 84.0, 63.0);
-    const Weather uccle{100.0, 21.5, 12.3, ea, wind_at_two_metres_m_per_s(2.78, 10.0), rs, ra};
+    const Measured uccle{100.0, 21.5, 12.3, ea, wind_at_two_metres_m_per_s(2.78, 10.0), rs, ra};
     EXPECT_NEAR(penman_monteith_mm_per_day(terms_of(uccle), ReferenceSurface::short_reference),
                 3.88, 0.01);
 }
@@ -105,7 +96,7 @@ TEST(PenmanMonteith, LyonWithMissingData) {
     const double ra = extraterrestrial_radiation_mj_m2_day(kLyonLatDeg, kFifteenthOfJuly);
     const double rs = rs_from_temperature_range(26.6, 14.8, ra, kRangeCoefficientInland);
     const double ea = vapour_pressure_from_dew_point_kpa(14.8);
-    const Weather lyon{200.0, 26.6, 14.8, ea, 2.0, rs, ra};
+    const Measured lyon{200.0, 26.6, 14.8, ea, 2.0, rs, ra};
     EXPECT_NEAR(penman_monteith_mm_per_day(terms_of(lyon), ReferenceSurface::short_reference), 4.56,
                 0.01);
 }
@@ -145,13 +136,13 @@ TEST(PenmanMonteith, GreeleyOnThreeDaysOfJuly) {
                 {187, 32.7, 15.9, 1.59, 27.9, 2.98, 7.03, 9.07}};
     for (const auto& day : days) {
         const double ra = extraterrestrial_radiation_mj_m2_day(40.41, day.day_of_year);
-        const Weather greeley{1462.4,
-                              day.tmax_c,
-                              day.tmin_c,
-                              day.ea_kpa,
-                              wind_at_two_metres_m_per_s(day.wind_at_3_m, 3.0),
-                              day.rs,
-                              ra};
+        const Measured greeley{1462.4,
+                               day.tmax_c,
+                               day.tmin_c,
+                               day.ea_kpa,
+                               wind_at_two_metres_m_per_s(day.wind_at_3_m, 3.0),
+                               day.rs,
+                               ra};
         const PenmanMonteithTerms terms = terms_of(greeley);
         EXPECT_NEAR(penman_monteith_mm_per_day(terms, ReferenceSurface::short_reference),
                     day.short_mm, 0.03);
