@@ -13,7 +13,7 @@ namespace {
 
 constexpr int kFirstYear = 1700;
 constexpr int kLastYear = 2199;
-constexpr int kMostYears = 200;
+constexpr int kMaxYears = 200;
 
 /// "1991-2020"
 void read_period(RecipeTable& table, const std::string& period, RecordRecipe& record) {
@@ -25,7 +25,7 @@ void read_period(RecipeTable& table, const std::string& period, RecordRecipe& re
         is_valid = last_error == std::errc{} && stop == end;
     }
     if (is_valid && record.first_year >= kFirstYear && record.last_year >= record.first_year &&
-        record.last_year <= kLastYear && record.last_year - record.first_year < kMostYears)
+        record.last_year <= kLastYear && record.last_year - record.first_year < kMaxYears)
         return;
     record.first_year = record.last_year = kFirstYear;
     if (!period.empty())
@@ -52,7 +52,7 @@ void read_completeness(RecipeTable& table, const std::string& file,
     read("max_missing", rules.max_missing_of_mean, 0, kDays);
     read("max_missing_in_a_row", rules.max_in_a_row_of_mean, 0, kDays);
     read("max_missing_of_sum", rules.max_missing_of_sum, 0, kDays);
-    read("min_years", rules.min_years, 1, kMostYears);
+    read("min_years", rules.min_years, 1, kMaxYears);
     rules.share_of_years = numbers.number("share_of_years", rules.share_of_years, 0.0, 1.0);
     numbers.refuse_other_keys();
 }

@@ -61,7 +61,7 @@ void YearsOfStation::close(const DaysVisitor& visit) {
     for (std::size_t v = 0; v < variables_.size(); ++v) {
         double sum = 0.0;
         DaysPresent present = covered_[v];
-        for (int day = 1; day <= kMostDays; ++day) {
+        for (int day = 1; day <= kMaxDays; ++day) {
             const double value = days_.values[v][static_cast<std::size_t>(day - 1)];
             if (std::isnan(value)) continue;
             sum += value;

@@ -17,13 +17,13 @@
 
 namespace thirstline {
 
-inline constexpr int kMostDays = 31;
+inline constexpr int kMaxDays = 31;
 
 /// The days of one month of a station; NaN is missing.
 struct DaysOfMonth {
     int year = 0;
     int month = 0;                                      ///< 0 is January
-    std::vector<std::array<double, kMostDays>> values;  ///< by variable, the first day first
+    std::vector<std::array<double, kMaxDays>> values;  ///< by variable, the first day first
 };
 
 /// Called with the days of a month when all have been read, before they become a value of the

@@ -13,8 +13,8 @@ namespace {
 
 using Json = nlohmann::ordered_json;
 
-constexpr int kMostLines = 40;
-constexpr std::size_t kMostMonths = 6;
+constexpr int kMaxLines = 40;
+constexpr std::size_t kMaxMonths = 6;
 
 std::string month_text(YearAndMonth month) {
     char text[16];
@@ -31,10 +31,10 @@ std::string number_text(const char* format, double value) {
 /// "1998-02, 1998-03 and 14 more"
 std::string months_text(const std::vector<YearAndMonth>& months) {
     std::string text;
-    for (std::size_t i = 0; i < months.size() && i < kMostMonths; ++i)
+    for (std::size_t i = 0; i < months.size() && i < kMaxMonths; ++i)
         add_word(text, month_text(months[i]));
-    if (months.size() > kMostMonths)
-        text += " and " + std::to_string(months.size() - kMostMonths) + " more";
+    if (months.size() > kMaxMonths)
+        text += " and " + std::to_string(months.size() - kMaxMonths) + " more";
     return text;
 }
 
@@ -99,7 +99,7 @@ std::string source_text(const RecordFindings& source) {
     int more = 0;
     const auto add = [&](const std::string& line) {
         if (line.empty()) return;
-        if (lines++ < kMostLines)
+        if (lines++ < kMaxLines)
             out += line;
         else
             ++more;

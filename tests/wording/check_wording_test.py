@@ -19,7 +19,7 @@ def faults_in(name, content):
 
 
 class CheckWording(unittest.TestCase):
-    def test_literals_that_are_joined_are_read_as_one(self):
+    def test_adjacent_literals_are_read_as_one(self):
         self.assertEqual(len(faults_in("a.cpp", 'f("the value is no "\n  "number");\n')), 1)
 
     def test_a_line_is_named(self):
@@ -34,7 +34,7 @@ class CheckWording(unittest.TestCase):
         self.assertEqual(len(faults_in("a.mjs", "const text = `it brings 3`;\n")), 1)
         self.assertEqual(len(faults_in("a.py", "# mend\nprint('x', \"5 % more\")\n")), 1)
 
-    def test_comments_are_not_looked_at(self):
+    def test_comments_are_ignored(self):
         self.assertEqual(faults_in("a.cpp", '// mend "it"\n/* speaks */ f("fine", \'"\', "a // mend");\n')[1:], [])
         self.assertEqual(faults_in("b.cpp", "// mend\n/* it is no number */\n"), [])
 
@@ -43,7 +43,7 @@ class CheckWording(unittest.TestCase):
         self.assertEqual(len(faults_in("a.c", "int kin_count; /* kin */\n")), 1)
         self.assertEqual(faults_in("b.c", "int king, skin, almost; int kMaxZones;\n"), [])
 
-    def test_every_pattern_finds_what_it_is_for(self):
+    def test_every_pattern_finds_its_word(self):
         for text in ("it speaks for a site", "the file tells it", "salt that it bears", "rain brings it",
                      "it stands in a field", "it is carried to the site", "it lies outside the area", "key in 20 min",
                      "leaves with 3", "a range that no climate has", "which means nothing", "5 %", "%.1f %% more",

@@ -107,7 +107,7 @@ class StationPages(unittest.TestCase):
         self.assertEqual((rows[0]["lat"], rows[0]["lon"], rows[0]["elevation_m"]), ("44.1", "-38.2", "85.03"))
         self.assertEqual((rows[5]["T2M"], rows[6]["T2M"]), ("6", ""))
 
-    def test_what_is_no_page(self):
+    def test_pages_that_are_not_recognized(self):
         self.assertIn("it has no line STATION_NAME", self.error_of("eccc", SMN))
         self.assertIn("it has no line ESTACIÓN", self.error_of("smn", POWER))
         self.assertIn("it has no header block with a location", self.error_of("power", ECCC))

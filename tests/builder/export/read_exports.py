@@ -35,7 +35,7 @@ FORMATS = ["csv", "geotiff", "netcdf", "geopackage"]
 
 
 class Csv(ExportsTestCase):
-    def test_has_the_look_ups_numbers(self):
+    def test_values_equal_the_lookup(self):
         for database in self.each():
             points = read_csv(database.export("csv"))
             self.assertGreater(len(points), 1000)
@@ -51,7 +51,7 @@ class Csv(ExportsTestCase):
                 self.assertEqual(float(rows[0]["elevation_m"]), float(answer["elevation_m"]))
                 self.assertIn(answer["method"], {row["method"] for row in rows})
 
-    def test_is_nothing_but_a_table(self):
+    def test_csv_holds_only_a_table(self):
         for database in self.each():
             path = database.export("csv")
             with open(path, encoding="utf-8") as file:
@@ -109,7 +109,7 @@ class Geotiff(ExportsTestCase):
             self.assert_told(totals, months_of(answer, "eto_mm"), place)
         return points
 
-    def test_has_the_look_ups_numbers_in_their_places(self):
+    def test_values_equal_the_lookup_at_each_point(self):
         for database in self.each():
             points = self.check(database, database.export("geotiff"))
             self.assertEqual(set(points), {
@@ -158,7 +158,7 @@ class Netcdf(ExportsTestCase):
     UNITS_THAT_CONVERT = {"kg m-2 s-1": {"kg m-2 day-1"}, "m": {"m", "mm"}, "K": {"degC"},
                           "degree_north": {"degrees_north"}, "degree_east": {"degrees_east"}}
 
-    def test_has_the_look_ups_numbers_in_their_places(self):
+    def test_values_equal_the_lookup_at_each_point(self):
         for database in self.each():
             with netCDF4.Dataset(database.export("netcdf")) as file:
                 lats, lons = file["lat"][:], file["lon"][:]
@@ -191,7 +191,7 @@ class Netcdf(ExportsTestCase):
             self.assertEqual([int(month) for _, month, _ in found], list(MONTHS))
             self.assertEqual({year for year, _, _ in found}, {"2005"})
 
-    def test_keeps_the_rules_of_cf(self):
+    def test_follows_the_cf_conventions(self):
         for database in self.each():
             with netCDF4.Dataset(database.export("netcdf")) as file:
                 self.check_cf(file)
@@ -261,7 +261,7 @@ class Netcdf(ExportsTestCase):
 
 
 class Geopackage(ExportsTestCase):
-    def test_has_the_look_ups_numbers_in_their_places(self):
+    def test_values_equal_the_lookup_at_each_point(self):
         for database in self.each():
             package = ogr.Open(database.export("geopackage"))
             layer = package.GetLayerByName("points")

@@ -198,7 +198,7 @@ class Valley(FetchTestCase):
 
 
 class Servers(FetchTestCase):
-    def test_of_every_tolerable_habit(self):
+    def test_download_from_servers_of_every_kind(self):
         for habit in ("range", "plain", "nohead", "unsized", "slow", "broken", "busy", "moved"):
             with self.subTest(habit):
                 content = CONTENT[:200_000] if habit == "slow" else CONTENT
@@ -208,7 +208,7 @@ class Servers(FetchTestCase):
                 shutil.rmtree(self.data)
                 self.lock.unlink()
 
-    def test_a_busy_server_is_left_in_peace_for_a_while(self):
+    def test_a_busy_server_is_asked_again_after_the_delay(self):
         self.write_one("busy", CONTENT)
         self.provider.busy = 1
         self.fetch(retry_delay_s=1)
@@ -217,13 +217,13 @@ class Servers(FetchTestCase):
                           if method == "GET"]
         self.assertGreaterEqual(taken - refused, 1)
 
-    def test_a_connection_that_breaks_is_taken_up_again(self):
+    def test_a_broken_download_continues_where_it_stopped(self):
         self.write_one("broken", CONTENT)
         self.fetch()
         ranges = [wanted for method, _, wanted in self.provider.requests if method == "GET"]
         self.assertEqual(ranges, [None, "bytes=333334-", "bytes=666668-"])
 
-    def test_less_than_was_said_is_an_error(self):
+    def test_a_download_shorter_than_announced_is_an_error(self):
         self.write_one("short", CONTENT)
         run = self.fetch(status=5)
         self.assert_one_sentence(run, "valley.toml:9: ", "4 attempts")
@@ -234,7 +234,7 @@ class Servers(FetchTestCase):
         self.fetch()
         self.assert_has(CONTENT)
 
-    def test_silence_is_given_up(self):
+    def test_a_silent_server_is_an_error_after_the_timeout(self):
         self.write_one("silent", CONTENT)
         begin = time.monotonic()
         run = self.fetch("--timeout", 1, status=5)
@@ -244,7 +244,7 @@ class Servers(FetchTestCase):
         self.assertGreater((self.data / "relief.bin.partial").stat().st_size, 0)
         self.assertFalse((self.data / "relief.bin").exists())
 
-    def test_what_is_not_there_is_named_with_its_line(self):
+    def test_a_missing_file_is_reported_with_its_line(self):
         for habit, answer in (("gone", "404"),):
             self.write_one(habit, CONTENT)
             run = self.fetch(status=5)
@@ -257,7 +257,7 @@ class Servers(FetchTestCase):
             self.assert_one_sentence(self.fetch(status=5), "valley.toml:9: ")
             self.assertFalse((self.data / "relief.bin").exists())
 
-    def test_nothing_is_not_a_file(self):
+    def test_an_empty_file_is_an_error(self):
         self.write_one("range", b"")
         self.assert_one_sentence(self.fetch(status=5), "empty file")
 
@@ -278,7 +278,7 @@ class Changes(FetchTestCase):
         self.fetch()
         self.assert_has(other)
 
-    def test_another_address_is_not_the_same_file(self):
+    def test_a_changed_address_is_reported(self):
         self.write_one("range", CONTENT)
         self.fetch()
         self.write_one("plain", CONTENT)
@@ -287,7 +287,7 @@ class Changes(FetchTestCase):
         self.fetch()
         self.assert_has(CONTENT)
 
-    def test_what_is_put_there_by_hand(self):
+    def test_files_placed_by_hand(self):
         self.write_one("range", CONTENT)
         text = self.recipe.read_text(encoding="utf-8")
         self.recipe.write_text(re.sub(r"^url = .*\n", "", text, flags=re.MULTILINE), encoding="utf-8")
@@ -340,7 +340,7 @@ class Interruptions(FetchTestCase):
         size, ranges = self.resumed(partial)
         self.assertEqual(ranges, [f"bytes={size}-"])
 
-    def test_a_file_that_changed_meanwhile_is_taken_whole(self):
+    def test_a_file_that_changed_during_the_download_starts_again(self):
         process, _ = self.begun()
         process.kill()
         process.communicate()

@@ -86,7 +86,7 @@ class Chelsa(ProviderLayouts):
         grids[0].unit = "K"
         self.assert_same(grids, values, values)
 
-    def test_without_scale_temperature_is_refused(self):
+    def test_temperature_without_scale_is_rejected(self):
         _, grids = self.files(stated=False)
         self.write_elevation()
         grids[0].keys = {}
@@ -267,7 +267,7 @@ class CruCl2(ProviderLayouts):
                   Grid("rain", "pre.bil", "mm")]
         self.assert_same(grids, values, values)
 
-    def test_what_is_not_a_table_of_points(self):
+    def test_text_that_is_not_a_table_of_points(self):
         script = self.converter()
         for text, says in [("", "there is no line"), ("44.1 -38.2 1 2 3\n", "line 1 has 5 numbers"),
                            ("\n144.1 -38.2" + " 1" * 12, "line 2 does not begin with a latitude"),

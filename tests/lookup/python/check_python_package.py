@@ -240,7 +240,7 @@ class PythonPackage(unittest.TestCase):
             self.assertIn(words, str(caught.exception))
             self.assertIsInstance(caught.exception, (thirstline.ThirstlineError, ValueError))
 
-    def test_files_that_are_none(self):
+    def test_files_that_are_not_databases(self):
         text = self.folder / "text.sqlite"
         text.write_text("not a database\n" * 100)
         for path, kind in ((self.folder / "missing.sqlite", thirstline.FileAccessError),
@@ -300,7 +300,7 @@ class PythonPackage(unittest.TestCase):
                     refused += 1
         self.assertGreater(refused, DAMAGED_FILES)
 
-    def test_threads_take_turns(self):
+    def test_one_file_is_used_by_several_threads(self):
         answers, sites = [], [(44.1 + number * 0.02, -38.0) for number in range(50)]
 
         def ask():

@@ -209,7 +209,7 @@ class SqlExtension(unittest.TestCase):
         with sqlite3.connect(self.files["compact"]) as without:
             self.assertEqual(without.execute("SELECT count(*) FROM point").fetchall(), [(0,)])
 
-    def test_no_rows_without_an_answer(self):
+    def test_points_without_an_answer_have_no_row(self):
         path = str(self.files["plain"])
         for call in ("site(?, 0, 0)", f"site(?, NULL, {PLACE.split(',')[1]})", "postal(?, '99999')",
                      "postal(?, NULL)", "postal(?, NULL, 'XM')"):
@@ -258,7 +258,7 @@ class SqlExtension(unittest.TestCase):
                                     values=[value])
         self.assert_refused("CREATE VIRTUAL TABLE t USING thirstline_site", "thirstline_site")
 
-    def test_files_that_are_none(self):
+    def test_files_that_are_not_databases(self):
         text = self.folder / "text.sqlite"
         text.write_text("not a database\n" * 100)
         foreign = self.folder / "foreign.sqlite"

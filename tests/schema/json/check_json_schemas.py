@@ -174,7 +174,7 @@ class JsonSchemas(unittest.TestCase):
         name = everything["sources"][0]["name"]
         self.assert_valid("sources", run(self.builder, "sources", name, "--format", "json"))
 
-    def test_schemas_refuse_what_lacks_a_member(self):
+    def test_schemas_reject_json_without_a_member(self):
         """Each required member, anywhere in a document."""
         folder = self.sample("plain")
         documents = {
