@@ -22,7 +22,7 @@ inline constexpr int kMaxDays = 31;
 /// The days of one month of a station; NaN is missing.
 struct DaysOfMonth {
     int year = 0;
-    int month = 0;                                      ///< 0 is January
+    int month = 0;                                     ///< 0 is January
     std::vector<std::array<double, kMaxDays>> values;  ///< by variable, the first day first
 };
 
