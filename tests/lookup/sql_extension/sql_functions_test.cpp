@@ -68,7 +68,7 @@ TEST(SqlFunctions, AnswerFromTheFile) {
     const std::size_t eto = column_of(functions.site, "eto_mm_per_day");
     const std::size_t rain = column_of(functions.site, "rain_mm");
     for (std::size_t m = 0; m < 12; ++m) {
-        EXPECT_EQ((*site)[m][eto], SqlValue(0.01 * test::kEtoOfMonth[m]));
+        EXPECT_EQ((*site)[m][eto], SqlValue(test::kEtoOfMonth[m] / 100.0));
         EXPECT_EQ((*site)[m][rain], SqlValue(1.0 * test::kRainOfMonth[m]));
     }
     const auto points = rows_of(functions.points, {path});
