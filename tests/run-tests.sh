@@ -10,7 +10,7 @@
 #   style             1 min   formatting, the layout of the tree, the words that people see
 #   lookup-only       1 min   the lookup, built without GDAL and PROJ
 #   release          12 min   both programs and all their tests
-#   scripts           1 min   linters of Python and JavaScript (needs npm)
+#   scripts           1 min   linters and types of Python and JavaScript (needs npm)
 #   changed-tidy      6 min   clang-tidy over what changed since the last tag or the main branch, at most as tidy
 #   hostile-inputs    6 min   ASan and UBSan: the tests that read untrusted bytes
 #   machines          3 min   the image's reader on microcontrollers and a big-endian machine, in emulators
@@ -62,9 +62,11 @@ part_scripts() {
     flake8
     MYPYPATH=lookup/python/source mypy --strict --cache-dir build/lint/mypy lookup/python/source/thirstline \
         lookup/python/examples/plot_year.py
-    npm install --prefix build/lint --no-audit --no-fund --silent eslint@9 @eslint/js@9 globals@15 prettier@3
+    npm install --prefix build/lint --no-audit --no-fund --silent eslint@9 @eslint/js@9 globals@15 prettier@3 \
+        typescript@5
     NODE_PATH=build/lint/node_modules build/lint/node_modules/.bin/eslint -c .eslint.config.cjs lookup tests
-    git ls-files '*.mjs' '*.js' | xargs build/lint/node_modules/.bin/prettier --check --log-level warn
+    git ls-files '*.mjs' '*.js' '*.ts' | xargs build/lint/node_modules/.bin/prettier --check --log-level warn
+    build/lint/node_modules/.bin/tsc -p tests/lookup/npm/tsconfig.json
 }
 
 # The lookup must build where neither GDAL nor PROJ is installed. In the folder of the release build, which then

@@ -1,12 +1,17 @@
-/* reader.wasm: the embedded image's reader (lookup/embedded/image.h) for a page. It imports nothing
- * and needs no library; numbers are passed as 32-bit words at fixed addresses.
+/* reader.wasm: the embedded image's reader (lookup/embedded/image.h) for JavaScript. It needs no
+ * library, and imports one function; numbers are passed as 32-bit words at fixed addresses.
  *
- *     const reader = (await WebAssembly.instantiate(bytes, {})).instance.exports;
+ *     const imports = { image: { read: (offset, into, count) => 0 } };
+ *     const reader = (await WebAssembly.instantiate(bytes, imports)).instance.exports;
  *     const at = reader.image_room(image.length);           0 if there is no memory
  *     new Uint8Array(reader.memory.buffer, at, image.length).set(image);
  *     reader.image_open(at, image.length)                   a thirstline_image_status
  *     reader.look_up(lat_e7, lon_e7, part)                  also a status
  *     new Int32Array(reader.memory.buffer, reader.answer(), ANSWER_WORDS)
+ *
+ * Instead of image_room and image_open, image_open_by_reading(size) opens an image of which `read`
+ * copies `count` bytes from `offset` to the address `into`; it returns 0 if it does not have them,
+ * and the call that needs them then returns UNREADABLE, and may be repeated.
  *
  * There is memory for one image: image_room discards the previous one. The answer is valid only
  * after OK, and until the next call. An instance belongs to one thread. */
@@ -57,6 +62,33 @@ uint32_t EXPORTED(image_open)(const uint8_t* bytes, uint32_t size) {
     return thirstline_image_open(&image, &source);
 }
 
+__attribute__((import_module("image"), import_name("read"))) int32_t image_read(uint32_t offset,
+                                                                                uint8_t* into,
+                                                                                uint32_t count);
+
+static int read_by_host(void* context, uint32_t offset, uint8_t* into, uint32_t count) {
+    (void)context;
+    return image_read(offset, into, count);
+}
+
+uint32_t EXPORTED(image_open_by_reading)(uint32_t size) {
+    thirstline_image_source source = {0};
+    uint32_t status;
+    source.size = size;
+    source.read = read_by_host;
+    source.buffer_bytes = 4096; /* more than the header needs */
+    source.buffer = image_room(source.buffer_bytes);
+    if (source.buffer == NULL) return THIRSTLINE_IMAGE_UNREADABLE;
+    status = thirstline_image_open(&image, &source);
+    if (status != THIRSTLINE_IMAGE_OK) return status;
+    for (uint32_t part = 0; part < THIRSTLINE_IMAGE_PARTS; ++part) {
+        const uint32_t needed = thirstline_image_buffer_bytes(&image, part);
+        if (needed > image.source.buffer_bytes) image.source.buffer_bytes = needed;
+    }
+    image.source.buffer = image_room(image.source.buffer_bytes);
+    return image.source.buffer == NULL ? THIRSTLINE_IMAGE_UNREADABLE : THIRSTLINE_IMAGE_OK;
+}
+
 uint32_t EXPORTED(look_up)(int32_t lat_e7, int32_t lon_e7, uint32_t part) {
     const thirstline_position_e7 position = {lat_e7, lon_e7};
     thirstline_image_answer found;
@@ -80,6 +112,44 @@ uint32_t EXPORTED(look_up)(int32_t lat_e7, int32_t lon_e7, uint32_t part) {
 
 const int32_t* EXPORTED(answer)(void) {
     return answer_words;
+}
+
+/* A text of at most this many bytes in and out: a postal code, a country, a piece of the texts. */
+enum { TEXT_ROOM_BYTES = 512 };
+static char text_room[TEXT_ROOM_BYTES];
+
+char* EXPORTED(text)(void) {
+    return text_room;
+}
+
+/* The code of `code_bytes` bytes in the text room, in the form stored in images, with the country's
+ * two letters behind it if `has_country`. After OK or SEVERAL the answer is lat_e7, lon_e7 and the
+ * country's letters as numbers. */
+uint32_t EXPORTED(find_code)(uint32_t code_bytes, uint32_t has_country) {
+    thirstline_image_postal_place place;
+    char code[THIRSTLINE_IMAGE_LONGEST_CODE + 1];
+    uint32_t status;
+    if (code_bytes > THIRSTLINE_IMAGE_LONGEST_CODE) return THIRSTLINE_IMAGE_NO_SUCH_CODE;
+    for (uint32_t at = 0; at < code_bytes; ++at) code[at] = text_room[at];
+    code[code_bytes] = 0;
+    status = thirstline_image_find_code(&image, code, has_country ? text_room + code_bytes : NULL,
+                                        &place);
+    answer_words[0] = place.position.lat_e7;
+    answer_words[1] = place.position.lon_e7;
+    answer_words[2] = place.country[0];
+    answer_words[3] = place.country[1];
+    return status;
+}
+
+/* Copies a piece of the image's texts from `offset` on into the text room; the answer is the number
+ * of its bytes, 0 at the end, and the length of the notice, with which the texts begin. */
+uint32_t EXPORTED(text_from)(uint32_t offset) {
+    uint32_t copied = 0;
+    const uint32_t status =
+        thirstline_image_text(&image, offset, text_room, TEXT_ROOM_BYTES, &copied);
+    answer_words[0] = (int32_t)copied;
+    answer_words[1] = (int32_t)image.notice_bytes;
+    return status;
 }
 
 /* Maximum distance of a nearest point, in metres; of several lattices the largest. */

@@ -32,7 +32,7 @@ const sumOf = (values) => values.reduce((total, value) => total && value && sum(
 
 /** `answer` is the result of imageReader's function. */
 export function siteProfile(answer) {
-  const { eto, rain, eto_se, rain_se, elevation } = answer.layers;
+  const { eto, rain, eto_se, rain_se, tmax, tmin, elevation } = answer.layers;
   const months = MONTH_NAMES.map((name, month) => ({
     name,
     etoMmPerDay: layerValue(eto, month),
@@ -40,6 +40,8 @@ export function siteProfile(answer) {
     etoSeMm: aMonth(layerValue(eto_se, month), month),
     rainMm: layerValue(rain, month),
     rainSeMm: layerValue(rain_se, month),
+    tmaxC: layerValue(tmax, month),
+    tminC: layerValue(tmin, month),
   }));
   let peak = null;
   for (const month of months) {
