@@ -47,47 +47,47 @@ struct Wanted {
 };
 
 enum Column : std::size_t {
-    kTileKey,
-    kSlot,
-    kLatticeId,
-    kLat,
-    kLon,
-    kMonth,
-    kDays,
-    kEtoMm,
-    kEtoMmPerDay,
-    kEtoSeMm,
-    kRainMm,
-    kRainSeMm,
-    kTmaxC,
-    kTminC,
-    kMethodCode,
-    kMethod,
-    kMethodNote,
-    kPeriod,
-    kElevationM,
-    kColumns
+    tile_key_column,
+    slot_column,
+    lattice_id_column,
+    lat_column,
+    lon_column,
+    month_column,
+    days_column,
+    eto_mm_column,
+    eto_mm_per_day_column,
+    eto_se_mm_column,
+    rain_mm_column,
+    rain_se_mm_column,
+    tmax_c_column,
+    tmin_c_column,
+    method_code_column,
+    method_column,
+    method_note_column,
+    period_column,
+    elevation_m_column,
+    column_count
 };
 
-constexpr std::array<SqlColumn, kColumns> kPointColumns{{{"tile_key", "INTEGER"},
-                                                         {"slot", "INTEGER"},
-                                                         {"lattice_id", "INTEGER"},
-                                                         {"lat", "REAL"},
-                                                         {"lon", "REAL"},
-                                                         {"month", "INTEGER"},
-                                                         {"days", "REAL"},
-                                                         {"eto_mm", "REAL"},
-                                                         {"eto_mm_per_day", "REAL"},
-                                                         {"eto_se_mm", "REAL"},
-                                                         {"rain_mm", "REAL"},
-                                                         {"rain_se_mm", "REAL"},
-                                                         {"tmax_c", "REAL"},
-                                                         {"tmin_c", "REAL"},
-                                                         {"method_code", "INTEGER"},
-                                                         {"method", "TEXT"},
-                                                         {"method_note", "TEXT"},
-                                                         {"period", "TEXT"},
-                                                         {"elevation_m", "REAL"}}};
+constexpr std::array<SqlColumn, column_count> kPointColumns{{{"tile_key", "INTEGER"},
+                                                             {"slot", "INTEGER"},
+                                                             {"lattice_id", "INTEGER"},
+                                                             {"lat", "REAL"},
+                                                             {"lon", "REAL"},
+                                                             {"month", "INTEGER"},
+                                                             {"days", "REAL"},
+                                                             {"eto_mm", "REAL"},
+                                                             {"eto_mm_per_day", "REAL"},
+                                                             {"eto_se_mm", "REAL"},
+                                                             {"rain_mm", "REAL"},
+                                                             {"rain_se_mm", "REAL"},
+                                                             {"tmax_c", "REAL"},
+                                                             {"tmin_c", "REAL"},
+                                                             {"method_code", "INTEGER"},
+                                                             {"method", "TEXT"},
+                                                             {"method_note", "TEXT"},
+                                                             {"period", "TEXT"},
+                                                             {"elevation_m", "REAL"}}};
 
 class PointRows final : public SqlRows {
   public:
@@ -117,44 +117,44 @@ class PointRows final : public SqlRows {
 
     SqlValue value(std::size_t column) const override {
         switch (column) {
-            case kTileKey:
+            case tile_key_column:
                 return key_;
-            case kSlot:
+            case slot_column:
                 return std::int64_t{slot_};
-            case kLatticeId:
+            case lattice_id_column:
                 return std::int64_t{lattice().id};
-            case kLat:
+            case lat_column:
                 return place_.lat_deg;
-            case kLon:
+            case lon_column:
                 return place_.lon_deg;
-            case kMonth:
+            case month_column:
                 return std::int64_t{month_} + 1;
-            case kDays:
+            case days_column:
                 return days();
-            case kEtoMm:
+            case eto_mm_column:
                 return layer_value(LayerId::eto, days(), kMmDecimals);
-            case kEtoMmPerDay:
+            case eto_mm_per_day_column:
                 return layer_value(LayerId::eto);
-            case kEtoSeMm:
+            case eto_se_mm_column:
                 return layer_value(LayerId::eto_se, days(), kMmDecimals);
-            case kRainMm:
+            case rain_mm_column:
                 return layer_value(LayerId::rain);
-            case kRainSeMm:
+            case rain_se_mm_column:
                 return layer_value(LayerId::rain_se);
-            case kTmaxC:
+            case tmax_c_column:
                 return layer_value(LayerId::tmax);
-            case kTminC:
+            case tmin_c_column:
                 return layer_value(LayerId::tmin);
-            case kElevationM:
+            case elevation_m_column:
                 return layer_value(LayerId::elevation);
-            case kPeriod:
+            case period_column:
                 return period();
-            case kMethodCode:
-            case kMethod:
-            case kMethodNote:
+            case method_code_column:
+            case method_column:
+            case method_note_column:
                 return method(column);
             default:
-                return arguments_[column - kColumns];
+                return arguments_[column - column_count];
         }
     }
 
@@ -260,9 +260,9 @@ class PointRows final : public SqlRows {
     [[nodiscard]] SqlValue method(std::size_t column) const {
         const auto code = stored(LayerId::method);
         if (!code) return {};
-        if (column == kMethodCode) return std::int64_t{*code};
+        if (column == method_code_column) return std::int64_t{*code};
         const Method method = method_of_code(static_cast<std::uint16_t>(*code));
-        return column == kMethod ? method_name(method) : method_note(method);
+        return column == method_column ? method_name(method) : method_note(method);
     }
 
     [[nodiscard]] SqlValue period() const {
@@ -325,7 +325,7 @@ Result<std::unique_ptr<SqlRows>> rows_of_points(const std::shared_ptr<FilesOfCon
     Wanted wanted;
     TRY(narrow_to_box(wanted, call.arguments));
     for (const SqlBound& bound : call.bounds) {
-        if (bound.column == kTileKey) {
+        if (bound.column == tile_key_column) {
             const auto* key = std::get_if<std::int64_t>(&bound.value);
             if (key != nullptr && bound.kind == SqlBound::Kind::equal) wanted.tile_key = *key;
             continue;
@@ -338,7 +338,7 @@ Result<std::unique_ptr<SqlRows>> rows_of_points(const std::shared_ptr<FilesOfCon
             value = static_cast<double>(*integer);
         else
             continue;
-        (bound.column == kLat ? wanted.lat : wanted.lon).narrow(bound.kind, value);
+        (bound.column == lat_column ? wanted.lat : wanted.lon).narrow(bound.kind, value);
     }
     const auto periods = period_rows(file->database());
     TRY(files->check_unchanged(*file));
@@ -358,7 +358,7 @@ SqlFunction points_function(std::shared_ptr<FilesOfConnection> files) {
              {"east", "REAL"},
              {"north", "REAL"}},
             1,
-            {kTileKey, kLat, kLon},
+            {tile_key_column, lat_column, lon_column},
             [files = std::move(files)](SqlCall call) {
                 return rows_of_points(files, std::move(call));
             }};
