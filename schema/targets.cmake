@@ -28,7 +28,7 @@ endif()
 function(thirstline_compiled target)
     target_link_libraries(${target} PRIVATE thirstline_settings)
     if(THIRSTLINE_UNITY_BUILD)
-        set_target_properties(${target} PROPERTIES UNITY_BUILD ON UNITY_BUILD_BATCH_SIZE 12)
+        set_target_properties(${target} PROPERTIES UNITY_BUILD ON UNITY_BUILD_BATCH_SIZE 24)
         # GCC treats an included file as a header, whose types must not have members from an unnamed
         # namespace.
         target_compile_options(${target} PRIVATE

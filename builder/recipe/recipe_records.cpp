@@ -11,8 +11,6 @@ namespace thirstline {
 
 namespace {
 
-constexpr int kFirstYear = 1700;
-constexpr int kLastYear = 2199;
 constexpr int kMaxYears = 200;
 
 /// "1991-2020"

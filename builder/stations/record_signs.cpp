@@ -17,8 +17,6 @@ namespace {
 
 constexpr int kRowsLookedAt = 10;
 constexpr int kFilesLookedAt = 10;
-constexpr int kFirstYear = 1700;
-constexpr int kLastYear = 2199;
 constexpr std::size_t kMaxNumbers = 8;
 
 // As folded_name has them.
