@@ -301,6 +301,8 @@ STATIONS = (
     ("M06", "Nether Pan", 44.2930, -37.2045, ("ghi_mj_m2_d",)),
 )
 MISSING = -99.9
+RECORD_STATION = ("M07", "Wether Ford", 44.5330, -37.4480)
+RECORD_YEARS = range(1991, 2021)
 
 
 def write_postal_codes(folder):
@@ -347,6 +349,29 @@ def write_stations(folder):
                 )
 
 
+def write_record(folder):
+    """A row a month of single years: warmer or cooler years, wet and dry months, gaps, a flag for estimates."""
+    random_source = random.Random(SEED + 3)
+    station, name, lat, lon = RECORD_STATION
+    height_m = float(elevation_m(east_km(lon), north_km(lat)))
+    climate = climate_at(lat, lon, height_m)
+    with open(folder / "merrow-record.csv", "w", encoding="utf-8", newline="") as file:
+        rows = csv.writer(file, lineterminator="\n")
+        rows.writerow(("station", "name", "lat", "lon", "elevation_m", "month", "tmax_c", "tmin_c", "rain_mm",
+                       "rain_flag"))
+        for year in RECORD_YEARS:
+            of_year = random_source.gauss(0.0, 0.5)
+            for month in MONTHS:
+                by = of_year + random_source.gauss(0.0, 1.2)
+                rain = float(climate.rain_mm[month - 1]) * random_source.gammavariate(3.0, 1.0 / 3.0)
+                is_lost = random_source.random() < 0.04
+                values = (float(climate.tmax_c[month - 1]) + by, float(climate.tmin_c[month - 1]) + 0.7 * by, rain)
+                fields = tuple(f"{MISSING if is_lost else value:.1f}" for value in values)
+                flag = "" if random_source.random() > 0.02 else "S"
+                rows.writerow((station, name, f"{lat:.4f}", f"{lon:.4f}", f"{height_m:.0f}", f"{year}-{month:02}")
+                              + fields + (flag,))
+
+
 def make_all(folder):
     gdal.UseExceptions()
     osr.UseExceptions()
@@ -359,6 +384,7 @@ def make_all(folder):
     write_radiation(folder)
     write_postal_codes(folder)
     write_stations(folder)
+    write_record(folder)
 
 
 if __name__ == "__main__":

@@ -22,9 +22,9 @@ struct NormalsOfYears {
 /// Places in `values` that are so far from the other years of their calendar month that they cannot
 /// be of the same station and unit: more than six robust standard deviations (1.4826 times the
 /// median absolute deviation) and 8 °C from the median. Temperatures only, in at least five years.
-/// The limits are our own: in the open monthly record of Magog (1948-1980) no month is farther than
-/// 3.9 such deviations and 8 °C; a month in °F read as °C is 15 °C and more away where it is
-/// not near −40.
+/// The limits are our own: in the open monthly record of Magog (1948-1981) no mean is more than 4.3
+/// such deviations from the median. A month in °F read as °C is 15 °C and more away if it is above
+/// −21 °C.
 [[nodiscard]] std::vector<std::size_t> far_from_other_years(Variable variable,
                                                             std::span<const double> values);
 

@@ -1,14 +1,16 @@
 // What became of the records of a source: the months that are void and why, the years behind each
-// normal, and reference ET by day beside that which the network reports.
+// normal, reference ET by day beside that which the network reports, and trends.
 #pragma once
 
 #include <array>
 #include <cstdint>
 #include <limits>
+#include <optional>
 #include <string>
 #include <vector>
 
 #include "builder/records/completeness.hpp"
+#include "builder/records/trend.hpp"
 #include "schema/base/calendar.hpp"
 
 namespace thirstline {
@@ -56,6 +58,9 @@ struct StationFindings {
     double reported_eto_mm_per_day = std::numeric_limits<double>::quiet_NaN();
     double daily_eto_mm_per_day = std::numeric_limits<double>::quiet_NaN();
     double monthly_eto_mm_per_day = std::numeric_limits<double>::quiet_NaN();
+    /// mm a year; of reference ET as the network reports it, else from the weather of each day.
+    std::optional<YearlyTrend> rain_trend;
+    std::optional<YearlyTrend> eto_trend;
 };
 
 /// Of one [[records]] of a recipe.

@@ -82,6 +82,16 @@ std::string eto_line(const StationFindings& station) {
     return parts.empty() ? "" : "  " + station.name + ", reference ET: " + parts + "\n";
 }
 
+/// "  Ostrey, rain: trend -12 ± 8 mm a year per decade over 29 years; last 15 years -9 mm a year"
+std::string trend_line(const StationFindings& station, const char* of,
+                       const std::optional<YearlyTrend>& trend) {
+    if (!trend) return "";
+    return "  " + station.name + ", " + of + ": trend " + number_text("%+.0f", trend->per_decade) +
+           " ± " + number_text("%.0f mm a year per decade", trend->standard_error) + " over " +
+           counted(trend->years, "year") + "; last " + std::to_string(kRecentYears) + " years " +
+           number_text("%+.0f mm a year", trend->recent) + "\n";
+}
+
 std::string source_text(const RecordFindings& source) {
     std::string out = source.source + ": " + (source.is_daily ? "days" : "months") + ", " +
                       std::to_string(source.first_year) + "-" + std::to_string(source.last_year) +
@@ -108,6 +118,8 @@ std::string source_text(const RecordFindings& source) {
         for (const VariableFindings& variable : station.variables)
             add(variable_line(station, variable, source.rules));
         add(eto_line(station));
+        add(trend_line(station, "rain", station.rain_trend));
+        add(trend_line(station, "reference ET", station.eto_trend));
     }
     if (more > 0) out += "  " + counted(more, "more line") + " with --format json\n";
     return out;
@@ -129,6 +141,15 @@ Json variable_json(const VariableFindings& variable) {
     return json;
 }
 
+/// mm a year.
+Json trend_json(const std::optional<YearlyTrend>& trend) {
+    if (!trend) return nullptr;
+    return {{"per_decade_mm", trend->per_decade},
+            {"standard_error_mm", trend->standard_error},
+            {"last_15_years_mm", trend->recent},
+            {"years", trend->years}};
+}
+
 Json station_json(const StationFindings& station) {
     Json json{{"station", station.name}, {"id", station.id}};
     json["variables"] = Json::array();
@@ -140,6 +161,8 @@ Json station_json(const StationFindings& station) {
                    {"reported_mm_per_day", number_or_null(station.reported_eto_mm_per_day)},
                    {"by_day_mm_per_day", number_or_null(station.daily_eto_mm_per_day)},
                    {"by_month_mm_per_day", number_or_null(station.monthly_eto_mm_per_day)}};
+    json["trends"] = {{"rain", trend_json(station.rain_trend)},
+                      {"eto", trend_json(station.eto_trend)}};
     return json;
 }
 

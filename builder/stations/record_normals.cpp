@@ -82,6 +82,14 @@ double monthly_eto_mm_per_day(const Station& station, ReferenceSurface surface) 
     return mean_over_year(reference_et_profile(climate, sun, {}, options).eto_mm_per_day);
 }
 
+/// Totals of months, mm, from their means, mm/day.
+std::vector<double> month_totals(std::vector<double> mm_per_day, int first_year) {
+    for (std::size_t i = 0; i < mm_per_day.size(); ++i)
+        mm_per_day[i] *= days_in_month(first_year + static_cast<int>(i / kMonths),
+                                       static_cast<int>(i % kMonths));
+    return mm_per_day;
+}
+
 }  // namespace
 
 StationFindings normals_of_record(const FinishedRecord& finished, Station& station,
@@ -109,6 +117,10 @@ StationFindings normals_of_record(const FinishedRecord& finished, Station& stati
             source.months_used +=
                 std::accumulate(years.years.begin(), years.years.end(), std::int64_t{0});
         }
+        if (variables[v] == Variable::rain) findings.rain_trend = yearly_trend(months.values);
+        // The network's own comes before that which is calculated.
+        if (variables[v] == Variable::eto && !findings.eto_trend)
+            findings.eto_trend = yearly_trend(month_totals(months.values, record.first_year));
         if (is_computed_eto) findings.daily_eto_mm_per_day = mean_over_year(years.values);
         if (variables[v] == Variable::eto && !is_computed_eto)
             findings.reported_eto_mm_per_day = mean_over_year(years.values);

@@ -31,7 +31,7 @@ from sample_answers import built  # noqa: E402
 SCHEMAS = PROJECT / "schema/json"
 RANDOM_SITES = 1500
 # Definitions that the same member of several documents has.
-SHARED = {"query", "climate_month", "source", "suspect"}
+SHARED = {"query", "climate_month", "source", "suspect", "record", "station_of_record", "trend"}
 COMMAND = re.compile(r"^thirstline-(lookup|builder) (site|near|demand|info|check|evaluate|sources)\b")
 
 
@@ -168,6 +168,17 @@ class JsonSchemas(unittest.TestCase):
         self.assertTrue(report["suspects"])
         report = self.assert_valid("build-report", (folder / "report.json").read_text(encoding="utf-8"))
         self.assertTrue(any(source["examples"] for source in report["sources"]))
+
+    def test_records(self):
+        folder = self.sample("record")
+        recipe = folder / "merrow-record.toml"
+        report = self.assert_valid("check", run(self.builder, "check", recipe, "--format", "json"))
+        run(self.builder, "build", recipe, "-o", folder / "record.sqlite", "--report", folder / "record.json")
+        built_report = self.assert_valid("build-report", (folder / "record.json").read_text(encoding="utf-8"))
+        self.assertEqual(report["records"], built_report["records"])
+        [station] = report["records"][0]["stations"]
+        self.assertTrue(any(variable["void"] for variable in station["variables"]))
+        self.assertTrue(any("year" in suspect for suspect in report["suspects"]))
 
     def test_catalogue(self):
         everything = self.assert_valid("sources", run(self.builder, "sources", "--format", "json"))
