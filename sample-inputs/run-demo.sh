@@ -12,7 +12,7 @@ cd "$(dirname "$0")/.."
 if [ -z "${THIRSTLINE_BIN:-}" ]; then
     . tests/build-environment.sh
     [ "${1:-}" = --install ] && INSTALL=yes
-    install_packages "$BUILD_PACKAGES"
+    install_packages "$BUILD_PACKAGES $WASM_PACKAGES" # the latter for the page of publish
     mkdir -p build
     cmake -S . -B build/demo -G Ninja -DTHIRSTLINE_BUILD_TESTS=OFF >build/demo.log 2>&1 || {
         cat build/demo.log >&2

@@ -63,9 +63,10 @@ void PublishCommand::declare(CLI::App& app) {
         ->group("Licenses");
     app.footer(
         "Copy the folder to any web host; no server program is needed. After the first visit the\n"
-        "page works offline, and it makes no requests to other hosts. report.html describes the\n"
-        "data and methods. Browsers open the page only from a web host, not from a disk. To try\n"
-        "it: python3 -m http.server -d merrow-site\n\n" +
+        "page works offline for places already viewed; others need a connection. It makes no\n"
+        "requests to other hosts. report.html describes the data and methods. Browsers open the\n"
+        "page only from a web host, not from a disk. To try it:\n"
+        "python3 -m http.server -d merrow-site\n\n" +
         help_footer({"thirstline-builder publish merrow.sqlite -o merrow-site",
                      "thirstline-builder publish merrow.sqlite -o merrow-site --overwrite "
                      "--evaluation scores.json --recipe merrow.toml"}));

@@ -81,7 +81,7 @@ export function mapPanel(holder, published, choose) {
   function read() {
     if (!pointer) return;
     const value = valueAt(data, layer, pointer);
-    reading.textContent = `${positionText(pointedPosition(pointer))}: ${value === null ? "no data" : valueText(layer, units, value)}`;
+    reading.textContent = `${positionText(pointedPosition(pointer))}: ${value === null ? "no data" : `about ${valueText(layer, units, value)}`}`;
   }
 
   function renderLegend() {

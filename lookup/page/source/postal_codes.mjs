@@ -35,14 +35,16 @@ export function possiblePostalCodes(text) {
   return [...new Set(forms.filter((form) => form !== null))];
 }
 
-/** The country and the code of "US 68847", "68847,US" or "us-68847"; null for other texts. */
+/** The country and the code of "US 68847", "68847,US", "us-68847" or, as the page's own headings have it,
+ * "Kearney, US 68847"; null for other texts. */
 export function codeInCountry(text) {
   const words = tidied(text).split(/[ ,-]+/);
   if (words.length < 2) return null;
   const isCountry = (word) => /^[A-Z]{2}$/.test(word);
   if (isCountry(words[0])) return { country: words[0], code: words.slice(1).join(" ") };
   if (isCountry(words.at(-1))) return { country: words.at(-1), code: words.slice(0, -1).join(" ") };
-  return null;
+  const comma = text.lastIndexOf(",");
+  return comma < 0 ? null : codeInCountry(text.slice(comma + 1));
 }
 
 /** A sentence for three or four digits, or eight; else empty. */

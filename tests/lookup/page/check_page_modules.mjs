@@ -300,6 +300,11 @@ async function checkCodes() {
       );
     }
   }
+  // The page's own heading, typed back.
+  const [headed] = await sitesOfText(published, "XM 04107");
+  const heading = placeName(headed);
+  assert.match(heading, /, XM 04107$/);
+  assert.deepEqual(await sitesOfText(published, heading), [headed]);
   // A link of several countries' code reopens the one that was chosen.
   const [first, second] = await sitesOfText(published, "04101");
   assert.notEqual(first.country, second.country);
