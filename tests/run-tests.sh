@@ -151,6 +151,7 @@ tidied() { # folder; reads the names of sources
 # Several files at a time, as they are compiled, so that their headers are read once.
 part_tidy() {
     install_packages "$STYLE_PACKAGES"
+    rm -rf build/tidy # units of an older division
     configured build/tidy -DTHIRSTLINE_BUILD_TESTS=OFF -DTHIRSTLINE_BUILD_PAGE=OFF
     find build/tidy -path '*/Unity/*.cxx' | sort | tidied build/tidy
 }
@@ -161,6 +162,7 @@ part_changed_tidy() {
     base=${THIRSTLINE_TIDY_BASE:-$(git describe --tags --abbrev=0 2>/dev/null || git merge-base HEAD origin/main 2>/dev/null || true)}
     [ -n "$base" ] && [ "$(git rev-parse "$base")" != "$(git rev-parse HEAD)" ] || base=HEAD~20
     git rev-parse --quiet --verify "$base" >/dev/null || base=$(git rev-list --max-parents=0 HEAD | tail -n 1)
+    rm -rf build/tidy # units of an older division
     configured build/tidy -DTHIRSTLINE_BUILD_TESTS=OFF -DTHIRSTLINE_BUILD_PAGE=OFF
     git diff --name-only --diff-filter=d "$base" -- 'schema/*.cpp' 'lookup/*.cpp' 'builder/*.cpp' |
         sed 's|.*|/&"|' >build/tidy/changed
