@@ -55,7 +55,8 @@ std::optional<YearlyTrend> yearly_trend(std::span<const double> values) {
     double products = 0.0;
     double recent = 0.0;
     int recent_years = 0;
-    const double first_recent = static_cast<double>(values.size() / kMonths) - kRecentYears;
+    const std::size_t years = values.size() / kMonths;
+    const double first_recent = static_cast<double>(years) - kRecentYears;
     for (const YearAndTotal& of : totals) {
         squares += (of.year - mean_year) * (of.year - mean_year);
         products += (of.year - mean_year) * (of.total - mean);
