@@ -1,7 +1,7 @@
 // The Thirstline files that the queries of one SQL connection have named: each is opened once.
 //
 // A file that was replaced by another of the same name is still read as it was opened. One that was
-// overwritten or truncated gives an error, and is opened anew by the next query.
+// overwritten or truncated gives an error, and is opened again by the next query.
 //
 // Thread safety: belongs to one connection, and so to one thread at a time.
 #pragma once

@@ -330,7 +330,7 @@ Result<std::unique_ptr<SqlRows>> rows_of_points(const std::shared_ptr<FilesOfCon
             if (key != nullptr && bound.kind == SqlBound::Kind::equal) wanted.tile_key = *key;
             continue;
         }
-        // What is no number is left to SQLite's own comparison.
+        // SQLite itself compares a value that is not a number.
         double value = 0.0;
         if (const auto* number = std::get_if<double>(&bound.value))
             value = *number;

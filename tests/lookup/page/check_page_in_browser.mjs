@@ -437,7 +437,7 @@ const checks = {
       publishedNames: names.published,
     });
     await until(outside, async () => {
-      // To open a store that was just dropped would make it anew.
+      // To open a store that was just dropped would create it again.
       const names = await caches.keys();
       if (names.length !== 2 || names.some((name) => window.oldPages.includes(name))) return false;
       const stores = await Promise.all(

@@ -320,7 +320,7 @@ class SqlExtension(unittest.TestCase):
         self.assertEqual(descriptors(), 0)
 
     def test_changed_files(self):
-        """A file that is overwritten gives an error, and the next query reads it anew; one that is replaced
+        """A file that is overwritten gives an error, and the next query reads it again; one that is replaced
         by renaming is read as it was."""
         copy = self.folder / "changed.sqlite"
         query = f"SELECT month, eto_fixed FROM thirstline_site(?, {PLACE})"
