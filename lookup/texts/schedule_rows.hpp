@@ -212,7 +212,7 @@ inline constexpr auto kScheduleRows = std::to_array<TextRow>({
     // Calendar
     {"calendar.line", "{months}, {watering}", "{months}, {watering}"},
     {"calendar.month", "{months}: {watering}", "{months}: {watering}"},
-    {"calendar.days", "{days}: {runs}; ends {end}.", "{days}: {runs}; termina {end}."},
+    {"calendar.days", "{days}: {runs}; ends {end}.", "{days}: {runs}; fin {end}."},
     {"calendar.none", "no watering.", "sin riego."},
     {"calendar.runs", "{zone} {count} × {minutes} at {starts}",
      "{zone} {count} × {minutes} a las {starts}"},

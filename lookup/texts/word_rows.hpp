@@ -65,9 +65,9 @@ inline constexpr auto kWordRows = std::to_array<TextRow>({
     {"date.whole", "{day} {month} {year}", "{day} de {month} de {year}"},
 
     {"days.every_day", "every day", "todos los días"},
-    {"days.every_other", "every other {day}", "{day} cada 2 semanas"},
-    {"days.every_4th", "every 4th {day}", "{day} cada 4 semanas"},
-    {"days.from_week", "{days} from week {week}", "{days} desde la semana {week}"},
+    {"days.every_other", "every other {day}", "{day} cada 2 sem"},
+    {"days.every_4th", "every 4th {day}", "{day} cada 4 sem"},
+    {"days.from_week", "{days} from week {week}", "{days} desde la sem {week}"},
     {"days.every_odd_date", "every odd date", "fechas impares"},
     {"days.every_even_date", "every even date", "fechas pares"},
     {"days.per_week", "{count} days per week", "{count} días por semana"},
