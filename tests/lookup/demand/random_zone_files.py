@@ -91,9 +91,13 @@ def random_restriction(rng, number):
         random_days(rng, rules, lines, number)
     for key in ("from", "to"):
         lines.append(f'{key} = "{rules[key][0]:02}-{rules[key][1]:02}"')
+    without_rule = len(lines)
     random_caps(rng, rules, lines, 0.2)
     if rng.random() < 0.3:
         random_hours(rng, rules, lines)
+    if len(lines) == without_rule and len(rules) == 2:
+        # A restriction that names no rule is rejected.
+        random_caps(rng, rules, lines, 1.0)
     return rules, lines
 
 

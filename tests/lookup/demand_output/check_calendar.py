@@ -134,9 +134,13 @@ def is_on(names, date):
         return True
     if names in ("every odd date", "every even date"):
         return date.day % 2 == (names == "every odd date")
-    if names[0].isdigit():
-        return str(date.day) in names.split(", ")
+    if names.startswith("on the "):
+        return str(date.day) in re.findall(r"\d+", names)
     words = names.split()
+    if " days from the " in names:
+        # The interval starts again in each month.
+        first = int(words[5][:-2])
+        return date.day >= first and (date.day - first) % int(words[1]) == 0
     if words[0] == "every":
         return None if date.weekday() == LONG.index(words[2]) else False
     return SHORT[date.weekday()] in names.split(", ")

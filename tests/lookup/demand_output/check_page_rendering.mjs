@@ -2,7 +2,8 @@
 // faults of accessibility (axe-core), anything wider than the screen, text too small to read, a
 // request to the network, an error in the console, a number broken over two lines, a print on too
 // many sheets: of a plan one for whoever sets the controller, with up to four zones and three
-// conflicts, and one more for every four further zones; one for the reasons; ten of a report.
+// conflicts, and one more for every four further zones, but its calendar may begin the next; one
+// for the reasons; ten of a report.
 //
 //   node check_page_rendering.mjs PICTURES_FOLDER PAGE.html…
 //
@@ -107,7 +108,14 @@ async function faultsOnPaper(browser, url, format, path) {
     const most = Math.ceil(zones / ZONES_ON_A_SHEET) + (conflicts > CONFLICTS_ON_A_SHEET ? 1 : 0);
     demand("the plan", all, most + 1);
     await page.evaluate(() => document.querySelector(".reasons").remove());
-    demand("the schedule", sheetsOf(await print({})), most);
+    // Where the paper has no room left for the calendar, all of it stands on the next sheet.
+    const schedule = sheetsOf(await print({}));
+    const isWhole = await page.evaluate(
+      () => getComputedStyle(document.querySelector(".calendar")).breakInside === "avoid",
+    );
+    if (!isWhole) faults.push("may print the calendar on two sheets");
+    if (schedule > most) await page.evaluate(() => document.querySelector(".calendar").remove());
+    demand("the schedule without its calendar", sheetsOf(await print({})), most);
   }
   await page.close();
   return faults;
