@@ -122,7 +122,16 @@ void write_base_run(JsonWriter& json, const BaseRun& run) {
     days(members, "days_per_week", run.days_per_week);
     members.text("day_names", english(run.day_names));
     write_start_times(json, run.start_minutes);
+    members.number("l_per_plant", run.l_per_plant, kHundredths);
     json.close_object();
+}
+
+/// "09:28" of each month, as in start_times; empty in a month without runs.
+void write_ends(JsonWriter& json, std::string_view name, const NightsOfYear& nights) {
+    json.name(name);
+    json.open_array();
+    for (const auto& night : nights) json.text(night ? clock_text(night->end_minutes) : "");
+    json.close_array();
 }
 
 void write_conflicts(JsonWriter& json, const std::vector<Conflict>& conflicts) {
@@ -280,6 +289,8 @@ void write_site(JsonWriter& json, const DemandPlan& plan) {
     write_comparisons(json, site.comparisons);
     members.number("fixed_charges", site.fixed_charges, kHundredths);
     members.number("longest_night_minutes", site.longest_night_minutes, kTenths);
+    write_ends(json, "watering_ends", site.nights);
+    write_ends(json, "watering_ends_by_percentage", site.nights_by_percentage);
     members.integer("rain_shutoff_mm", site.rain_shutoff_mm);
     write_assumptions(json, site.assumed);
     json.close_object();

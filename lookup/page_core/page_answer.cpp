@@ -9,6 +9,7 @@
 #include "lookup/demand_output/month_cells.hpp"
 #include "lookup/demand_output/reader_numbers.hpp"
 #include "lookup/demand_output/rule_sentences.hpp"
+#include "lookup/demand_output/schedule_notes.hpp"
 #include "lookup/demand_output/shared_assumptions.hpp"
 #include "lookup/page_core/page_request.hpp"
 #include "lookup/site_output/site_table.hpp"
@@ -69,6 +70,14 @@ std::vector<std::string> assumption_sentences(const DemandPlan& plan, const Text
     return out;
 }
 
+std::vector<std::string> schedule_notes(const DemandReport& report, const TextStyle& style) {
+    std::vector<std::string> notes = rendered(day_setting_notes(report.plan), style);
+    for (std::string& note : off_month_notes(report, style)) notes.push_back(std::move(note));
+    if (const Phrase late = late_nights_by_month(report.plan); !late.empty())
+        notes.push_back(rendered(late, style));
+    return notes;
+}
+
 void write_words(JsonWriter& json, const DemandReport& report, const TextStyle& style) {
     const ZonePlan& zone = report.plan.zones.front();
     Members members(json);
@@ -79,6 +88,7 @@ void write_words(JsonWriter& json, const DemandReport& report, const TextStyle& 
     members.text("rules", rules_sentence(report, style));
     write_texts(json, "conflicts", conflict_sentences(report, style));
     members.text("base_run", base_run_sentence(zone, style));
+    write_texts(json, "schedule_notes", schedule_notes(report, style));
     members.text("peak_need", peak_need_text(zone, style));
     write_month_cells(json, zone, style);
     write_texts(json, "curve", percentage_sentences(report, style));

@@ -85,14 +85,14 @@ export function demandView({ words, cautions, site }) {
       : element(
           "div",
           { class: "alarm" },
-          element("h3", {}, "Watering rules leave some zones short of water"),
+          element("h3", {}, "Some zones get less water than they need"),
           list(words.conflicts),
         ),
     section("Cautions", element("div", { class: "cautions" }, list(cautions))),
     section(
       "Base schedule (peak month = 100%)",
       element("p", { class: "run" }, words.base_run),
-      ...paragraphs([words.peak_need, words.rules]),
+      ...paragraphs([words.peak_need, words.rules, ...words.schedule_notes]),
     ),
     section(
       "Seasonal adjustment by month (%)",
