@@ -35,9 +35,9 @@ void BatchCommand::declare(CLI::App& app) {
                    1, kMaxJobs);
     declare_database_option(app, database_);
     app.footer(
-        "The table's header must have lat and lon, or postal and country; id and elevation_m are\n"
-        "optional. The output has one record for each row, in order, including rows without\n"
-        "data.\n\n" +
+        "The table's header must have lat and lon, or postal; id, country and elevation_m are\n"
+        "optional. The output has one record for each row, in order, including rows\n"
+        "without data.\n\n" +
         help_footer(
             {"thirstline-lookup batch --db merrow.sqlite --input sites.csv > answers.csv",
              "printf 'lat,lon\\n44.45,-37.59\\n' | thirstline-lookup batch --format ndjson"}));

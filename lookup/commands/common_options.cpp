@@ -63,8 +63,10 @@ Result<SiteRequest> site_request(const SiteOptions& options, UnitSystem units) {
     request.postal = options.postal;
     if (!options.country.empty()) request.country = TRY(normalised_country(options.country));
     if (!options.elevation.empty()) {
-        request.elevation_m = TRY(parse_elevation_m(
+        const auto typed = TRY(parse_elevation(
             options.elevation, units == UnitSystem::us ? LengthUnit::foot : LengthUnit::metre));
+        request.elevation_m = typed.m;
+        request.typed_elevation_m = typed.typed_m;
     }
     return request;
 }
@@ -82,10 +84,11 @@ Result<void> check_elevation(const SiteReport& report, UnitSystem units) {
     const double rise_m = *report.query.elevation_m - *terrain_m;
     if (std::abs(rise_m) <= kMaxRiseWithoutWarningM) return {};
     const TextStyle style{units, false};
-    const std::string sentence = "the elevation " + height_text(*report.query.elevation_m, style) +
-                                 " is " + height_text(std::abs(rise_m), style) +
-                                 (rise_m > 0.0 ? " above" : " below") +
-                                 " the terrain around the site, " + height_text(*terrain_m, style);
+    const std::string sentence =
+        "the elevation " +
+        height_text(report.query.typed_elevation_m.value_or(*report.query.elevation_m), style) +
+        " is " + height_text(std::abs(rise_m), style) + (rise_m > 0.0 ? " above" : " below") +
+        " the terrain around the site, " + height_text(*terrain_m, style);
     if (std::abs(rise_m) > kMaxRiseM) {
         return fail(ErrorCode::usage,
                     sentence + "; the maximum adjustment is " + height_text(kMaxRiseM, style),

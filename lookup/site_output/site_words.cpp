@@ -1,5 +1,6 @@
 #include "lookup/site_output/site_words.hpp"
 
+#include <cmath>
 #include <utility>
 
 #include "lookup/site_output/place_text.hpp"
@@ -14,9 +15,14 @@ namespace {
 Phrase height_phrase(double data_elevation_m, const SiteReport& report, const TextStyle& style) {
     const std::string of_data = height_text(data_elevation_m, style);
     if (!report.query.elevation_m) return {"site.elevation_of_data"_text, {{"elevation", of_data}}};
+    const double reached_m = data_elevation_m + report.profile.point.shifted_by_m;
+    // Answers are of whole metres; people read what they typed.
+    const bool is_whole_way = std::abs(reached_m - *report.query.elevation_m) < 0.5;
     return {"site.adjusted"_text,
             {{"from", of_data},
-             {"to", height_text(data_elevation_m + report.profile.point.shifted_by_m, style)}}};
+             {"to", height_text(is_whole_way ? report.query.typed_elevation_m.value_or(reached_m)
+                                             : reached_m,
+                                style)}}};
 }
 
 TextKey equation_words(EtoEquation equation, bool tall) {

@@ -65,12 +65,14 @@ inline constexpr auto kSiteRows = std::to_array<TextRow>({
     {"site.correction.reference",
      "Site correction: most weather stations are drier and hotter than irrigated "
      "sites. In dry months temperature and dew point are moved part of the way to "
-     "irrigated conditions (after FAO-56 Annex 6; the limit of 3 degrees C and the "
-     "weight by dryness are this project's).",
+     "irrigated conditions (after FAO-56 Annex 6; the limit of 3 degrees C (5.4 F) and the "
+     "weight by dryness are Thirstline's own).",
      "Corrección del sitio: la mayoría de las estaciones meteorológicas son más secas y calurosas "
      "que los sitios regados. En los meses secos la temperatura y el punto de rocío se acercan en "
-     "parte a las condiciones de riego (según el Anexo 6 de FAO-56; el límite de 3 grados C y la "
-     "ponderación por sequedad son de este proyecto)."},
+     "parte a las condiciones de riego (según el Anexo 6 de FAO-56; el límite de 3 grados C (5.4 "
+     "F) y "
+     "la "
+     "ponderación por sequedad son de Thirstline)."},
     {"site.correction.not_wanted",
      "Site correction: none. Weather is used as measured, which tends to overstate "
      "ETo in dry areas.",
