@@ -28,6 +28,17 @@ void declare_own_and_units_options(CLI::App& app, std::string& own_file, std::st
                      "Output"});
 }
 
+void declare_year_option(CLI::App& app, std::string& year) {
+    offer_words(
+        *app.add_option("--year", year,
+                        "mean of all years, or a whole year by its need for irrigation: dry (need "
+                        "exceeded in 2 years of 10), wet (in 8 of 10), or the percentage of years "
+                        "that need no more (dry is 80, wet 20); default: mean")
+             ->type_name("YEAR")
+             ->group("Output"),
+        {"mean", "dry", "wet"});
+}
+
 void declare_site_options(CLI::App& app, SiteOptions& options) {
     app.add_option("--at", options.at,
                    "coordinates of the site, latitude first, such as 44.6,-37.5")
