@@ -50,7 +50,7 @@ Result<std::optional<double>> year_percent_named(std::string_view name) {
     if (name == "dry") return std::optional(kDryPercent);
     if (name == "wet") return std::optional(kWetPercent);
     const auto percent = plain_number(std::string(name));
-    if (percent && *percent >= kLeastPercent && *percent <= kGreatestPercent) return percent;
+    if (percent && *percent >= kMinPercent && *percent <= kMaxPercent) return percent;
     return fail(ErrorCode::usage,
                 "--year must be mean, dry, wet or a percentage from 2 to 98, not \"" +
                     std::string(name) + "\"",

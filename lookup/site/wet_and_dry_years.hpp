@@ -14,8 +14,8 @@ namespace thirstline {
 inline constexpr double kDryPercent = 80.0;
 inline constexpr double kWetPercent = 20.0;
 /// Beyond these, thirty years say too little.
-inline constexpr double kLeastPercent = 2.0;
-inline constexpr double kGreatestPercent = 98.0;
+inline constexpr double kMinPercent = 2.0;
+inline constexpr double kMaxPercent = 98.0;
 
 /// "mean" gives nothing; "dry", "wet", or a number of percent: the share of years in which the lawn
 /// needs no more. Errors (usage): anything else.

@@ -100,6 +100,13 @@ TEST_F(DryYearsOfTheValley, AreTheSameInEveryFormOfTheFile) {
         builder({"join", path("0:1.sqlite"), path("1:3.sqlite"), "-o", path("joined.sqlite")});
     ASSERT_EQ(join.status, 0) << join.err;
     EXPECT_EQ(content_of(path("joined.sqlite")), content_of(file()));
+    // Other formats have the means only.
+    for (const char* format : {"csv", "geopackage"}) {
+        const ProgramRun run = builder({"export", file(), "--as", format, "-o", path(format)});
+        EXPECT_EQ(run.status, 0) << run.err;
+    }
+    const std::string table = content_of(path("csv"));
+    EXPECT_TRUE(table.substr(0, table.find('\n')).ends_with(",method,method_note,period,lattice"));
     for (const char* name : {"record.sqlite", "compact.sqlite", "part.sqlite"})
         EXPECT_EQ(lookup({"verify", "--db", path(name)}).status, 0) << name;
 }
