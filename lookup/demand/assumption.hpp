@@ -11,7 +11,7 @@ enum class Basis {
     seen,             ///< read in a stored copy of the publication
     second_hand,      ///< quoted by several independent publications
     memory,           ///< from memory: a default to override
-    exact,            ///< arithmetic
+    given,            ///< by the user
     common_practice,  ///< known in the trade, without a publication
     own_choice,       ///< a choice of this project, with its reason in `source`
 };
@@ -25,8 +25,8 @@ enum class Basis {
             return "basis.second_hand"_text;
         case Basis::memory:
             return "basis.memory"_text;
-        case Basis::exact:
-            return "basis.exact"_text;
+        case Basis::given:
+            return "basis.given"_text;
         case Basis::common_practice:
             return "basis.common_practice"_text;
         case Basis::own_choice:

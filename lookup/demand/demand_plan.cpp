@@ -57,7 +57,7 @@ std::vector<double> on_the_clock(std::vector<double> starts, double night_start)
 }
 
 ZoneMonth zone_month(const ZoneDemand& demand, const ZoneYearSchedule& schedule, std::size_t m,
-                     double night_start, const Monthly<double>& season) {
+                     double night_start, const Monthly<double>& season, bool has_intervals) {
     const ZoneNumbers& numbers = demand.numbers;
     const MonthNeed& need = demand.need.months[m];
     const ZoneRuns& runs = schedule.runs[m];
@@ -88,7 +88,7 @@ ZoneMonth zone_month(const ZoneDemand& demand, const ZoneYearSchedule& schedule,
     month.minutes_per_cycle = runs.cycles.minutes_each;
     month.soak_minutes = runs.cycles.soak_minutes;
     month.days = runs.days;
-    month.day_names = day_pattern_name(runs.days);
+    month.day_names = day_pattern_name(runs.days, has_intervals);
     month.start_minutes = on_the_clock(schedule.starts[m], night_start);
     return month;
 }
@@ -117,7 +117,7 @@ void set_peak(ZonePlan& zone, const ZoneDemand& demand, const SiteClimate& clima
 
 ZonePlan zone_plan(const Zone& zone, const ZoneDemand& demand, const ZoneYearSchedule& schedule,
                    const SiteClimate& climate, const Monthly<double>& night_starts,
-                   const Monthly<double>& season) {
+                   const Monthly<double>& season, bool has_intervals) {
     const ZoneNumbers& numbers = demand.numbers;
     ZonePlan plan;
     plan.name = zone.name;
@@ -131,7 +131,7 @@ ZonePlan zone_plan(const Zone& zone, const ZoneDemand& demand, const ZoneYearSch
         longest_cycle_minutes(numbers.surface, numbers.wetted_rate_mm_per_h);
     plan.rain_shutoff_mm = rain_shutoff_mm(numbers.usable_storage_mm);
     for (std::size_t m = 0; m < kMonths; ++m) {
-        plan.months[m] = zone_month(demand, schedule, m, night_starts[m], season);
+        plan.months[m] = zone_month(demand, schedule, m, night_starts[m], season, has_intervals);
         plan.volume_l += plan.months[m].volume_l;
     }
     Assumptions of_months = month_assumptions(demand, schedule);
@@ -143,11 +143,11 @@ ZonePlan zone_plan(const Zone& zone, const ZoneDemand& demand, const ZoneYearSch
 }
 
 void add_new_planting(ZonePlan& plan, const Zone& zone, const YearRules& rules,
-                      const ExemptZones& exempt) {
+                      const ExemptZones& exempt, const Controller& controller) {
     if (!zone.new_planting) return;
     const auto last_month = static_cast<std::size_t>(zone.new_planting->until.month - 1);
     NewPlantingRuns own_runs = new_planting_runs(
-        *zone.new_planting, plan, rules.of(is_exempt_as_new(zone, exempt), last_month));
+        *zone.new_planting, plan, rules.of(is_exempt_as_new(zone, exempt), last_month), controller);
     plan.new_planting = std::move(own_runs.plan);
     std::move(own_runs.conflicts.begin(), own_runs.conflicts.end(),
               std::back_inserter(plan.conflicts));
@@ -180,7 +180,7 @@ std::optional<std::size_t> base_month(const ZoneDemand& demand, const ZoneYearSc
 
 PercentageTask percentage_task(const Zone& zone, const ZoneDemand& demand,
                                const ZoneYearSchedule& schedule, const ZonePlan& plan,
-                               const YearRules& rules) {
+                               const YearRules& rules, bool has_intervals) {
     PercentageTask task;
     task.area_m2 = demand.numbers.counted_area_m2;
     task.program = zone.program;
@@ -194,7 +194,7 @@ PercentageTask percentage_task(const Zone& zone, const ZoneDemand& demand,
         task.is_on[m] = plan.months[m].off == Off::no;
         task.minutes_a_day[m] = schedule.runs[m].minutes_a_day;
         const LocalRules& of_month = rules.of(demand.is_exempt, m);
-        task.day_limits[m] = {of_month.allowed_days, of_month.days_per_week_cap};
+        task.day_limits[m] = {of_month.allowed_days, of_month.days_per_week_cap, has_intervals};
     }
     return task;
 }
@@ -215,7 +215,8 @@ void name_shortfall(ZonePlan& zone, std::size_t m) {
 }
 
 void set_percentages(ZonePlan& zone, const ZonePercentages& percentages, std::size_t base_month,
-                     const Monthly<double>& night_starts) {
+                     const Monthly<double>& night_starts, const std::optional<int>& plants,
+                     bool has_intervals) {
     if (percentages.program == 0) return;
     const Cycles& base = percentages.base;
     zone.base_run = {percentages.program,
@@ -224,13 +225,19 @@ void set_percentages(ZonePlan& zone, const ZonePercentages& percentages, std::si
                      base.minutes_each,
                      base.soak_minutes,
                      percentages.days.nominal_per_week,
-                     base.count > 0 ? day_pattern_name(percentages.days) : Phrase(),
-                     on_the_clock(percentages.starts[base_month], night_starts[base_month])};
+                     base.count > 0 ? day_pattern_name(percentages.days, has_intervals) : Phrase(),
+                     on_the_clock(percentages.starts[base_month], night_starts[base_month]),
+                     {}};
+    if (plants) {
+        zone.base_run.l_per_plant =
+            applied_depth_mm(zone.base_run.minutes_per_day, zone.rate_mm_per_h) *
+            zone.counted_area_m2 / *plants;
+    }
     for (std::size_t m = 0; m < kMonths; ++m) {
         ZoneMonth& month = zone.months[m];
         month.by_percentage = percentages.months[m];
         if (month.by_percentage.percent > 0) {
-            month.by_percentage.day_names = day_pattern_name(percentages.days_of[m]);
+            month.by_percentage.day_names = day_pattern_name(percentages.days_of[m], has_intervals);
             month.by_percentage.start_minutes =
                 on_the_clock(percentages.starts[m], night_starts[m]);
         }
@@ -243,7 +250,7 @@ void set_percentages(ZonePlan& zone, const ZonePercentages& percentages, std::si
 }
 
 std::vector<ProgramPlan> program_plans(const PercentageSchedule& schedule,
-                                       const std::vector<ZonePlan>& zones) {
+                                       const std::vector<ZonePlan>& zones, bool has_intervals) {
     std::vector<ProgramPlan> programs;
     for (std::size_t p = 0; p < schedule.programs.size(); ++p) {
         ProgramPlan program;
@@ -255,7 +262,8 @@ std::vector<ProgramPlan> program_plans(const PercentageSchedule& schedule,
             program.day_names = zones[z].base_run.day_names;
             for (std::size_t m = 0; m < kMonths; ++m)
                 if (program.percent[m] > 0)
-                    program.day_names_of[m] = day_pattern_name(schedule.zones[z].days_of[m]);
+                    program.day_names_of[m] =
+                        day_pattern_name(schedule.zones[z].days_of[m], has_intervals);
         }
         for (std::size_t m = 0; m < kMonths; ++m) {
             const auto& by = schedule.programs[p].set_by[m];
@@ -264,6 +272,48 @@ std::vector<ProgramPlan> program_plans(const PercentageSchedule& schedule,
         programs.push_back(std::move(program));
     }
     return programs;
+}
+
+void add_run(std::optional<NightHours>& night, double start_minutes, double minutes) {
+    const double end_minutes = start_minutes + minutes;
+    if (!night) night = {start_minutes, end_minutes};
+    night->start_minutes = std::min(night->start_minutes, start_minutes);
+    night->end_minutes = std::max(night->end_minutes, end_minutes);
+}
+
+void set_nights(SitePlan& site, const std::vector<ZonePlan>& zones) {
+    for (const ZonePlan& zone : zones) {
+        for (std::size_t m = 0; m < kMonths; ++m) {
+            const ZoneMonth& month = zone.months[m];
+            const PercentageMonth& by = month.by_percentage;
+            for (const double start : month.start_minutes)
+                add_run(site.nights[m], start, month.minutes_per_cycle);
+            for (const double start : by.start_minutes) {
+                add_run(site.nights_by_percentage[m], start,
+                        zone.base_run.minutes_per_cycle * by.percent / 100.0);
+            }
+        }
+    }
+}
+
+/// How the days of both schedules are set on the controller.
+DaySettings day_settings(const std::vector<ZonePlan>& zones, const PercentageSchedule& percentages,
+                         bool has_intervals) {
+    DaySettings settings;
+    const auto add = [&](const DayPattern& days) {
+        const DaySetting setting = day_setting(days, has_intervals);
+        settings.week_intervals |= setting == DaySetting::week_interval;
+        settings.date_intervals |= setting == DaySetting::date_interval;
+        settings.dates |= setting == DaySetting::dates;
+    };
+    for (std::size_t z = 0; z < zones.size(); ++z) {
+        for (std::size_t m = 0; m < kMonths; ++m) {
+            const ZoneMonth& month = zones[z].months[m];
+            if (month.cycles_per_day > 0) add(month.days);
+            if (month.by_percentage.percent > 0) add(percentages.zones[z].days_of[m]);
+        }
+    }
+    return settings;
 }
 
 // --- The site ------------------------------------------------------------------------------------
@@ -332,23 +382,27 @@ Result<DemandPlan> demand_plan(const SiteClimate& climate, const std::vector<Zon
     const YearSchedule schedule = year_schedule(demands, by_month, setup.controller, season);
     const Monthly<double> starts = night_starts(by_month.bound, schedule.night_minutes);
 
+    const bool has_intervals = setup.controller.interval_days;
     DemandPlan plan;
     std::vector<ZoneNumbers> numbers;
     std::vector<PercentageTask> tasks;
     for (std::size_t z = 0; z < zones.size(); ++z) {
-        plan.zones.push_back(
-            zone_plan(zones[z], demands[z], schedule.zones[z], climate, starts, season));
-        add_new_planting(plan.zones.back(), zones[z], by_month, rules.exempt);
+        plan.zones.push_back(zone_plan(zones[z], demands[z], schedule.zones[z], climate, starts,
+                                       season, has_intervals));
+        add_new_planting(plan.zones.back(), zones[z], by_month, rules.exempt, setup.controller);
         numbers.push_back(demands[z].numbers);
-        tasks.push_back(
-            percentage_task(zones[z], demands[z], schedule.zones[z], plan.zones.back(), by_month));
+        tasks.push_back(percentage_task(zones[z], demands[z], schedule.zones[z], plan.zones.back(),
+                                        by_month, has_intervals));
     }
     const PercentageSchedule percentages =
         percentage_schedule(tasks, by_month.bound, setup.controller, season);
     const Monthly<double> base_starts = night_starts(by_month.bound, percentages.night_minutes);
     for (std::size_t z = 0; z < zones.size(); ++z)
-        set_percentages(plan.zones[z], percentages.zones[z], tasks[z].base_month, base_starts);
-    plan.site.programs = program_plans(percentages, plan.zones);
+        set_percentages(plan.zones[z], percentages.zones[z], tasks[z].base_month, base_starts,
+                        numbers[z].plants, has_intervals);
+    plan.site.programs = program_plans(percentages, plan.zones, has_intervals);
+    plan.site.day_settings = day_settings(plan.zones, percentages, has_intervals);
+    set_nights(plan.site, plan.zones);
     plan.site.season_share = season;
     set_highest_need(plan.site, plan.zones);
     const double longest =

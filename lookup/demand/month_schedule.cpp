@@ -34,15 +34,15 @@ std::vector<Night> nights_of(const std::vector<ZoneRuns>& zones) {
 /// Runs of one month and their common limits.
 class Nights {
   public:
-    Nights(const std::vector<ZoneTask>& tasks, const MonthLimits& limits)
-        : tasks_(tasks), limits_(limits) {}
+    Nights(const std::vector<ZoneTask>& tasks, const ValveLimits& valves, double window_minutes)
+        : tasks_(tasks), valves_(valves), window_minutes_(window_minutes) {}
 
     [[nodiscard]] NightLayout layout(const std::vector<ZoneRuns>& zones,
                                      const std::vector<Night>& nights) const {
         std::vector<NightRun> runs;
         for (std::size_t z = 0; z < zones.size(); ++z)
             runs.push_back({in_clock_minutes(zones[z].cycles), tasks_[z].flow_l_per_min});
-        return night_layout(runs, nights, limits_.valves);
+        return night_layout(runs, nights, valves_);
     }
 
     [[nodiscard]] NightLayout layout(const std::vector<ZoneRuns>& zones) const {
@@ -55,14 +55,15 @@ class Nights {
             runs.push_back({in_clock_minutes(zones[z].cycles), tasks_[z].flow_l_per_min});
         Night all(night.size());
         std::iota(all.begin(), all.end(), std::size_t{0});
-        return night_layout(runs, {all}, limits_.valves).minutes;
+        return night_layout(runs, {all}, valves_).minutes;
     }
 
-    [[nodiscard]] double window_minutes() const { return limits_.window_minutes; }
+    [[nodiscard]] double window_minutes() const { return window_minutes_; }
 
   private:
     const std::vector<ZoneTask>& tasks_;
-    const MonthLimits& limits_;
+    const ValveLimits& valves_;
+    double window_minutes_;
 };
 
 struct LongestNight {
@@ -124,7 +125,11 @@ class MonthPlanner {
   public:
     MonthPlanner(const std::vector<ZoneTask>& tasks, const std::vector<ZonePatterns>& patterns,
                  const MonthLimits& limits)
-        : tasks_(tasks), nights_(tasks, limits), order_(by_minutes(tasks)) {
+        : tasks_(tasks),
+          nights_(tasks, limits.valves, limits.window_minutes),
+          practical_nights_(tasks, limits.valves,
+                            std::min(limits.window_minutes, limits.practical_minutes)),
+          order_(by_minutes(tasks)) {
         for (std::size_t z = 0; z < tasks.size(); ++z)
             choices_.emplace_back(tasks[z], *patterns[z]);
     }
@@ -149,7 +154,7 @@ class MonthPlanner {
         Attempt attempt;
         for (std::size_t z = 0; z < tasks_.size(); ++z)
             attempt.zones.push_back(choices_[z].best(0.0, nullptr));
-        attempt.longest = longest_night(attempt.zones, nights_);
+        attempt.longest = longest_night(attempt.zones, practical_nights_);
         return attempt;
     }
 
@@ -167,7 +172,7 @@ class MonthPlanner {
                 if (is_on(runs.days, slot))
                     loads[static_cast<std::size_t>(slot)] += runs.minutes_a_day;
         }
-        attempt.longest = longest_night(attempt.zones, nights_, best_minutes);
+        attempt.longest = longest_night(attempt.zones, practical_nights_, best_minutes);
         return attempt;
     }
 
@@ -188,6 +193,7 @@ class MonthPlanner {
             if (next == kUnlimited) continue;
             const ZoneRuns& then = choices_[z].best(next, nullptr);
             if (loses_to_caps(then) && !loses_to_caps(now)) continue;
+            if (then.is_too_little && !now.is_too_little) continue;
             longest_minutes = now.minutes_a_day;
             more = {z, next};
         }
@@ -195,7 +201,7 @@ class MonthPlanner {
     }
 
     [[nodiscard]] bool fits(const Attempt& attempt) const {
-        return attempt.longest.minutes <= nights_.window_minutes() + kMinuteTolerance;
+        return attempt.longest.minutes <= practical_nights_.window_minutes() + kMinuteTolerance;
     }
 
     [[nodiscard]] Attempt fitted() const {
@@ -253,6 +259,7 @@ class MonthPlanner {
     const std::vector<ZoneTask>& tasks_;
     mutable std::vector<DayChoices> choices_;  // a cache
     Nights nights_;
+    Nights practical_nights_;
     std::vector<std::size_t> order_;  // of the zones, the longest runs first
 };
 

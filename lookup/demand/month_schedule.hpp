@@ -5,8 +5,9 @@
 // relies on the credited rain and reduces days further: shallow waterings keep roots shallow, and
 // one run more or less changes little in a dry spell, when the month's share is too small in any
 // case. Then all zones that share a night must fit its window, in turns of one cycle each. If they
-// do not fit, they are spread over different nights, then watered on more days. Only when no more
-// days are available are runs cut, which the schedule then reports.
+// do not fit, they are spread over different nights, then watered on more days; also if the night
+// is longer than is practical. Only when no more days are available are runs cut, which the
+// schedule then reports.
 #pragma once
 
 #include <optional>
@@ -74,7 +75,9 @@ struct ZoneRuns {
 
 /// Limits that the zones of a month share.
 struct MonthLimits {
-    double window_minutes = kClockMinutes;  ///< of a night
+    double window_minutes = kClockMinutes;     ///< of a night
+    double practical_minutes = kClockMinutes;  ///< of a night: zones are spread and get more days
+                                               ///< before it is longer; no runs are cut
     ValveLimits valves;
 };
 

@@ -81,10 +81,10 @@ class Cutter {
 };
 
 /// The maximum number of days that the rules allow; each day has at least one run.
-DayPattern most_days(const LocalRules& rules, int month) {
+DayPattern most_days(const LocalRules& rules, const Controller& controller, int month) {
     const int cap = std::min(rules.days_per_week_cap.value_or(kWeekdays),
                              rules.runs_per_week_cap.value_or(kWeekdays));
-    return day_patterns(rules.allowed_days, cap, month - 1).back();
+    return day_patterns({rules.allowed_days, cap, controller.interval_days}, month - 1).back();
 }
 
 /// The rule that allows fewer than seven days a week.
@@ -96,7 +96,7 @@ const char* rule_on_days(const LocalRules& rules) {
 }  // namespace
 
 NewPlantingRuns new_planting_runs(const NewPlanting& regime, const ZonePlan& zone,
-                                  const LocalRules& rules) {
+                                  const LocalRules& rules, const Controller& controller) {
     Cutter cutter(regime, zone);
     NewPlantingPlan& plan = cutter.plan();
 
@@ -111,10 +111,10 @@ NewPlantingRuns new_planting_runs(const NewPlanting& regime, const ZonePlan& zon
                        {"remedy.shorter_runs"_text,
                         {{"minutes", minutes_text(std::floor(*zone.longest_cycle_minutes))}}});
     }
-    const DayPattern days = most_days(rules, regime.until.month);
+    const DayPattern days = most_days(rules, controller, regime.until.month);
     const double month_days = kDaysInMonth[static_cast<std::size_t>(regime.until.month - 1)];
     plan.days_per_week = std::min(kDaysPerWeek, days.days_in_month * kDaysPerWeek / month_days);
-    plan.day_names = day_pattern_name(days);
+    plan.day_names = day_pattern_name(days, controller.interval_days);
     cutter.account(rule_on_days(rules), kAskForExemption);
 
     const double window = window_minutes(rules);

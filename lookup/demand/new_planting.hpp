@@ -3,6 +3,7 @@
 
 #include <vector>
 
+#include "lookup/demand/controller.hpp"
 #include "lookup/demand/local_rules.hpp"
 #include "lookup/demand/plan.hpp"
 #include "lookup/demand/zone.hpp"
@@ -17,6 +18,7 @@ struct NewPlantingRuns {
 /// `zone` must have its area, rate and longest cycle, and `regime` must have passed its check. A
 /// monthly share never cuts these runs; run-off and the local rules do, and each cut is a conflict.
 [[nodiscard]] NewPlantingRuns new_planting_runs(const NewPlanting& regime, const ZonePlan& zone,
-                                                const LocalRules& rules);
+                                                const LocalRules& rules,
+                                                const Controller& controller = {});
 
 }  // namespace thirstline

@@ -78,7 +78,8 @@ class Planner {
     /// The zone of the group that the rules on days apply to, if there is one.
     [[nodiscard]] const Monthly<DayLimits>& limits_of(const ZoneGroup& group) const {
         const auto bound = std::find_if(group.zones.begin(), group.zones.end(), [&](std::size_t z) {
-            return tasks_[z].day_limits != Monthly<DayLimits>{};
+            const Monthly<DayLimits>& limits = tasks_[z].day_limits;
+            return std::any_of(limits.begin(), limits.end(), limits_days);
         });
         return tasks_[bound == group.zones.end() ? group.zones.front() : *bound].day_limits;
     }

@@ -100,7 +100,8 @@ struct BaseRun {
     double soak_minutes = 0.0;
     double days_per_week = 0.0;
     Phrase day_names;
-    std::vector<double> start_minutes;  ///< as in ZoneMonth
+    std::vector<double> start_minutes;                 ///< as in ZoneMonth
+    std::optional<double> l_per_plant = std::nullopt;  ///< of a watering day
 };
 
 struct NewPlantingPlan {
@@ -148,6 +149,22 @@ struct ProgramPlan {
     Monthly<std::string> set_by;   ///< the zone of the highest need that month; empty at 0
 };
 
+/// From the first valve of a night to the last, in minutes after midnight of the watering day.
+struct NightHours {
+    double start_minutes = 0.0;
+    double end_minutes = 0.0;
+};
+
+/// Of each month; empty without runs.
+using NightsOfYear = Monthly<std::optional<NightHours>>;
+
+/// Which ways of setting days, other than plain weekdays and odd or even dates, the plan uses.
+struct DaySettings {
+    bool week_intervals = false;
+    bool date_intervals = false;
+    bool dates = false;
+};
+
 struct YearTotals {
     double volume_l = 0.0;
     std::optional<double> cost;  ///< of watering; without fixed charges
@@ -165,6 +182,7 @@ struct SitePlan {
     std::optional<int> peak_need_month;  ///< of the zone of highest need
     std::string highest_need_zone;       ///< greatest net need per day; empty if there is no need
     std::vector<ProgramPlan> programs;
+    DaySettings day_settings;
     YearTotals need;                              ///< the needs
     YearTotals year;                              ///< of the month-by-month settings
     YearTotals by_percentage;                     ///< of the base run at the programs' percentages
@@ -173,6 +191,8 @@ struct SitePlan {
     std::optional<double> fixed_charges;          ///< of the year, due with or without watering
     std::optional<double> longest_night_minutes;  ///< from the first valve to the last, with one
                                                   ///< set of start times; empty without runs
+    NightsOfYear nights;  ///< of the month-by-month settings, all days together
+    NightsOfYear nights_by_percentage;
     int rain_shutoff_mm = 3;  ///< one sensor for all zones: the greatest value of any zone
     Assumptions assumed;
 };

@@ -136,7 +136,7 @@ Assumptions site_assumptions(const DemandPlan& plan, const std::optional<WaterPr
          "assumed.sensor_steps_why"_text, Basis::common_practice},
         {"assumed.season"_text, season_phrase(plan.site),
          setup.season ? "assumed.season_given"_text : "assumed.season_by_frost"_text,
-         setup.season ? Basis::exact : Basis::own_choice},
+         setup.season ? Basis::given : Basis::own_choice},
     };
     const bool knows_errors = std::any_of(plan.zones.begin(), plan.zones.end(),
                                           [](const ZonePlan& z) { return z.peak_net_se_mm; });

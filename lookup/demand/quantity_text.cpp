@@ -48,6 +48,11 @@ Phrase area_phrase(double m2) {
     return in_both(m2, 1, "unit.m2"_text, m2 / kM2PerFt2, 0, "unit.ft2"_text);
 }
 
+Phrase temperature_phrase(double celsius) {
+    return in_both(celsius, 0, "unit.celsius"_text, celsius * 1.8 + 32.0, 0,
+                   "unit.fahrenheit"_text);
+}
+
 std::string duration_text(double minutes) {
     const auto whole = static_cast<long>(std::ceil(minutes - 1e-6));
     if (whole < 60) return std::to_string(whole) + " min";

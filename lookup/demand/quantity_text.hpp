@@ -21,6 +21,7 @@ namespace thirstline {
 [[nodiscard]] Phrase flow_phrase(double l_per_min);
 /// "139.4 m² (1500 ft²)"
 [[nodiscard]] Phrase area_phrase(double m2);
+[[nodiscard]] Phrase temperature_phrase(double celsius);
 /// "42 min", or "9 h 40 min" from one hour; whole minutes, rounded up.
 [[nodiscard]] std::string duration_text(double minutes);
 /// "66 min"; whole minutes, rounded up: times of a controller.

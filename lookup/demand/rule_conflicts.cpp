@@ -16,6 +16,7 @@ namespace {
 constexpr double kMinutesPerDay = 24.0 * kMinutesPerHour;
 
 Phrase days_phrase(int days) {
+    if (days == 0) return "days.less_than_one"_text;
     return days == 1 ? Phrase("days.one"_text)
                      : Phrase("days.many"_text, {{"count", std::to_string(days)}});
 }
@@ -139,8 +140,7 @@ Conflict dry_soil_conflict(int month_index, const ZoneTask& task, const ZoneRuns
     conflict.month = month_index + 1;
     conflict.drawn_mm = drawn_mm;
     conflict.short_by = {"short.interval"_text,
-                         {{"days", days_phrase(gap - interval)},
-                          {"lasts", days_phrase(interval)},
+                         {{"lasts", days_phrase(interval)},
                           {"gap", days_phrase(gap)},
                           {"depth", depth_phrase(drawn_mm)}}};
     const auto or_soil = [](Phrase remedy) {

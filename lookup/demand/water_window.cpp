@@ -49,14 +49,14 @@ bool may_pass_midnight(const LocalRules& rules) {
 }
 
 WaterWindow longest_stretch(const Permitted& permitted, bool over_midnight) {
-    WaterWindow longest{0.0, 0.0, false};
+    WaterWindow longest{0.0, 0.0, false, over_midnight};
     const int end = over_midnight ? 2 * kClockMinutes : kClockMinutes;
     int length = 0;
     for (int i = 0; i < end; ++i) {
         length = permitted[static_cast<std::size_t>(i % kClockMinutes)] ? length + 1 : 0;
         if (length <= longest.minutes || length > kClockMinutes) continue;
         longest = {static_cast<double>((i + 1 - length) % kClockMinutes),
-                   static_cast<double>(length), false};
+                   static_cast<double>(length), false, over_midnight};
     }
     return longest;
 }
@@ -79,7 +79,18 @@ double window_minutes(const LocalRules& rules) {
     return rules.window_hours ? std::min(stretch, *rules.window_hours * kMinutesPerHour) : stretch;
 }
 
+double practical_night_minutes(const LocalRules& rules) {
+    const double minutes = window_minutes(rules);
+    return rules.window_hours ? minutes : std::min(minutes, kPracticalNightMinutes);
+}
+
 double start_of_night(const WaterWindow& window, double night_minutes) {
+    const bool is_round_the_clock = window.may_pass_midnight && window.minutes >= kClockMinutes;
+    if (is_round_the_clock && night_minutes > kNightEndsMinutes) {
+        const double evening =
+            std::max(kEveningStartsMinutes, kClockMinutes + kNightEndsMinutes - night_minutes);
+        return std::floor(evening / kStartStepMinutes + kWindowTolerance) * kStartStepMinutes;
+    }
     const double last_start =
         std::max(window.from_minutes, window.from_minutes + window.minutes - night_minutes);
     // 6:00 of the watering day, or of the next day if the window continues past midnight.

@@ -180,33 +180,63 @@ std::vector<DayPattern> date_patterns(DayRule rule, int days_cap, int month_inde
     return patterns;
 }
 
-Phrase date_pattern_name(std::uint32_t slots, DayRule rule) {
-    std::string name;
-    int previous = 0;
-    int widest = 0;
-    for (int slot = 0; slot < 31; ++slot) {
-        if ((slots & bit(slot)) == 0) continue;
-        if (previous > 0) widest = std::max(widest, slot + 1 - previous);
-        previous = slot + 1;
-        if (!name.empty()) name += ", ";
-        name += std::to_string(slot + 1);
+std::vector<int> dates_in(std::uint32_t slots) {
+    std::vector<int> dates;
+    for (int slot = 0; slot < 31; ++slot)
+        if ((slots & bit(slot)) != 0) dates.push_back(slot + 1);
+    return dates;
+}
+
+/// Days from one date to the next within the month; 0 for a single date.
+int date_interval(std::uint32_t slots) {
+    const std::vector<int> dates = dates_in(slots);
+    return dates.size() < 2 ? 0 : dates[1] - dates[0];
+}
+
+/// "2nd"
+Phrase ordinal_date(int date) {
+    const Argument day{"day", std::to_string(date)};
+    if (date / 10 != 1) {
+        if (date % 10 == 1) return {"date.st"_text, {day}};
+        if (date % 10 == 2) return {"date.nd"_text, {day}};
+        if (date % 10 == 3) return {"date.rd"_text, {day}};
     }
-    if (widest == 2) {
-        return rule == DayRule::odd_dates ? "days.every_odd_date"_text
-                                          : "days.every_even_date"_text;
+    return {"date.th"_text, {day}};
+}
+
+Phrase date_pattern_name(const DayPattern& pattern, bool has_intervals) {
+    switch (day_setting(pattern, has_intervals)) {
+        case DaySetting::program:
+            return pattern.rule == DayRule::odd_dates ? "days.every_odd_date"_text
+                                                      : "days.every_even_date"_text;
+        case DaySetting::date_interval:
+            return {"days.every_days_from"_text,
+                    {{"count", std::to_string(date_interval(pattern.slots))},
+                     {"date", ordinal_date(std::countr_zero(pattern.slots) + 1)}}};
+        case DaySetting::week_interval:
+        case DaySetting::dates:
+            break;
     }
-    return name;
+    std::vector<Phrase> dates;
+    for (const int date : dates_in(pattern.slots)) dates.push_back(ordinal_date(date));
+    const TextKey key = dates.size() == 1 ? "days.on_date"_text : "days.on_dates"_text;
+    return {key, {{"dates", Phrase::joined_with_and(std::move(dates))}}};
 }
 
 }  // namespace
 
-std::vector<DayPattern> day_patterns(const AllowedDays& allowed,
-                                     const std::optional<int>& days_per_week_cap, int month_index) {
-    const int days_cap = days_per_week_cap.value_or(kWeekdays);
+std::vector<DayPattern> day_patterns(const DayLimits& limits, int month_index) {
+    const AllowedDays& allowed = limits.allowed;
+    const int days_cap = limits.days_per_week_cap.value_or(kWeekdays);
     std::vector<DayPattern> patterns =
         goes_by_date(allowed.rule)
             ? date_patterns(allowed.rule, days_cap, month_index)
             : weekday_patterns(allowed_weekdays(allowed), days_cap, month_index);
+    const auto is_program = [](const DayPattern& pattern) {
+        return day_setting(pattern, false) == DaySetting::program;
+    };
+    if (!limits.has_intervals && std::any_of(patterns.begin(), patterns.end(), is_program))
+        std::erase_if(patterns, [&](const DayPattern& pattern) { return !is_program(pattern); });
     const auto order = [](const DayPattern& pattern) {
         return std::tuple(pattern.nominal_per_week, pattern.longest_gap_days, pattern.squared_gaps);
     };
@@ -230,6 +260,10 @@ DayPattern same_days_in_month(const DayPattern& pattern, int month_index) {
     return date_pattern(pattern.rule, stride, offset, month_index);
 }
 
+bool limits_days(const DayLimits& limits) {
+    return limits.allowed.rule != DayRule::any || limits.days_per_week_cap;
+}
+
 bool allows_days(const DayLimits& limits, const DayPattern& days) {
     if (days.most_in_seven_days > limits.days_per_week_cap.value_or(kWeekdays)) return false;
     if (limits.allowed.rule == DayRule::any) return true;
@@ -241,8 +275,7 @@ bool allows_days(const DayLimits& limits, const DayPattern& days) {
 DayPattern days_within_limits(const DayPattern& base, const DayLimits& limits, int month_index) {
     const DayPattern same = same_days_in_month(base, month_index);
     if (allows_days(limits, same)) return same;
-    const std::vector<DayPattern> patterns =
-        day_patterns(limits.allowed, limits.days_per_week_cap, month_index);
+    const std::vector<DayPattern> patterns = day_patterns(limits, month_index);
     const double least = std::min(1.0, base.nominal_per_week);
     const DayPattern* best = nullptr;
     for (const DayPattern& days : patterns) {
@@ -254,8 +287,18 @@ DayPattern days_within_limits(const DayPattern& base, const DayLimits& limits, i
     return best != nullptr ? *best : patterns.back();
 }
 
-Phrase day_pattern_name(const DayPattern& pattern) {
-    return goes_by_date(pattern.rule) ? date_pattern_name(pattern.slots, pattern.rule)
+DaySetting day_setting(const DayPattern& pattern, bool has_intervals) {
+    if (goes_by_date(pattern.rule)) {
+        const int interval = date_interval(pattern.slots);
+        if (interval == 2) return DaySetting::program;
+        return has_intervals && interval > 0 ? DaySetting::date_interval : DaySetting::dates;
+    }
+    if (pattern.nominal_per_week >= 1.0) return DaySetting::program;
+    return has_intervals ? DaySetting::week_interval : DaySetting::dates;
+}
+
+Phrase day_pattern_name(const DayPattern& pattern, bool has_intervals) {
+    return goes_by_date(pattern.rule) ? date_pattern_name(pattern, has_intervals)
                                       : weekday_pattern_name(pattern.slots);
 }
 

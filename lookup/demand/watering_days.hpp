@@ -29,20 +29,23 @@ struct DayPattern {
     DayRule rule = DayRule::any;  ///< by which the slots are counted
 };
 
-/// Limits of a month's rules on days.
+/// Limits of a month's rules on days, and of the controller.
 struct DayLimits {
     AllowedDays allowed;
     std::optional<int> days_per_week_cap;
+    bool has_intervals = true;  ///< of the controller: a program may run every so many days
 
     friend bool operator==(const DayLimits&, const DayLimits&) = default;
 };
 
-/// The patterns that the rule and the cap on days a week allow: for each number of days a week, the
-/// most even patterns. Fewest days first; month_index 0 to 11. Empty only if the cap is below 1 or
-/// no weekday is allowed.
-[[nodiscard]] std::vector<DayPattern> day_patterns(const AllowedDays& allowed,
-                                                   const std::optional<int>& days_per_week_cap,
-                                                   int month_index);
+/// The patterns that the limits allow: for each number of days a week, the most even patterns.
+/// Fewest days first; month_index 0 to 11. Without intervals: whole weekdays of every week, or
+/// every odd or even date; some of these dates only if the cap on days a week leaves nothing else.
+/// Empty only if the cap is below 1 or no weekday is allowed.
+[[nodiscard]] std::vector<DayPattern> day_patterns(const DayLimits& limits, int month_index);
+
+/// Whether a rule or a cap on days is among the limits.
+[[nodiscard]] bool limits_days(const DayLimits& limits);
 
 /// The same days in another month: the same weekdays, or the same dates.
 [[nodiscard]] DayPattern same_days_in_month(const DayPattern& pattern, int month_index);
@@ -55,8 +58,19 @@ struct DayLimits {
 /// Whether the limits allow these days in that month.
 [[nodiscard]] bool allows_days(const DayLimits& limits, const DayPattern& days);
 
+/// How days are set on a controller.
+enum class DaySetting {
+    program,        ///< weekdays, odd dates or even dates
+    week_interval,  ///< an interval of 14 or 28 days
+    date_interval,  ///< an interval that starts again in each month
+    dates,          ///< no program gives these days: single dates
+};
+
+/// Not week_interval or date_interval unless the controller has intervals.
+[[nodiscard]] DaySetting day_setting(const DayPattern& pattern, bool has_intervals);
+
 /// "every day", "Mon, Wed, Fri", "every other Monday", "every other Monday from week 2", "every odd
-/// date", "1, 5, 9, …" in full.
-[[nodiscard]] Phrase day_pattern_name(const DayPattern& pattern);
+/// date", "every 6 days from the 2nd", "on the 2nd, 8th and 14th".
+[[nodiscard]] Phrase day_pattern_name(const DayPattern& pattern, bool has_intervals);
 
 }  // namespace thirstline

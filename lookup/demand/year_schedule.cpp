@@ -23,9 +23,8 @@ Patterns patterns_of_year(const Monthly<LocalRules>& rules, const Controller& co
     for (int m = 0; m < kMonths; ++m) {
         const LocalRules& of_rules = rules[static_cast<std::size_t>(m)];
         std::vector<DayPattern>& of_month = patterns[static_cast<std::size_t>(m)];
-        of_month = day_patterns(of_rules.allowed_days, of_rules.days_per_week_cap, m);
-        if (controller.interval_days || goes_by_date(of_rules.allowed_days.rule)) continue;
-        std::erase_if(of_month, [](const DayPattern& days) { return days.nominal_per_week < 1.0; });
+        of_month = day_patterns(
+            {of_rules.allowed_days, of_rules.days_per_week_cap, controller.interval_days}, m);
     }
     return patterns;
 }
@@ -154,9 +153,11 @@ class YearPlanner {
         const LocalRules& rules = rules_.bound[m];
         std::vector<ZonePatterns> patterns;
         for (std::size_t z = 0; z < zones_.size(); ++z) patterns.push_back(&patterns_of(z, m));
-        MonthSchedule schedule = month_schedule(
-            tasks_[m], patterns,
-            {window_minutes(rules), {controller_.valves_at_once, rules.flow_l_per_min}});
+        MonthSchedule schedule =
+            month_schedule(tasks_[m], patterns,
+                           {window_minutes(rules),
+                            practical_night_minutes(rules),
+                            {controller_.valves_at_once, rules.flow_l_per_min}});
         year_.night_minutes[m] = schedule.longest_night_minutes;
         for (std::size_t z = 0; z < zones_.size(); ++z) {
             ZoneYearSchedule& zone = year_.zones[z];

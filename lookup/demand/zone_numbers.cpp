@@ -106,11 +106,13 @@ void assume_dormancy(Assumptions& assumed, const Zone& zone, bool knows_temperat
     } else if (const auto* turf = std::get_if<Turf>(&zone.planting)) {
         assume(assumed, "assumed.dormant_months"_text,
                {"assumed.dormant_below"_text,
-                {{"temperature", number_text(dormant_below_c(turf->season))}}},
+                {{"temperature", temperature_phrase(dormant_below_c(turf->season))}}},
                kDormancySource);
     } else {
-        assume(assumed, "assumed.dormant_months"_text, "assumed.dormant_frozen"_text,
-               {"assumed.frozen_ground"_text, Basis::own_choice});
+        assume(
+            assumed, "assumed.dormant_months"_text,
+            {"assumed.dormant_frozen"_text, {{"temperature", temperature_phrase(kFrozenBelowC)}}},
+            {"assumed.frozen_ground"_text, Basis::own_choice});
     }
 }
 

@@ -151,7 +151,7 @@ Phrase settings_of_month(const DemandPlan& plan, std::size_t month) {
         lines.push_back({"calendar.zone_runs"_text,
                          {{"zone", zone.name},
                           {"days", keyed.day_names},
-                          {"cycles", cycles_phrase(keyed, "x")},
+                          {"cycles", cycles_phrase(keyed)},
                           {"starts", start_times(keyed.start_minutes)}}});
     }
     return Phrase::joined(std::move(lines), "\n");

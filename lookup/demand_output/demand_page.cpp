@@ -9,6 +9,7 @@
 #include "lookup/demand_output/month_cells.hpp"
 #include "lookup/demand_output/reader_numbers.hpp"
 #include "lookup/demand_output/rule_sentences.hpp"
+#include "lookup/demand_output/schedule_notes.hpp"
 #include "lookup/demand_output/shared_assumptions.hpp"
 #include "lookup/demand_output/site_year.hpp"
 #include "lookup/demand_output/watering_calendar.hpp"
@@ -116,6 +117,12 @@ std::string zone_card(const ZonePlan& zone, const TextStyle& style) {
              {{"soak", run_length(run.soak_minutes)}, {"total", run_length(run.minutes_per_day)}}},
             style, "note");
     }
+    if (run.l_per_plant) {
+        out += phrase_element(
+            "p",
+            {"base.card_plant"_text, {{"volume", plant_volume_with_unit(*run.l_per_plant, style)}}},
+            style, "note");
+    }
     return out + "</div>\n";
 }
 
@@ -124,6 +131,10 @@ std::string base_schedule(const DemandReport& report, const TextStyle& style) {
     body += "<div class=\"zones\">\n";
     for (const ZonePlan& zone : report.plan.zones) body += zone_card(zone, style);
     body += "</div>\n" + element("p", rain_shutoff_sentence(report, style), "note");
+    for (const Phrase& note : day_setting_notes(report.plan))
+        body += phrase_element("p", note, style, "note");
+    for (const std::string& note : off_month_notes(report, style))
+        body += element("p", note, "note");
     for (const std::string& sentence : new_planting_sentences(report, style))
         body += phrase_element("p", {"new_planting.line"_text, {{"schedule", sentence}}}, style,
                                "note");
@@ -216,9 +227,9 @@ std::string need_table(const Monthly<SiteMonth>& months, const TextStyle& style)
 }
 
 std::string runs_of(const ZoneMonth& month, const TextStyle& style) {
-    std::string cycles = rendered(cycles_phrase(month, "×"), style);
+    std::string cycles = rendered(cycles_phrase(month), style);
     if (month.cycles_per_day == 0) return cycles;
-    return rendered(days_number(month.days_per_week), style) + ": " + cycles;
+    return rendered(days_phrase(month), style) + ": " + cycles;
 }
 
 std::string month_by_month_table(const DemandReport& report, std::size_t first, std::size_t end,
@@ -240,9 +251,11 @@ std::string year_figures_list(const DemandReport& report, const TextStyle& style
     std::string out = "<dl class=\"figures\">\n";
     const std::vector<YearFigure> figures = year_figures(report, style);
     for (const YearFigure& figure : figures) {
-        const bool is_saving = &figure == &figures.back();
-        out += std::string("<div") + (is_saving ? " class=\"saving\"" : "") + ">" +
-               element("dt", figure.what) + element("dd", figure.water);
+        std::string_view css_class;
+        if (&figure == &figures.back()) css_class = " class=\"saving\"";
+        if (figure.is_followed_by_saving) css_class = " class=\"compared\"";
+        out += "<div" + std::string(css_class) + ">" + element("dt", figure.what) +
+               element("dd", figure.water);
         if (!figure.cost.empty()) out += element("dd", figure.cost);
         out += "</div>\n";
     }
@@ -271,12 +284,17 @@ std::string year(const DemandReport& report, const TextStyle& style) {
     const std::string mean = report.plan.zones.size() > 1
                                  ? phrase_element("p", "table.means"_text, style, "note")
                                  : std::string();
+    const Monthly<double>& season = report.plan.site.season_share;
+    const bool has_season =
+        std::any_of(season.begin(), season.end(), [](double share) { return share < 1.0; });
+    const std::string in_season =
+        has_season ? phrase_element("p", "table.net_in_season"_text, style, "note") : std::string();
     const TextKey heading = report.set.price ? "heading.year_cost"_text : "heading.year"_text;
     return "<section class=\"year\">\n<div>\n" +
-           phrase_element("h2", "heading.month_use"_text, style) + "<figure>\n" +
+           phrase_element("h2", "heading.month_need"_text, style) + "<figure>\n" +
            demand_chart(months, style) + "</figure>\n</div>\n<div>\n" +
            phrase_element("h2", "heading.month_table"_text, style) + need_table(months, style) +
-           mean + "</div>\n<div>\n" + phrase_element("h2", heading, style) +
+           mean + in_season + "</div>\n<div>\n" + phrase_element("h2", heading, style) +
            year_figures_list(report, style) + "</div>\n</section>\n";
 }
 
@@ -301,10 +319,11 @@ std::string metered(const DemandReport& report, const TextStyle& style) {
 }
 
 std::string calendar(const DemandReport& report, const TextStyle& style) {
-    return section(
-        "heading.calendar"_text,
-        "<div class=\"columns\">\n" + bulleted(calendar_of_months(report.plan, style)) + "</div>\n",
-        style, "calendar");
+    std::string body =
+        "<div class=\"columns\">\n" + bulleted(calendar_of_months(report.plan, style)) + "</div>\n";
+    if (const Phrase late = late_nights_by_month(report.plan); !late.empty())
+        body += phrase_element("p", late, style, "note");
+    return section("heading.calendar"_text, body, style, "calendar");
 }
 
 std::string assumptions(const DemandReport& report, const TextStyle& style) {

@@ -7,8 +7,11 @@
 #include <string_view>
 #include <utility>
 
+#include "lookup/demand/controller.hpp"
+#include "lookup/demand/quantity_text.hpp"
 #include "lookup/demand_output/reader_numbers.hpp"
 #include "lookup/demand_output/rule_sentences.hpp"
+#include "lookup/demand_output/schedule_notes.hpp"
 #include "lookup/demand_output/watering_calendar.hpp"
 #include "lookup/site_output/site_table.hpp"
 #include "lookup/texts/phrase.hpp"
@@ -18,11 +21,10 @@
 namespace thirstline {
 namespace {
 
-/// The conflicts of all zones with one rule.
+/// The conflicts of a zone with one rule; of several zones if all of it is the same.
 struct RuleShortage {
-    const ZonePlan* worst_zone = nullptr;
+    std::vector<const ZonePlan*> zones;
     const Conflict* worst = nullptr;
-    std::vector<std::string> zones;  ///< in order, each once
     Monthly<bool> months{};
 };
 
@@ -31,34 +33,52 @@ bool is_worse(const Conflict& a, const Conflict& b) {
     return a.drawn_mm > b.drawn_mm;
 }
 
+void add_shortages(std::vector<RuleShortage>& out, const ZonePlan& zone) {
+    for (const Conflict& conflict : zone.conflicts) {
+        auto known = std::find_if(out.begin(), out.end(), [&](const RuleShortage& other) {
+            return other.zones.front() == &zone && other.worst->rule == conflict.rule &&
+                   (other.worst->short_mm > 0.0) == (conflict.short_mm > 0.0) &&
+                   other.worst->is_of_new_planting == conflict.is_of_new_planting;
+        });
+        if (known == out.end()) {
+            known = out.insert(out.end(), RuleShortage{{&zone}, &conflict, {}});
+        } else if (is_worse(conflict, *known->worst)) {
+            known->worst = &conflict;
+        }
+        known->months[static_cast<std::size_t>(conflict.month - 1)] = true;
+    }
+}
+
+bool says_the_same(const RuleShortage& a, const RuleShortage& b) {
+    return a.worst->rule == b.worst->rule && a.worst->month == b.worst->month &&
+           a.worst->is_of_new_planting == b.worst->is_of_new_planting &&
+           a.worst->short_by == b.worst->short_by && a.worst->remedy == b.worst->remedy &&
+           a.months == b.months;
+}
+
 std::vector<RuleShortage> shortages_of(const std::vector<ZonePlan>& zones) {
     std::vector<RuleShortage> out;
     for (const ZonePlan& zone : zones) {
-        for (const Conflict& conflict : zone.conflicts) {
-            auto known = std::find_if(out.begin(), out.end(), [&](const RuleShortage& other) {
-                return other.worst->rule == conflict.rule &&
-                       (other.worst->short_mm > 0.0) == (conflict.short_mm > 0.0) &&
-                       other.worst->is_of_new_planting == conflict.is_of_new_planting;
+        std::vector<RuleShortage> of_zone;
+        add_shortages(of_zone, zone);
+        for (const RuleShortage& shortage : of_zone) {
+            const auto same = std::find_if(out.begin(), out.end(), [&](const RuleShortage& other) {
+                return says_the_same(other, shortage);
             });
-            if (known == out.end()) {
-                known = out.insert(out.end(), RuleShortage{&zone, &conflict, {}, {}});
-            } else if (is_worse(conflict, *known->worst)) {
-                known->worst_zone = &zone;
-                known->worst = &conflict;
+            if (same == out.end()) {
+                out.push_back(shortage);
+            } else {
+                same->zones.push_back(&zone);
             }
-            known->months[static_cast<std::size_t>(conflict.month - 1)] = true;
-            if (known->zones.empty() || known->zones.back() != zone.name)
-                known->zones.push_back(zone.name);
         }
     }
     return out;
 }
 
-constexpr std::size_t kZonesNamed = 4;
 constexpr double kSameVolumeL = 1.0;
 
-/// "Also in June and August, and in 3 more zones: a, b and c."
-void add_others(std::vector<Phrase>& sentences, const RuleShortage& shortage) {
+/// "Also in June and August, by less."
+void add_other_months(std::vector<Phrase>& sentences, const RuleShortage& shortage) {
     std::vector<Phrase> months;
     for (std::size_t m = 0; m < kMonths; ++m) {
         if (shortage.months[m] && static_cast<int>(m) + 1 != shortage.worst->month)
@@ -70,22 +90,6 @@ void add_others(std::vector<Phrase>& sentences, const RuleShortage& shortage) {
         sentences.push_back({"conflict.also_months"_text,
                              {{"months", Phrase::joined_with_and(std::move(months))}}});
     }
-    std::vector<Phrase> zones;
-    for (const std::string& zone : shortage.zones)
-        if (zone != shortage.worst_zone->name) zones.emplace_back(zone);
-    if (zones.size() == 1) {
-        sentences.push_back({"conflict.also_zone"_text, {{"zone", std::move(zones[0])}}});
-    }
-    if (zones.size() < 2) return;
-    const std::size_t count = zones.size();
-    if (count > kZonesNamed) {
-        zones.resize(kZonesNamed - 1);
-        zones.push_back(
-            {"conflict.more_zones"_text, {{"count", std::to_string(count - zones.size())}}});
-    }
-    sentences.push_back(
-        {"conflict.also_zones"_text,
-         {{"count", std::to_string(count)}, {"zones", Phrase::joined_with_and(std::move(zones))}}});
 }
 
 Phrase day_phrase(const CalendarDay& day) {
@@ -98,7 +102,11 @@ Phrase day_phrase(const CalendarDay& day) {
 Phrase shortage_phrase(const RuleShortage& shortage, const LocalRules& rules) {
     const Conflict& worst = *shortage.worst;
     const bool is_short = worst.short_mm > 0.0;
-    const Argument zone{"zone", shortage.worst_zone->name};
+    std::vector<Phrase> names;
+    for (const ZonePlan* one : shortage.zones) names.emplace_back(one->name);
+    const Argument zone{"zone", Phrase::joined_with_and(std::move(names))};
+    const TextKey short_text =
+        shortage.zones.size() == 1 ? "conflict.short"_text : "conflict.short_each"_text;
     const Argument rule{"rule", rule_words(worst.rule, !is_short, rules)};
     const Argument amount{"amount", worst.short_by};
     const Argument remedy{"remedy", worst.remedy};
@@ -106,20 +114,20 @@ Phrase shortage_phrase(const RuleShortage& shortage, const LocalRules& rules) {
     if (worst.is_of_new_planting) {
         sentences.push_back({"conflict.new_planting"_text, {zone, rule, amount, remedy}});
     } else {
-        sentences.push_back({is_short ? "conflict.short"_text : "conflict.interval"_text,
+        sentences.push_back({is_short ? short_text : "conflict.interval"_text,
                              {zone,
                               {"month", month_in_full(static_cast<std::size_t>(worst.month - 1))},
                               rule,
                               amount,
                               remedy}});
     }
-    add_others(sentences, shortage);
+    add_other_months(sentences, shortage);
     return Phrase::joined(std::move(sentences), " ");
 }
 
 YearFigure year_figure(TextKey what, const YearTotals& totals, const DemandReport& report,
                        const TextStyle& style) {
-    return {rendered(what, style), volume_with_unit(totals.volume_l, style),
+    return {false, rendered(what, style), volume_with_unit(totals.volume_l, style),
             totals.cost ? money(*totals.cost, report.set.currency) : ""};
 }
 
@@ -172,7 +180,11 @@ std::vector<std::string> conflict_sentences(const DemandReport& report, const Te
 }
 
 TextKey no_runs_text(const ZonePlan& zone) {
-    return zone.peak_need_month ? "base.no_run_rules"_text : "base.no_run_need"_text;
+    if (!zone.peak_need_month) return "base.no_run_need"_text;
+    const bool lacks_flow =
+        std::any_of(zone.conflicts.begin(), zone.conflicts.end(),
+                    [](const Conflict& conflict) { return conflict.rule == "flow"; });
+    return lacks_flow ? "base.no_run_flow"_text : "base.no_run_rules"_text;
 }
 
 TextKey base_schedule_heading(const DemandPlan& plan) {
@@ -193,13 +205,17 @@ std::string base_run_sentence(const ZonePlan& zone, const TextStyle& style) {
     if (run.cycles_per_day == 0) return rendered(no_runs_text(zone), style);
     const Argument minutes{"minutes", run_length(run.minutes_per_cycle)};
     const Argument starts{"starts", start_times(run.start_minutes)};
-    if (run.cycles_per_day == 1) return rendered({"base.one_cycle"_text, {minutes, starts}}, style);
-    return rendered({"base.cycles"_text,
-                     {{"count", std::to_string(run.cycles_per_day)},
-                      minutes,
-                      {"total", run_length(run.minutes_per_day)},
-                      starts,
-                      {"soak", run_length(run.soak_minutes)}}},
+    const Phrase runs =
+        run.cycles_per_day == 1
+            ? Phrase("base.one_cycle"_text, {minutes, starts})
+            : Phrase("base.cycles"_text, {{"count", std::to_string(run.cycles_per_day)},
+                                          minutes,
+                                          {"total", run_length(run.minutes_per_day)},
+                                          starts,
+                                          {"soak", run_length(run.soak_minutes)}});
+    if (!run.l_per_plant) return rendered(runs, style);
+    return rendered({"base.per_plant"_text,
+                     {{"run", runs}, {"volume", plant_volume_with_unit(*run.l_per_plant, style)}}},
                     style);
 }
 
@@ -207,7 +223,8 @@ std::vector<std::string> percentage_sentences(const DemandReport& report, const 
     std::vector<Phrase> out;
     const DemandPlan& plan = report.plan;
     if (plan.site.programs.empty()) return {};
-    if (plan.zones.size() > 1) out.emplace_back("adjust.one_for_all"_text);
+    if (plan.zones.size() > 1)
+        out.push_back({"adjust.one_for_all"_text, {{"share", percent_text(kMinShareOfNeed)}}});
     if (plan.site.need.volume_l > 0.0) {
         const double excess_l = plan.site.by_percentage.volume_l - plan.site.need.volume_l;
         out.push_back(
@@ -220,6 +237,8 @@ std::vector<std::string> percentage_sentences(const DemandReport& report, const 
     std::move(changes.begin(), changes.end(), std::back_inserter(out));
     if (Phrase off = zones_to_turn_off(plan); !off.empty())
         out.push_back({"adjust.turn_off"_text, {{"zones", std::move(off)}}});
+    if (Phrase late = late_nights_by_percentage(plan); !late.empty())
+        out.push_back(std::move(late));
     return rendered(out, style);
 }
 
@@ -254,6 +273,8 @@ std::vector<std::string> new_planting_sentences(const DemandReport& report,
             sentences.push_back({"new_planting.total"_text,
                                  {{"volume", volume_with_unit(*plan.volume_l, style)},
                                   {"count", std::to_string(*plan.watering_days)}}});
+        } else {
+            sentences.emplace_back("new_planting.no_total"_text);
         }
         out.push_back(rendered(Phrase::joined(std::move(sentences), " "), style));
     }
@@ -328,6 +349,7 @@ std::vector<YearFigure> year_figures(const DemandReport& report, const TextStyle
         before_l = comparison.year.volume_l;
         out.push_back(
             year_figure(comparison_words(comparison.name), comparison.year, report, style));
+        out.back().is_followed_by_saving = true;
         out.push_back(year_figure("year.savings"_text, comparison.saving, report, style));
     }
     return out;

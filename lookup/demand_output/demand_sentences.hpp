@@ -48,7 +48,8 @@ namespace thirstline {
 
 /// An amount of the year: water, and its cost if there is a price.
 struct YearFigure {
-    std::string what;  ///< "By month"
+    bool is_followed_by_saving = false;  ///< compared with it, which must stay beside it
+    std::string what;                    ///< "By month"
     std::string water;
     std::string cost;  ///< empty without a price
 };

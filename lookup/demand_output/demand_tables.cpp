@@ -35,8 +35,7 @@ std::string shortened(const std::string& text, std::size_t columns) {
     return out + ".";
 }
 
-Phrase program_label(const ProgramPlan& program, std::size_t programs) {
-    if (programs == 1) return "program.only_column"_text;
+Phrase program_label(const ProgramPlan& program) {
     return {"program.column"_text, {{"number", std::to_string(program.number)}}};
 }
 
@@ -55,20 +54,25 @@ std::string percentage_rows(const DemandReport& report, const TextStyle& style, 
         months[i].heading = rendered(month_label(first + i), style);
     for (const ProgramPlan& program : programs) {
         labels.cells.push_back(
-            left_aligned(rendered(program_label(program, programs.size()), style), kLabelColumns));
+            left_aligned(rendered(program_label(program), style), kLabelColumns));
         for (std::size_t i = 0; i < count; ++i)
             months[i].cells.push_back(std::to_string(program.percent[first + i]));
     }
+    bool has_heading = false;
     for (const ZonePlan& zone : report.plan.zones) {
         const bool is_negligible =
             std::all_of(zone.months.begin(), zone.months.end(), [&](const ZoneMonth& month) {
                 return is_negligible_depth(month.by_percentage.excess_mm, style);
             });
         if (is_negligible) continue;
-        const std::string label = rendered(
-            {"adjust.excess_row"_text, {{"unit", depth_unit(style)}, {"zone", zone.name}}}, style);
+        if (!has_heading) {
+            labels.cells.push_back(
+                rendered({"adjust.excess_heading"_text, {{"unit", depth_unit(style)}}}, style));
+            for (TextColumn& month : months) month.cells.emplace_back();
+            has_heading = true;
+        }
         labels.cells.push_back(
-            shortened(label, count == kMonths ? kExcessColumns : kNarrowExcessColumns));
+            shortened("  " + zone.name, count == kMonths ? kExcessColumns : kNarrowExcessColumns));
         for (std::size_t i = 0; i < count; ++i) {
             const double mm = zone.months[first + i].by_percentage.excess_mm;
             months[i].cells.push_back(is_negligible_depth(mm, style) ? "."
@@ -88,7 +92,8 @@ std::string percentage_table(const DemandReport& report, const TextStyle& style,
            percentage_rows(report, style, kMonthsInNarrowRow, kMonthsInNarrowRow);
 }
 
-std::string zone_table(const ZonePlan& zone, const TextStyle& style, std::size_t columns) {
+std::string zone_table(const ZonePlan& zone, std::string_view currency, const TextStyle& style,
+                       std::size_t columns) {
     const bool is_wide = columns >= kWideColumns;
     TextColumn labels{depth_unit(style), {}};
     const auto column = [&style](TextKey heading) {
@@ -103,7 +108,8 @@ std::string zone_table(const ZonePlan& zone, const TextStyle& style, std::size_t
     TextColumn runs = column("column.cycles"_text);
     TextColumn minutes = column("column.minutes_per_week"_text);
     TextColumn water{std::string(volume_unit(style)), {}};
-    TextColumn cost = column("column.cost"_text);
+    TextColumn cost{rendered({"column.cost"_text, {{"currency", std::string(currency)}}}, style),
+                    {}};
     for (std::size_t m = 0; m < kMonths; ++m) {
         MonthCells cells = month_cells(zone.months[m], style);
         labels.cells.push_back(rendered(month_label(m), style));

@@ -15,8 +15,8 @@ namespace thirstline {
                                            std::size_t columns);
 
 /// One line per month: need, effective rain, settings, and on a wide screen water and cost.
-[[nodiscard]] std::string zone_table(const ZonePlan& zone, const TextStyle& style,
-                                     std::size_t columns);
+[[nodiscard]] std::string zone_table(const ZonePlan& zone, std::string_view currency,
+                                     const TextStyle& style, std::size_t columns);
 
 /// The figures of the year, one line each; on a narrow screen the amounts are below their names.
 [[nodiscard]] std::string year_table(const DemandReport& report, const TextStyle& style,

@@ -9,6 +9,7 @@
 #include "lookup/demand_output/demand_tables.hpp"
 #include "lookup/demand_output/reader_numbers.hpp"
 #include "lookup/demand_output/rule_sentences.hpp"
+#include "lookup/demand_output/schedule_notes.hpp"
 #include "lookup/demand_output/shared_assumptions.hpp"
 #include "lookup/demand_output/watering_calendar.hpp"
 #include "lookup/site_output/site_words.hpp"
@@ -58,10 +59,13 @@ class DemandText {
         end_part();
         for (const ZonePlan& zone : report_.plan.zones) {
             add({"heading.zone_months"_text, {{"zone", zone.name}}});
-            add_table(zone_table(zone, style_, columns_));
+            add_table(zone_table(zone, report_.set.currency, style_, columns_));
             end_part();
         }
-        add_list("heading.calendar"_text, calendar_lines(report_.plan, style_));
+        std::vector<std::string> calendar = calendar_lines(report_.plan, style_);
+        if (const Phrase late = late_nights_by_month(report_.plan); !late.empty())
+            calendar.push_back(rendered(late, style_));
+        add_list("heading.calendar"_text, std::move(calendar));
         add_year();
         add_list("heading.meter"_text, meter_sentences(report_, style_));
         add_list("heading.uncertainty"_text, uncertainty(report_, style_));
@@ -121,6 +125,8 @@ class DemandText {
         for (const ZonePlan& zone : report_.plan.zones)
             if (zone.base_run.program == 0)
                 add(zone.name + ": " + rendered(no_runs_text(zone), style_));
+        for (const Phrase& note : day_setting_notes(report_.plan)) add(note);
+        for (const std::string& note : off_month_notes(report_, style_)) add(note);
         end_part();
     }
 

@@ -2,7 +2,6 @@
 #pragma once
 
 #include <string>
-#include <string_view>
 
 #include "lookup/demand/plan.hpp"
 #include "lookup/site_output/site_text.hpp"
@@ -18,8 +17,8 @@ struct MonthCells {
     std::string net;
     std::string gross;
     std::string percent;       ///< of the zone's greatest net need per day
-    std::string days;          ///< per week: "3", "3.5", "every 2 wk"
-    std::string runs;          ///< per watering day: "2 x 8 min"; "dormant", "off"
+    std::string days;          ///< as days_phrase
+    std::string runs;          ///< per watering day: "2 × 8 min"; "dormant", "off", "no run"
     std::string run_time;      ///< per watering day, all cycles: "16 min"
     std::string minutes_week;  ///< as set
     std::string water;
@@ -28,7 +27,10 @@ struct MonthCells {
 
 [[nodiscard]] MonthCells month_cells(const ZoneMonth& month, const TextStyle& style);
 
-/// "2 × 10 min"; or why there is no run: "dormant", "off", "-".
-[[nodiscard]] Phrase cycles_phrase(const ZoneMonth& month, std::string_view times);
+/// "2 × 10 min"; or why there is no run: "dormant", "off", "no run", "-".
+[[nodiscard]] Phrase cycles_phrase(const ZoneMonth& month);
+
+/// Watering days: a week, "3" or "every 2 wk"; by dates, those of the month, "5/month".
+[[nodiscard]] Phrase days_phrase(const ZoneMonth& month);
 
 }  // namespace thirstline

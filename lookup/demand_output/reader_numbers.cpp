@@ -54,6 +54,11 @@ std::string volume_with_unit(double litres, const TextStyle& style) {
     return volume_number(litres, style) + " " + std::string(volume_unit(style));
 }
 
+std::string plant_volume_with_unit(double litres, const TextStyle& style) {
+    return with_thousands_apart(is_us(style) ? litres / kLitresPerGallon : litres, 1) + " " +
+           std::string(volume_unit(style));
+}
+
 std::string area_with_unit(double m2, const TextStyle& style) {
     return is_us(style) ? with_unit(with_thousands_apart(m2 / kM2PerFt2, 0), "unit.ft2"_text, style)
                         : with_unit(with_thousands_apart(m2, 1), "unit.m2"_text, style);

@@ -22,6 +22,8 @@ namespace thirstline {
 [[nodiscard]] std::string_view volume_unit(const TextStyle& style);
 
 /// "1394 ft²" or "129.5 m²"
+/// "2.6 gal", for single plants.
+[[nodiscard]] std::string plant_volume_with_unit(double litres, const TextStyle& style);
 [[nodiscard]] std::string area_with_unit(double m2, const TextStyle& style);
 
 /// "1.40 in/hr" or "35.6 mm/h"

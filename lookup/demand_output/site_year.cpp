@@ -13,7 +13,7 @@ Monthly<SiteMonth> site_months(const DemandReport& report) {
             const double share = zone.counted_area_m2 / area_m2;
             months[m].need_mm += share * zone.months[m].need_mm;
             months[m].effective_rain_mm += share * zone.months[m].effective_rain_mm;
-            months[m].net_mm += share * zone.months[m].net_mm;
+            months[m].net_mm += share * zone.months[m].net_mm * report.plan.site.season_share[m];
         }
     }
     return months;

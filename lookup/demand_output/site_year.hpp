@@ -13,8 +13,8 @@ namespace thirstline {
 struct SiteMonth {
     double need_mm = 0.0;
     double effective_rain_mm = 0.0;  ///< the credited part of the rain
-    double net_mm = 0.0;
-    std::optional<double> rain_mm;  ///< all rain at the site
+    double net_mm = 0.0;             ///< within the season
+    std::optional<double> rain_mm;   ///< all rain at the site
 };
 
 [[nodiscard]] Monthly<SiteMonth> site_months(const DemandReport& report);

@@ -137,9 +137,11 @@ std::vector<std::string> calendar_lines(const DemandPlan& plan, const TextStyle&
 std::vector<std::string> calendar_of_months(const DemandPlan& plan, const TextStyle& style) {
     std::vector<std::string> out;
     for_each_range(plan, [&](const Phrase& months, const std::vector<Phrase>& lines) {
+        std::string watering;
+        for (const Phrase& line : lines)
+            watering += (watering.empty() ? "" : " ") + capitalised(rendered(line, style));
         out.push_back(capitalised(rendered(
-            {"calendar.month"_text, {{"months", months}, {"watering", Phrase::joined(lines, " ")}}},
-            style)));
+            {"calendar.month"_text, {{"months", months}, {"watering", watering}}}, style)));
     });
     return out;
 }

@@ -41,7 +41,7 @@ struct CalendarEntry {
 [[nodiscard]] std::vector<std::string> calendar_lines(const DemandPlan& plan,
                                                       const TextStyle& style);
 
-/// The same with one paragraph for each range of months: "Jul and Aug: Mon, Wed, Fri: …. Tue: …."
+/// The same with one paragraph for each range of months: "Jul and Aug – Mon, Wed, Fri: …. Tue: …."
 [[nodiscard]] std::vector<std::string> calendar_of_months(const DemandPlan& plan,
                                                           const TextStyle& style);
 

@@ -41,8 +41,7 @@ std::string_view own_text(const MonthProfile& month) {
 }
 
 void append_month(std::string& out, const MonthProfile& month, std::size_t index,
-                  const Columns& columns, bool has_temperature,
-                  const std::optional<double>& year_percent) {
+                  const Columns& columns, bool has_temperature, const std::string& year_cell) {
     out += std::to_string(index + 1) + ",";
     const double days = kDaysInMonth[index];
     append_fixed(out, days, days == static_cast<int>(days) ? 0 : 2);
@@ -60,12 +59,15 @@ void append_month(std::string& out, const MonthProfile& month, std::size_t index
     out.push_back(',');
     append_csv_field(out, month.eto_is_own ? "own" : method_name(month.method));
     out.push_back(',');
-    out += own_text(month);
-    if (year_percent) {
-        out.push_back(',');
-        append_fixed(out, *year_percent, kPercentDecimals);
-    }
-    out.push_back('\n');
+    out += own_text(month) + year_cell + "\n";
+}
+
+/// ",80" in a year that is not the mean; else empty.
+std::string year_cell_of(const SiteProfile& profile) {
+    if (!profile.year || !profile.year->percent) return {};
+    std::string cell = ",";
+    append_fixed(cell, *profile.year->percent, kPercentDecimals);
+    return cell;
 }
 
 void append_step(std::string& out, const SiteStep& step, const Columns& columns) {
@@ -86,11 +88,10 @@ std::string site_csv(const SiteReport& report, UnitSystem units) {
         return out;
     }
     const bool has_temperature = report.profile.has_temperature;
-    const std::optional<double> year_percent =
-        report.profile.year ? report.profile.year->percent : std::nullopt;
-    std::string out = month_header(columns, has_temperature, year_percent.has_value());
+    const std::string year_cell = year_cell_of(report.profile);
+    std::string out = month_header(columns, has_temperature, !year_cell.empty());
     for (std::size_t m = 0; m < kMonths; ++m)
-        append_month(out, report.profile.months[m], m, columns, has_temperature, year_percent);
+        append_month(out, report.profile.months[m], m, columns, has_temperature, year_cell);
     return out;
 }
 

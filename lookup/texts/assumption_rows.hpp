@@ -11,7 +11,7 @@ inline constexpr auto kAssumptionRows = std::to_array<TextRow>({
     {"assumed.sentence", "{what}: {values}. {source} ({basis}).",
      "{what}: {values}. {source} ({basis})."},
     {"assumed.value_for", "{value} for {zones}", "{value} para {zones}"},
-    {"assumed.item", "{what} {values}", "{what}: {values}"},
+    {"assumed.item", "{what}: {values}", "{what}: {values}"},
     {"assumed.publication", "{source} ({basis})", "{source} ({basis})"},
     {"assumed.group", "{source}: {items}.", "{source}: {items}."},
     {"assumed.own_choices", "Thirstline's assumptions", "Supuestos de Thirstline"},
@@ -19,7 +19,7 @@ inline constexpr auto kAssumptionRows = std::to_array<TextRow>({
     {"basis.seen", "checked against the source", "verificado en la fuente"},
     {"basis.second_hand", "as quoted elsewhere", "según lo citan otros"},
     {"basis.memory", "not checked against the source", "no verificado en la fuente"},
-    {"basis.exact", "arithmetic", "aritmética"},
+    {"basis.given", "as given", "como se dio"},
     {"basis.common_practice", "common practice", "práctica común"},
     {"basis.own_choice", "Thirstline's assumption", "supuesto de Thirstline"},
 
@@ -85,10 +85,10 @@ inline constexpr auto kAssumptionRows = std::to_array<TextRow>({
     {"assumed.dormant_none", "none", "ninguno"},
     {"assumed.no_temperatures", "the file has no temperatures here; give dormant_months",
      "el archivo no tiene temperaturas aquí; dé dormant_months"},
-    {"assumed.dormant_below", "mean temperature below {temperature} °C",
-     "temperatura media menor de {temperature} °C"},
-    {"assumed.dormant_frozen", "mean temperature at or below 0 °C",
-     "temperatura media de 0 °C o menos"},
+    {"assumed.dormant_below", "mean temperature below {temperature}",
+     "temperatura media menor de {temperature}"},
+    {"assumed.dormant_frozen", "mean temperature at or below {temperature}",
+     "temperatura media de {temperature} o menos"},
     {"assumed.frozen_ground", "frozen ground is not watered", "el suelo helado no se riega"},
 
     // Sprinklers
@@ -184,10 +184,10 @@ inline constexpr auto kAssumptionRows = std::to_array<TextRow>({
     // Months of a zone
     {"assumed.rain_intervals", "intervals that rely on rain", "intervalos que cuentan con lluvia"},
     {"assumed.rain_intervals_why",
-     "with none, plants reach Ks = 0.5 (FAO-56 eq. 84). In a dry spell return to peak-month "
-     "days",
-     "sin ella, las plantas llegan a Ks = 0.5 (FAO-56 ec. 84). En una racha seca vuelva a los "
-     "días del mes pico"},
+     "without that rain, plants use half their normal water (water stress coefficient Ks = 0.5, "
+     "FAO-56 eq. 84). In a dry spell return to peak-month days",
+     "sin esa lluvia, las plantas usan la mitad de su agua normal (coeficiente de estrés hídrico "
+     "Ks = 0.5, FAO-56 ec. 84). En una racha seca vuelva a los días del mes pico"},
     {"assumed.shallow", "shallow run times", "riegos poco profundos"},
     {"assumed.shallow_why",
      "fewer days would dry the soil too far, or the rules allow no more; skip a "
@@ -223,7 +223,8 @@ inline constexpr auto kAssumptionRows = std::to_array<TextRow>({
      "steps of {percent}%, run times in steps of {minutes} min, up to {programs} programs",
      "pasos de {percent}%, tiempos de riego en pasos de {minutes} min, hasta {programs} "
      "programas"},
-    {"assumed.controller_why", "give [controller] for yours", "dé [controller] para el suyo"},
+    {"assumed.controller_why", "set [controller] to match your controller",
+     "ponga en [controller] los datos de su controlador"},
     {"assumed.settings", "settings", "ajustes"},
     {"assumed.settings_value",
      "at least {percent} of the need in each month, as near to it as the controller's steps allow",
@@ -245,11 +246,11 @@ inline constexpr auto kAssumptionRows = std::to_array<TextRow>({
     {"assumed.zones_why", "pressure and flow stay as designed",
      "la presión y el caudal quedan como en el diseño"},
     {"assumed.start_times", "start times", "horas de inicio"},
-    {"assumed.start_times_value", "so that watering ends at about {time}",
-     "para que el riego termine hacia las {time}"},
+    {"assumed.start_times_value", "watering ends at about {time} where the runs fit before it",
+     "el riego termina hacia las {time} si los riegos caben antes"},
     {"assumed.start_times_why",
-     "before sunrise there is little wind and evaporation; give window_start for yours",
-     "antes de salir el sol hay poco viento y evaporación; dé window_start para la suya"},
+     "before sunrise there is little wind and evaporation; set window_start for another time",
+     "antes de salir el sol hay poco viento y evaporación; ponga otra hora en window_start"},
     {"assumed.comparisons", "comparisons", "comparaciones"},
     {"assumed.comparisons_value", "base run times without or with few seasonal changes",
      "tiempos de riego base sin cambios de temporada o con pocos"},
@@ -272,7 +273,8 @@ inline constexpr auto kAssumptionRows = std::to_array<TextRow>({
     {"assumed.season", "season", "temporada"},
     {"assumed.all_year", "all year", "todo el año"},
     {"assumed.off_in", "off in {months}", "apagado en {months}"},
-    {"assumed.season_given", "as given", "como se dio"},
+    {"assumed.season_given", "from the zone file or options",
+     "del archivo de zonas o las opciones"},
     {"assumed.season_by_frost",
      "off where the mean daily minimum is at or below freezing; local freeze dates come first",
      "apagado donde la mínima media diaria es de 0 °C o menos; las fechas locales de helada "

@@ -82,13 +82,13 @@ inline Phrase::Phrase(TextKey key) : kind_(Kind::of_table), key_(key) {}
 [[nodiscard]] TextKey weekday_label(std::size_t weekday_index);
 [[nodiscard]] TextKey weekday_name(std::size_t weekday_index);
 
-/// "Jun, Jul, Sep"; empty for none.
+/// "Jun, Jul and Sep"; empty for none.
 template <class Predicate>
 [[nodiscard]] Phrase months_phrase(Predicate predicate) {
     std::vector<Phrase> months;
     for (std::size_t month = 0; month < kMonths; ++month)
         if (predicate(month)) months.emplace_back(month_in_list(month));
-    return Phrase::joined(std::move(months), ", ");
+    return Phrase::joined_with_and(std::move(months));
 }
 
 }  // namespace thirstline

@@ -76,23 +76,19 @@ inline constexpr auto kRuleRows = std::to_array<TextRow>({
     {"rule.other", "the rule {rule} limits watering", "la regla {rule} limita el riego"},
 
     // The conflict
-    {"conflict.lead",
-     "This schedule follows your rules, so these zones get less water than they need:",
-     "Esta programación sigue las reglas, por lo que estas zonas reciben menos agua de la que "
-     "necesitan:"},
+    {"conflict.lead", "The rules or the limits of the site allow no more:",
+     "Las reglas o los límites del sitio no permiten más:"},
     {"conflict.short", "{zone}, {month}: {rule}; short by {amount}. To fix: {remedy}.",
      "{zone}, {month}: {rule}; faltan {amount}. Solución: {remedy}."},
-    {"conflict.interval", "{zone}, {month}: {rule}, by {amount}. To fix: {remedy}.",
-     "{zone}, {month}: {rule}, por {amount}. Solución: {remedy}."},
+    {"conflict.short_each", "{zone}, {month}: {rule}; each short by {amount}. To fix: {remedy}.",
+     "{zone}, {month}: {rule}; faltan {amount} a cada una. Solución: {remedy}."},
+    {"conflict.interval", "{zone}, {month}: {rule}: {amount}. To fix: {remedy}.",
+     "{zone}, {month}: {rule}: {amount}. Solución: {remedy}."},
     {"conflict.new_planting", "{zone}, new planting: {rule}; cut by {amount}. To fix: {remedy}.",
      "{zone}, plantación nueva: {rule}; recorte de {amount}. Solución: {remedy}."},
-    {"conflict.also_all_months", "Also in all other months, less.",
+    {"conflict.also_all_months", "Also in all other months, by less.",
      "También en todos los demás meses, en menor medida."},
-    {"conflict.also_months", "Also in {months}, less.", "También en {months}, en menor medida."},
-    {"conflict.also_zone", "Also zone {zone}.", "También la zona {zone}."},
-    {"conflict.also_zones", "Also {count} other zones: {zones}.",
-     "También otras {count} zonas: {zones}."},
-    {"conflict.more_zones", "{count} more", "{count} más"},
+    {"conflict.also_months", "Also in {months}, by less.", "También en {months}, en menor medida."},
 
     // How much is missing
     {"short.per_day", "{minutes}/day, {depth} for the month", "{minutes}/día, {depth} en el mes"},
@@ -100,10 +96,10 @@ inline constexpr auto kRuleRows = std::to_array<TextRow>({
      "{minutes}/semana, {depth} en el mes"},
     {"short.new_planting", "{minutes} and {depth} per week", "{minutes} y {depth} por semana"},
     {"short.interval",
-     "{days}: the soil lasts {lasts}, the longest interval is {gap}, and depletion is {depth} "
-     "more than allowed",
-     "{days}: el suelo alcanza para {lasts}, el intervalo más largo es de {gap} y el agotamiento "
-     "supera en {depth} al permisible"},
+     "the longest gap is {gap}, but the root zone holds water for {lasts}; depletion exceeds the "
+     "allowed depletion by {depth}",
+     "el intervalo más largo es de {gap}, pero la zona de raíces almacena agua para {lasts}; el "
+     "agotamiento supera en {depth} al permisible"},
 
     // What helps
     {"remedy.spread_days", "watering days spread over the week",

@@ -72,8 +72,8 @@ inline constexpr auto kScheduleRows = std::to_array<TextRow>({
     {"heading.page", "Watering plan", "Plan de riego"},
     {"heading.title", "Watering plan, {site}", "Plan de riego, {site}"},
     {"heading.cautions", "Cautions", "Precauciones"},
-    {"heading.conflicts", "WATERING RULES LEAVE SOME ZONES SHORT OF WATER",
-     "LAS REGLAS DE RIEGO DEJAN A ALGUNAS ZONAS SIN AGUA SUFICIENTE"},
+    {"heading.conflicts", "SOME ZONES GET LESS WATER THAN THEY NEED",
+     "ALGUNAS ZONAS RECIBEN MENOS AGUA DE LA QUE NECESITAN"},
     {"heading.base_peak", "Base schedule (peak month = 100%)",
      "Programación base (mes pico = 100%)"},
     {"heading.base", "Base schedule (100%)", "Programación base (100%)"},
@@ -85,7 +85,8 @@ inline constexpr auto kScheduleRows = std::to_array<TextRow>({
      "Calendario de la programación mes a mes"},
     {"heading.year", "Water use by year", "Consumo anual de agua"},
     {"heading.year_cost", "Water use and cost by year", "Consumo y costo anual del agua"},
-    {"heading.month_use", "Water use by month", "Agua por mes"},
+    {"heading.month_need", "Plant need and rain by month",
+     "Necesidad de las plantas y lluvia por mes"},
     {"heading.month_table", "Monthly table", "Tabla mensual"},
     {"heading.meter", "Metered water and plan", "Agua medida y plan"},
     {"heading.uncertainty", "Uncertainty", "Incertidumbre"},
@@ -108,7 +109,6 @@ inline constexpr auto kScheduleRows = std::to_array<TextRow>({
     {"program.days", "Program {number}: {days}", "Programa {number}: {days}"},
     {"program.zones", "Program {number}: {zones}", "Programa {number}: {zones}"},
     {"program.column", "Program {number}, %", "Programa {number}, %"},
-    {"program.only_column", "Adjust, %", "Ajuste, %"},
     {"program.changed_days", "Program {number} days in {months}: {days}.",
      "Programa {number}, días en {months}: {days}."},
     {"program.changed_starts", "{zone} start times in {months}: {times}.",
@@ -128,16 +128,23 @@ inline constexpr auto kScheduleRows = std::to_array<TextRow>({
     {"base.card_no_run", "no run", "sin riego"},
     {"base.no_run_rules", "no run is possible within the rules",
      "las reglas no permiten ningún riego"},
+    {"base.no_run_flow", "not watered: the zone needs more flow than the site has",
+     "no se riega: la zona necesita más caudal del que hay en el sitio"},
+    {"base.per_plant", "{run}; {volume} per plant", "{run}; {volume} por planta"},
+    {"base.card_plant", "{volume} per plant and watering day",
+     "{volume} por planta y día de riego"},
     {"base.no_run_need", "no watering: no month has a need", "sin riego: ningún mes lo necesita"},
 
     // Seasonal adjustment
     {"adjust.one_for_all",
      "One percentage serves all zones of a program: each month it follows the zone with the "
-     "highest percent of peak, so none is under-watered. Zones are grouped by kind of need "
-     "(hydrozones).",
+     "highest percent of peak, so every zone gets at least {share} of its need where the rules and "
+     "the controller allow it. Zones are grouped by kind of need (hydrozones).",
      "Un solo porcentaje sirve a todas las zonas de un programa: cada mes sigue a la zona con el "
-     "mayor porcentaje del pico, para que a ninguna le falte agua. Las zonas se agrupan por tipo "
-     "de necesidad (hidrozonas)."},
+     "mayor porcentaje del pico, para que cada zona reciba al menos {share} de lo que necesita "
+     "donde "
+     "las reglas y el controlador lo permitan. Las zonas se agrupan por tipo de necesidad "
+     "(hidrozonas)."},
     {"adjust.more", "By percentage the year takes {volume}, {percent}% more than the need.",
      "Por porcentaje el año requiere {volume}, {percent}% más que la necesidad."},
     {"adjust.less", "By percentage the year takes {volume}, {percent}% less than the need.",
@@ -150,7 +157,7 @@ inline constexpr auto kScheduleRows = std::to_array<TextRow>({
     {"adjust.turn_off", "Turn these zones off: {zones}.", "Apague estas zonas: {zones}."},
     {"adjust.turn_off_zone", "{zone} in {months}", "{zone} en {months}"},
     {"adjust.excess_year", "Excess in the year: {zones}.", "Exceso en el año: {zones}."},
-    {"adjust.excess_row", "excess, {unit}: {zone}", "exceso, {unit}: {zone}"},
+    {"adjust.excess_heading", "Excess, {unit}", "Exceso, {unit}"},
 
     // Establishment
     {"new_planting.schedule",
@@ -158,8 +165,10 @@ inline constexpr auto kScheduleRows = std::to_array<TextRow>({
      "the seasonal adjustment; the zone's own schedule follows.",
      "{zone}, {dates}: {runs} × {minutes}, {days} ({volume} cada día de riego). El ajuste "
      "estacional no lo reduce; después sigue la programación propia de la zona."},
-    {"new_planting.from_to", "from {from} to {until}", "del {from} al {until}"},
-    {"new_planting.to", "to {until}", "hasta el {until}"},
+    {"new_planting.from_to", "from {from} through {until}", "del {from} al {until}"},
+    {"new_planting.to", "from planting through {until}", "de la plantación hasta el {until}"},
+    {"new_planting.no_total", "Give new_planting_from for the total volume.",
+     "Dé new_planting_from para el volumen total."},
     {"new_planting.one_run", "1 run per day", "1 riego por día"},
     {"new_planting.runs", "{count} runs per day", "{count} riegos por día"},
     {"new_planting.total",
@@ -183,6 +192,8 @@ inline constexpr auto kScheduleRows = std::to_array<TextRow>({
     // Months of a zone
     {"cell.dormant", "dormant", "en reposo"},
     {"cell.off", "off", "apagada"},
+    {"cell.no_run", "no run", "sin riego"},
+    {"cell.days_per_month", "{count}/month", "{count}/mes"},
     {"column.month", "Month", "Mes"},
     {"column.need", "Need", "Necesidad"},
     {"column.need_narrow", "Need", "Nec."},
@@ -196,9 +207,9 @@ inline constexpr auto kScheduleRows = std::to_array<TextRow>({
     {"column.gross", "Gross", "Bruto"},
     {"column.days_per_week", "Days/wk", "Días/sem"},
     {"column.days", "Days", "Días"},
-    {"column.cycles", "Cycles x min", "Ciclos x min"},
+    {"column.cycles", "Cycles × min", "Ciclos × min"},
     {"column.minutes_per_week", "Min/wk", "Min/sem"},
-    {"column.cost", "Cost", "Costo"},
+    {"column.cost", "Cost, {currency}", "Costo, {currency}"},
     {"column.year", "Year", "Año"},
     {"table.dormant", "Dormant: {months}", "En reposo: {months}"},
     {"table.inches", "In inches a month", "En pulgadas por mes"},
@@ -208,11 +219,61 @@ inline constexpr auto kScheduleRows = std::to_array<TextRow>({
      "Use esta tabla si el controlador guarda una programación para cada mes."},
     {"table.means", "Means over the area of all zones.",
      "Promedios sobre el área de todas las zonas."},
+    {"table.net_in_season", "Net irrigation counts only the season in which the system is on.",
+     "El riego neto cuenta solo la temporada en que el sistema riega."},
+
+    // Days that need an explanation
+    {"days.set_week_interval",
+     "Every other week or every 4th week: set an interval of 14 or 28 days that starts on that "
+     "weekday; week 2 is the week after the first.",
+     "Cada 2 o cada 4 semanas: programe un intervalo de 14 o 28 días que empiece ese día de la "
+     "semana; la semana 2 es la que sigue a la primera."},
+    {"days.set_date_interval",
+     "Every so many days from a date: set an interval of that many days that starts on that date, "
+     "and start it again in each month, before the 1st: an interval that runs on past the end of "
+     "a month falls on dates that are not allowed.",
+     "Cada tantos días desde una fecha: programe un intervalo de esos días que empiece en esa "
+     "fecha y vuelva a iniciarlo cada mes, antes del día 1: un intervalo que pasa del fin de mes "
+     "cae en fechas no permitidas."},
+    {"days.set_dates",
+     "Listed dates: no program of weekdays, odd or even dates or intervals gives these days. Start "
+     "the program by hand on each of them.",
+     "Fechas en lista: ningún programa por días de la semana, fechas pares o impares o intervalos "
+     "da estos días. Inicie el programa a mano en cada uno de ellos."},
+
+    // Months that are off
+    {"off.month", "{month} ({zone} {depth})", "{month} ({zone} {depth})"},
+    {"off.frost",
+     "Off although plants need water: {months}. The mean daily minimum is at or below freezing. To "
+     "water then, set start and stop in [season].",
+     "Sin riego aunque las plantas necesitan agua: {months}. La mínima media diaria es de 0 °C "
+     "(32 °F) o menos. Para regar, ponga start y stop en [season]."},
+    {"off.season",
+     "Off although plants need water: {months}. The season that was given does not include it. To "
+     "water then, change start or stop in [season].",
+     "Sin riego aunque las plantas necesitan agua: {months}. La temporada dada no lo incluye. Para "
+     "regar, cambie start o stop en [season]."},
+    {"off.small",
+     "Off although plants need water: {months}. The need is less than one run of {minutes} in four "
+     "weeks; soil water covers it.",
+     "Sin riego aunque las plantas necesitan agua: {months}. La necesidad es menor que un riego de "
+     "{minutes} en cuatro semanas; el agua del suelo la cubre."},
+
+    // Nights that end late
+    {"late.by_month",
+     "In {months} watering ends after {limit}, at {end} at the latest: the runs of a night do not "
+     "fit before it.",
+     "En {months} el riego termina después de las {limit}, a más tardar a las {end}: los riegos de "
+     "una noche no caben antes."},
+    {"late.by_percentage",
+     "With these percentages watering in {months} ends after {limit}, at {end} at the latest.",
+     "Con estos porcentajes el riego en {months} termina después de las {limit}, a más tardar a "
+     "las {end}."},
 
     // Calendar
     {"calendar.line", "{months}, {watering}", "{months}, {watering}"},
-    {"calendar.month", "{months}: {watering}", "{months}: {watering}"},
-    {"calendar.days", "{days}: {runs}; ends {end}.", "{days}: {runs}; fin {end}."},
+    {"calendar.month", "{months} – {watering}", "{months} – {watering}"},
+    {"calendar.days", "{days}: {runs}; ends {end}.", "{days}: {runs}; fin a las {end}."},
     {"calendar.none", "no watering.", "sin riego."},
     {"calendar.runs", "{zone} {count} × {minutes} at {starts}",
      "{zone} {count} × {minutes} a las {starts}"},
@@ -228,9 +289,10 @@ inline constexpr auto kScheduleRows = std::to_array<TextRow>({
 
     // Water of the year
     {"year.need", "Need", "Necesidad"},
-    {"year.by_month", "Keyed by month", "Programado mes a mes"},
-    {"year.by_percentage", "Keyed by percentage", "Programado por porcentaje"},
-    {"year.savings", "  savings, keyed by month", "  ahorro, programado mes a mes"},
+    {"year.by_month", "Month-by-month settings", "Programación mes a mes"},
+    {"year.by_percentage", "Seasonal adjustment", "Ajuste estacional"},
+    {"year.savings", "  saved with month-by-month settings",
+     "  ahorro con la programación mes a mes"},
     {"year.two_settings", "One change in spring and one in fall",
      "Un cambio en primavera y otro en otoño"},
     {"year.peak_all_season", "Peak schedule all season",
@@ -239,10 +301,10 @@ inline constexpr auto kScheduleRows = std::to_array<TextRow>({
     {"year.current", "Current percentages", "Porcentajes actuales"},
     {"year.no_price", "No water price given: no cost.", "No se dio el precio del agua: sin costo."},
     {"year.understated",
-     "Because rules limit watering, these figures understate the need; do not quote the "
-     "savings.",
-     "Como las reglas limitan el riego, estas cifras quedan por debajo de la necesidad; no cite "
-     "el ahorro."},
+     "Some zones get less water than they need, so the figures below Need are too low; do not "
+     "quote the savings.",
+     "Algunas zonas reciben menos agua de la que necesitan, por lo que las cifras debajo de "
+     "Necesidad son muy bajas; no cite el ahorro."},
     {"year.dry_need",
      "Dry year: in 2 years of 10 the need is {dry} or more; by the means it is {mean}.",
      "Año seco: en 2 de cada 10 años la necesidad es de {dry} o más; según los promedios, {mean}."},

@@ -16,6 +16,7 @@ import concurrent.futures
 import json
 import os
 import random
+import re
 import subprocess
 import sys
 import tempfile
@@ -50,9 +51,12 @@ def slots_of(names):
     if names in ("every odd date", "every even date"):
         first = 1 if names == "every odd date" else 2
         return "date", set(range(first, 32, 2))
-    if names[:1].isdigit():
-        return "date", {int(date) for date in names.split(", ")}
+    if names.startswith("on the "):
+        return "date", {int(date) for date in re.findall(r"\d+", names)}
     words = names.split()
+    if words[0] == "every" and words[2] == "days":
+        # The interval starts again in each month.
+        return "date", set(range(int(words[5][:-2]), 32, int(words[1])))
     if words[0] == "every":
         week = int(words[-1]) - 1 if "from" in words else 0
         stride = 2 if words[1] == "other" else 4

@@ -236,7 +236,7 @@ TEST(DemandProperties, NoCycleExceedsItsRunOffLimit) {
     });
 }
 
-/// Dates or weekdays of "Mon, Wed" and "1, 5, 9".
+/// Weekdays of "Mon, Wed".
 std::vector<std::string> parts_of(const std::string& names) {
     std::vector<std::string> parts{""};
     for (const char c : names) {
@@ -252,12 +252,15 @@ std::vector<std::string> parts_of(const std::string& names) {
 bool names_only_allowed_days(const std::string& names, const AllowedDays& allowed) {
     if (names == "every odd date") return allowed.rule == DayRule::odd_dates;
     if (names == "every even date") return allowed.rule == DayRule::even_dates;
+    // "every 6 days from the 2nd": an even interval keeps the parity of its first date.
+    if (goes_by_date(allowed.rule)) {
+        const std::size_t from = names.find(" days from the ");
+        if (!names.starts_with("every ") || from == std::string::npos) return false;
+        const bool is_odd = std::stoi(names.substr(from + 15)) % 2 == 1;
+        return std::stoi(names.substr(6)) % 2 == 0 &&
+               is_odd == (allowed.rule == DayRule::odd_dates);
+    }
     for (const std::string& part : parts_of(names)) {
-        if (allowed.rule == DayRule::odd_dates || allowed.rule == DayRule::even_dates) {
-            const bool is_odd = std::stoi(part) % 2 == 1;
-            if (is_odd != (allowed.rule == DayRule::odd_dates)) return false;
-            continue;
-        }
         for (std::size_t day = 0; day < kWeekdays; ++day) {
             const bool is_named =
                 part == "every day" || part.find(kWeekdayAbbreviations[day]) != std::string::npos;

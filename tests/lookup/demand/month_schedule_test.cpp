@@ -25,7 +25,7 @@ ZoneTask lawn_task(double gross_mm) {
 }
 
 std::vector<DayPattern> patterns_of(const AllowedDays& allowed = {}) {
-    return day_patterns(allowed, std::nullopt, kJuly);
+    return day_patterns({allowed, std::nullopt}, kJuly);
 }
 
 /// All zones on the same days' patterns.

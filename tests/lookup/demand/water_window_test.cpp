@@ -61,5 +61,31 @@ TEST(StartOfNight, EndsAtSixWhereTheWindowAllowsIt) {
     EXPECT_EQ(start_of_night({18 * 60.0, 16 * 60.0}, 60.0), 29 * 60.0);
 }
 
+// By hand: 9 hours before 6:00 is 21:00; 15 hours from 18:00 end at 9:00.
+TEST(StartOfNight, IsInTheEveningBeforeIfNoRuleForbidsIt) {
+    const WaterWindow all_day = water_window({});
+    EXPECT_EQ(start_of_night(all_day, 300.0), 60.0);
+    EXPECT_EQ(start_of_night(all_day, 9 * 60.0), 21 * 60.0);
+    EXPECT_EQ(start_of_night(all_day, 15 * 60.0), 18 * 60.0);
+    LocalRules rules;
+    rules.days_per_week_cap = 2;
+    EXPECT_EQ(start_of_night(water_window(rules), 9 * 60.0), 0.0);
+}
+
+TEST(PracticalNight, IsTenHoursUnlessAWindowIsGiven) {
+    EXPECT_EQ(practical_night_minutes({}), 600.0);
+    EXPECT_EQ(practical_night_minutes(barred(5, 24)), 300.0);
+    LocalRules rules;
+    rules.window_hours = 12.0;
+    EXPECT_EQ(practical_night_minutes(rules), 720.0);
+}
+
+TEST(NightEnds, LateAfterSix) {
+    EXPECT_FALSE(ends_late(60.0, 360.0));
+    EXPECT_TRUE(ends_late(0.0, 432.0));
+    EXPECT_FALSE(ends_late(21 * 60.0, 30 * 60.0));
+    EXPECT_TRUE(ends_late(18 * 60.0, 33 * 60.0));
+}
+
 }  // namespace
 }  // namespace thirstline

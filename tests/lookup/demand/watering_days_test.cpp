@@ -10,7 +10,7 @@ namespace thirstline {
 namespace {
 
 std::string english_name(const DayPattern& days) {
-    return english(day_pattern_name(days));
+    return english(day_pattern_name(days, true));
 }
 
 AllowedDays only(std::initializer_list<int> weekdays) {
@@ -20,11 +20,11 @@ AllowedDays only(std::initializer_list<int> weekdays) {
 }
 
 DayPattern densest(const AllowedDays& allowed, int month_index) {
-    return day_patterns(allowed, std::nullopt, month_index).back();
+    return day_patterns({allowed, std::nullopt}, month_index).back();
 }
 
 TEST(WateringDays, StayOnTheAllowedWeekdays) {
-    const auto patterns = day_patterns(only({0, 2, 4}), std::nullopt, 6);
+    const auto patterns = day_patterns({only({0, 2, 4}), std::nullopt}, 6);
     EXPECT_EQ(english_name(patterns.back()), "Mon, Wed, Fri");
     EXPECT_EQ(patterns.back().longest_gap_days, 3);
     EXPECT_NEAR(patterns.back().days_in_month, 3.0 * 31.0 / 7.0, 1e-12);
@@ -39,7 +39,7 @@ TEST(WateringDays, StayOnTheAllowedWeekdays) {
 
 TEST(WateringDays, AreAsEvenAsTheRuleAllows) {
     // Any days: two a week lie 3 and 4 days apart, four at most 2, one 7.
-    const auto patterns = day_patterns({}, std::nullopt, 0);
+    const auto patterns = day_patterns({}, 0);
     const auto gap_of = [&](double per_week) {
         return std::find_if(patterns.begin(), patterns.end(),
                             [&](const DayPattern& p) { return p.nominal_per_week == per_week; })
@@ -55,13 +55,13 @@ TEST(WateringDays, AreAsEvenAsTheRuleAllows) {
 }
 
 TEST(WateringDays, KeepTheCap) {
-    for (const DayPattern& pattern : day_patterns({}, 2, 0)) {
+    for (const DayPattern& pattern : day_patterns({{}, 2}, 0)) {
         EXPECT_LE(pattern.most_in_seven_days, 2);
     }
     for (int month = 0; month < kMonths; ++month) {
         for (const DayRule rule : {DayRule::odd_dates, DayRule::even_dates}) {
             for (int cap = 1; cap <= 4; ++cap) {
-                EXPECT_FALSE(day_patterns({rule, {}}, cap, month).empty()) << month << ' ' << cap;
+                EXPECT_FALSE(day_patterns({{rule, {}}, cap}, month).empty()) << month << ' ' << cap;
             }
         }
     }
@@ -103,7 +103,7 @@ TEST(WateringDays, OfOddAndEvenDatesAreAllDaysTogether) {
 TEST(WateringDays, HaveNames) {
     const auto names = [](DayRule rule) {
         std::vector<std::string> all;
-        for (const DayPattern& p : day_patterns({rule, {}}, std::nullopt, 3)) {
+        for (const DayPattern& p : day_patterns({{rule, {}}, std::nullopt}, 3)) {
             all.push_back(english_name(p));
         }
         return all;
@@ -118,12 +118,38 @@ TEST(WateringDays, HaveNames) {
     EXPECT_EQ(std::count(any.begin(), any.end(), "every other Monday"), 1);
     EXPECT_EQ(std::count(any.begin(), any.end(), "every other Monday from week 2"), 1);
     const auto odd = names(DayRule::odd_dates);
-    EXPECT_NE(std::find(odd.begin(), odd.end(), "1, 5, 9, 13, 17, 21, 25, 29"), odd.end());
+    EXPECT_NE(std::find(odd.begin(), odd.end(), "every 4 days from the 1st"), odd.end());
     EXPECT_EQ(names(DayRule::even_dates).back(), "every even date");
 }
 
+// A controller has weekdays, odd or even dates and intervals, but no list of dates.
+TEST(WateringDays, AreThoseThatTheControllerCanRepeat) {
+    const DayLimits even{{DayRule::even_dates, {}}, std::nullopt, false};
+    const auto without_intervals = day_patterns(even, 3);
+    ASSERT_EQ(without_intervals.size(), 1U);
+    EXPECT_EQ(english(day_pattern_name(without_intervals[0], false)), "every even date");
+    for (const DayPattern& days : day_patterns({{}, std::nullopt, false}, 3))
+        EXPECT_EQ(day_setting(days, false), DaySetting::program);
+
+    // Two days a week leave no program but an interval; without one the dates are listed.
+    const DayLimits two_days{even.allowed, 2, false};
+    // From the 2nd it would be the 26th, the 30th and the 2nd: three in seven days.
+    const DayPattern listed = day_patterns(two_days, 3).back();
+    EXPECT_EQ(day_setting(listed, false), DaySetting::dates);
+    EXPECT_EQ(english(day_pattern_name(listed, false)),
+              "on the 4th, 8th, 12th, 16th, 20th, 24th and 28th");
+    EXPECT_EQ(day_setting(listed, true), DaySetting::date_interval);
+    EXPECT_EQ(english_name(listed), "every 4 days from the 4th");
+    EXPECT_EQ(day_pattern_name(listed, true).rendered({.language = Language::spanish}),
+              "cada 4 días desde el 4");
+
+    // The same where another month's rule takes the days of the base schedule.
+    const DayPattern monday_thursday = day_patterns({only({0, 3}), std::nullopt}, 6).back();
+    EXPECT_EQ(english_name(days_within_limits(monday_thursday, even, 11)), "every even date");
+}
+
 TEST(WateringDays, StayInAnotherMonthWhereItsRulesAllowThem) {
-    const DayPattern monday_thursday = day_patterns(only({0, 3}), std::nullopt, 6).back();
+    const DayPattern monday_thursday = day_patterns({only({0, 3}), std::nullopt}, 6).back();
     ASSERT_EQ(english_name(monday_thursday), "Mon, Thu");
     const auto in_december = [&](const DayLimits& limits) {
         return days_within_limits(monday_thursday, limits, 11);

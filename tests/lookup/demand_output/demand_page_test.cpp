@@ -106,7 +106,7 @@ TEST(DemandPage, ShowsEverythingThatACustomerMustSee) {
     const std::string page = demand_page(report, {UnitSystem::metric});
     for (const char* part :
          {"Base schedule (peak month = 100%)", "Seasonal adjustment by month (%)",
-          "In millimeters a month", "Days per week: cycles × minutes", "Keyed by month",
+          "In millimeters a month", "Days per week: cycles × minutes", "Month-by-month settings",
           "Peak schedule all season", "MRW ", "Rain sensor", "±", "not an 80th-percentile dry year",
           "Cautions", "Assumptions and defaults", "Sources", "Merrow station normals",
           "Check local watering rules", "(not checked against the source)",
@@ -146,7 +146,7 @@ TEST(DemandPage, PutsManyZonesIntoEvenTables) {
     EXPECT_EQ(count_of(few, "<caption>Days per week: cycles × minutes</caption>"), 1U);
     // What is keyed in comes first, the reasons on a sheet of their own.
     EXPECT_LT(few.find("Days and minutes by zone"), few.find("class=\"reasons\""));
-    EXPECT_LT(few.find("class=\"reasons\""), few.find("Water use by month"));
+    EXPECT_LT(few.find("class=\"reasons\""), few.find("Plant need and rain by month"));
 }
 
 TEST(DemandPage, DrawsNeedAndRainToScale) {

@@ -63,9 +63,9 @@ TEST(WateringCalendar, SaysMonthsOfTheSameSettingsOnce) {
     EXPECT_EQ(lines[3], "Sep to Dec, no watering.");
     const std::vector<std::string> months = calendar_of_months(plan, {});
     ASSERT_EQ(months.size(), 3U);
-    EXPECT_EQ(months[0], "Jan to Jun: no watering.");
+    EXPECT_EQ(months[0], "Jan to Jun – No watering.");
     EXPECT_EQ(months[1],
-              "Jul and Aug: Mon, Thu: lawn 2 × 10 min at 03:05 and 04:21; shrubs 59 min at 03:15; "
+              "Jul and Aug – Mon, Thu: lawn 2 × 10 min at 03:05 and 04:21; shrubs 59 min at 03:15; "
               "ends 04:31. Tue: trees 90 min at 23:20; ends 00:50.");
 }
 
@@ -80,9 +80,9 @@ TEST(WateringCalendar, SaysWhatChangesInAProgram) {
     plan.site.programs[0].day_names_of[10] = std::string("Sat");
     const std::vector<Phrase> sentences = changed_program_sentences(plan);
     ASSERT_EQ(sentences.size(), 1U);
-    EXPECT_EQ(english(sentences[0]), "Program 1 days in Oct, Nov: Sat.");
+    EXPECT_EQ(english(sentences[0]), "Program 1 days in Oct and Nov: Sat.");
     EXPECT_EQ(rendered(sentences[0], {UnitSystem::metric, true, Language::spanish}),
-              "Programa 1, días en octubre, noviembre: Sat.");
+              "Programa 1, días en octubre y noviembre: Sat.");
 }
 
 }  // namespace
