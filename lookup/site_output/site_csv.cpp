@@ -59,7 +59,9 @@ void append_month(std::string& out, const MonthProfile& month, std::size_t index
     out.push_back(',');
     append_csv_field(out, month.eto_is_own ? "own" : method_name(month.method));
     out.push_back(',');
-    out += own_text(month) + year_cell + "\n";
+    out += own_text(month);
+    out += year_cell;
+    out.push_back('\n');
 }
 
 /// ",80" in a year that is not the mean; else empty.
