@@ -53,6 +53,14 @@ Phrase temperature_phrase(double celsius) {
                    "unit.fahrenheit"_text);
 }
 
+std::string iso_date(const CalendarDay& day) {
+    const auto digits = [](int value, std::size_t count) {
+        std::string text = std::to_string(value);
+        return text.insert(0, text.size() < count ? count - text.size() : 0, '0');
+    };
+    return digits(day.year, 4) + "-" + digits(day.month, 2) + "-" + digits(day.day, 2);
+}
+
 std::string duration_text(double minutes) {
     const auto whole = static_cast<long>(std::ceil(minutes - 1e-6));
     if (whole < 60) return std::to_string(whole) + " min";

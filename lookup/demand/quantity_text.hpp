@@ -3,6 +3,7 @@
 
 #include <string>
 
+#include "lookup/demand/zone.hpp"
 #include "lookup/texts/phrase.hpp"
 
 namespace thirstline {
@@ -21,6 +22,8 @@ namespace thirstline {
 [[nodiscard]] Phrase flow_phrase(double l_per_min);
 /// "139.4 m² (1500 ft²)"
 [[nodiscard]] Phrase area_phrase(double m2);
+/// "2027-03-01"
+[[nodiscard]] std::string iso_date(const CalendarDay& day);
 [[nodiscard]] Phrase temperature_phrase(double celsius);
 /// "42 min", or "9 h 40 min" from one hour; whole minutes, rounded up.
 [[nodiscard]] std::string duration_text(double minutes);

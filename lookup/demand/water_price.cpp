@@ -84,7 +84,10 @@ Result<void> check_water_price(const WaterPrice& price) {
         if (is_last) break;
         if (!tier.up_to) return refuse(name, "needs up_to, since another tier follows it");
         if (!(*tier.up_to > below) || !std::isfinite(*tier.up_to))
-            return refuse(name, "must end above the tier before it" + number(*tier.up_to));
+            return refuse(
+                name,
+                "ends at " + number_text(*tier.up_to) + ", which is not above " +
+                    (i == 0 ? "0" : "tier " + std::to_string(i) + " (" + number_text(below) + ")"));
         below = *tier.up_to;
     }
     return {};

@@ -143,15 +143,6 @@ void write_conflicts(JsonWriter& json, const std::vector<Conflict>& conflicts) {
     json.close_array();
 }
 
-std::string iso_date(const CalendarDay& day) {
-    const auto two_digits = [](int value) {
-        return (value < 10 ? "0" : "") + std::to_string(value);
-    };
-    std::string year = std::to_string(day.year);
-    year.insert(0, year.size() < 4 ? 4 - year.size() : 0, '0');
-    return year + "-" + two_digits(day.month) + "-" + two_digits(day.day);
-}
-
 void write_new_planting(JsonWriter& json, const std::optional<NewPlantingPlan>& planting) {
     Members members(json);
     json.name("new_planting");

@@ -94,6 +94,12 @@ Result<Restriction> restriction_of(const ZoneValues& values, const std::optional
     restriction.cycles_per_day_cap = values.whole_number(cycles_per_day_cap);
     restriction.days_per_week_cap = values.whole_number(days_per_week_cap);
     restriction.runs_per_week_cap = values.whole_number(runs_per_week_cap);
+    constexpr std::size_t kDates = 2;
+    if (values.values.size() <= kDates) {
+        return fail_at(values.place,
+                       table_start(values.place, KeyTable::restriction) + "names no rule",
+                       "add a rule, such as allowed_days = [\"Sat\"], or remove the restriction");
+    }
     return restriction;
 }
 

@@ -10,6 +10,7 @@
 #include "lookup/demand/exact_units.hpp"
 #include "lookup/demand/field_measurements.hpp"
 #include "lookup/demand/irrigation_depth.hpp"
+#include "lookup/demand/quantity_text.hpp"
 #include "lookup/zone_file/assembly_messages.hpp"
 #include "lookup/zone_file/measurement_assembly.hpp"
 #include "lookup/zone_file/rules_assembly.hpp"
@@ -142,6 +143,13 @@ Result<void> check_zone(const ZoneValues& values) {
         return fail_at(until->place, subject(*until->key, until->place) + " needs " +
                                          asked_for(new_planting_minutes, until->place));
     }
+    const ZoneValue* from = values.find(new_planting_from);
+    if (until != nullptr && from != nullptr &&
+        std::get<CalendarDay>(until->value) < std::get<CalendarDay>(from->value)) {
+        return fail_at(until->place, subject(*until->key, until->place) + " is before " +
+                                         mention(*from->key, from->place) +
+                                         "; correct one of them");
+    }
     return {};
 }
 
@@ -262,7 +270,7 @@ JobSheet job_of(const ZoneValues& values) {
             values.word(job_elevation),
             values.word(contractor),
             values.word(license),
-            values.word(job_date),
+            values.has(job_date) ? iso_date(*values.get<CalendarDay>(job_date)) : std::string(),
             values.word(notes),
             language_named(values.word(job_language))};
 }

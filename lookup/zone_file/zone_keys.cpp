@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <array>
+#include <cmath>
 #include <cstdio>
 
 #include "lookup/demand/exact_units.hpp"
@@ -330,7 +331,7 @@ std::span<const ZoneKey> all_keys() {
         {job, "elevation", Quantity::job_elevation, text, "elevation of the site"},
         {job, "contractor", Quantity::contractor, text, "contractor who prepared the plan"},
         {job, "license", Quantity::license, text, "license of the contractor"},
-        {job, "date", Quantity::job_date, text, "date of the plan"},
+        {job, "date", Quantity::job_date, date, "date of the plan"},
         {job, "notes", Quantity::notes, text, "notes for the customer"},
         {.table = job,
          .name = "language",
@@ -374,14 +375,36 @@ std::span<const ZoneKey> all_keys() {
 /// "0.2", "1500", "118": three digits are enough to identify a wrong value.
 std::string short_number(double value) {
     std::array<char, 32> text{};
-    std::snprintf(text.data(), text.size(), value < 1e5 ? "%.4g" : "%.0f", value);
+    std::snprintf(text.data(), text.size(), std::fabs(value) < 1e4 ? "%.4g" : "%.0f", value);
     return text.data();
+}
+
+/// A limit that is round in SI, in the unit of the key: two digits, within the range.
+double rounded_limit(double limit, bool is_least) {
+    if (limit == 0.0) return limit;
+    const double step = std::pow(10.0, std::floor(std::log10(std::fabs(limit))) - 1.0);
+    const double steps = limit / step;
+    return (is_least ? std::ceil(steps - 1e-9) : std::floor(steps + 1e-9)) * step;
+}
+
+/// "from 0.11 to 100 million"
+std::string range_in_words(const ZoneKey& key) {
+    double least = key.range.least / key.si_per_unit;
+    double greatest = key.range.greatest / key.si_per_unit;
+    if (key.si_per_unit != 1.0) {
+        least = rounded_limit(least, true);
+        greatest = rounded_limit(greatest, false);
+    }
+    constexpr double kMillion = 1e6;
+    const std::string last = greatest >= 10.0 * kMillion
+                                 ? short_number(greatest / kMillion) + " million"
+                                 : short_number(greatest);
+    return "from " + short_number(least) + " to " + last;
 }
 
 std::string wanted_number(const ZoneKey& key) {
     const std::string noun = key.kind == ValueKind::whole_number ? "a whole number" : "a number";
-    return noun + " from " + short_number(key.range.least / key.si_per_unit) + " to " +
-           short_number(key.range.greatest / key.si_per_unit);
+    return noun + " " + range_in_words(key);
 }
 
 std::string listed_choices(const ZoneKey& key) {
@@ -441,7 +464,7 @@ std::string wanted_value(const ZoneKey& key) {
         case choice_or_share:
             return listed_choices(key) + ", or " + wanted_number(key);
         case days:
-            return listed_choices(key) + ", or a list of weekdays such as Mon, Wed, Fri";
+            return listed_choices(key) + ", or weekdays such as \"Mon, Wed, Fri\"";
         case twelve_numbers:
             return "one number or twelve, each from " + short_number(key.range.least) + " to " +
                    short_number(key.range.greatest);
@@ -463,9 +486,7 @@ std::string wanted_value(const ZoneKey& key) {
         case zone_kinds:
             return "a list of " + listed_choices(key);
         case numbers:
-            return "a list of at least four numbers, each from " +
-                   short_number(key.range.least / key.si_per_unit) + " to " +
-                   short_number(key.range.greatest / key.si_per_unit) + ", not all 0";
+            return "a list of at least four numbers, each " + range_in_words(key) + ", not all 0";
         case readings:
             return "a list of at least two readings in order of their dates, such as "
                    "[ { date = 2027-05-01, reading = 1204 }, … ], each not below the one before";

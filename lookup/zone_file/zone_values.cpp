@@ -70,7 +70,8 @@ std::optional<std::size_t> index_of_name(std::string_view written, const Names& 
 /// then a value without a kind.
 class ValueReader {
   public:
-    ValueReader(const ZoneKey& key, const WrittenValue& written) : key_(key), written_(written) {}
+    ValueReader(const ZoneKey& key, const WrittenValue& written, bool is_option)
+        : key_(key), written_(written), is_option_(is_option) {}
 
     [[nodiscard]] FittingValue fitting() const {
         switch (key_.kind) {
@@ -126,8 +127,18 @@ class ValueReader {
             key_.kind == ValueKind::number || key_.kind == ValueKind::whole_number;
         if (word != nullptr && is_number_key && plain_number(*word))
             return "write the number without quotes";
+        if (word != nullptr && is_number_key) {
+            if (const std::string digits = without_commas(*word);
+                digits != *word && plain_number(digits))
+                return "write " + digits + ", without a comma";
+        }
         if (word == nullptr || key_.choices.empty()) return {};
-        return did_you_mean(*word, {key_.choices.begin(), key_.choices.end()});
+        std::string nearest = did_you_mean(*word, {key_.choices.begin(), key_.choices.end()});
+        if (!nearest.empty() || key_.quantity != Quantity::planting) return nearest;
+        return "bermuda and other warm-season grass is \"warm turf\", fescue and bluegrass \"cool "
+               "turf\"; for shrubs, trees and beds give " +
+               std::string(is_option_ ? "--plant-factor" : "plant_factor") +
+               " (0.5 average, 0.3 low water use) or species, in place of planting";
     }
 
   private:
@@ -179,16 +190,37 @@ class ValueReader {
         return RainCredit{RainRule::half};
     }
 
+    [[nodiscard]] static std::string without_commas(std::string text) {
+        std::erase(text, ',');
+        return text;
+    }
+
+    /// The words of a list or of a text with commas.
+    [[nodiscard]] std::vector<WrittenItem> listed_words() const {
+        if (const auto* list = std::get_if<std::vector<WrittenItem>>(&written_)) return *list;
+        std::vector<WrittenItem> words;
+        const auto* text = std::get_if<std::string>(&written_);
+        for (std::size_t at = 0; text != nullptr && at <= text->size();) {
+            const std::size_t end = std::min(text->find(',', at), text->size());
+            std::string word = text->substr(at, end - at);
+            word.erase(0, word.find_first_not_of(' '));
+            word.erase(word.find_last_not_of(' ') + 1);
+            words.emplace_back(std::move(word));
+            at = end + 1;
+        }
+        return words;
+    }
+
     [[nodiscard]] std::optional<AllowedDays> allowed_days() const {
         if (const auto word = choice()) {
             if (*word == "odd") return AllowedDays{DayRule::odd_dates};
             if (*word == "even") return AllowedDays{DayRule::even_dates};
             return AllowedDays{DayRule::any};
         }
-        const auto* list = std::get_if<std::vector<WrittenItem>>(&written_);
-        if (list == nullptr || list->empty()) return std::nullopt;
+        const std::vector<WrittenItem> words = listed_words();
+        if (words.empty()) return std::nullopt;
         AllowedDays allowed{DayRule::weekdays};
-        for (const WrittenItem& item : *list) {
+        for (const WrittenItem& item : words) {
             const auto* name = std::get_if<std::string>(&item);
             if (name == nullptr) return std::nullopt;
             const auto day = index_of_name(*name, kWeekdayAbbreviations, kWeekdayNames);
@@ -316,6 +348,7 @@ class ValueReader {
 
     const ZoneKey& key_;
     const WrittenValue& written_;
+    bool is_option_;
 };
 
 }  // namespace
@@ -338,7 +371,7 @@ std::string ZoneValues::word(Quantity quantity) const {
 
 Result<FittingValue> fitting_value(const ZoneKey& key, const ValuePlace& place,
                                    const WrittenValue& written) {
-    const ValueReader reader(key, written);
+    const ValueReader reader(key, written, place.file.empty());
     FittingValue value = reader.fitting();
     if (!std::holds_alternative<std::monostate>(value)) return value;
     return fail_at(place,

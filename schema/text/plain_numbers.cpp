@@ -34,9 +34,9 @@ Result<TypedElevation> parse_elevation(std::string_view text, LengthUnit bare) {
                 bare == LengthUnit::foot
                     ? "the elevation must be a height from -3280 to 32808 ft, not \"" + whole + "\""
                     : "the elevation must be a height from -1000 to 10000 m, not \"" + whole + "\"",
-                text.find_first_of(", ") == std::string_view::npos
+                whole.find_first_of(", ") == std::string::npos
                     ? "name the unit with it, such as 5280ft or 1609m"
-                    : "write it without a comma or a space, such as 5280ft or 1609m");
+                    : "write it without comma or space, such as 5280ft or 1609m");
 }
 
 Result<std::int32_t> parse_elevation_m(std::string_view text, LengthUnit bare) {

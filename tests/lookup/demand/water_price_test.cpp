@@ -73,7 +73,7 @@ TEST(WaterPrice, RefusesWhatCannotBe) {
               std::string::npos);
     EXPECT_NE(message_after([](WaterPrice& p) {
                   p.tiers.insert(p.tiers.begin() + 1, PriceTier{8.0, 4.0});
-              }).find("tier 2 must end above"),
+              }).find("which is not above tier 1"),
               std::string::npos);
     EXPECT_NE(message_after([](WaterPrice& p) {
                   p.fixed_per_bill = std::numeric_limits<double>::quiet_NaN();

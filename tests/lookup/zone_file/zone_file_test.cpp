@@ -195,7 +195,7 @@ TEST(ZoneFile, NamesLineAndKeyOfAValueThatDoesNotFit) {
              {"slope_percent = 101", "from 0 to 100"},
              {"slope_percent = nan", "from 0 to 100"},
              {"slope_percent = inf", "from 0 to 100"},
-             {"root_depth_in = 0", "from 0.9843 to 118.1"},
+             {"root_depth_in = 0", "from 0.99 to 110"},
              {"soil = \"mud\"", "must be \"clay\", \"silty clay\""},
              {"soil = 3", "must be \"clay\""},
              {"rain_credit = 1.5", "\"soil-storage\", or a number from 0 to 1"},
@@ -212,13 +212,46 @@ TEST(ZoneFile, NamesLineAndKeyOfAValueThatDoesNotFit) {
     const auto site = [](const std::string& line) {
         return message_of("[site]\n" + line + "\n" + zone_with(""));
     };
-    EXPECT_NE(site("allowed_days = [\"Moonday\"]").find("weekdays such as Mon"), std::string::npos);
-    EXPECT_NE(site("allowed_days = []").find("weekdays such as Mon"), std::string::npos);
+    EXPECT_NE(site("allowed_days = [\"Moonday\"]").find("weekdays such as \"Mon"),
+              std::string::npos);
+    EXPECT_NE(site("allowed_days = []").find("weekdays such as \"Mon"), std::string::npos);
     EXPECT_NE(site("days_per_week_cap = 2.5").find("a whole number from 1 to 7"),
               std::string::npos);
     EXPECT_NE(message_of("[[zone]]\ncoefficient = [1, 2]\narea_m2 = 1\nrate_mm_per_h = 20\n")
                   .find("one number or twelve, each from 0 to 1.5"),
               std::string::npos);
+}
+
+TEST(ZoneFile, SaysWhatToWriteInstead) {
+    const auto error_of = [](const std::string& text) {
+        const auto set = read(text);
+        return set ? std::string("none") : message_of(text) + " / " + set.error().hint;
+    };
+    EXPECT_NE(error_of("[[zone]]\nplanting = \"trees\"\n").find("for shrubs, trees and beds give"),
+              std::string::npos);
+    EXPECT_NE(error_of("[[zone]]\narea_ft2 = \"1,000\"\n")
+                  .find("from 0.11 to 100 million, not \"1,000\" / write 1000, without a comma"),
+              std::string::npos)
+        << error_of("[[zone]]\narea_ft2 = \"1,000\"\n");
+    EXPECT_EQ(error_of(zone_with("new_planting_minutes = 6\nnew_planting_from = 2027-05-15\n"
+                                 "new_planting_until = 2027-03-01")),
+              "garden.toml:7: the key \"new_planting_until\" is before \"new_planting_from\" (line "
+              "6); correct one of them / ");
+    EXPECT_NE(error_of("[[restriction]]\nfrom = \"10-01\"\nto = \"04-30\"\n" + zone_with(""))
+                  .find("garden.toml:1: [[restriction]] names no rule"),
+              std::string::npos);
+    EXPECT_NE(error_of("[job]\ndate = \"March 1, 2027\"\n" + zone_with("")).find("a date such as"),
+              std::string::npos);
+}
+
+TEST(ZoneFile, TakesWeekdaysAndDatesAsTheyAreWrittenElsewhere) {
+    const auto set =
+        read("[job]\ndate = 2027-03-01\n[site]\nallowed_days = \"Mon, Wed\"\n" + zone_with(""));
+    ASSERT_TRUE(set) << set.error().message;
+    EXPECT_EQ(set->job.date, "2027-03-01");
+    EXPECT_TRUE(set->rules.allowed_days.weekdays[0]);
+    EXPECT_TRUE(set->rules.allowed_days.weekdays[2]);
+    EXPECT_FALSE(set->rules.allowed_days.weekdays[1]);
 }
 
 TEST(ZoneFile, NamesBothLinesOfWhatExcludesEachOther) {

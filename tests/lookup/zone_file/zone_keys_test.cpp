@@ -73,7 +73,7 @@ TEST(ZoneKeys, AreUnlikeInFileAndOnTheCommandLine) {
 
 TEST(ZoneKeys, StateTheirRangeInTheirOwnUnit) {
     EXPECT_EQ(wanted_value(key_named(KeyTable::zone, "root_depth_in")),
-              "a number from 0.9843 to 118.1");
+              "a number from 0.99 to 110");
     EXPECT_EQ(wanted_value(key_named(KeyTable::zone, "root_depth_mm")), "a number from 25 to 3000");
     EXPECT_EQ(wanted_value(key_named(KeyTable::zone, "planting")),
               "\"cool turf\" or \"warm turf\"");
