@@ -33,13 +33,16 @@ std::vector<double> eto_of_months(const std::vector<MonthsOfVariable>& months,
     for (const MonthsOfVariable& of : months)
         normals[static_cast<std::size_t>(of.variable)] = normals_of_years(of.values, any).values;
     const MonthlySun sun = monthly_sun(station.position.lat_deg);
+    // Elevation changes reference ET through the pressure of the air, in all years alike: slopes,
+    // which are shares, hardly depend on it.
+    const double elevation_m = std::isnan(station.elevation_m) ? 0.0 : station.elevation_m;
     EtOptions options;
     options.reference = record.reference;
     options.site_correction = false;
     std::vector<double> eto;
     for (std::size_t year = 0; year < count; ++year) {
         const PointClimate climate =
-            climate_of_variables(station.position, station.elevation_m, [&](Variable variable) {
+            climate_of_variables(station.position, elevation_m, [&](Variable variable) {
                 const MonthsOfVariable* of = find(months, variable);
                 if (of == nullptr) return kUnknownYear;
                 Monthly<double> values{};
@@ -92,7 +95,7 @@ PointClimate climate_of_variables(LatLon position, double elevation_m, const Var
 std::optional<YearsOfNeed> years_of_record(const std::vector<MonthsOfVariable>& months,
                                            const Station& station, const RecordRecipe& record) {
     const MonthsOfVariable* rain = find(months, Variable::rain);
-    if (rain == nullptr || std::isnan(station.elevation_m)) return std::nullopt;
+    if (rain == nullptr) return std::nullopt;
     const int min_years = std::max(record.completeness.min_years, kMinYearsOfNeed);
     const auto with_eto = [&](const std::vector<double>& eto_mm_per_day) {
         return years_of_need(month_totals(eto_mm_per_day, record.first_year), rain->values,
