@@ -3,10 +3,10 @@
 
 BUILD_PACKAGES="g++ cmake ninja-build ca-certificates libgdal-dev libsqlite3-dev libcli11-dev
     nlohmann-json3-dev libexpected-dev libcsv-dev nettle-dev libtomlplusplus-dev libnanoflann-dev libeigen3-dev
-    libudunits2-dev libnetcdf-dev libarchive-dev libcurl4-openssl-dev"
+    libudunits2-dev libnetcdf-dev libarchive-dev libcurl4-openssl-dev libsodium-dev"
 TEST_PACKAGES="libgtest-dev python3 python3-gdal python3-numpy sqlite3 netcdf-bin libvalijson-dev
     python3-netcdf4 pkg-config python3-setuptools python3-wheel python3-pip python3-matplotlib
-    python3-jsonschema"
+    python3-jsonschema minisign"
 WASM_PACKAGES="clang lld libc++-14-dev-wasm32 libc++abi-14-dev-wasm32 wasi-libc libclang-rt-14-dev-wasm32
     binaryen esbuild nodejs"
 SANITIZER_PACKAGES="clang lld libclang-rt-14-dev"

@@ -50,7 +50,7 @@ Result<T> named(const std::vector<T>& entries, std::string_view name, const char
     return fail(
         ErrorCode::usage,
         "unknown " + std::string(what) + " " + in_quotes(name) + did_you_mean_clause(name, names),
-        "it knows " + joined(names));
+        "the names are " + joined(names));
 }
 
 void add_urls(const toml::node& node, std::vector<std::string>& urls) {

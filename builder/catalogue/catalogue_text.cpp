@@ -74,6 +74,13 @@ nlohmann::ordered_json json_of(const CatalogueSource& source, const Licences& li
     return json;
 }
 
+/// How well the facts of a source are known, in a few words.
+std::string standing_of_facts(const CatalogueSource& source) {
+    if (source.verified == "seen") return "facts checked in a real file";
+    if (source.verified == "second-hand") return "facts reported by others";
+    return "facts " + source.verified;
+}
+
 }  // namespace
 
 std::string megabytes_text(double megabytes) {
@@ -108,8 +115,8 @@ std::string sources_text(const Catalogue& catalogue, const Licences& licences) {
         std::string facts = source.region + "; " + source.resolution + "; " +
                             joined(source.variables) + "; " + terms + "; ";
         if (source.size_mb) facts += megabytes_text(*source.size_mb) + "; ";
-        out += wrapped(facts + readable_text(source) + "; facts " + source.verified, kTextColumns,
-                       std::string(18, ' '), std::string(18, ' '));
+        out += wrapped(facts + readable_text(source) + "; " + standing_of_facts(source),
+                       kTextColumns, std::string(18, ' '), std::string(18, ' '));
     }
     return out +
            "\n`thirstline-builder sources NAME` prints a source's part of a recipe, ready to "

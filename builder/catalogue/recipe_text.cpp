@@ -51,10 +51,7 @@ std::string introduction(const ReadyRecipe& recipe, const std::vector<CatalogueS
         comment(recipe.title) + "#\n" + comment(recipe.about) + "#\n" + comment(sizes_text(used));
     for (const CatalogueSource& source : used) {
         if (source.kind != "elevation" || source.by_hand.empty()) continue;
-        text += "#\n" + comment(
-                            "Elevation is needed, and no address of it is known to the "
-                            "program: " +
-                            source.by_hand + ".");
+        text += "#\n" + comment("Download the elevation by hand: " + source.by_hand + ".");
     }
     return text + "#\n" +
            comment(

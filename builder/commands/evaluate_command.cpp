@@ -59,7 +59,7 @@ void EvaluateCommand::declare(CLI::App& app) {
                      "HOW",
                      "Work"});
     app.footer(help_footer({"thirstline-builder evaluate merrow.toml --folds 10",
-                            "thirstline-builder evaluate merrow.toml --leave-out-country Merrow",
+                            "thirstline-builder evaluate merrow.toml --leave-out-country XM",
                             "thirstline-builder evaluate merrow.toml --holdout own.csv "
                             "--format json"}));
 }

@@ -79,7 +79,7 @@ void FetchCommand::declare(CLI::App& app) {
                    1, kMaxTimeoutSeconds);
     require_number(*app.add_option("--retry-delay", retry_delay_s_,
                                    "seconds to wait before a failed download is tried again, "
-                                   "twice as many each time, four attempts in all; default: 1")
+                                   "doubled after each attempt; four attempts in all; default: 1")
                         ->type_name("S")
                         ->group("Downloads"),
                    0, kMaxRetryDelaySeconds);

@@ -18,6 +18,7 @@ void JoinCommand::declare(CLI::App& app) {
         ->required()
         ->group("Output");
     app.add_flag("--overwrite", overwrite_, "replace an existing file")->group("Output");
+    signing_.declare(app);
     app.footer(
         "Parts made by build --tile-rows, and subsets made by export, are joined into the whole.\n"
         "Other baselines are layered: the lattice with the smaller spacing answers first; of two\n"
@@ -30,7 +31,9 @@ void JoinCommand::declare(CLI::App& app) {
 Result<Outcome> JoinCommand::run(const Environment& /*environment*/, TextSink& /*out*/) {
     TRY(refuse_existing(output_, overwrite_));
     for (const std::string& database : databases_) TRY(refuse_same_file(output_, database));
+    const auto signing_key = TRY(key_for_output(signing_, output_, overwrite_));
     TRY(run_join(databases_, output_, watch_for_interruption()));
+    TRY(sign_if_asked(signing_key, output_));
     return Outcome::done;
 }
 

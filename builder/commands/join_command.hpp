@@ -4,6 +4,7 @@
 #include <string>
 #include <vector>
 
+#include "builder/commands/signing_options.hpp"
 #include "schema/command_line/command.hpp"
 
 namespace thirstline {
@@ -21,6 +22,7 @@ class JoinCommand final : public Command {
     std::vector<std::string> databases_;
     std::string output_;
     bool overwrite_ = false;
+    SigningOptions signing_;
 };
 
 }  // namespace thirstline

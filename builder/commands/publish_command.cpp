@@ -57,6 +57,7 @@ void PublishCommand::declare(CLI::App& app) {
                    "recipe that the database was built from; the report includes its text")
         ->type_name("FILE")
         ->group("Report");
+    signing_.declare(app);
     app.add_flag("--accept-licence", accept_licence_,
                  "publish even if a source's license restricts commercial use, redistribution or "
                  "use with the other sources; you state that you have the right")
@@ -81,6 +82,7 @@ Result<Outcome> PublishCommand::run(const Environment& environment, TextSink& ou
                     "build it where clang makes WebAssembly; DEVELOPERS.md names the packages");
     }
     TRY(refuse_folder(options_.folder, options_.overwrite));
+    options_.signing_key = TRY(signing_.key());
     const auto database = TRY(open_database(database_, environment));
     TRY(refuse_restricted(*database, accept_licence_));
     set_up_gdal();

@@ -3,6 +3,7 @@
 
 #include <string>
 
+#include "builder/commands/signing_options.hpp"
 #include "builder/publish/publish.hpp"
 #include "schema/command_line/command.hpp"
 
@@ -19,6 +20,7 @@ class PublishCommand final : public Command {
 
   private:
     std::string database_;
+    SigningOptions signing_;
     bool accept_licence_ = false;
     PublishOptions options_;
 };

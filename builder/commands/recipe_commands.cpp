@@ -86,6 +86,7 @@ void BuildCommand::declare(CLI::App& app) {
                      "; default: auto",
                      "HOW",
                      "Work"});
+    signing_.declare(app);
     app.footer(
         help_footer({"thirstline-builder build merrow.toml -o merrow.sqlite",
                      "thirstline-builder build merrow.toml -o merrow.sqlite --overwrite "
@@ -105,6 +106,7 @@ Result<Outcome> BuildCommand::run(const Environment& /*environment*/, TextSink& 
           refuse_unwritable_report(report_, overwrite_)}) {
         if (!allowed) return fail(allowed.error());
     }
+    const auto signing_key = TRY(key_for_output(signing_, output_, overwrite_));
     set_up_gdal();
     const auto recipe = TRY([&] {
         Progress progress(progress_style(progress_));
@@ -115,6 +117,7 @@ Result<Outcome> BuildCommand::run(const Environment& /*environment*/, TextSink& 
         Progress progress(progress_style(progress_));
         return run_build(recipe, options, progress);
     }());
+    TRY(sign_if_asked(signing_key, output_));
     warn(outcome.warnings);
     if (restricts_publishing(licences))
         warn({publishing_restriction(licences) + "; `thirstline-builder check` shows all terms"});

@@ -4,6 +4,7 @@
 #include <string>
 
 #include "builder/commands/recipe_options.hpp"
+#include "builder/commands/signing_options.hpp"
 #include "schema/command_line/command.hpp"
 
 namespace thirstline {
@@ -25,6 +26,7 @@ class BuildCommand final : public Command {
     std::string tile_rows_;
     std::string progress_ = "auto";
     std::string report_;
+    SigningOptions signing_;
 };
 
 class CheckCommand final : public Command {

@@ -11,6 +11,7 @@
 #include "builder/pipeline/block_tiles.hpp"
 #include "builder/pipeline/gradient_squares.hpp"
 #include "schema/base/nearest_name.hpp"
+#include "schema/base/words.hpp"
 #include "schema/base/worker_pool.hpp"
 
 namespace thirstline {
@@ -156,12 +157,15 @@ class EvaluationRun {
                 add_station(places[p], station_of(p), &is_of_country, observations_[p]);
         }
         if (!left_out_.empty()) return {};
-        const std::string near =
-            nearest_name(options_.leave_out_country,
-                         std::vector<std::string_view>(countries.begin(), countries.end()));
+        const std::vector<std::string_view> names(countries.begin(), countries.end());
+        const std::string_view near = nearest_name(options_.leave_out_country, names);
+        constexpr std::size_t kMaxListed = 12;
         return fail(ErrorCode::no_data,
                     "no station is in the country \"" + options_.leave_out_country + "\"",
-                    near.empty() ? "" : "the nearest name among the stations is " + near);
+                    names.size() <= kMaxListed ? "the stations' countries are: " + joined(names)
+                    : near.empty()             ? ""
+                                               : "did you mean \"" + std::string(near) +
+                                         "\"? Countries are written as in the station tables");
     }
 
     Result<void> choose_holdout() {

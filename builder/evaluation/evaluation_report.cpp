@@ -241,7 +241,7 @@ std::string worst_sites_text(const TailScore& tail) {
                 number_column(format, site.observed) + number_column(format, site.fused) +
                 number_column(format, site.background) + number_column(format, site.nearest) +
                 number_column("%.0f", site.nearest_km) + number_column(format, site.neighbours) +
-                (is_temperature ? number_column("%.1f C", site.error)
+                (is_temperature ? number_column("%.1f", site.error)
                                 : number_column("%.0f%%", kPercent * site.error)) +
                 "\n";
     }
@@ -265,7 +265,7 @@ std::string tails_text(const Evaluation& evaluation) {
                    number_column("%.2f%%", kPercent * share) + "\n";
         };
         text += std::string(title_of(tail.variable)) + "\n" +
-                heading({"months", "95%", "99%", "x2 or x1/2"}) +
+                heading({"months", "95%", "99%", ">2 or <1/2"}) +
                 row("all", tail.n, tail.error_95, tail.error_99, tail.share_off_by_two);
         for (std::size_t r = 0; r < kRiseClasses; ++r) {
             const TailScore::OfRise& of_rise = tail.by_rise[r];
@@ -290,7 +290,8 @@ std::string what_was_left_out(const EvaluationOptions& options) {
     std::string text = "stations within " + formatted("%g", options.leave_out_km) + " km of it";
     if (!options.leave_out_country.empty())
         text += ", and all stations of " + options.leave_out_country;
-    if (options.folds > 1) text += ", and its fold, one of " + std::to_string(options.folds);
+    if (options.folds > 1)
+        text += ", and the other stations of its group, one of " + std::to_string(options.folds);
     if (!options.holdout.empty()) text += "; the scored stations are those of " + options.holdout;
     return text;
 }
@@ -302,6 +303,21 @@ Json number(double value) {
 }
 
 }  // namespace
+
+constexpr const char* kLegend =
+    "fused        what a look-up answers: the grids, corrected by the stations that were not left "
+    "out\n"
+    "background   the grids alone\n"
+    "nearest      the values of the nearest of those stations\n"
+    "inv. dist.   the means of those nearby, weighted by the inverse of their distance\n"
+    "/nearest     the error of fused divided by that of nearest; likewise /backgr.\n"
+    "months       site-months compared; misses: without an answer\n"
+    "world        all stations scored; stations count in every region that they lie in\n"
+    "as lattice   the classes of distance, weighted by the lattice points in each\n"
+    "rise         the station's height above the lattice's\n"
+    "int. score   the interval score of Gneiting & Raftery (2007): less is better\n"
+    "Tables have different numbers of months: some need an elevation, a distance or a whole "
+    "year.\n";
 
 std::string evaluation_text(const Recipe& recipe, const EvaluationOptions& options,
                             const Evaluation& evaluation) {
@@ -319,9 +335,10 @@ std::string evaluation_text(const Recipe& recipe, const EvaluationOptions& optio
         months += text.by_month();
     }
     std::string text = recipe.title + "\n" + std::to_string(evaluation.stations) +
-                       " stations scored; left out with each: " + what_was_left_out(options) +
-                       "\n\nMEAN ABSOLUTE ERROR over the year, where a look-up answers\n" + errors +
-                       "\nFUSED, BY DISTANCE to the nearest station not left out\n" +
+                       (evaluation.stations == 1 ? " station" : " stations") +
+                       " scored; left out with each: " + what_was_left_out(options) + "\n\n" +
+                       kLegend + "\nMEAN ABSOLUTE ERROR over the year, where a look-up answers\n" +
+                       errors + "\nFUSED, BY DISTANCE to the nearest station not left out\n" +
                        heading({"all", "0-25 km", "25-50 km", "50-100 km", "100-250 km", "250+ km",
                                 "as lattice"}) +
                        distances + "\nCOVERAGE OF THE 90% INTERVAL, by distance\n" + coverage +

@@ -8,6 +8,13 @@ namespace thirstline {
 
 namespace {
 
+/// Slopes of wet and dry years mean something only with the rule of FORMAT.md, section 6, which
+/// other formats do not carry.
+bool is_of_years(LayerId id) {
+    return id == LayerId::eto_year_slope || id == LayerId::rain_year_slope ||
+           id == LayerId::normals_deviate || id == LayerId::year_slope_se;
+}
+
 /// Layers of points, the only ones that other formats can contain.
 Result<std::vector<Layer>> chosen_variables(const Database& database, const ExportFormat& format,
                                             const std::vector<std::string>& names) {
@@ -15,6 +22,7 @@ Result<std::vector<Layer>> chosen_variables(const Database& database, const Expo
     std::vector<std::string> all_names;
     for (const Layer& layer : database.layout().layers) {
         if (!is_known(layer.id) || layer.shape == LayerShape::tile_month) continue;
+        if (is_of_years(layer.id)) continue;
         if (format.holds != nullptr && !format.holds(layer.id)) continue;
         all.push_back(layer);
         all_names.emplace_back(layer.name);

@@ -6,6 +6,7 @@
 
 #include "builder/background/source_comparison.hpp"
 #include "builder/background/survey.hpp"
+#include "builder/stations/record_years.hpp"
 #include "builder/stations/station_checks.hpp"
 
 namespace thirstline {
@@ -137,6 +138,18 @@ Result<void> compare_with_grids(const Recipe& recipe, const SourceGrids& sources
     return {};
 }
 
+Result<YearFields> year_fields(const Recipe& recipe, const std::vector<Station>& stations,
+                               const std::vector<StationPlace>& places) {
+    if (!recipe.year_layers) return YearFields();
+    YearFields years(slopes_at_stations(stations, places));
+    if (years.has_stations()) return years;
+    return fail(ErrorCode::bad_input,
+                recipe.path + ": no station has the years that layers = [\"years\"] needs",
+                "add [[records]] of rain and temperature, or rain and ETo, with " +
+                    std::to_string(kMinYearsOfNeed) +
+                    " years or more of each month, or leave \"years\" out");
+}
+
 }  // namespace
 
 Result<FusedStations> fused_stations(const Recipe& recipe, SourceGrids& sources,
@@ -166,7 +179,8 @@ Result<FusedStations> fused_stations(const Recipe& recipe, SourceGrids& sources,
     EtoStations eto = eto_stations(recipe, survey, fusion, *set, interrupted);
     if (interrupted != nullptr && interrupted->load())
         return fail(ErrorCode::interrupted, "interrupted");
-    return FusedStations{std::move(*set), std::move(fusion), std::move(eto)};
+    auto years = TRY(year_fields(recipe, set->stations, fusion.places()));
+    return FusedStations{std::move(*set), std::move(fusion), std::move(eto), std::move(years)};
 }
 
 std::vector<StationRecord> station_records(const StationSet& set, const Recipe& recipe) {

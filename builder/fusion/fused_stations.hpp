@@ -10,6 +10,7 @@
 #include "builder/background/survey.hpp"
 #include "builder/fusion/eto_stations.hpp"
 #include "builder/fusion/fusion.hpp"
+#include "builder/fusion/year_fields.hpp"
 #include "builder/recipe/recipe.hpp"
 #include "builder/stations/station_set.hpp"
 #include "schema/base/result.hpp"
@@ -21,10 +22,12 @@ struct FusedStations {
     StationSet set;  ///< without rejected values, which are in its tallies
     Fusion fusion;
     EtoStations eto;
+    YearFields years;  ///< without stations unless the recipe wants their layers
 };
 
 /// A recipe without stations gives an empty set, and a fusion without effect.
-/// Errors: those of reading the tables and the grids; interrupted.
+/// Errors: those of reading the tables and the grids; bad_input if the layers of years are wanted
+/// and no station has years; interrupted.
 [[nodiscard]] Result<FusedStations> fused_stations(const Recipe& recipe, SourceGrids& sources,
                                                    const Survey& survey,
                                                    const std::atomic<bool>* interrupted = nullptr);

@@ -78,7 +78,7 @@ std::string licence_summary_text(const LicenceSummary& summary) {
         text += entry("to complete: write the date of access for " + std::string(kDateToFillIn) +
                       " in the attribution of " + joined_with_and(summary.without_date));
     if (!summary.standings.empty())
-        text += entry("how well these licenses are known: " + joined(summary.standings, "; "));
+        text += entry("basis of these terms: " + joined(summary.standings, "; "));
     if (summary.attributions.empty()) return text + entry("attribution: not required");
     text += "  attributions to show with the file:\n";
     for (const std::string& line : summary.attributions)

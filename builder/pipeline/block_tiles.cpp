@@ -243,12 +243,14 @@ TileLayout layout_of(const Recipe& recipe) {
     layout.edge = recipe.lattice.tile_edge;
     using enum LayerId;
     for (const LayerId id : {eto, rain, eto_se, rain_se, tmax, tmin, method, period, elevation,
-                             eto_gradient, rain_gradient, tmax_gradient, tmin_gradient}) {
+                             eto_gradient, rain_gradient, tmax_gradient, tmin_gradient,
+                             eto_year_slope, rain_year_slope, normals_deviate, year_slope_se}) {
         const bool of_stations = id == eto_se || id == rain_se || id == rain_gradient;
         if (of_stations && recipe.stations.empty()) continue;
         const bool of_temperature =
             id == tmax || id == tmin || id == tmax_gradient || id == tmin_gradient;
         if (of_temperature && !recipe.temperature_layers) continue;
+        if (id >= eto_year_slope && !recipe.year_layers) continue;
         if (const auto layer = layer_by_id(static_cast<int>(id))) layout.layers.push_back(*layer);
     }
     return layout;

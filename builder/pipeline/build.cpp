@@ -161,8 +161,9 @@ class Build {
             if (is_interrupted()) return fail(interruption());
             auto inputs = TRY(reader.read(bounds));
             TRY(pipeline.add([this, shared = std::make_shared<BlockInputs>(std::move(inputs))] {
-                return block_tiles(*shared, sources_,
-                                   {recipe_, *survey_, stations_->fusion, stations_->eto});
+                return block_tiles(
+                    *shared, sources_,
+                    {recipe_, *survey_, stations_->fusion, stations_->eto, &stations_->years});
             }));
         }
         TRY(pipeline.finish());

@@ -118,6 +118,13 @@ PointRecord point_record(LatLon position, const PlaceInputs& place, double eleva
     record.rain_mm = climate.rain_mm;
     record.tmax_c = climate.tmax_c;
     record.tmin_c = climate.tmin_c;
+    if (context.years != nullptr && record.is_complete() && std::isfinite(elevation_m)) {
+        Monthly<double> eto_mm{};
+        for (std::size_t month = 0; month < kMonths; ++month)
+            eto_mm[month] = record.eto_mm_per_day[month] * kDaysInMonth[month];
+        record.years = context.years->at(residual_site(place, position, elevation_m), eto_mm,
+                                         record.rain_mm, left_out);
+    }
     return record;
 }
 

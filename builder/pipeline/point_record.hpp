@@ -8,6 +8,7 @@
 #include "builder/background/survey.hpp"
 #include "builder/fusion/eto_stations.hpp"
 #include "builder/fusion/fusion.hpp"
+#include "builder/fusion/year_fields.hpp"
 #include "builder/recipe/recipe.hpp"
 
 namespace thirstline {
@@ -18,6 +19,7 @@ struct PointContext {
     const Survey& survey;
     const Fusion& fusion;
     const EtoStations& eto_stations;
+    const YearFields* years = nullptr;  ///< null: not wanted
 };
 
 struct PointRecord {
@@ -33,6 +35,7 @@ struct PointRecord {
     Monthly<std::uint16_t> method_of_grids{};
     double elevation_m = kUnknown;
     bool is_of_stations_period = false;
+    std::optional<SlopesOfPlace> years;
 
     /// A point without ETo in every month is not stored in a file.
     [[nodiscard]] bool is_complete() const { return all_known(eto_mm_per_day); }

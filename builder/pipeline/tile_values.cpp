@@ -59,6 +59,15 @@ void store_record(Tile& tile, const TileLayout& layout, int slot, const PointRec
         }
         set(tile, layout, LayerId::method, first + month, record.method[month]);
     }
+    if (record.years) {
+        const YearSlopes& slopes = record.years->slopes;
+        for (std::size_t month = 0; month < kMonths; ++month) {
+            set(tile, layout, LayerId::eto_year_slope, first + month, slopes.eto_share[month]);
+            set(tile, layout, LayerId::rain_year_slope, first + month, slopes.rain_share[month]);
+        }
+        set(tile, layout, LayerId::normals_deviate, at, slopes.deviate_of_normals);
+        set(tile, layout, LayerId::year_slope_se, at, record.years->error_share);
+    }
     set(tile, layout, LayerId::period, at, period_set);
     set(tile, layout, LayerId::elevation, at, record.elevation_m);
 }

@@ -1,6 +1,7 @@
 // The publication data that the page reads: the baseline at start, and the map when it is opened.
 #pragma once
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -10,6 +11,7 @@
 #include "builder/publish/map_raster.hpp"
 #include "builder/publish/point_survey.hpp"
 #include "builder/publish/postal_shards.hpp"
+#include "schema/signature/file_signature.hpp"
 
 namespace thirstline {
 
@@ -22,6 +24,7 @@ struct SiteParts {
     MapRaster map;
     PublishedFile map_file;
     std::vector<Download> downloads;
+    std::optional<PublicKey> signing_key;  ///< if the publication is signed
 };
 
 inline constexpr const char* kReportName = "report.html";

@@ -13,7 +13,20 @@ namespace thirstline {
 
 namespace {
 
+/// Adds the signature of the database that visitors may download.
+Result<void> sign_database(SiteFolder& folder, std::vector<Download>& downloads,
+                           const SecretKey& key) {
+    const auto database = std::find_if(downloads.begin(), downloads.end(),
+                                       [](const Download& d) { return d.form == "database"; });
+    if (database == downloads.end()) return {};
+    TRY(write_signature(folder.path(database->file.name), key));
+    auto file = TRY(folder.take(database->file.name + std::string(kSignatureSuffix)));
+    downloads.insert(database + 1, {std::move(file), "signature"});
+    return {};
+}
+
 Result<SiteParts> written_parts(SiteFolder& folder, Database& database,
+                                const std::optional<SecretKey>& signing_key,
                                 const std::atomic<bool>& interrupted) {
     SiteParts parts;
     parts.provenance = TRY(provenance_of(database, ""));
@@ -32,6 +45,10 @@ Result<SiteParts> written_parts(SiteFolder& folder, Database& database,
     parts.map_file = TRY(folder.add_by_hash("data/map", ".json", map_json(parts.map)));
 
     parts.downloads = TRY(write_downloads(folder, database, interrupted));
+    if (signing_key) {
+        parts.signing_key = public_half(*signing_key);
+        TRY(sign_database(folder, parts.downloads, *signing_key));
+    }
     return parts;
 }
 
@@ -72,12 +89,12 @@ Result<PublishOutcome> publish(Database& database, const PageAssets& assets,
                                const std::atomic<bool>& interrupted) {
     const auto matter = TRY(report_matter(database, options));
     auto folder = TRY(SiteFolder::beside(options.folder, options.overwrite));
-    const auto parts = TRY(written_parts(folder, database, interrupted));
+    const auto parts = TRY(written_parts(folder, database, options.signing_key, interrupted));
     const auto baseline = TRY(folder.add_by_hash("baseline", ".json", baseline_json(parts)));
     TRY(write_page_files(folder, assets, parts.provenance.title, baseline));
     TRY(folder.add(kReportName, report_page(parts, matter)));
     if (interrupted.load()) return fail(ErrorCode::interrupted, "interrupted");
-    TRY(folder.place());
+    TRY(folder.place(options.signing_key));
     return outcome_of(parts, folder);
 }
 

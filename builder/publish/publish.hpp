@@ -6,11 +6,13 @@
 
 #include <atomic>
 #include <cstdint>
+#include <optional>
 #include <string>
 
 #include "builder/publish/page_assets.hpp"
 #include "schema/base/result.hpp"
 #include "schema/database/database.hpp"
+#include "schema/signature/file_signing.hpp"
 
 namespace thirstline {
 
@@ -19,6 +21,8 @@ struct PublishOptions {
     bool overwrite = false;
     std::string evaluation_file;  ///< output of `evaluate --format json`; empty: none
     std::string recipe_file;      ///< shown in the report; empty: none
+    /// Signs the database among the downloads, and the list of all files.
+    std::optional<SecretKey> signing_key = std::nullopt;
 };
 
 struct PublishOutcome {

@@ -50,7 +50,8 @@ std::string method_words(std::uint16_t code) {
 std::string methods_table(const SiteParts& parts) {
     if (parts.survey.points_by_method.empty()) return {};
     std::string html =
-        "<table><caption>Points by the method of their least certain month</caption><thead><tr>" +
+        "<table><caption>Points by the least certain method of their twelve "
+        "months</caption><thead><tr>" +
         element("th", "Method") + element("th", "Points") + element("th", "Share") +
         "</tr></thead><tbody>\n";
     for (const auto& [code, points] : parts.survey.points_by_method) {
@@ -117,7 +118,7 @@ std::vector<std::string> steps(const SiteParts& parts, const ReportMatter& matte
             "Correction for non-reference stations, after FAO-56 Annex 6: in dry months "
             "temperature "
             "and dew point are moved part of the way to irrigated conditions. The 3 °C limit, the "
-            "dryness weight and the 5 °C threshold are this project's choices. The temperatures "
+            "dryness weight and the 5 °C threshold are Thirstline's own. The temperatures "
             "shown are uncorrected.");
     if (std::ranges::any_of(parts.map.layers, [](const MapLayer& layer) {
             return layer.id == "eto_se_year_percent";

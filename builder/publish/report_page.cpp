@@ -34,6 +34,7 @@ const char* form_words(const std::string& form) {
     if (form == "csv")
         return "a table, one row per point and month (CSV, zipped, with its sources)";
     if (form == "geotiff") return "rasters for geographic information systems (GeoTIFF)";
+    if (form == "signature") return "the signature of the database";
     return "the stations (CSV)";
 }
 
@@ -90,12 +91,20 @@ std::string downloads_html(const SiteParts& parts) {
                 escaped(form_words(download.form)) + "<br><span class=\"sum\">SHA-256 " +
                 escaped(download.file.sha256) + "</span></li>\n";
     }
-    return section_html("Downloads", html + "</ul>\n" +
-                                         element("p",
-                                                 "SHA256SUMS beside this report lists every file "
-                                                 "of this publication: sha256sum -c SHA256SUMS "
-                                                 "checks them all.",
-                                                 "note"));
+    html += "</ul>\n" + element("p",
+                                "SHA256SUMS beside this report lists every file of this "
+                                "publication: sha256sum -c SHA256SUMS checks them all.",
+                                "note");
+    if (parts.signing_key) {
+        html += element("p",
+                        "SHA256SUMS and the database are signed with the key " +
+                            key_id_text(parts.signing_key->id) + ": minisign -Vm SHA256SUMS -P " +
+                            public_key_line(*parts.signing_key) +
+                            ". A key named only here proves nothing; compare it with the one that "
+                            "the publisher states elsewhere.",
+                        "note");
+    }
+    return section_html("Downloads", html);
 }
 
 std::string citation_html(const SiteParts& parts) {

@@ -54,7 +54,7 @@ std::string station_rows(const std::vector<StationRecord>& stations) {
     std::string html =
         "<div class=\"scroll\" tabindex=\"0\" role=\"region\" aria-label=\"Stations\">\n"
         "<table class=\"texts\"><thead><tr>";
-    for (const char* heading : {"Station", "Position", "m", "Variables", "Period"})
+    for (const char* heading : {"Station", "Position", "Elevation, m", "Variables", "Period"})
         html += element("th", heading);
     html += "</tr></thead><tbody>\n";
     for (const StationRecord& station : stations) {

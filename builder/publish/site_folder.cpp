@@ -39,7 +39,7 @@ Result<std::set<std::string>> names_of_mark(const std::string& folder) {
         return fail(ErrorCode::usage, folder + " was not written by publish, so it stays as it is",
                     "choose another folder, or remove that one yourself");
     }
-    std::set<std::string> names{kMark};
+    std::set<std::string> names{kMark, kMark + std::string(kSignatureSuffix)};
     constexpr std::size_t kBeforeName = 66;  // 64 digits and two blanks
     while (std::getline(mark, line)) {
         if (line.size() > kBeforeName && line.front() != '#')
@@ -139,12 +139,13 @@ Result<PublishedFile> SiteFolder::take(const std::string& name) {
     return published;
 }
 
-Result<void> SiteFolder::place() {
+Result<void> SiteFolder::place(const std::optional<SecretKey>& signing_key) {
     std::string sums =
         std::string(kMarkBegins) +
         ".\n# To check it: sha256sum -c SHA256SUMS. By this file publish knows its own folders.\n";
     for (const auto& [name, file] : files_) sums += file.sha256 + "  " + name + "\n";
     TRY(add(kMark, sums));
+    if (signing_key) TRY(write_signature(path(kMark), *signing_key));
     for (const char* name : {"data", "downloads", "."}) {
         TRY(synced(path(name)));
     }

@@ -7,11 +7,13 @@
 
 #include <cstdint>
 #include <map>
+#include <optional>
 #include <string>
 #include <string_view>
 
 #include "builder/export/staged_files.hpp"
 #include "schema/base/result.hpp"
+#include "schema/signature/file_signing.hpp"
 
 namespace thirstline {
 
@@ -42,9 +44,9 @@ class SiteFolder {
     /// All files by name.
     [[nodiscard]] const std::map<std::string, PublishedFile>& files() const { return files_; }
 
-    /// Flushes everything to the disk, and moves the folder into place. Errors: io; usage if the
-    /// target has changed in the meantime.
-    [[nodiscard]] Result<void> place();
+    /// Writes SHA256SUMS, signed by the key if there is one, flushes everything to the disk, and
+    /// moves the folder into place. Errors: io; usage if the target has changed in the meantime.
+    [[nodiscard]] Result<void> place(const std::optional<SecretKey>& signing_key = std::nullopt);
 
   private:
     SiteFolder(StagedFiles staged, std::string target, bool overwrite)

@@ -86,13 +86,16 @@ void read_elevation(RecipeTable table, Recipe& recipe) {
 
 void read_output(RecipeTable table, Recipe& recipe) {
     recipe.temperature_layers = false;
+    recipe.year_layers = false;
     for (const std::string& layer : table.texts("layers", {"temperature"})) {
         if (layer == "temperature") {
             recipe.temperature_layers = true;
+        } else if (layer == "years") {
+            recipe.year_layers = true;
         } else {
             table.fail_at("layers", "unknown layer \"" + layer +
-                                        "\" in [output]; did you mean "
-                                        "\"temperature\"?");
+                                        "\" in [output]; known are \"temperature\" and "
+                                        "\"years\"");
         }
     }
     recipe.compact_tiles = table.choice("code", {"plain", "compact"}, "plain") == "compact";

@@ -84,6 +84,7 @@ struct Recipe {
     Lattice lattice;  ///< with its reach_m and tile_edge
     std::optional<ElevationRecipe> elevation;
     bool temperature_layers = true;
+    bool year_layers = false;    ///< wet and dry years, from records
     bool compact_tiles = false;  ///< codec 1; else codec 0, which SQL alone can decode
     std::vector<GridRecipe> grids;
     std::vector<StationRecipe> stations;  ///< of [[stations]], then of [[records]]

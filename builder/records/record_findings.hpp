@@ -11,6 +11,7 @@
 
 #include "builder/records/completeness.hpp"
 #include "builder/records/trend.hpp"
+#include "builder/records/year_slopes.hpp"
 #include "schema/base/calendar.hpp"
 
 namespace thirstline {
@@ -61,6 +62,7 @@ struct StationFindings {
     /// mm a year; of reference ET as the network reports it, else from the weather of each day.
     std::optional<YearlyTrend> rain_trend;
     std::optional<YearlyTrend> eto_trend;
+    std::optional<YearsOfNeed> years;
 };
 
 /// Of one [[records]] of a recipe.

@@ -92,6 +92,19 @@ std::string trend_line(const StationFindings& station, const char* of,
            number_text("%+.0f mm a year", trend->recent) + "\n";
 }
 
+/// "  Ostrey: net need of a lawn 410 ± 62 mm a year (standard deviation); the normals give 395 mm,
+/// which 6 years in 10 exceed"
+std::string years_line(const StationFindings& station) {
+    if (!station.years) return "";
+    const YearsOfNeed& years = *station.years;
+    const double exceeded = 1.0 - share_of_deviate(years.slopes.deviate_of_normals);
+    return "  " + station.name +
+           ", net need of a lawn: " + number_text("%.0f", years.mean_need_mm) + " ± " +
+           number_text("%.0f mm between years", years.standard_deviation_mm) +
+           number_text("; from the normals %.0f mm", years.need_of_normals_mm) +
+           number_text(", exceeded in %.0f years of 10", 10.0 * exceeded) + "\n";
+}
+
 std::string source_text(const RecordFindings& source) {
     std::string out = source.source + ": " + (source.is_daily ? "days" : "months") + ", " +
                       std::to_string(source.first_year) + "-" + std::to_string(source.last_year) +
@@ -120,6 +133,7 @@ std::string source_text(const RecordFindings& source) {
         add(eto_line(station));
         add(trend_line(station, "rain", station.rain_trend));
         add(trend_line(station, "reference ET", station.eto_trend));
+        add(years_line(station));
     }
     if (more > 0) out += "  " + counted(more, "more line") + " with --format json\n";
     return out;
@@ -150,6 +164,16 @@ Json trend_json(const std::optional<YearlyTrend>& trend) {
             {"years", trend->years}};
 }
 
+/// mm a year.
+Json years_json(const std::optional<YearsOfNeed>& years) {
+    if (!years) return nullptr;
+    return {{"mean_mm", years->mean_need_mm},
+            {"standard_deviation_mm", years->standard_deviation_mm},
+            {"of_normals_mm", years->need_of_normals_mm},
+            {"share_above_normals", 1.0 - share_of_deviate(years->slopes.deviate_of_normals)},
+            {"years", years->years}};
+}
+
 Json station_json(const StationFindings& station) {
     Json json{{"station", station.name}, {"id", station.id}};
     json["variables"] = Json::array();
@@ -163,6 +187,7 @@ Json station_json(const StationFindings& station) {
                    {"by_month_mm_per_day", number_or_null(station.monthly_eto_mm_per_day)}};
     json["trends"] = {{"rain", trend_json(station.rain_trend)},
                       {"eto", trend_json(station.eto_trend)}};
+    json["lawn_need"] = years_json(station.years);
     return json;
 }
 

@@ -8,6 +8,7 @@
 #include "builder/reference_et/monthly_reference_et.hpp"
 #include "builder/reference_et/solar_geometry.hpp"
 #include "builder/stations/record_length.hpp"
+#include "builder/stations/record_years.hpp"
 
 namespace thirstline {
 
@@ -56,17 +57,9 @@ StationNormals station_normals(const FinishedRecord& finished, Variable variable
 
 /// Mean over the year from the station's monthly means alone, without a site correction.
 double monthly_eto_mm_per_day(const Station& station, ReferenceSurface surface) {
-    using enum Variable;
-    PointClimate climate;
-    climate.position = station.position;
-    climate.elevation_m = station.elevation_m;
-    climate.tmax_c = values_of(station, tmax);
-    climate.tmin_c = values_of(station, tmin);
-    climate.vapour_pressure_kpa = values_of(station, vapour_pressure);
-    climate.u2_m_per_s = values_of(station, wind);
-    climate.rs_mj_m2_day = values_of(station, radiation);
-    climate.sunshine_hours_per_day = values_of(station, sunshine_hours);
-    climate.sunshine_fraction = values_of(station, sunshine_fraction);
+    const PointClimate climate =
+        climate_of_variables(station.position, station.elevation_m,
+                             [&](Variable variable) { return values_of(station, variable); });
     for (std::size_t month = 0; month < kMonths; ++month) {
         const bool has_sun = std::isfinite(climate.rs_mj_m2_day[month]) ||
                              std::isfinite(climate.sunshine_hours_per_day[month]) ||
@@ -82,14 +75,6 @@ double monthly_eto_mm_per_day(const Station& station, ReferenceSurface surface) 
     return mean_over_year(reference_et_profile(climate, sun, {}, options).eto_mm_per_day);
 }
 
-/// Totals of months, mm, from their means, mm/day.
-std::vector<double> month_totals(std::vector<double> mm_per_day, int first_year) {
-    for (std::size_t i = 0; i < mm_per_day.size(); ++i)
-        mm_per_day[i] *= days_in_month(first_year + static_cast<int>(i / kMonths),
-                                       static_cast<int>(i % kMonths));
-    return mm_per_day;
-}
-
 }  // namespace
 
 StationFindings normals_of_record(const FinishedRecord& finished, Station& station,
@@ -100,6 +85,7 @@ StationFindings normals_of_record(const FinishedRecord& finished, Station& stati
     findings.name = station.name;
     findings.id = station.id;
     findings.eto = finished.eto;
+    std::vector<MonthsOfVariable> all_months;
     for (std::size_t v = 0; v < variables.size(); ++v) {
         const bool is_measured = v < finished.recipe.variables.size();
         YearsOfStation::Values months = finished.record.values_of(v, record.completeness);
@@ -117,6 +103,7 @@ StationFindings normals_of_record(const FinishedRecord& finished, Station& stati
             source.months_used +=
                 std::accumulate(years.years.begin(), years.years.end(), std::int64_t{0});
         }
+        all_months.push_back({variables[v], months.values});
         if (variables[v] == Variable::rain) findings.rain_trend = yearly_trend(months.values);
         // The network's own comes before that which is calculated.
         if (variables[v] == Variable::eto && !findings.eto_trend)
@@ -129,6 +116,8 @@ StationFindings normals_of_record(const FinishedRecord& finished, Station& stati
             continue;
         station.normals.push_back(station_normals(finished, variables[v], years));
     }
+    station.years = years_of_record(all_months, station, record);
+    findings.years = station.years;
     if (finished.columns.computed_eto() >= 0)
         findings.monthly_eto_mm_per_day = monthly_eto_mm_per_day(station, record.reference);
     return findings;

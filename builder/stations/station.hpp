@@ -3,12 +3,14 @@
 
 #include <array>
 #include <cstdint>
+#include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
 
 #include "builder/grids/variables_and_units.hpp"
 #include "builder/recipe/flag_meanings.hpp"
+#include "builder/records/year_slopes.hpp"
 #include "builder/reference_et/monthly_reference_et.hpp"
 #include "schema/base/calendar.hpp"
 #include "schema/geo/lat_lon.hpp"
@@ -43,6 +45,7 @@ struct Station {
     LatLon position;
     double elevation_m = kUnknown;
     std::vector<StationNormals> normals;  ///< each variable once in merged stations
+    std::optional<YearsOfNeed> years;     ///< of a record with ETo, or temperature, and rain
 };
 
 /// Null if the station has none.

@@ -189,6 +189,8 @@ class Merging {
 
     void join(Station& into, Station& row) {
         note_elevation(into, row);
+        if (row.years && (!into.years || row.years->years > into.years->years))
+            into.years = row.years;
         for (StationNormals& normals : row.normals) {
             StationNormals* known = normals_of(into, normals.variable);
             if (known == nullptr) {

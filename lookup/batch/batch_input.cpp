@@ -12,7 +12,7 @@ namespace thirstline {
 namespace {
 
 constexpr std::string_view kHeaderHint =
-    "the header must have lat and lon, or postal and country; id and elevation_m are optional";
+    "the header must have lat and lon, or postal; id, country and elevation_m are optional";
 
 std::optional<std::size_t>* column_named(BatchColumns& columns, std::string_view name) {
     if (name == "id") return &columns.id;
@@ -69,7 +69,7 @@ Result<BatchColumns> batch_columns(const CsvRow& header, std::string_view name) 
         return fail(ErrorCode::bad_input,
                     where + ": the header must have lat and lon, or postal and country",
                     has_other_separator ? "separate the columns by commas"
-                                        : "id and elevation_m are optional");
+                                        : "id, country and elevation_m are optional");
     }
     return columns;
 }

@@ -19,10 +19,10 @@ std::size_t rows_in_chunk(const std::string& format) {
     return format == "csv" ? kSitesInChunk : 4'096;
 }
 
-Result<std::unique_ptr<BatchWriter>> writer_for(Database& database, const std::string& format) {
-    if (format == "csv") return batch_csv_writer(database.layout());
+Result<std::unique_ptr<BatchWriter>> writer_for(Database& database, const BatchOptions& options) {
+    if (options.format == "csv") return batch_csv_writer(database.layout(), options.year_percent);
     auto baseline = TRY(read_baseline(database));
-    return batch_ndjson_writer(baseline, database.layout());
+    return batch_ndjson_writer(baseline, database.layout(), options.year_percent);
 }
 
 /// Some rows of the table; their memory is reused.
@@ -53,7 +53,7 @@ class BatchRun {
           shared_(database.layout()) {}
 
     Result<bool> all_found() {
-        auto writer = TRY(writer_for(database_, options_.format));
+        auto writer = TRY(writer_for(database_, options_));
         answerers_.push_back(
             std::make_unique<RowAnswerer>(database_, shared_, columns_, std::move(writer)));
         std::string head;
@@ -89,7 +89,7 @@ class BatchRun {
         while (answerers_.size() < jobs) {
             auto database = TRY(database_.another());
             databases.push_back(std::move(database));
-            auto writer = TRY(writer_for(*databases.back(), options_.format));
+            auto writer = TRY(writer_for(*databases.back(), options_));
             answerers_.push_back(std::make_unique<RowAnswerer>(*databases.back(), shared_, columns_,
                                                                std::move(writer)));
         }

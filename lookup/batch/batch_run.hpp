@@ -5,6 +5,7 @@
 // calling thread answers them alone.
 #pragma once
 
+#include <optional>
 #include <string>
 
 #include "lookup/batch/batch_input.hpp"
@@ -16,8 +17,9 @@
 namespace thirstline {
 
 struct BatchOptions {
-    std::string format = "csv";  ///< or "ndjson"
-    int jobs = 1;                ///< number of answering threads, 1 or more
+    std::string format = "csv";                         ///< or "ndjson"
+    int jobs = 1;                                       ///< number of answering threads, 1 or more
+    std::optional<double> year_percent = std::nullopt;  ///< of describe_year; empty: the means
 };
 
 /// True if every row had an answer. Records written before an error remain: those of all rows

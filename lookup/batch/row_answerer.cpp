@@ -18,7 +18,8 @@ Result<const std::string*> Periods::text(std::uint8_t id) {
 RowAnswerer::RowAnswerer(Database& database, SharedTiles& shared, const BatchColumns& columns,
                          std::unique_ptr<BatchWriter> writer)
     : database_(database),
-      layout_(layers_to_answer(database.layout(), columns.elevation_m.has_value())),
+      layout_(layers_to_answer(database.layout(), columns.elevation_m.has_value(),
+                               writer->needs_years())),
       tiles_(database, shared),
       columns_(columns),
       periods_(database),
@@ -72,7 +73,9 @@ void RowAnswerer::answer(const CsvRow& row, const PendingRow& pending) {
     const auto period = periods_.text(answer->period);
     if (!period) return note_error(pending.row, period.error());
     const std::size_t begin = text_.size();
-    writer_->append_site(text_, id_of_row(row, columns_), query, *answer, **period);
+    const auto appended =
+        writer_->append_site(text_, id_of_row(row, columns_), query, *answer, **period);
+    if (!appended) return append_miss(row, pending.row, query, appended.error().message);
     spans_[pending.row] = {begin, text_.size() - begin};
 }
 

@@ -31,12 +31,18 @@ inline constexpr std::size_t kSitesAnsweredAlone = 4'096;
     return tile_key(lattice.id, tile_of(lattice, cell_of(lattice, position).south_west));
 }
 
-/// Gradients are only needed to adjust an answer to a site's own elevation.
-[[nodiscard]] inline TileLayout layers_to_answer(TileLayout layout, bool with_elevation) {
-    if (with_elevation) return layout;
-    std::erase_if(layout.layers, [](const Layer& layer) {
-        return layer.id == LayerId::eto_gradient || layer.id == LayerId::rain_gradient ||
-               layer.id == LayerId::tmax_gradient || layer.id == LayerId::tmin_gradient;
+/// Gradients are only needed to adjust an answer to a site's own elevation, and the layers of wet
+/// and dry years only to describe these.
+[[nodiscard]] inline TileLayout layers_to_answer(TileLayout layout, bool with_elevation,
+                                                 bool with_years) {
+    std::erase_if(layout.layers, [&](const Layer& layer) {
+        const bool is_gradient =
+            layer.id == LayerId::eto_gradient || layer.id == LayerId::rain_gradient ||
+            layer.id == LayerId::tmax_gradient || layer.id == LayerId::tmin_gradient;
+        const bool is_of_years =
+            layer.id == LayerId::eto_year_slope || layer.id == LayerId::rain_year_slope ||
+            layer.id == LayerId::normals_deviate || layer.id == LayerId::year_slope_se;
+        return (is_gradient && !with_elevation) || (is_of_years && !with_years);
     });
     return layout;
 }

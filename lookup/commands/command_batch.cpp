@@ -8,6 +8,8 @@
 
 #include "lookup/batch/batch_input.hpp"
 #include "lookup/batch/batch_run.hpp"
+#include "lookup/commands/common_options.hpp"
+#include "lookup/site/wet_and_dry_years.hpp"
 #include "schema/base/worker_pool.hpp"
 #include "schema/command_line/database_commands.hpp"
 #include "schema/command_line/option_values.hpp"
@@ -27,6 +29,7 @@ void BatchCommand::declare(CLI::App& app) {
                      " (a line of JSON each); default: csv",
                      "FORMAT",
                      "Output"});
+    declare_year_option(app, year_);
     app.add_flag("--allow-missing", allow_missing_, "exit with 0 even if some rows have no data")
         ->group("Output");
     require_number(*app.add_option("--jobs", jobs_, "number of threads; default: all cores")
@@ -35,15 +38,16 @@ void BatchCommand::declare(CLI::App& app) {
                    1, kMaxJobs);
     declare_database_option(app, database_);
     app.footer(
-        "The table's header must have lat and lon, or postal and country; id and elevation_m are\n"
-        "optional. The output has one record for each row, in order, including rows without\n"
-        "data.\n\n" +
+        "The table's header must have lat and lon, or postal; id, country and elevation_m are\n"
+        "optional. The output has one record for each row, in order, including rows\n"
+        "without data.\n\n" +
         help_footer(
             {"thirstline-lookup batch --db merrow.sqlite --input sites.csv > answers.csv",
              "printf 'lat,lon\\n44.45,-37.59\\n' | thirstline-lookup batch --format ndjson"}));
 }
 
 Result<Outcome> BatchCommand::run(const Environment& environment, TextSink& out) {
+    const auto year_percent = TRY(year_percent_named(year_));
     const auto database = TRY(open_database(database_, environment));
     auto reader = TRY(CsvReader::open(input_));
     CsvRow row;
@@ -53,8 +57,8 @@ Result<Outcome> BatchCommand::run(const Environment& environment, TextSink& out)
                     "a header such as id,lat,lon");
     }
     const auto columns = TRY(batch_columns(row, reader.name()));
-    const auto all_found =
-        TRY(run_batch(reader, columns, *database, {format_, jobs_ > 0 ? jobs_ : all_cores()}, out));
+    const auto all_found = TRY(run_batch(
+        reader, columns, *database, {format_, jobs_ > 0 ? jobs_ : all_cores(), year_percent}, out));
     return all_found || allow_missing_ ? Outcome::done : Outcome::no_data;
 }
 

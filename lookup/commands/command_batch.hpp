@@ -21,6 +21,7 @@ class BatchCommand final : public Command {
     std::string database_;
     std::string input_ = "-";
     std::string format_ = "csv";
+    std::string year_ = "mean";
     int jobs_ = 0;  ///< 0: one per core
     bool allow_missing_ = false;
 };

@@ -12,6 +12,7 @@
 #include "lookup/demand_output/demand_text.hpp"
 #include "lookup/site/own_record.hpp"
 #include "lookup/site/site_answer.hpp"
+#include "lookup/site/wet_and_dry_years.hpp"
 #include "lookup/site_output/site_json.hpp"
 #include "lookup/zone_file/zone_file.hpp"
 #include "schema/base/words.hpp"
@@ -41,6 +42,7 @@ void DemandCommand::declare(CLI::App& app) {
                    "zones, watering rules and water price, in TOML; with [job], also the site")
         ->type_name("FILE.toml")
         ->group("Zones");
+    declare_year_option(app, year_);
     declare_own_and_units_options(app, own_file_, units_);
     add_word_option(app, format_,
                     {"--format",
@@ -122,10 +124,12 @@ Result<Outcome> DemandCommand::run(const Environment& environment, TextSink& out
     if (format_ == "ics" || !calendar_year_.empty()) year = TRY(calendar_year(set.job));
     const UnitSystem units = units_of_answer(units_, format_, environment);
     const auto request = TRY(site_request(site_options(set.job), units));
+    const auto year_percent = TRY(year_percent_named(year_));
     std::optional<OwnRecord> own;
     if (!own_file_.empty()) own = TRY(read_own_record(own_file_));
     const auto database = TRY(open_database(database_, environment));
-    auto answer = TRY(site_answer(*database, request, std::move(own), StepLength::month));
+    auto answer =
+        TRY(site_answer(*database, request, std::move(own), StepLength::month, year_percent));
     warn(answer.warnings);
     if (!answer.miss) TRY(check_elevation(answer.report, units));
     if (answer.miss) {

@@ -35,6 +35,7 @@ class DemandCommand final : public Command {
     ZoneOptions zone_options_;
     std::string units_;
     std::string own_file_;
+    std::string year_ = "mean";
     std::string format_ = "text";
     std::string width_;
     std::string calendar_year_;

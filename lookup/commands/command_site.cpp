@@ -5,6 +5,7 @@
 
 #include "lookup/site/own_record.hpp"
 #include "lookup/site/site_answer.hpp"
+#include "lookup/site/wet_and_dry_years.hpp"
 #include "lookup/site_output/site_csv.hpp"
 #include "lookup/site_output/site_json.hpp"
 #include "lookup/site_output/site_text.hpp"
@@ -19,6 +20,7 @@ void SiteCommand::declare(CLI::App& app) {
     add_word_option(
         app, step_,
         {"--step", "time step: ", {"month", "week", "day"}, "; default: month", "STEP", "Output"});
+    declare_year_option(app, year_);
     declare_own_and_units_options(app, own_file_, units_);
     add_word_option(app, format_,
                     {"--format",
@@ -31,18 +33,21 @@ void SiteCommand::declare(CLI::App& app) {
     app.footer(
         help_footer({"thirstline-lookup site --db merrow.sqlite --postal 04107",
                      "thirstline-lookup site --at 44.45,-37.59 --elevation 1020ft --units us",
-                     "thirstline-lookup site --at \"44.45N 37.59W\" --step week --format csv"}));
+                     "thirstline-lookup site --at \"44.45N 37.59W\" --step week --format csv",
+                     "thirstline-lookup site --postal 04107 --year dry"}));
 }
 
 Result<Outcome> SiteCommand::run(const Environment& environment, TextSink& out) {
     const UnitSystem units = units_of_answer(units_, format_, environment);
     const auto request = TRY(site_request(site_, units));
+    const auto year_percent = TRY(year_percent_named(year_));
     std::optional<OwnRecord> own;
     if (!own_file_.empty()) own = TRY(read_own_record(own_file_));
     const auto database = TRY(open_database(database_, environment));
 
-    const auto answer = TRY(site_answer(*database, request, std::move(own),
-                                        step_length_named(step_).value_or(StepLength::month)));
+    const auto answer =
+        TRY(site_answer(*database, request, std::move(own),
+                        step_length_named(step_).value_or(StepLength::month), year_percent));
     warn(answer.warnings);
     if (!answer.miss) TRY(check_elevation(answer.report, units));
     const bool as_json = format_ == "json";

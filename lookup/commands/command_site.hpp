@@ -23,6 +23,7 @@ class SiteCommand final : public Command {
     std::string step_ = "month";
     std::string units_;
     std::string own_file_;
+    std::string year_ = "mean";
     std::string format_ = "text";
 };
 

@@ -28,6 +28,17 @@ void declare_own_and_units_options(CLI::App& app, std::string& own_file, std::st
                      "Output"});
 }
 
+void declare_year_option(CLI::App& app, std::string& year) {
+    offer_words(
+        *app.add_option("--year", year,
+                        "mean of all years, or a whole year by its need for irrigation: dry (need "
+                        "exceeded in 2 years of 10), wet (in 8 of 10), or the percentage of years "
+                        "that need no more (dry is 80, wet 20); default: mean")
+             ->type_name("YEAR")
+             ->group("Output"),
+        {"mean", "dry", "wet"});
+}
+
 void declare_site_options(CLI::App& app, SiteOptions& options) {
     app.add_option("--at", options.at,
                    "coordinates of the site, latitude first, such as 44.6,-37.5")
@@ -63,8 +74,10 @@ Result<SiteRequest> site_request(const SiteOptions& options, UnitSystem units) {
     request.postal = options.postal;
     if (!options.country.empty()) request.country = TRY(normalised_country(options.country));
     if (!options.elevation.empty()) {
-        request.elevation_m = TRY(parse_elevation_m(
+        const auto typed = TRY(parse_elevation(
             options.elevation, units == UnitSystem::us ? LengthUnit::foot : LengthUnit::metre));
+        request.elevation_m = typed.m;
+        request.typed_elevation_m = typed.typed_m;
     }
     return request;
 }
@@ -82,10 +95,11 @@ Result<void> check_elevation(const SiteReport& report, UnitSystem units) {
     const double rise_m = *report.query.elevation_m - *terrain_m;
     if (std::abs(rise_m) <= kMaxRiseWithoutWarningM) return {};
     const TextStyle style{units, false};
-    const std::string sentence = "the elevation " + height_text(*report.query.elevation_m, style) +
-                                 " is " + height_text(std::abs(rise_m), style) +
-                                 (rise_m > 0.0 ? " above" : " below") +
-                                 " the terrain around the site, " + height_text(*terrain_m, style);
+    const std::string sentence =
+        "the elevation " +
+        height_text(report.query.typed_elevation_m.value_or(*report.query.elevation_m), style) +
+        " is " + height_text(std::abs(rise_m), style) + (rise_m > 0.0 ? " above" : " below") +
+        " the terrain around the site, " + height_text(*terrain_m, style);
     if (std::abs(rise_m) > kMaxRiseM) {
         return fail(ErrorCode::usage,
                     sentence + "; the maximum adjustment is " + height_text(kMaxRiseM, style),

@@ -29,6 +29,9 @@ void declare_site_options(CLI::App& app, SiteOptions& options);
 /// Of the commands that print one site's year: --own and --units.
 void declare_own_and_units_options(CLI::App& app, std::string& own_file, std::string& units);
 
+/// --year, of the commands that print one site's year.
+void declare_year_option(CLI::App& app, std::string& year);
+
 /// An elevation without a unit is in feet if the answer is in US units. Errors: usage.
 [[nodiscard]] Result<SiteRequest> site_request(const SiteOptions& options, UnitSystem units);
 

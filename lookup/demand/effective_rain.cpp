@@ -1,9 +1,6 @@
 #include "lookup/demand/effective_rain.hpp"
 
 #include <algorithm>
-#include <cmath>
-
-#include "lookup/demand/exact_units.hpp"
 
 namespace thirstline {
 namespace {
@@ -15,20 +12,6 @@ double scs_with_rain_days_mm(const MonthClimate& month, double need_mm, double u
 }
 
 }  // namespace
-
-double scs_storage_factor(double usable_storage_mm) {
-    const double d = std::min(usable_storage_mm / kMmPerInch, 7.0);
-    return 0.531747 + d * (0.295164 + d * (-0.057697 + d * 0.003804));
-}
-
-double scs_effective_rain_mm(double rain_mm, double need_mm, double usable_storage_mm) {
-    const double rain_in = rain_mm / kMmPerInch;
-    const double need_in = need_mm / kMmPerInch;
-    const double effective_in = scs_storage_factor(usable_storage_mm) *
-                                (0.70917 * std::pow(rain_in, 0.82416) - 0.11556) *
-                                std::pow(10.0, 0.02426 * need_in);
-    return std::clamp(effective_in * kMmPerInch, 0.0, std::min(rain_mm, need_mm));
-}
 
 double dependable_rain_mm(double rain_mm, double need_mm) {
     const double dependable_mm = rain_mm <= 70.0 ? 0.6 * rain_mm - 10.0 : 0.8 * rain_mm - 24.0;

@@ -1,23 +1,14 @@
 // How much of a month's rain the plants can use.
 //
-// Depths are mm per month. The USDA-SCS equation is defined in inches and is converted here only.
+// Depths are mm per month. The USDA-SCS equation itself is in schema/lawn, which the builder uses
+// too.
 #pragma once
 
 #include "lookup/demand/climate.hpp"
 #include "lookup/demand/zone.hpp"
+#include "schema/lawn/scs_effective_rain.hpp"
 
 namespace thirstline {
-
-/// SF = 0.531747 + 0.295164 D − 0.057697 D² + 0.003804 D³, D in inches of usable soil storage.
-/// USDA-SCS Technical Release 21; National Engineering Handbook part 623, chapter 2. The cubic
-/// bends upward beyond the storages that it was fitted to, so D is at most 7 in. Small storages,
-/// such as a lawn's, are not changed.
-[[nodiscard]] double scs_storage_factor(double usable_storage_mm);
-
-/// Pe = SF (0.70917 P^0.82416 − 0.11556) 10^(0.02426 ETc), all in inches; the same publications.
-/// Limited to 0 ≤ Pe ≤ min(P, ETc).
-[[nodiscard]] double scs_effective_rain_mm(double rain_mm, double need_mm,
-                                           double usable_storage_mm);
 
 /// 0.6 P − 10 up to 70 mm a month, 0.8 P − 24 above; never negative. FAO's Land and Water Division,
 /// from memory: the rain exceeded in four years of five, less its losses. Also limited to the need.

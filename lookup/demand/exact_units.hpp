@@ -2,9 +2,10 @@
 // cubic inches). All values are exact.
 #pragma once
 
+#include "schema/base/inch.hpp"
+
 namespace thirstline {
 
-inline constexpr double kMmPerInch = 25.4;
 inline constexpr double kMetresPerFoot = 0.3048;
 inline constexpr double kM2PerFt2 = kMetresPerFoot * kMetresPerFoot;
 inline constexpr double kCm2PerIn2 = 2.54 * 2.54;

@@ -213,6 +213,16 @@ void write_totals(JsonWriter& json, std::string_view name, const YearTotals& tot
     json.close_object();
 }
 
+void write_year_needs(JsonWriter& json, const YearNeeds& years) {
+    Members members(json);
+    json.name("year_needs");
+    json.open_object();
+    write_totals(json, "normals", years.normals);
+    write_totals(json, "dry", years.dry);
+    members.number("dry_allowance_short_l", years.dry_allowance_short_l, kTenths);
+    json.close_object();
+}
+
 void write_programs(JsonWriter& json, const std::vector<ProgramPlan>& programs) {
     Members members(json);
     json.name("programs");
@@ -334,6 +344,7 @@ void write_demand(JsonWriter& json, const DemandReport& report) {
     for (const ZonePlan& zone : report.plan.zones) write_zone(json, report, zone);
     json.close_array();
     write_site(json, report.plan);
+    if (report.years) write_year_needs(json, *report.years);
     write_meter(json, report.meter);
     json.name("cautions");
     json.open_array();

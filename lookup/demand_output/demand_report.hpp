@@ -12,11 +12,20 @@
 
 namespace thirstline {
 
+/// What the zones need in the mean and in the dry year, without regard to the rules.
+struct YearNeeds {
+    YearTotals normals;
+    YearTotals dry;
+    /// Water that the allowances do not cover in the dry year; empty without an allowance.
+    std::optional<double> dry_allowance_short_l;
+};
+
 struct DemandReport {
     SiteReport site;
     ZoneSet set;                     ///< the request: as many zones as the plan has
     DemandPlan plan;                 ///< computed from both
     std::vector<MeterPeriod> meter;  ///< empty without readings
+    std::optional<YearNeeds> years;  ///< in a file with wet and dry years
 };
 
 /// The reference surface of a file's ETo.

@@ -377,6 +377,34 @@ std::vector<std::string> meter_sentences(const DemandReport& report, const TextS
     return out;
 }
 
+namespace {
+
+/// What the dry year asks for, and whether the allowances cover it.
+void add_dry_year(std::vector<Phrase>& out, const DemandReport& report, const TextStyle& style) {
+    if (!report.years) return;
+    const YearNeeds& years = *report.years;
+    const Argument dry{"dry", volume_with_unit(years.dry.volume_l, style)};
+    const Argument normals{"mean", volume_with_unit(years.normals.volume_l, style)};
+    if (years.dry.cost && years.normals.cost) {
+        out.push_back({"year.dry_need_cost"_text,
+                       {dry,
+                        {"dry_cost", money(*years.dry.cost, report.set.currency)},
+                        normals,
+                        {"mean_cost", money(*years.normals.cost, report.set.currency)}}});
+    } else {
+        out.push_back({"year.dry_need"_text, {dry, normals}});
+    }
+    if (!years.dry_allowance_short_l) return;
+    if (*years.dry_allowance_short_l > 0.0) {
+        out.push_back({"year.allowance_short"_text,
+                       {{"volume", volume_with_unit(*years.dry_allowance_short_l, style)}}});
+    } else {
+        out.emplace_back("year.allowance_enough"_text);
+    }
+}
+
+}  // namespace
+
 std::vector<std::string> year_notes(const DemandReport& report, const TextStyle& style) {
     std::vector<Phrase> out;
     if (!report.set.price) out.emplace_back("year.no_price"_text);
@@ -390,6 +418,7 @@ std::vector<std::string> year_notes(const DemandReport& report, const TextStyle&
         out.push_back({"year.fixed_charges"_text,
                        {{"amount", money(*report.plan.site.fixed_charges, report.set.currency)}}});
     }
+    add_dry_year(out, report, style);
     return rendered(out, style);
 }
 

@@ -42,7 +42,7 @@ class ArrayAnswerer {
     ArrayAnswerer(Database& database, SharedTiles& shared, const ArrayQuestions& questions,
                   const Arrays& arrays)
         : database_(database),
-          layout_(layers_to_answer(database.layout(), questions.elevation_m != nullptr)),
+          layout_(layers_to_answer(database.layout(), questions.elevation_m != nullptr, false)),
           tiles_(database, shared),
           questions_(questions),
           arrays_(arrays) {}

@@ -41,13 +41,13 @@ std::vector<NearStation> near_stations(const std::vector<StationRecord>& station
     near.reserve(stations.size());
     for (const StationRecord& record : stations) {
         NearStation station{record, great_circle_km(to_degrees(site), to_degrees(record.position)),
-                            std::nullopt, 0.0};
+                            std::nullopt};
         double away = station.distance_km / kernel.range_km;
         if (site_elevation_m) {
             station.elevation_difference_m = record.elevation_m - *site_elevation_m;
             away += std::abs(*station.elevation_difference_m) / 1000.0 / kernel.vertical_km;
         }
-        station.weight = std::exp(-away);
+        station.similarity = station.weight = std::exp(-away);
         near.push_back(std::move(station));
     }
     const std::size_t count = std::min(most, near.size());

@@ -30,7 +30,8 @@ struct NearStation {
     double distance_km = 0.0;
     std::optional<double>
         elevation_difference_m;  ///< station minus site; empty if the site's is not known
-    double weight = 0.0;         ///< the weights of the listed stations add up to 1
+    double similarity = 0.0;     ///< 0 to 1, by the kernel
+    double weight = 0.0;         ///< its share: the weights of the listed stations add up to 1
 };
 
 /// The site's own elevation if it is given, else that of the file's points there; empty if the file

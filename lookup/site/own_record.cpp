@@ -163,7 +163,7 @@ Result<std::optional<std::string>> judged_ratio(std::optional<double> ratio, con
     };
     constexpr double kMmPerInch = 25.4;
     const std::string times = "the " + std::string(name) + " of " + file + " is " +
-                              fixed(*ratio, *ratio < 1.0 ? 3 : 1) + " times the file's";
+                              fixed(*ratio, *ratio < 1.0 ? 3 : 1) + " times the database's";
     if (is_near(1.0 / kMmPerInch)) {
         return fail(ErrorCode::bad_input, times + ": it is probably in inches, not millimeters",
                     "multiply it by 25.4");

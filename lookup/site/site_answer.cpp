@@ -3,11 +3,13 @@
 #include <utility>
 
 #include "lookup/site/site_hints.hpp"
+#include "lookup/site/wet_and_dry_years.hpp"
 
 namespace thirstline {
 
 Result<SiteAnswer> site_answer(Database& database, const SiteRequest& request,
-                               std::optional<OwnRecord> own, StepLength step) {
+                               std::optional<OwnRecord> own, StepLength step,
+                               std::optional<double> year_percent) {
     auto finding = TRY(find_site(database, request));
     SiteAnswer out;
     out.report.query = std::move(finding.query);
@@ -30,6 +32,12 @@ Result<SiteAnswer> site_answer(Database& database, const SiteRequest& request,
         for (std::string& warning : TRY(check_own_record(out.report.profile, *own)))
             out.warnings.push_back(std::move(warning));
         apply_own_record(out.report.profile, *own);
+    }
+    SiteProfile normals = out.report.profile;
+    TRY(describe_year(out.report.profile, year_percent));
+    if (out.report.profile.year) {
+        out.report.years = MeanAndDry{normals, normals};
+        TRY(describe_year(out.report.years->dry, kDryPercent));
     }
     out.report.own = std::move(own);
     out.report.steps = site_steps(out.report.profile, step);

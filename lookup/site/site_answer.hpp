@@ -19,8 +19,10 @@ struct SiteAnswer {
     std::vector<std::string> warnings;  ///< about doubtful parts of the question, one sentence each
 };
 
-/// `own` takes precedence over the file's normals. Errors: those of find_site and of the Database.
+/// `own` takes precedence over the file's normals; with `year_percent` both become that year's
+/// (describe_year). Errors: those of find_site, of the Database and of describe_year.
 [[nodiscard]] Result<SiteAnswer> site_answer(Database& database, const SiteRequest& request,
-                                             std::optional<OwnRecord> own, StepLength step);
+                                             std::optional<OwnRecord> own, StepLength step,
+                                             std::optional<double> year_percent = std::nullopt);
 
 }  // namespace thirstline

@@ -19,6 +19,24 @@ AnsweringPoint answering_point(const Answer& answer, const TileLayout& layout) {
     return point;
 }
 
+/// Empty unless all layers have a value here.
+std::optional<SlopesOfSite> slopes_of(const Answer& answer, const TileLayout& layout) {
+    const LayerValues eto(answer, layout, LayerId::eto_year_slope);
+    const LayerValues rain(answer, layout, LayerId::rain_year_slope);
+    const auto deviate = LayerValues(answer, layout, LayerId::normals_deviate).at(0);
+    if (!deviate) return std::nullopt;
+    SlopesOfSite site;
+    site.slopes.deviate_of_normals = *deviate;
+    site.error_share = LayerValues(answer, layout, LayerId::year_slope_se).at(0).value_or(0.0);
+    for (int m = 0; m < kMonths; ++m) {
+        const auto index = static_cast<std::size_t>(m);
+        if (!eto.at(m) || !rain.at(m)) return std::nullopt;
+        site.slopes.eto_share[index] = *eto.at(m);
+        site.slopes.rain_share[index] = *rain.at(m);
+    }
+    return site;
+}
+
 /// Empty unless every month has a value.
 template <class Member>
 std::optional<double> sum_of(const Monthly<MonthProfile>& months, Member member) {
@@ -55,6 +73,7 @@ SiteProfile site_profile(const Answer& answer, const TileLayout& layout) {
         month.tmin_c = tmin.at(m);
         month.method = method_of_code(answer.method[index]);
     }
+    profile.slopes = slopes_of(answer, layout);
     derive_year(profile);
     return profile;
 }

@@ -8,6 +8,7 @@
 #include "schema/answer/answer.hpp"
 #include "schema/base/calendar.hpp"
 #include "schema/geo/lat_lon.hpp"
+#include "schema/lawn/year_of_need.hpp"
 #include "schema/tile/method.hpp"
 #include "schema/tile/tile.hpp"
 
@@ -40,6 +41,22 @@ struct AnsweringPoint {
     std::uint8_t period_id = 0;
 };
 
+/// How the months change in wet and dry years: the file's layers, at the site.
+struct SlopesOfSite {
+    YearSlopes slopes;
+    double error_share = 0.0;  ///< standard error of the year's change, as a share of it
+};
+
+/// Which year the months are, in a file with wet and dry years: wet_and_dry_years.hpp. Needs are
+/// net needs of a reference lawn over the year.
+struct DescribedYear {
+    std::optional<double> percent;  ///< of years that need no more; empty: the normals
+    double lawn_need_mm = 0.0;      ///< by the months as they are
+    double lawn_need_of_normals_mm = 0.0;
+    double lawn_need_of_dry_year_mm = 0.0;  ///< that 2 years of 10 exceed
+    double percent_above_normals = 0.0;     ///< of years that need more than by the normals
+};
+
 struct SiteProfile {
     AnsweringPoint point;
     Monthly<MonthProfile> months;
@@ -47,6 +64,8 @@ struct SiteProfile {
     std::optional<double> annual_rain_mm;
     std::optional<int> peak_month;  ///< 1 to 12, by ETo per day, the first on a tie
     bool has_temperature = false;   ///< whether the file has Tmax and Tmin
+    std::optional<SlopesOfSite> slopes;
+    std::optional<DescribedYear> year;  ///< set by describe_year
 };
 
 /// `answer` must have been found; `layout` is that of its file.

@@ -104,6 +104,7 @@ Result<SiteFinding> find_site(Database& database, const SiteRequest& request) {
         finding = TRY(find_postal_code(database, request.postal, request.country));
     }
     finding.query.elevation_m = request.elevation_m;
+    finding.query.typed_elevation_m = request.typed_elevation_m;
     return finding;
 }
 

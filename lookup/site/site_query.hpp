@@ -18,6 +18,7 @@ struct SiteRequest {
     std::string postal;   ///< as typed; empty if the position is given
     std::string country;  ///< two letters, or empty
     std::optional<std::int32_t> elevation_m;
+    std::optional<double> typed_elevation_m;  ///< elevation_m before it was rounded, if typed
 };
 struct SiteQuery {
     std::optional<LatLonE7> position;   ///< empty if the postal code is unknown
@@ -25,6 +26,7 @@ struct SiteQuery {
     std::optional<std::string> country;
     std::string place;  ///< of the postal code, if the file has its name
     std::optional<std::int32_t> elevation_m;
+    std::optional<double> typed_elevation_m;  ///< elevation_m before it was rounded, if typed
 };
 
 /// Why a valid question has no answer.

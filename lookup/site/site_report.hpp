@@ -29,12 +29,19 @@ struct Baseline {
 /// Errors: those of Database::sources.
 [[nodiscard]] Result<Baseline> read_baseline(Database& database);
 
+/// The site's mean and dry year, whichever the profile is.
+struct MeanAndDry {
+    SiteProfile normals;
+    SiteProfile dry;  ///< of kDryPercent
+};
+
 struct SiteReport {
     SiteQuery query;
     SiteProfile profile;
     std::string period;  ///< years of the answering point's normals
     std::vector<SiteStep> steps;
     std::optional<OwnRecord> own;
+    std::optional<MeanAndDry> years;  ///< in a file with wet and dry years
     Baseline baseline;
 };
 

@@ -25,7 +25,7 @@ std::string station_text(const NearStation& near, const TextStyle& style) {
                      : ", " + height + (difference_m < 0.0 ? " lower" : " higher");
     }
     out += wrapped(where, kTextColumns, "  ", "  ");
-    out += wrapped("weight " + fixed(100.0 * near.weight, 0) + "%; " + record.variables,
+    out += wrapped("similarity " + fixed(100.0 * near.similarity, 0) + "%; " + record.variables,
                    kTextColumns, "  ", "  ");
     return out + wrapped(record.source + ", " + record.period, kTextColumns, "  ", "  ");
 }
@@ -40,7 +40,11 @@ std::string near_text(const SiteQuery& query, const std::vector<NearStation>& st
         out += wrapped(query.place.empty() ? code : query.place + ", " + code, kTextColumns);
     }
     if (query.position) out += wrapped(position_text(*query.position), kTextColumns);
-    out += "\nStations used for this site\n";
+    out += "\nStations used for this site\n" +
+           wrapped(
+               "Similarity: how alike mean temperature is at the station and the site, by distance "
+               "and elevation, as fitted when the file was built.",
+               kTextColumns);
     for (const NearStation& near : stations) out += station_text(near, style);
     return out;
 }

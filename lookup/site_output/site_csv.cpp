@@ -24,13 +24,14 @@ struct Columns {
     }
 };
 
-std::string month_header(const Columns& columns, bool has_temperature) {
+/// Only if the months are not the means: a column of the year's percentage.
+std::string month_header(const Columns& columns, bool has_temperature, bool is_moved) {
     const std::string depth(columns.depth_unit());
     const std::string degree(columns.temperature_unit());
     std::string header = "month,days,eto_" + depth + ",eto_" + depth + "_per_day,eto_se_" + depth +
                          ",rain_" + depth + ",rain_se_" + depth + ",";
     if (has_temperature) header += "tmax_" + degree + ",tmin_" + degree + ",";
-    return header + "percent_of_peak,method,own\n";
+    return header + "percent_of_peak,method,own" + (is_moved ? ",year_percent\n" : "\n");
 }
 
 std::string_view own_text(const MonthProfile& month) {
@@ -40,7 +41,7 @@ std::string_view own_text(const MonthProfile& month) {
 }
 
 void append_month(std::string& out, const MonthProfile& month, std::size_t index,
-                  const Columns& columns, bool has_temperature) {
+                  const Columns& columns, bool has_temperature, const std::string& year_cell) {
     out += std::to_string(index + 1) + ",";
     const double days = kDaysInMonth[index];
     append_fixed(out, days, days == static_cast<int>(days) ? 0 : 2);
@@ -59,7 +60,16 @@ void append_month(std::string& out, const MonthProfile& month, std::size_t index
     append_csv_field(out, month.eto_is_own ? "own" : method_name(month.method));
     out.push_back(',');
     out += own_text(month);
+    out += year_cell;
     out.push_back('\n');
+}
+
+/// ",80" in a year that is not the mean; else empty.
+std::string year_cell_of(const SiteProfile& profile) {
+    if (!profile.year || !profile.year->percent) return {};
+    std::string cell = ",";
+    append_fixed(cell, *profile.year->percent, kPercentDecimals);
+    return cell;
 }
 
 void append_step(std::string& out, const SiteStep& step, const Columns& columns) {
@@ -80,9 +90,10 @@ std::string site_csv(const SiteReport& report, UnitSystem units) {
         return out;
     }
     const bool has_temperature = report.profile.has_temperature;
-    std::string out = month_header(columns, has_temperature);
+    const std::string year_cell = year_cell_of(report.profile);
+    std::string out = month_header(columns, has_temperature, !year_cell.empty());
     for (std::size_t m = 0; m < kMonths; ++m)
-        append_month(out, report.profile.months[m], m, columns, has_temperature);
+        append_month(out, report.profile.months[m], m, columns, has_temperature, year_cell);
     return out;
 }
 

@@ -70,6 +70,20 @@ void write_months(JsonWriter& json, const SiteProfile& profile) {
     json.close_array();
 }
 
+/// Which year the months are.
+void write_year(JsonWriter& json, const DescribedYear& year) {
+    Members members(json);
+    json.name("year");
+    json.open_object();
+    members.text("kind", year.percent ? "percentile" : "mean");
+    members.number("percent", year.percent, kPercentDecimals);
+    members.number("lawn_need_mm", year.lawn_need_mm, kMmDecimals);
+    members.number("lawn_need_of_normals_mm", year.lawn_need_of_normals_mm, kMmDecimals);
+    members.number("lawn_need_of_dry_year_mm", year.lawn_need_of_dry_year_mm, kMmDecimals);
+    members.number("percent_above_normals", year.percent_above_normals, kPercentDecimals);
+    json.close_object();
+}
+
 void write_steps(JsonWriter& json, const std::vector<SiteStep>& steps) {
     Members members(json);
     json.name("steps");
@@ -142,6 +156,7 @@ void write_answer(JsonWriter& json, const SiteProfile& profile, const std::strin
     members.number("rain_mm", profile.annual_rain_mm, kMmDecimals);
     json.close_object();
     members.integer_or_null("peak_month", profile.peak_month);
+    if (profile.year) write_year(json, *profile.year);
 }
 
 namespace {

@@ -1,10 +1,12 @@
 #include "lookup/site_output/site_words.hpp"
 
+#include <cmath>
 #include <utility>
 
 #include "lookup/site_output/place_text.hpp"
 #include "lookup/site_output/site_table.hpp"
 #include "lookup/texts/phrase.hpp"
+#include "schema/text/rounding.hpp"
 
 namespace thirstline {
 namespace {
@@ -14,9 +16,14 @@ namespace {
 Phrase height_phrase(double data_elevation_m, const SiteReport& report, const TextStyle& style) {
     const std::string of_data = height_text(data_elevation_m, style);
     if (!report.query.elevation_m) return {"site.elevation_of_data"_text, {{"elevation", of_data}}};
+    const double reached_m = data_elevation_m + report.profile.point.shifted_by_m;
+    // Answers are of whole metres; people read what they typed.
+    const bool is_whole_way = std::abs(reached_m - *report.query.elevation_m) < 0.5;
     return {"site.adjusted"_text,
             {{"from", of_data},
-             {"to", height_text(data_elevation_m + report.profile.point.shifted_by_m, style)}}};
+             {"to", height_text(is_whole_way ? report.query.typed_elevation_m.value_or(reached_m)
+                                             : reached_m,
+                                style)}}};
 }
 
 TextKey equation_words(EtoEquation equation, bool tall) {
@@ -140,6 +147,29 @@ Phrase correction_phrase(const SiteProfile& profile) {
     return {};
 }
 
+/// "80" or "97.5"
+std::string percent_text(double percent) {
+    return fixed(percent, std::floor(percent) == percent ? 0 : 1);
+}
+
+/// Empty in a file without wet and dry years.
+Phrase year_phrase(const SiteProfile& profile, const TextStyle& style) {
+    if (!profile.year) return {};
+    const DescribedYear& year = *profile.year;
+    const auto depth = [&style](double mm) {
+        return depth_text(mm, style, -1) + " " + depth_unit(style);
+    };
+    const Argument mean{"mean", depth(year.lawn_need_of_normals_mm)};
+    if (!year.percent) {
+        return {"site.year_hidden"_text,
+                {mean,
+                 {"above", fixed(year.percent_above_normals / 10.0, 0)},
+                 {"dry", depth(year.lawn_need_of_dry_year_mm)}}};
+    }
+    return {"site.year_moved"_text,
+            {{"percent", percent_text(*year.percent)}, {"need", depth(year.lawn_need_mm)}, mean}};
+}
+
 std::string uncertainty_sentence(const SiteReport& report, const TextStyle& style) {
     if (!has_standard_errors(report.profile)) return rendered("site.no_errors"_text, style);
     const std::string text = rendered("site.errors"_text, style);
@@ -167,6 +197,10 @@ std::vector<std::string> site_heading(const SiteReport& report, const TextStyle&
     }
     if (point.elevation_m)
         out.push_back(rendered(height_phrase(*point.elevation_m, report, style), style));
+    if (report.profile.year && report.profile.year->percent)
+        out.push_back(rendered(
+            {"site.year_heading"_text, {{"percent", percent_text(*report.profile.year->percent)}}},
+            style));
     return out;
 }
 
@@ -185,6 +219,8 @@ std::vector<std::string> about_these_numbers(const SiteReport& report, const Tex
     std::vector<std::string> out = origin_of_numbers(report, style);
     // Inserted before the own record, which only some answers have.
     out.insert(out.begin() + 3, uncertainty_sentence(report, style));
+    if (const Phrase year = year_phrase(report.profile, style); !year.empty())
+        out.push_back(rendered(year, style));
     out.push_back(rendered("site.rain"_text, style));
     out.push_back(rendered("site.normal"_text, style));
     return out;

@@ -305,6 +305,18 @@ inline constexpr auto kScheduleRows = std::to_array<TextRow>({
      "quote the savings.",
      "Algunas zonas reciben menos agua de la que necesitan, por lo que las cifras debajo de "
      "Necesidad son muy bajas; no cite el ahorro."},
+    {"year.dry_need",
+     "Dry year: in 2 years of 10 the need is {dry} or more; by the means it is {mean}.",
+     "Año seco: en 2 de cada 10 años la necesidad es de {dry} o más; según los promedios, {mean}."},
+    {"year.dry_need_cost",
+     "Dry year: in 2 years of 10 the need is {dry} ({dry_cost}) or more; by the means it is {mean} "
+     "({mean_cost}).",
+     "Año seco: en 2 de cada 10 años la necesidad es de {dry} ({dry_cost}) o más; según los "
+     "promedios, {mean} ({mean_cost})."},
+    {"year.allowance_short", "In 2 years of 10 the water allowance is short by {volume} or more.",
+     "En 2 de cada 10 años faltan {volume} o más del cupo de agua."},
+    {"year.allowance_enough", "The water allowance covers the need of the dry year.",
+     "El cupo de agua cubre la necesidad del año seco."},
     {"year.fixed_charges", "Fixed charges of {amount} a year are not included.",
      "No se incluyen los cargos fijos de {amount} al año."},
 

@@ -65,12 +65,14 @@ inline constexpr auto kSiteRows = std::to_array<TextRow>({
     {"site.correction.reference",
      "Site correction: most weather stations are drier and hotter than irrigated "
      "sites. In dry months temperature and dew point are moved part of the way to "
-     "irrigated conditions (after FAO-56 Annex 6; the limit of 3 degrees C and the "
-     "weight by dryness are this project's).",
+     "irrigated conditions (after FAO-56 Annex 6; the limit of 3 degrees C (5.4 F) and the "
+     "weight by dryness are Thirstline's own).",
      "Corrección del sitio: la mayoría de las estaciones meteorológicas son más secas y calurosas "
      "que los sitios regados. En los meses secos la temperatura y el punto de rocío se acercan en "
-     "parte a las condiciones de riego (según el Anexo 6 de FAO-56; el límite de 3 grados C y la "
-     "ponderación por sequedad son de este proyecto)."},
+     "parte a las condiciones de riego (según el Anexo 6 de FAO-56; el límite de 3 grados C (5.4 "
+     "F) y "
+     "la "
+     "ponderación por sequedad son de Thirstline)."},
     {"site.correction.not_wanted",
      "Site correction: none. Weather is used as measured, which tends to overstate "
      "ETo in dry areas.",
@@ -97,6 +99,27 @@ inline constexpr auto kSiteRows = std::to_array<TextRow>({
     {"site.own_rain", "rain {months}", "lluvia {months}"},
     {"site.rain", "Rain is total precipitation, including snow water equivalent.",
      "La lluvia es la precipitación total, incluido el equivalente en agua de la nieve."},
+    {"site.year_hidden",
+     "These are means of many years: a reference lawn needs {mean} of irrigation a year by them, "
+     "and "
+     "more in about {above} years of 10. In the dry year, which 2 years of 10 exceed, it needs "
+     "{dry} (--year dry).",
+     "Son promedios de muchos años: según ellos un césped de referencia necesita {mean} de riego "
+     "al "
+     "año, y más en unos {above} años de cada 10. En el año seco, superado en 2 de cada 10, "
+     "necesita "
+     "{dry} (--year dry)."},
+    {"site.year_heading", "Not the mean: the year of {percent}% by need for irrigation.",
+     "No es el promedio: es el año de {percent}% según la necesidad de riego."},
+    {"site.year_moved",
+     "The year of {percent}%: a whole year whose need for irrigation {percent}% of years do not "
+     "exceed, from the variation between years at stations. A reference lawn (0.8 ETo less "
+     "effective rain) then needs {need}; by the means, {mean}. Temperatures are the means.",
+     "El año de {percent}%: un año completo cuya necesidad de riego no superan {percent}% de los "
+     "años, según la variación entre años en las estaciones. Un césped de referencia (0.8 ETo "
+     "menos "
+     "la lluvia efectiva) necesita entonces {need}; según los promedios, {mean}. Las temperaturas "
+     "son los promedios."},
     {"site.normal", "A normal is the mean of many years, not a forecast.",
      "Una normal es el promedio de muchos años, no un pronóstico."},
     {"source.license", "License: {license}", "Licencia: {license}"},

@@ -4,6 +4,7 @@
 
 #include "schema/command_line/option_values.hpp"
 #include "schema/database/database_report.hpp"
+#include "schema/signature/file_signature.hpp"
 #include "schema/text/utf8_text.hpp"
 
 namespace thirstline {
@@ -61,14 +62,34 @@ Result<Outcome> InfoCommand::run(const Environment& environment, TextSink& out) 
 
 void VerifyCommand::declare(CLI::App& app) {
     declare_database(app, naming_, database_);
-    app.footer(help_footer(
-        {example(program_, name(), naming_), std::string(program_) + " verify --help"}));
+    app.add_option("--key", key_,
+                   "public key of the publisher: a file, or its line \"RW...\"; the signature of "
+                   "the database is then checked first")
+        ->type_name("KEY")
+        ->group("Signature");
+    app.add_option("--signature", signature_,
+                   "file with the signature; default: the database's name with .minisig")
+        ->type_name("FILE")
+        ->group("Signature");
+    const std::string plain = example(program_, name(), naming_);
+    app.footer(help_footer({plain, plain + " --key merrow.pub"}));
 }
 
 Result<Outcome> VerifyCommand::run(const Environment& environment, TextSink& out) {
     const auto database = TRY(open_database(database_, environment));
+    std::string text;
+    if (!key_.empty()) {
+        const auto key = TRY(public_key_of(key_));
+        const std::string signature =
+            signature_.empty() ? database->path() + std::string(kSignatureSuffix) : signature_;
+        const auto comment = TRY(verified_comment(database->path(), signature, key));
+        text = "signed with the key " + key_id_text(key.id) + " (" + comment + ")\n";
+    } else if (!signature_.empty()) {
+        return fail(ErrorCode::usage, "--signature needs --key, the public key of the publisher");
+    }
     const auto verified = TRY(verify_database(*database));
-    TRY(out.write(verified_text(verified)));
+    TRY(database->check_unchanged());
+    TRY(out.write(terminal_text(text) + verified_text(verified)));
     return Outcome::done;
 }
 

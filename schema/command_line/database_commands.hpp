@@ -51,6 +51,8 @@ class VerifyCommand final : public Command {
     const char* program_;
     DatabaseNaming naming_;
     std::string database_;
+    std::string key_;
+    std::string signature_;
 };
 
 }  // namespace thirstline

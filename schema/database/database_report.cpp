@@ -289,7 +289,8 @@ Result<std::string> database_info_text(Database& database) {
                     source.variable + ": " + source.name +
                         (source.period.empty() ? "" : ", " + source.period));
         out += line("", terms_text(source));
-        out += line("", std::to_string(source.values_used) + " values used");
+        const bool is_of_values = source.variable != "postal codes";
+        if (is_of_values) out += line("", std::to_string(source.values_used) + " values used");
         for (const RejectedCount& rejected : source.rejected)
             out += line("", std::to_string(rejected.count) + " rejected: " + rejected.rule);
     }

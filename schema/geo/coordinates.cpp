@@ -259,7 +259,7 @@ Result<LatLonE7> parse_position(std::string_view text) {
     const auto tokens = tokens_of(text);
     if (!tokens) return unreadable(in_quotes(text));
     if (count_of(*tokens, Kind::separator) > 1) {
-        return fail(ErrorCode::usage, in_quotes(text) + " holds more than one comma",
+        return fail(ErrorCode::usage, in_quotes(text) + " has more than one comma",
                     "use decimal points, and one comma between the two: 44.45,-37.59");
     }
     const auto halves = halves_of(*tokens);

@@ -39,7 +39,7 @@ function(thirstline_licences component package)
 endfunction()
 
 set(code_of_both libcli11-dev nlohmann-json3-dev libexpected-dev libcsv-dev nettle-dev
-    libtomlplusplus-dev)
+    libsodium-dev libtomlplusplus-dev)
 thirstline_licences(runtime thirstline-lookup ${code_of_both})
 thirstline_licences(library ${library_package} nlohmann-json3-dev libexpected-dev nettle-dev)
 thirstline_licences(development libthirstline-dev nlohmann-json3-dev libexpected-dev nettle-dev)

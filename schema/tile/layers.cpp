@@ -22,6 +22,10 @@ const std::vector<Layer>& all_layers() {
         {rain_gradient, "rain_gradient", "1/km", tile_month, 1000, 2, true},
         {tmax_gradient, "tmax_gradient", "degC/km", tile_month, 100, 2, true},
         {tmin_gradient, "tmin_gradient", "degC/km", tile_month, 100, 2, true},
+        {eto_year_slope, "eto_year_slope", "share/sd", point_month, 500, 1, true},
+        {rain_year_slope, "rain_year_slope", "share/sd", point_month, 100, 1, true},
+        {normals_deviate, "normals_deviate", "sd", point, 50, 1, true},
+        {year_slope_se, "year_slope_se", "share", point, 100, 1, false},
     };
     return kLayers;
 }

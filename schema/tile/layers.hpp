@@ -14,22 +14,26 @@ namespace thirstline {
 
 /// Numbers are part of the file format: never reuse one.
 enum class LayerId : std::uint8_t {
-    eto = 1,             ///< reference evapotranspiration, mm/day, mean of the month
-    rain = 2,            ///< all precipitation, mm in the month
-    eto_se = 3,          ///< standard error of eto, mm/day
-    rain_se = 4,         ///< standard error of rain, mm in the month
-    tmax = 5,            ///< mean daily maximum air temperature, °C
-    tmin = 6,            ///< mean daily minimum air temperature, °C
-    method = 7,          ///< how eto was computed; see method.hpp
-    period = 8,          ///< row of the table `period`
-    elevation = 9,       ///< m above sea level
-    eto_gradient = 10,   ///< change of eto with elevation, mm/day per km
-    rain_gradient = 11,  ///< change of rain with elevation, as a share of rain per km
-    tmax_gradient = 12,  ///< change of tmax with elevation, °C per km
-    tmin_gradient = 13,  ///< change of tmin with elevation, °C per km
+    eto = 1,               ///< reference evapotranspiration, mm/day, mean of the month
+    rain = 2,              ///< all precipitation, mm in the month
+    eto_se = 3,            ///< standard error of eto, mm/day
+    rain_se = 4,           ///< standard error of rain, mm in the month
+    tmax = 5,              ///< mean daily maximum air temperature, °C
+    tmin = 6,              ///< mean daily minimum air temperature, °C
+    method = 7,            ///< how eto was computed; see method.hpp
+    period = 8,            ///< row of the table `period`
+    elevation = 9,         ///< m above sea level
+    eto_gradient = 10,     ///< change of eto with elevation, mm/day per km
+    rain_gradient = 11,    ///< change of rain with elevation, as a share of rain per km
+    tmax_gradient = 12,    ///< change of tmax with elevation, °C per km
+    tmin_gradient = 13,    ///< change of tmin with elevation, °C per km
+    eto_year_slope = 14,   ///< change of eto with the year's need: see lawn/year_of_need.hpp
+    rain_year_slope = 15,  ///< likewise of rain; both as shares per standard deviation
+    normals_deviate = 16,  ///< of the need from eto and rain, among single years' needs
+    year_slope_se = 17,    ///< standard error of the year's change, as a share of it
 };
 
-inline constexpr int kLayerSlots = 14;  ///< one more than the largest LayerId
+inline constexpr int kLayerSlots = 18;  ///< one more than the largest LayerId
 
 /// False for a layer added by a newer minor version of the format.
 [[nodiscard]] constexpr bool is_known(LayerId id) {

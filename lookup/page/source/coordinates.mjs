@@ -138,7 +138,7 @@ export function positionOfText(text) {
   if (!tokens) throw unreadable();
   if (indicesOf(tokens, "separator").length > 1) {
     throw new UsageError(
-      `${quoted(text)} holds more than one comma.`,
+      `${quoted(text)} has more than one comma.`,
       "Use decimal points, and one comma between the two: 44.45,-37.59.",
     );
   }

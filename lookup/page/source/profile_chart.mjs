@@ -74,14 +74,16 @@ function legend(label, hasErrors) {
 
 function summary(profile, label, units) {
   const unit = depthUnit(units);
-  const one = (month, mm) => `${month.name} ${depthText(mm, units)} ${unit}`;
+  const one = (month, mm) => `${month.name}, ${depthText(mm, units)} ${unit}`;
   const wet = profile.months
     .filter((month) => month.rainMm)
     .sort((a, b) => approximately(b.rainMm) - approximately(a.rainMm));
   const parts = [];
   if (profile.peak) parts.push(`${label} is greatest in ${one(profile.peak, profile.peak.etoMm)}.`);
   if (wet.length > 0)
-    parts.push(`Rain is greatest in ${one(wet[0], wet[0].rainMm)}, least in ${one(wet.at(-1), wet.at(-1).rainMm)}.`);
+    parts.push(
+      `Rain is greatest in ${one(wet[0], wet[0].rainMm)}, and least in ${one(wet.at(-1), wet.at(-1).rainMm)}.`,
+    );
   return [...parts, "The table has all months."].join(" ");
 }
 
@@ -135,7 +137,7 @@ export function profileChart(profile, label, units, isNarrow) {
     svg(
       "svg",
       { viewBox: `0 0 ${width} ${height}`, role: "img", "aria-labelledby": "chart-title chart-text" },
-      svg("title", { id: "chart-title" }, `${label} and rain by month, in ${depthUnit(units)}`),
+      svg("title", { id: "chart-title" }, `${label} and rain by month (${depthUnit(units)}).`),
       svg("desc", { id: "chart-text" }, summary(profile, label, units)),
       svg(
         "defs",

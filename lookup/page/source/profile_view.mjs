@@ -127,5 +127,12 @@ export function footerView(baseline) {
       ? null
       : element("details", {}, element("summary", {}, "Download the data"), element("ul", {}, downloads)),
     element("p", { class: "sum" }, `Content ${baseline.content_sha256}, by ${baseline.program}`),
+    baseline.signing_key
+      ? element(
+          "p",
+          { class: "sum" },
+          `Signed with the key ${baseline.signing_key}; compare it with the one that the publisher states elsewhere.`,
+        )
+      : null,
   ].filter((node) => node !== null);
 }

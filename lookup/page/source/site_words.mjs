@@ -32,8 +32,8 @@ export function placeSentences(site, answer, profile, units) {
 function correctionSentence(baseline) {
   return baseline.site_correction === "reference"
     ? "Site correction: most weather stations are drier and hotter than irrigated sites. In dry months temperature and " +
-        "dew point are moved part of the way to irrigated conditions (after FAO-56 Annex 6; the limit of 3 degrees C and " +
-        "the weight by dryness are this project's)."
+        "dew point are moved part of the way to irrigated conditions (after FAO-56 Annex 6; the limit of 3 degrees C (5.4 F) and " +
+        "the weight by dryness are Thirstline's own)."
     : "Site correction: none. Weather is used as measured, which tends to overstate ETo in dry areas.";
 }
 

@@ -188,7 +188,7 @@ TEST_F(EvaluateCommand, TextShowsWhatWasLeftOut) {
     const ProgramRun run = builder({"evaluate", recipe_, "--leave-out-country", "Oddland"});
     EXPECT_EQ(run.status, 0);
     for (const char* part :
-         {"The Merrow valley\n1 stations scored; left out with each: stations within 15 km of "
+         {"The Merrow valley\n1 station scored; left out with each: stations within 15 km of "
           "it, and all stations of Oddland\n",
           "Rain, % of observed\n", "as lattice", "FUSED OVER BACKGROUND"})
         EXPECT_NE(run.out.find(part), std::string::npos) << part << "\n" << run.out;

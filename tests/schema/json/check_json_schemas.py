@@ -31,7 +31,7 @@ from sample_answers import built  # noqa: E402
 SCHEMAS = PROJECT / "schema/json"
 RANDOM_SITES = 1500
 # Definitions that the same member of several documents has.
-SHARED = {"query", "climate_month", "source", "suspect", "record", "station_of_record", "trend"}
+SHARED = {"query", "climate_month", "source", "suspect", "record", "station_of_record", "trend", "year"}
 COMMAND = re.compile(r"^thirstline-(lookup|builder) (site|near|demand|info|check|evaluate|sources)\b")
 
 
@@ -179,6 +179,22 @@ class JsonSchemas(unittest.TestCase):
         [station] = report["records"][0]["stations"]
         self.assertTrue(any(variable["void"] for variable in station["variables"]))
         self.assertTrue(any("year" in suspect for suspect in report["suspects"]))
+        file = folder / "record.sqlite"
+        for year, percent in (("mean", None), ("dry", 80)):
+            of_year = ["--db", file, "--year", year]
+            site = self.assert_valid("site", run(self.lookup, "site", *of_year, "--at", "44.6,-37.5", "--format",
+                                                 "json"))
+            self.assertEqual(site["year"]["percent"], percent)
+            row = self.assert_valid("site", run(self.lookup, "batch", *of_year, "--format", "ndjson",
+                                                input="lat,lon\n44.6,-37.5\n"))
+            self.assertEqual({**row, "id": None}, {**site, "id": None})
+            table = run(self.lookup, "batch", *of_year, input="lat,lon\n44.6,-37.5\n").splitlines()
+            values = dict(zip(table[0].split(","), table[1].split(",")))
+            self.assertEqual(float(values["rain_mm_01"]), site["months"][0]["rain_mm"])
+            self.assertEqual(float(values["eto_se_mm_07"]), site["months"][6]["eto_se_mm"])
+            demand = self.assert_valid("demand", run(self.lookup, "demand", *of_year, "--at", "44.6,-37.5", "--zones",
+                                                     folder / "merrow-zones.toml", "--format", "json"))
+            self.assertGreater(demand["year_needs"]["dry"]["volume_l"], demand["year_needs"]["normals"]["volume_l"])
 
     def test_catalogue(self):
         everything = self.assert_valid("sources", run(self.builder, "sources", "--format", "json"))
