@@ -148,7 +148,7 @@ Result<std::string> verified_comment(const std::string& path, const std::string&
         return fail(ErrorCode::bad_database,
                     signature_path + " was made with the key " + key_id_text(signature.key) +
                         ", not with the key " + key_id_text(key.id),
-                    "ask the publisher for the file, or for the key in use now");
+                    "ask the publisher for the file, or for the current public key");
     }
     const auto hash = TRY(file_hash(path));
     if (!has_signed(key, hash, signature.of_hash)) {
