@@ -9,6 +9,7 @@
 #include "builder/recipe/recipe_stations.hpp"
 #include "builder/recipe/recipe_table.hpp"
 #include "builder/recipe/table_keys.hpp"
+#include "schema/base/nearest_name.hpp"
 #include "schema/database/postal_codes.hpp"
 #include "schema/files/toml_file.hpp"
 
@@ -93,9 +94,10 @@ void read_output(RecipeTable table, Recipe& recipe) {
         } else if (layer == "years") {
             recipe.year_layers = true;
         } else {
-            table.fail_at("layers", "unknown layer \"" + layer +
-                                        "\" in [output]; known are \"temperature\" and "
-                                        "\"years\"");
+            table.fail_at("layers",
+                          "unknown layer \"" + layer + "\" in [output]" +
+                              did_you_mean_clause(layer, {"temperature", "years"}),
+                          "it must be temperature or years");
         }
     }
     recipe.compact_tiles = table.choice("code", {"plain", "compact"}, "plain") == "compact";

@@ -119,12 +119,12 @@ Result<int> DemandCommand::calendar_year(const JobSheet& job) const {
 }
 
 Result<Outcome> DemandCommand::run(const Environment& environment, TextSink& out) {
+    const auto year_percent = TRY(year_percent_named(year_));
     auto set = TRY(zones());
     int year = 0;
     if (format_ == "ics" || !calendar_year_.empty()) year = TRY(calendar_year(set.job));
     const UnitSystem units = units_of_answer(units_, format_, environment);
     const auto request = TRY(site_request(site_options(set.job), units));
-    const auto year_percent = TRY(year_percent_named(year_));
     std::optional<OwnRecord> own;
     if (!own_file_.empty()) own = TRY(read_own_record(own_file_));
     const auto database = TRY(open_database(database_, environment));

@@ -38,9 +38,9 @@ void SiteCommand::declare(CLI::App& app) {
 }
 
 Result<Outcome> SiteCommand::run(const Environment& environment, TextSink& out) {
+    const auto year_percent = TRY(year_percent_named(year_));
     const UnitSystem units = units_of_answer(units_, format_, environment);
     const auto request = TRY(site_request(site_, units));
-    const auto year_percent = TRY(year_percent_named(year_));
     std::optional<OwnRecord> own;
     if (!own_file_.empty()) own = TRY(read_own_record(own_file_));
     const auto database = TRY(open_database(database_, environment));
