@@ -4,6 +4,7 @@
 #include <string>
 #include <vector>
 
+#include "builder/join/join.hpp"
 #include "schema/command_line/command.hpp"
 
 namespace thirstline {
@@ -20,7 +21,7 @@ class JoinCommand final : public Command {
   private:
     std::vector<std::string> databases_;
     std::string output_;
-    bool overwrite_ = false;
+    JoinOptions options_;
 };
 
 }  // namespace thirstline

@@ -111,23 +111,27 @@ OrderedJson outline_json(const MapRaster& map) {
 
 std::string baseline_json(const SiteParts& parts) {
     const Provenance& provenance = parts.provenance;
-    const OrderedJson json{{"format", 1},
-                           {"title", plain_text(provenance.title)},
-                           {"region", plain_text(provenance.region)},
-                           {"publisher", plain_text(provenance.publisher)},
-                           {"notice", plain_text(provenance.notice)},
-                           {"period", plain_text(provenance.period)},
-                           {"reference", plain_text(provenance.reference)},
-                           {"site_correction", plain_text(provenance.site_correction)},
-                           {"content_sha256", plain_text(provenance.content_sha256)},
-                           {"program", provenance.program},
-                           {"box", box_json(parts.survey.box)},
-                           {"areas", areas_json(parts.areas)},
-                           {"postal", postal_json(parts.postal)},
-                           {"map", file_json(parts.map_file)},
-                           {"sources", sources_json(provenance.sources)},
-                           {"downloads", downloads_json(parts.downloads)},
-                           {"report", kReportName}};
+    OrderedJson json{{"format", 1},
+                     {"title", plain_text(provenance.title)},
+                     {"region", plain_text(provenance.region)},
+                     {"publisher", plain_text(provenance.publisher)},
+                     {"notice", plain_text(provenance.notice)},
+                     {"period", plain_text(provenance.period)},
+                     {"reference", plain_text(provenance.reference)},
+                     {"site_correction", plain_text(provenance.site_correction)},
+                     {"content_sha256", plain_text(provenance.content_sha256)},
+                     {"program", provenance.program},
+                     {"box", box_json(parts.survey.box)},
+                     {"areas", areas_json(parts.areas)},
+                     {"postal", postal_json(parts.postal)},
+                     {"map", file_json(parts.map_file)},
+                     {"sources", sources_json(provenance.sources)},
+                     {"downloads", downloads_json(parts.downloads)},
+                     {"report", kReportName}};
+    for (const EditionKey& key : kEditionKeys) {
+        const std::string text = plain_text(provenance.edition.*key.text);
+        if (!text.empty()) json[std::string(key.key)] = text;
+    }
     return json.dump() + "\n";
 }
 

@@ -434,7 +434,7 @@ TEST_F(ADatabase, InfoNamesEverySource) {
     const auto text = database_info_text(*database);
     const auto json = database_info_json(*database);
     ASSERT_TRUE(text.has_value() && json.has_value());
-    for (const char* word : {"Merrow valley", "gauges", "CC0", "negative rain", "1.2"}) {
+    for (const char* word : {"Merrow valley", "gauges", "CC0", "negative rain", "1.3"}) {
         EXPECT_NE(text->find(word), std::string::npos) << word;
         EXPECT_NE(json->find(word), std::string::npos) << word;
     }
