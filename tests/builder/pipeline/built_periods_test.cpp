@@ -116,9 +116,8 @@ TEST(BuiltPeriods, AreShownByKindWhereTheyDiffer) {
               "temperature 1991-2020, rain 1981-2010, humidity 1991-2020, wind 1961-1990, "
               "radiation 1991-2020");
     EXPECT_EQ(years_of_period(provenance->period), (YearRange{1961, 2020}));
-    const std::string site = test::lookup({"site", "--db", region.path("out.sqlite"), "--at",
-                                           "46.5,11.5", "--width", "wide"})
-                                 .out;
+    const std::string site =
+        test::lookup({"site", "--db", region.path("out.sqlite"), "--at", "46.5,11.5"}).out;
     EXPECT_NE(site.find("Normals of temperature 1991-2020"), std::string::npos) << site;
     // A station of the baseline's own period moves the grids to it.
     EXPECT_EQ(
