@@ -3,6 +3,7 @@
 #include <array>
 
 #include "builder/commands/catalogue_commands.hpp"
+#include "builder/commands/compare_command.hpp"
 #include "builder/commands/evaluate_command.hpp"
 #include "builder/commands/export_command.hpp"
 #include "builder/commands/fetch_command.hpp"
@@ -27,12 +28,13 @@ int with_builder_commands(ProgramEnding ending, int argc, const char* const* arg
     EvaluateCommand evaluate;
     ExportCommand export_command;
     JoinCommand join;
+    CompareCommand compare;
     PublishCommand publish;
     InfoCommand info(text.name, DatabaseNaming::argument);
     VerifyCommand verify(text.name, DatabaseNaming::argument);
-    const std::array<Command*, 11> commands{&sources, &recipe,   &fetch_command,  &check,
+    const std::array<Command*, 12> commands{&sources, &recipe,   &fetch_command,  &check,
                                             &build,   &evaluate, &export_command, &join,
-                                            &publish, &info,     &verify};
+                                            &compare, &publish,  &info,           &verify};
     return ending(text, commands, argc, argv);
 }
 

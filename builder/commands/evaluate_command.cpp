@@ -88,7 +88,7 @@ Result<Outcome> EvaluateCommand::run(const Environment& /*environment*/, TextSin
     }());
     for (const std::string& warning : evaluation.warnings)
         std::fprintf(stderr, "thirstline-builder: note: %s\n", warning.c_str());
-    const std::string text = format_ == "json" ? evaluation_json(evaluation)
+    const std::string text = format_ == "json" ? evaluation_json(recipe, options, evaluation)
                                                : evaluation_text(recipe, options, evaluation);
     TRY(out.write(text));
     return Outcome::done;

@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "builder/commands/signing_options.hpp"
+#include "builder/join/join.hpp"
 #include "schema/command_line/command.hpp"
 
 namespace thirstline {
@@ -21,7 +22,7 @@ class JoinCommand final : public Command {
   private:
     std::vector<std::string> databases_;
     std::string output_;
-    bool overwrite_ = false;
+    JoinOptions options_;
     SigningOptions signing_;
 };
 

@@ -49,13 +49,22 @@ void PublishCommand::declare(CLI::App& app) {
     app.add_flag("--overwrite", options_.overwrite,
                  "replace a folder that publish wrote, and that holds nothing else")
         ->group("Output");
-    app.add_option("--evaluation", options_.evaluation_file,
-                   "output of evaluate --format json, for the report")
+    app.add_option("--evaluation", options_.evaluation_files,
+                   "output of evaluate --format json, for the report: of the database's recipe and "
+                   "inputs; again for each baseline of a joined database")
         ->type_name("FILE")
+        ->allow_extra_args(false)
         ->group("Report");
-    app.add_option("--recipe", options_.recipe_file,
-                   "recipe that the database was built from; the report includes its text")
+    app.add_option("--recipe", options_.recipe_files,
+                   "recipe that the database was built from: it is compared with the one that the "
+                   "database keeps, and its name used in the report; again for each of several")
         ->type_name("FILE")
+        ->allow_extra_args(false)
+        ->group("Report");
+    app.add_option(
+           "--previous", options_.previous_database,
+           "database of the previous edition: the report then has a section on what changed")
+        ->type_name("OLD.sqlite")
         ->group("Report");
     signing_.declare(app);
     app.add_flag("--accept-licence", accept_licence_,

@@ -15,6 +15,7 @@
 #include "builder/grids/grid.hpp"
 #include "builder/licences/licence_text.hpp"
 #include "builder/pipeline/build.hpp"
+#include "builder/pipeline/build_plan.hpp"
 #include "builder/progress/interruption.hpp"
 #include "builder/recipe/recipe.hpp"
 #include "builder/report/build_report.hpp"
@@ -26,6 +27,8 @@
 namespace thirstline {
 
 namespace {
+
+constexpr int kMaxParts = 9'999;
 
 /// "2:5"
 Result<TileRows> parsed_tile_rows(const std::string& text) {
@@ -42,6 +45,39 @@ Result<TileRows> parsed_tile_rows(const std::string& text) {
                 "\"");
     }
     return rows;
+}
+
+struct PartOfBuild {
+    int number = 0;  ///< from 1
+    int of = 0;
+};
+
+/// "2/16"
+Result<PartOfBuild> parsed_part(const std::string& text) {
+    PartOfBuild part;
+    const char* end = text.data() + text.size();
+    const auto first = std::from_chars(text.data(), end, part.number);
+    const bool has_first = first.ec == std::errc{} && first.ptr != end && *first.ptr == '/';
+    const auto second =
+        has_first ? std::from_chars(first.ptr + 1, end, part.of) : std::from_chars_result{};
+    if (!has_first || second.ec != std::errc{} || second.ptr != end || part.number < 1 ||
+        part.number > part.of || part.of > kMaxParts) {
+        return fail(ErrorCode::usage,
+                    "--part must be a part and the number of parts such as 1/4, up to " +
+                        std::to_string(kMaxParts) + " parts, not \"" + text + "\"");
+    }
+    return part;
+}
+
+/// The rows of a part of the plan. Errors (usage): more parts than rows.
+Result<TileRows> rows_of_part(const Recipe& recipe, PartOfBuild part) {
+    const auto plan = TRY(planned_parts(recipe, part.of));
+    if (part.of <= static_cast<int>(plan.size()))
+        return plan[static_cast<std::size_t>(part.number) - 1].rows;
+    return fail(ErrorCode::usage, "the lattice has " + std::to_string(plan.size()) +
+                                      " rows of tiles, so a build of it has at most as many "
+                                      "parts, not " +
+                                      std::to_string(part.of));
 }
 
 /// Checks that a report can be written before the work, not after it.
@@ -64,7 +100,6 @@ void BuildCommand::declare(CLI::App& app) {
     declare_recipe_options(app, recipe_);
     app.add_option("-o,--output", output_, "database to write")
         ->type_name("OUT.sqlite")
-        ->required()
         ->group("Output");
     app.add_flag("--overwrite", overwrite_, "replace an existing database or report")
         ->group("Output");
@@ -79,6 +114,17 @@ void BuildCommand::declare(CLI::App& app) {
                    "build only these rows of tiles, counted from the south; the end is excluded")
         ->type_name("A:B")
         ->group("Work");
+    app.add_option("--part", part_,
+                   "build only this part of that many, which hold about the same number of points "
+                   "on land")
+        ->type_name("I/N")
+        ->group("Work");
+    require_number(*app.add_option("--plan", plan_,
+                                   "print that many parts and their rows of tiles, in JSON; "
+                                   "nothing is built")
+                        ->type_name("N")
+                        ->group("Work"),
+                   1, kMaxParts);
     add_word_option(app, progress_,
                     {"--progress",
                      "progress on the terminal: ",
@@ -87,31 +133,60 @@ void BuildCommand::declare(CLI::App& app) {
                      "HOW",
                      "Work"});
     signing_.declare(app);
-    app.footer(
-        help_footer({"thirstline-builder build merrow.toml -o merrow.sqlite",
-                     "thirstline-builder build merrow.toml -o merrow.sqlite --overwrite "
-                     "--report merrow.json",
-                     "thirstline-builder build world.toml -o south.sqlite --tile-rows 0:20"}));
+    app.footer(help_footer({"thirstline-builder build merrow.toml -o merrow.sqlite",
+                            "thirstline-builder build merrow.toml -o merrow.sqlite --overwrite "
+                            "--report merrow.json",
+                            "thirstline-builder build world.toml --plan 16",
+                            "thirstline-builder build world.toml -o part-2.sqlite --part 2/16"}));
 }
 
-Result<Outcome> BuildCommand::run(const Environment& /*environment*/, TextSink& /*out*/) {
-    BuildOptions options;
-    options.output = output_;
-    options.jobs = jobs_ > 0 ? jobs_ : all_cores();
-    options.interrupted = &watch_for_interruption();
-    if (!tile_rows_.empty()) options.tile_rows = TRY(parsed_tile_rows(tile_rows_));
+Result<Outcome> BuildCommand::print_plan(TextSink& out) {
+    if (!output_.empty() || !report_.empty() || !part_.empty() || !tile_rows_.empty()) {
+        return fail(ErrorCode::usage,
+                    "--plan only prints the parts, so it goes with neither --output, --report, "
+                    "--part nor --tile-rows");
+    }
+    set_up_gdal();
+    Progress progress(progress_style(progress_));
+    const auto recipe = TRY(recipe_to_build(recipe_, progress));
+    const auto parts = TRY(planned_parts(recipe, plan_));
+    TRY(out.write(plan_json(parts)));
+    return Outcome::done;
+}
+
+Result<void> BuildCommand::check_outputs() const {
+    if (!part_.empty() && !tile_rows_.empty())
+        return fail(ErrorCode::usage, "use only one of --part and --tile-rows");
+    if (output_.empty()) {
+        return fail(ErrorCode::usage, "--output is required",
+                    "name the database to write: -o OUT.sqlite");
+    }
     for (const Result<void>& allowed :
          {refuse_existing(output_, overwrite_), refuse_same_file(output_, recipe_.recipe),
           refuse_same_file(report_, recipe_.recipe), refuse_same_file(report_, output_),
           refuse_unwritable_report(report_, overwrite_)}) {
         if (!allowed) return fail(allowed.error());
     }
+    return {};
+}
+
+Result<Outcome> BuildCommand::run(const Environment& /*environment*/, TextSink& out) {
+    if (plan_ > 0) return print_plan(out);
+    BuildOptions options;
+    options.output = output_;
+    options.overwrite = overwrite_;
+    options.jobs = jobs_ > 0 ? jobs_ : all_cores();
+    options.interrupted = &watch_for_interruption();
+    if (!tile_rows_.empty()) options.tile_rows = TRY(parsed_tile_rows(tile_rows_));
+    const auto part = TRY(part_.empty() ? Result<PartOfBuild>(PartOfBuild{}) : parsed_part(part_));
+    TRY(check_outputs());
     const auto signing_key = TRY(key_for_output(signing_, output_, overwrite_));
     set_up_gdal();
     const auto recipe = TRY([&] {
         Progress progress(progress_style(progress_));
         return recipe_to_build(recipe_, progress);
     }());
+    if (part.of > 0) options.tile_rows = TRY(rows_of_part(recipe, part));
     const auto licences = TRY(licences_of(recipe));
     const auto outcome = TRY([&] {
         Progress progress(progress_style(progress_));

@@ -19,11 +19,16 @@ class BuildCommand final : public Command {
     [[nodiscard]] Result<Outcome> run(const Environment& environment, TextSink& out) override;
 
   private:
+    [[nodiscard]] Result<Outcome> print_plan(TextSink& out);
+    [[nodiscard]] Result<void> check_outputs() const;
+
     RecipeOptions recipe_;
     std::string output_;
     bool overwrite_ = false;
     int jobs_ = 0;
     std::string tile_rows_;
+    std::string part_;
+    int plan_ = 0;
     std::string progress_ = "auto";
     std::string report_;
     SigningOptions signing_;

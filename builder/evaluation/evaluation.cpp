@@ -1,17 +1,19 @@
 #include "builder/evaluation/evaluation.hpp"
 
 #include <algorithm>
+#include <cmath>
 #include <future>
 #include <numeric>
 #include <optional>
+#include <set>
 
 #include "builder/evaluation/holdout_table.hpp"
 #include "builder/evaluation/left_out_look_up.hpp"
 #include "builder/fusion/fused_stations.hpp"
 #include "builder/pipeline/block_tiles.hpp"
 #include "builder/pipeline/gradient_squares.hpp"
+#include "builder/pipeline/input_files.hpp"
 #include "schema/base/nearest_name.hpp"
-#include "schema/base/words.hpp"
 #include "schema/base/worker_pool.hpp"
 
 namespace thirstline {
@@ -39,6 +41,29 @@ Recipe recipe_for_scores(Recipe recipe) {
     // size.
     recipe.lattice = lattice_of_gradient_squares(recipe.lattice);
     return recipe;
+}
+
+/// Names that may be meant, or the names that the stations have.
+std::string countries_hint(const std::string& wanted, const std::set<std::string>& countries) {
+    constexpr std::size_t kMaxNamed = 12;
+    std::vector<std::string_view> names;
+    for (const std::string& country : countries)
+        if (!country.empty()) names.push_back(country);
+    if (names.empty()) return "the stations state no country";
+    const std::string near = nearest_name(wanted, names);
+    if (is_near_name(wanted, near)) return "did you mean " + near + "?";
+    std::string list;
+    for (std::size_t i = 0; i < names.size() && i < kMaxNamed; ++i)
+        list += (i == 0 ? "" : ", ") + std::string(names[i]);
+    if (names.size() > kMaxNamed)
+        list += " and " + std::to_string(names.size() - kMaxNamed) + " more";
+    return "the stations' countries are " + list;
+}
+
+bool has_scored_value(const ScoredStation& station) {
+    return std::ranges::any_of(station.observed, [](const auto& months) {
+        return std::ranges::any_of(months, [](double value) { return !std::isnan(value); });
+    });
 }
 
 /// Single years chosen as typical are not used as truth if there are long-term normals.
@@ -74,7 +99,8 @@ class EvaluationRun {
         const AdjustedRain adjusted = adjusted_rain_of(scored_);
         result_.adjusted_rain_compared = adjusted.judged;
         result_.adjusted_rain_outliers = static_cast<std::int64_t>(adjusted.beyond.size());
-        result_.stations = static_cast<std::int64_t>(scored_.size());
+        // Others report nothing that is scored, such as only wind.
+        result_.stations = std::ranges::count_if(scored_, has_scored_value);
         result_.stages = clock_.stages();
         return std::move(result_);
     }
@@ -102,6 +128,7 @@ class EvaluationRun {
         no_stations_.emplace(std::vector<StationPlace>{}, drivers_of_grids(recipe_),
                              recipe_.reference, recipe_.lattice.reach_m / 1000.0,
                              NeighbourRejection{});
+        result_.inputs = TRY(hashed_inputs(recipe_, sources_, stations_->set));
         result_.eto_error_factor = stations_->fusion.eto_error_factor();
         const bool counts_typical = counts_typical_years(stations_->fusion);
         for (const StationPlace& place : stations_->fusion.places())
@@ -157,20 +184,19 @@ class EvaluationRun {
                 add_station(places[p], station_of(p), &is_of_country, observations_[p]);
         }
         if (!left_out_.empty()) return {};
-        const std::vector<std::string_view> names(countries.begin(), countries.end());
-        const std::string_view near = nearest_name(options_.leave_out_country, names);
-        constexpr std::size_t kMaxListed = 12;
         return fail(ErrorCode::no_data,
                     "no station is in the country \"" + options_.leave_out_country + "\"",
-                    names.size() <= kMaxListed ? "the stations' countries are: " + joined(names)
-                    : near.empty()             ? ""
-                                               : "did you mean \"" + std::string(near) +
-                                         "\"? Countries are written as in the station tables");
+                    countries_hint(options_.leave_out_country, countries));
     }
 
     Result<void> choose_holdout() {
         auto table = TRY(read_holdout_table(options_.holdout));
-        for (const auto& [rule, count] : table.tally.rejected)
+        const auto unread = TRY(unread_holdout_columns(options_.holdout));
+        for (const std::string& column : unread)
+            result_.warnings.push_back(options_.holdout + ": " + column);
+        const auto file = TRY(hashed_file(options_.holdout, options_.holdout));
+        result_.holdout_sha256 = file.sha256;
+        for (const auto& [rule, count] : table.tally.not_used())
             result_.warnings.push_back(options_.holdout + ": not scored: " + rule + ": " +
                                        std::to_string(count));
         std::vector<LatLon> positions;

@@ -46,7 +46,9 @@ struct Evaluation {
     // that can be compared (tails.hpp).
     std::int64_t adjusted_rain_compared = 0;
     std::int64_t adjusted_rain_outliers = 0;
-    std::int64_t stations = 0;  ///< number scored
+    std::int64_t stations = 0;       ///< number scored
+    std::vector<SourceFile> inputs;  ///< every file that a build of the recipe reads
+    std::string holdout_sha256;      ///< of the table of stations; empty if there is none
     double eto_error_factor = 1.0;
     std::vector<std::string> warnings;
     std::vector<StageFigures> stages;

@@ -6,6 +6,8 @@
 #include <nlohmann/json.hpp>
 
 #include "builder/evaluation/scored_variables.hpp"
+#include "schema/base/version.hpp"
+#include "schema/database/history.hpp"
 
 namespace thirstline {
 
@@ -302,6 +304,27 @@ Json number(double value) {
     return std::isfinite(value) ? Json(std::round(value * kDecimals) / kDecimals) : Json(nullptr);
 }
 
+/// What binds the scores to a baseline: the recipe, its inputs, the program, what was left out.
+Json scored_baseline(const Recipe& recipe, const EvaluationOptions& options,
+                     const Evaluation& evaluation) {
+    Json files = Json::array();
+    for (const SourceFile& file : evaluation.inputs)
+        files.push_back({{"name", file.name}, {"sha256", file.sha256}});
+    const auto text_or_null = [](const std::string& text) {
+        return text.empty() ? Json(nullptr) : Json(text);
+    };
+    return {{"builder_version", kProgramVersion},
+            {"title", recipe.title},
+            {"recipe_sha256", sha256_of(recipe.text)},
+            {"input_files", std::move(files)},
+            {"left_out",
+             {{"within_km", number(options.leave_out_km)},
+              {"folds", options.folds > 1 ? Json(options.folds) : Json(nullptr)},
+              {"country", text_or_null(options.leave_out_country)},
+              {"holdout_sha256", text_or_null(evaluation.holdout_sha256)}}},
+            {"stations", evaluation.stations}};
+}
+
 }  // namespace
 
 constexpr const char* kLegend =
@@ -348,9 +371,13 @@ std::string evaluation_text(const Recipe& recipe, const EvaluationOptions& optio
     return text;
 }
 
-std::string evaluation_json(const Evaluation& evaluation) {
+std::string evaluation_json(const Recipe& recipe, const EvaluationOptions& options,
+                            const Evaluation& evaluation) {
+    std::string text = scored_baseline(recipe, options, evaluation)
+                           .dump(-1, ' ', false, Json::error_handler_t::replace);
+    text.pop_back();
     // One row per line: there are thousands.
-    std::string text = "{ \"scores\": [";
+    text += ",\n\"scores\": [";
     const char* separator = "\n";
     for (const Score& score : evaluation.scores) {
         const Json row{{"variable", scored_variable_name(score.variable)},

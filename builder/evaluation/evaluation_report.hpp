@@ -12,7 +12,9 @@ namespace thirstline {
 [[nodiscard]] std::string evaluation_text(const Recipe& recipe, const EvaluationOptions& options,
                                           const Evaluation& evaluation);
 
-/// { "scores": [ … ] }: one object per variable, region, month, class of distance and estimator.
-[[nodiscard]] std::string evaluation_json(const Evaluation& evaluation);
+/// { "builder_version", "recipe_sha256", "input_files", "left_out", "scores": [ … ] … }: what was
+/// scored, and one object per variable, region, month, class of distance and estimator.
+[[nodiscard]] std::string evaluation_json(const Recipe& recipe, const EvaluationOptions& options,
+                                          const Evaluation& evaluation);
 
 }  // namespace thirstline

@@ -6,6 +6,7 @@
 
 #include "builder/inputs/table_fields.hpp"
 #include "builder/inputs/vsi_bytes.hpp"
+#include "schema/base/nearest_name.hpp"
 #include "schema/base/words.hpp"
 #include "schema/files/csv_rows.hpp"
 
@@ -41,6 +42,23 @@ Result<std::vector<std::string>> header_of(const std::string& path) {
 }
 
 }  // namespace
+
+Result<std::vector<std::string>> unread_holdout_columns(const std::string& path) {
+    const auto header = TRY(header_of(path));
+    std::vector<std::string_view> known{"name", "country", "lat", "lon", "elevation_m", "month"};
+    for (const HoldoutVariable& of_table : kVariablesOfTable) known.push_back(of_table.column);
+    std::vector<std::string> unread;
+    for (const std::string& column : header) {
+        if (column.empty() || std::ranges::find(known, column) != known.end()) continue;
+        const bool is_of_a_variable = std::ranges::any_of(
+            all_variables(),
+            [&column](Variable variable) { return column.starts_with(variable_name(variable)); });
+        if (!is_of_a_variable && did_you_mean(column, known).empty()) continue;
+        unread.push_back("the column " + in_quotes(column) + " is not used" +
+                         did_you_mean_clause(column, known));
+    }
+    return unread;
+}
 
 Result<StationTable> read_holdout_table(const std::string& path) {
     const auto header = header_of(path);

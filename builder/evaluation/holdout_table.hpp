@@ -16,11 +16,16 @@
 #pragma once
 
 #include <string>
+#include <vector>
 
 #include "builder/stations/station_table.hpp"
 #include "schema/base/result.hpp"
 
 namespace thirstline {
+
+/// Columns that are not read although they may be meant to be: named like a variable, or nearly
+/// like a known column. Errors: io if the file cannot be read.
+[[nodiscard]] Result<std::vector<std::string>> unread_holdout_columns(const std::string& path);
 
 /// Errors: io if the file cannot be read; bad_input if a required column or every column of values
 /// is missing, and those of read_station_table (station_table.hpp).

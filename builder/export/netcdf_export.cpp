@@ -83,7 +83,9 @@ class NetcdfExport {
     NetcdfExport(const ExportJob& job, const Lattice& lattice) : job_(job), lattice_(lattice) {}
 
     Result<void> write() {
-        const auto years = years_of_period(job_.provenance.period);
+        // The bounds span the years of all kinds. Sources may describe their period in words.
+        auto years = years_of_period(job_.provenance.period);
+        if (!years) years = years_of_period(job_.database.metadata("period"));
         if (!years) {
             return fail(ErrorCode::bad_input,
                         "the baseline's period \"" + job_.provenance.period +
@@ -270,8 +272,21 @@ class NetcdfExport {
         file.set_global_text("institution", provenance.publisher);
         file.set_global_text("source", sources);
         file.set_global_text("references", references);
-        file.set_global_text("license", licences(provenance));
+        file.set_global_text(
+            "license", provenance.edition.licence.empty()
+                           ? licences(provenance)
+                           : provenance.edition.licence + "; sources: " + licences(provenance));
         file.set_global_text("attribution", attributions(provenance));
+        // Attribute Convention for Data Discovery 1.3.
+        file.set_global_text("product_version", provenance.edition.edition);
+        file.set_global_text("date_issued", provenance.edition.date);
+        file.set_global_text("id", provenance.edition.doi);
+        file.set_global_text("naming_authority", provenance.edition.doi.empty() ? "" : "org.doi");
+        file.set_global_text("publisher_name", provenance.publisher);
+        file.set_global_text(provenance.edition.contact.find("://") == std::string::npos
+                                 ? "publisher_email"
+                                 : "publisher_url",
+                             provenance.edition.contact);
         file.set_global_text("comment", provenance.notice);
         file.set_global_text("region", provenance.region);
         file.set_global_text("period", provenance.period);

@@ -5,6 +5,8 @@
 #include <algorithm>
 
 #include "schema/base/version.hpp"
+#include "schema/database/missing_rows.hpp"
+#include "schema/database/shown_period.hpp"
 
 namespace thirstline {
 
@@ -54,17 +56,20 @@ Result<Provenance> provenance_of(Database& database, const std::string& selectio
     const auto metadata = [&database](const char* key) {
         return on_one_line(database.metadata(key));
     };
+    Edition edition = edition_of(database);
+    for (const EditionKey& key : kEditionKeys) edition.*key.text = on_one_line(edition.*key.text);
     return Provenance{metadata("title"),
                       metadata("region"),
                       metadata("publisher"),
-                      metadata("notice"),
-                      metadata("period"),
+                      on_one_line(shown_notice(database)),
+                      on_one_line(shown_period(database, sources)),
                       metadata("reference"),
                       metadata("site_correction"),
                       metadata("soil_heat_flux"),
                       metadata("content_sha256"),
                       on_one_line(selection),
                       std::string("thirstline-builder ") + kProgramVersion,
+                      std::move(edition),
                       std::move(sources)};
 }
 
@@ -95,6 +100,11 @@ std::vector<std::pair<std::string, std::string>> provenance_items(const Provenan
         {"TITLE", provenance.title},
         {"REGION", provenance.region},
         {"PUBLISHER", provenance.publisher},
+        {"EDITION", provenance.edition.edition},
+        {"DATE", provenance.edition.date},
+        {"DOI", provenance.edition.doi},
+        {"CONTACT", provenance.edition.contact},
+        {"LICENCE_OF_DATASET", provenance.edition.licence},
         {"NOTICE", provenance.notice},
         {"PERIOD", provenance.period},
         {"ETO", reference_et_name(provenance)},
@@ -114,6 +124,8 @@ std::string provenance_text(const Provenance& provenance) {
     text += line("title", provenance.title);
     text += line("region", provenance.region);
     text += line("publisher", provenance.publisher);
+    for (const EditionKey& key : kEditionKeys)
+        text += line(std::string(key.key), provenance.edition.*key.text);
     text += line("notice", provenance.notice);
     text += line("period", provenance.period);
     text += line("ETo", reference_et_name(provenance));

@@ -8,6 +8,7 @@
 
 #include "schema/base/result.hpp"
 #include "schema/database/database.hpp"
+#include "schema/database/edition.hpp"
 
 namespace thirstline {
 
@@ -17,13 +18,14 @@ struct Provenance {
     std::string region;
     std::string publisher;
     std::string notice;
-    std::string period;
+    std::string period;           ///< of the sources, by kind where kinds differ
     std::string reference;        ///< "short" or "tall"
     std::string site_correction;  ///< "reference" or "none"
     std::string soil_heat_flux;   ///< "none" or "monthly"; empty before format 1.2
     std::string content_sha256;   ///< of the database
     std::string selection;        ///< description of the selection; empty for everything
     std::string program;          ///< name and version
+    Edition edition;
     std::vector<Source> sources;
 };
 

@@ -4,6 +4,8 @@
 #include "builder/export/exact_decimals.hpp"
 #include "builder/export/format_writers.hpp"
 #include "schema/database/database_writer.hpp"
+#include "schema/database/history.hpp"
+#include "schema/database/missing_rows.hpp"
 #include "schema/database/whole_tables.hpp"
 #include "schema/tile_code/tile_codec.hpp"
 
@@ -159,6 +161,8 @@ class SqliteExport {
         std::map<std::string, std::string, std::less<>> metadata = database_.all_metadata();
         for (const std::string_view key : kOfTheOldFileAlone) metadata.erase(std::string(key));
         if (!job_.selection.is_everything()) {
+            if (const auto rows = rows_present(database_))
+                metadata["subset_of_tile_rows"] = tile_row_ranges_text(*rows);
             for (const std::string_view key : kOfTheWholeAlone) metadata.erase(std::string(key));
             metadata["points"] = std::to_string(points_);
             metadata["subset_of"] = database_.metadata("content_sha256");
@@ -166,6 +170,8 @@ class SqliteExport {
             metadata["subset_bbox"] = bounds_.text();
         }
         for (const auto& [key, value] : metadata) TRY(writer_->add_metadata(key, value));
+        const auto history = TRY(history_steps(database_));
+        for (const HistoryStep& step : history) TRY(writer_->add_history(step));
         return {};
     }
 

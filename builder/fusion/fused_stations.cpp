@@ -40,7 +40,7 @@ void report_neighbours(StationSet& set, std::size_t station, Driver driver,
             report_station(
                 set, station, variable, std::nullopt,
                 {evidence_text(driver, evidence), name + " is extreme compared with its neighbors",
-                 "used, with a larger error"});
+                 "used, with a larger error", true});
             continue;
         }
         reject_station_value(set, station, variable, std::nullopt,

@@ -18,7 +18,9 @@ constexpr double kLongRangeKm = 1000.0;
 constexpr double kReliefUnitM = 50.0;
 constexpr double kReliefOfErrorM = 100.0;
 constexpr std::size_t kNeighbours = 24;
-constexpr std::size_t kScaleNeighbours = 16;
+// The scale of the error counts neighbours fully up to this share of the distance of the farthest
+// one, and then less and less: over an even network it averages as many as sixteen equal ones.
+constexpr double kFullScaleShare = 0.5;
 constexpr double kScalePrior = 2.0;           // weight of the mean misfit, as a number of stations
 constexpr double kUsualVarianceWeight = 5.0;  // weight, as a number of stations
 constexpr double kMaxMisfit = 12.0;           // times the median
@@ -74,6 +76,13 @@ double covariance(const CovarianceModel& model, const Node& a, const Node& b) {
                     regime_distance(model, a, b)) +
            (model.long_sill + model.slope_sill * a.above_cells_km * b.above_cells_km) *
                std::exp(-d / kLongRangeKm);
+}
+
+/// 1 up to kFullScaleShare, 0 from 1 on, with continuous slope.
+double tapered(double share_of_edge) {
+    const double x =
+        std::clamp((share_of_edge - kFullScaleShare) / (1.0 - kFullScaleShare), 0.0, 1.0);
+    return 1.0 - x * x * (3.0 - 2.0 * x);
 }
 
 struct Neighbour {
@@ -169,19 +178,24 @@ struct ResidualField::State {
 
     /// Ratio of the squared misfits around a place to the model's expectation, by month.
     [[nodiscard]] Monthly<double> local_scale(const std::vector<Neighbour>& near) const {
+        // Where the farthest neighbour changes for another, its weight is 0: without a seam.
+        const double edge_km = near.size() == kNeighbours ? near.back().km : 0.0;
         Monthly<double> mean{};
-        const std::size_t count = std::min(near.size(), kScaleNeighbours);
-        for (std::size_t i = 0; i < count; ++i) {
+        double weight = 0.0;
+        for (const Neighbour& neighbour : near) {
+            const double share = edge_km > 0.0 ? tapered(neighbour.km / edge_km) : 1.0;
+            weight += share;
             for (std::size_t month = 0; month < kMonths; ++month)
-                mean[month] += misfit[near[i].station][month] / static_cast<double>(count);
+                mean[month] += share * misfit[neighbour.station][month];
         }
+        if (weight == 0.0) return mean_misfit;
+        for (double& of_month : mean) of_month /= weight;
         Monthly<double> scale{};
         for (std::size_t month = 0; month < kMonths; ++month) {
             const int m = static_cast<int>(month);
             const double smooth = (mean[static_cast<std::size_t>(previous_month(m))] + mean[month] +
                                    mean[static_cast<std::size_t>(next_month(m))]) /
                                   3.0;
-            const auto weight = static_cast<double>(count);
             scale[month] =
                 (kScalePrior * mean_misfit[month] + weight * smooth) / (kScalePrior + weight);
         }

@@ -12,12 +12,25 @@ void SourceTally::add_example(const Suspect& suspect) {
 }
 
 void SourceTally::reject_and_list(Suspect suspect) {
+    if (suspect.is_used) ++doubtful[suspect.rule];
     if (++rejected[suspect.rule] <= kMaxListed) examples.push_back(std::move(suspect));
+}
+
+std::map<std::string, std::int64_t> SourceTally::not_used() const {
+    std::map<std::string, std::int64_t> counts;
+    for (const auto& [rule, count] : rejected) {
+        const auto used_of_rule = doubtful.find(rule);
+        const std::int64_t rest =
+            count - (used_of_rule == doubtful.end() ? 0 : used_of_rule->second);
+        if (rest > 0) counts[rule] = rest;
+    }
+    return counts;
 }
 
 void SourceTally::add(const SourceTally& later) {
     used += later.used;
     for (const auto& [rule, count] : later.rejected) rejected[rule] += count;
+    for (const auto& [rule, count] : later.doubtful) doubtful[rule] += count;
     for (const Suspect& suspect : later.examples) add_example(suspect);
 }
 

@@ -24,6 +24,7 @@ struct Suspect {
     std::string value;         ///< as written in the file, or in the unit of computation
     std::string rule;          ///< the rule that it breaks
     std::string action;        ///< the action taken
+    bool is_used = false;      ///< the value is doubtful, and was used nevertheless
 };
 
 /// Counts of a source: values used, and values rejected by each rule. The examples are the first
@@ -33,8 +34,12 @@ struct SourceTally {
     static constexpr std::int64_t kMaxListed = 10'000;
 
     std::int64_t used = 0;
-    std::map<std::string, std::int64_t> rejected;
+    std::map<std::string, std::int64_t> rejected;  ///< or doubtful: with those that were used
+    std::map<std::string, std::int64_t> doubtful;  ///< of these, those that were used
     std::vector<Suspect> examples;
+
+    /// Counts without those that were used; no zeros.
+    [[nodiscard]] std::map<std::string, std::int64_t> not_used() const;
 
     void reject(const std::string& rule, std::int64_t count = 1) { rejected[rule] += count; }
     /// Counts one rejection and lists it, up to kMaxListed for its rule: a table of rejected rows

@@ -1,5 +1,6 @@
 #include "builder/join/join.hpp"
 
+#include <algorithm>
 #include <optional>
 #include <tuple>
 
@@ -8,6 +9,7 @@
 #include "builder/join/joined_baseline.hpp"
 #include "builder/join/tile_merge.hpp"
 #include "schema/database/database_writer.hpp"
+#include "schema/database/missing_rows.hpp"
 #include "schema/database/whole_tables.hpp"
 
 namespace thirstline {
@@ -16,16 +18,17 @@ namespace {
 
 class Join {
   public:
-    Join(const std::vector<std::string>& paths, const std::string& output,
+    Join(const std::vector<std::string>& paths, const std::string& output, JoinOptions options,
          const std::atomic<bool>& interrupted)
-        : paths_(paths), output_(output), interrupted_(interrupted) {}
+        : paths_(paths), output_(output), options_(options), interrupted_(interrupted) {}
 
     Result<void> write() {
         using Step = Result<void> (Join::*)();
         // In the order of a build, so that the same content gives the same bytes.
         for (const Step step :
              {&Join::open_inputs, &Join::write_tiles, &Join::write_sources, &Join::write_stations,
-              &Join::write_dictionaries, &Join::write_postal_codes, &Join::write_metadata}) {
+              &Join::write_dictionaries, &Join::write_postal_codes, &Join::write_metadata,
+              &Join::write_history}) {
             TRY((this->*step)());
             if (interrupted_.load()) return fail(ErrorCode::interrupted, "interrupted");
         }
@@ -37,16 +40,46 @@ class Join {
     Result<void> open_inputs() {
         for (const std::string& path : paths_) {
             auto input = TRY(opened_input(path));
-            inputs_.push_back(std::move(input));
+            if (!has_content_of(input)) inputs_.push_back(std::move(input));
             if (interrupted_.load()) return fail(ErrorCode::interrupted, "interrupted");
         }
         baselines_ = TRY(baselines_of(inputs_));
+        if (!options_.partial) TRY(check_complete());
         plan_ = TRY(plan_of(baselines_));
         return {};
     }
 
+    /// The same file twice, or a copy of it, is not a contradiction.
+    bool has_content_of(const JoinInput& input) const {
+        const auto hash = [](const JoinInput& of) {
+            return of.database->metadata("content_sha256");
+        };
+        return std::ranges::any_of(
+            inputs_, [&](const JoinInput& known) { return hash(known) == hash(input); });
+    }
+
+    Result<void> check_complete() const {
+        if (baselines_.size() != 1 || !baselines_.front().tile_rows.is_part()) return {};
+        const JoinedBaseline& baseline = baselines_.front();
+        std::string missing;
+        for (const TileRowRange& range : missing_ranges(baseline.tile_rows)) {
+            missing += (missing.empty() ? "" : ", ") + std::to_string(range.first) + ":" +
+                       std::to_string(range.end);
+        }
+        const std::string bands =
+            bands_text(missing_bands(baseline.lattices().front(), baseline.tile_rows));
+        return fail(ErrorCode::bad_input,
+                    "the parts lack the tile rows " + missing + " of " +
+                        std::to_string(baseline.tile_rows.of) + " (" + bands +
+                        "), so the joined file would have a hole",
+                    "join the part with these rows too (build --tile-rows makes it), or use "
+                    "--partial for a file that states what it lacks");
+    }
+
     Result<void> write_tiles() {
-        writer_ = TRY(DatabaseWriter::create(output_, plan_.layout));
+        writer_ = TRY(DatabaseWriter::create(
+            output_, plan_.layout,
+            options_.overwrite ? IfTargetExists::replace : IfTargetExists::refuse));
         for (const JoinedLattice& lattice : plan_.lattices)
             TRY(writer_->add_lattice(lattice.lattice));
         const TakeTile take = [this](std::int64_t key, int codec,
@@ -132,8 +165,14 @@ class Join {
         return writer_->add_metadata("points", std::to_string(points_));
     }
 
+    Result<void> write_history() {
+        for (const HistoryStep& step : plan_.history) TRY(writer_->add_history(step));
+        return {};
+    }
+
     const std::vector<std::string>& paths_;
     const std::string& output_;
+    const JoinOptions options_;
     const std::atomic<bool>& interrupted_;
     std::vector<JoinInput> inputs_;
     std::vector<JoinedBaseline> baselines_;
@@ -146,8 +185,8 @@ class Join {
 }  // namespace
 
 Result<void> run_join(const std::vector<std::string>& paths, const std::string& output,
-                      const std::atomic<bool>& interrupted) {
-    return Join(paths, output, interrupted).write();
+                      JoinOptions options, const std::atomic<bool>& interrupted) {
+    return Join(paths, output, options, interrupted).write();
 }
 
 }  // namespace thirstline

@@ -14,10 +14,12 @@ Result<JoinInput> opened_input(const std::string& path) {
     auto stations = TRY(input.database->stations());
     auto periods = TRY(period_rows(*input.database));
     auto methods = TRY(method_rows(*input.database));
+    auto history = TRY(history_steps(*input.database));
     input.sources = std::move(sources);
     input.stations = std::move(stations);
     input.periods = std::move(periods);
     input.methods = std::move(methods);
+    input.history = std::move(history);
     const std::string& rows = input.database->metadata("tile_rows");
     if (rows.empty()) return input;
     const auto ranges = parsed_tile_row_ranges(rows);

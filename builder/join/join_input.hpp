@@ -9,6 +9,7 @@
 
 #include "schema/base/result.hpp"
 #include "schema/database/database.hpp"
+#include "schema/database/history.hpp"
 #include "schema/database/tile_row_ranges.hpp"
 
 namespace thirstline {
@@ -19,6 +20,7 @@ struct JoinInput {
     std::vector<StationRecord> stations;
     std::vector<PeriodRow> periods;
     std::vector<MethodRow> methods;
+    std::vector<HistoryStep> history;
     TileRowRanges tile_rows;  ///< the rows it was built from; empty if it was not built in parts
 
     [[nodiscard]] const std::string& path() const { return database->path(); }

@@ -5,6 +5,7 @@
 #include <set>
 #include <tuple>
 
+#include "builder/join/joined_history.hpp"
 #include "schema/base/version.hpp"
 
 namespace thirstline {
@@ -65,6 +66,7 @@ class Overlay {
         unite_methods();
         unite_sources_and_stations();
         unite_metadata();
+        plan_.history = joined_history(baselines_, as_named());
         return std::move(plan_);
     }
 
@@ -82,6 +84,33 @@ class Overlay {
                             " points wide and those of " + first_file(*baseline) + " " +
                             edge(*baseline) + ", and a file holds one width",
                         "build both with the same code under [output]");
+        }
+        return {};
+    }
+
+    /// A part whose lattice differs from another's only in what the recipe says beside the box and
+    /// the spacing is not an overlay.
+    Result<void> check_parts_of_one_build(const JoinedBaseline& part) const {
+        const Lattice& own = part.lattices().front();
+        for (const JoinedBaseline* baseline : baselines_) {
+            const Lattice& other = baseline->lattices().front();
+            Lattice alike = other;
+            alike.reach_m = own.reach_m;
+            alike.name = own.name;
+            if (baseline == &part || alike != own) continue;
+            const auto km = [](const Lattice& lattice) {
+                const std::string text = std::to_string(lattice.reach_m / 1000);
+                const int rest = lattice.reach_m % 1000;
+                return rest == 0 ? text : text + "." + std::to_string(1000 + rest).substr(1);
+            };
+            const std::string difference =
+                other.reach_m == own.reach_m
+                    ? "the region or title is \"" + own.name + "\" and \"" + other.name + "\""
+                    : "reach_km is " + km(own) + " and " + km(other);
+            return fail(ErrorCode::bad_input,
+                        first_file(part) + " and " + first_file(*baseline) +
+                            " are of the same points but not of the same recipe: " + difference,
+                        "build all parts with the same recipe");
         }
         return {};
     }
@@ -104,6 +133,7 @@ class Overlay {
                             "build both with the same version of thirstline-builder");
             }
             if (baseline->tile_rows.is_part()) {
+                TRY(check_parts_of_one_build(*baseline));
                 return fail(ErrorCode::bad_input,
                             first_file(*baseline) +
                                 " and the parts joined with it have only the tile "
@@ -115,6 +145,13 @@ class Overlay {
         return {};
     }
 
+    /// In the command's order.
+    std::vector<const JoinedBaseline*> as_named() const {
+        std::vector<const JoinedBaseline*> named = baselines_;
+        std::ranges::sort(named, {}, [](const JoinedBaseline* b) { return b->inputs.front(); });
+        return named;
+    }
+
     Result<void> lay_lattices() {
         struct Layered {
             const JoinedBaseline* baseline;
@@ -122,9 +159,7 @@ class Overlay {
         };
         std::vector<Layered> all;
         // In the command's order, so that on a tie the later one is above.
-        std::vector<const JoinedBaseline*> as_named = baselines_;
-        std::ranges::sort(as_named, {}, [](const JoinedBaseline* b) { return b->inputs.front(); });
-        for (const JoinedBaseline* baseline : as_named) {
+        for (const JoinedBaseline* baseline : as_named()) {
             const auto lattices = from_below(*baseline);
             const bool is_in_order = std::ranges::is_sorted(
                 lattices, [](auto* a, auto* b) { return a->spacing_arcsec > b->spacing_arcsec; });
@@ -271,6 +306,7 @@ JoinPlan plan_of_one(const JoinedBaseline& baseline) {
     plan.stations = baseline.stations;
     plan.periods = baseline.periods;
     plan.methods = baseline.methods;
+    plan.history = baseline.history;
     for (const Lattice& lattice : baseline.lattices()) {
         JoinedLattice joined{lattice, &baseline, lattice.id, {}};
         for (const PeriodRow& period : baseline.periods) joined.period_ids[period.id] = period.id;

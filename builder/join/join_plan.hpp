@@ -28,6 +28,7 @@ struct JoinPlan {
     std::vector<StationRecord> stations;
     std::vector<PeriodRow> periods;
     std::vector<MethodRow> methods;
+    std::vector<HistoryStep> history;
 };
 
 /// A single baseline is not changed. The plan refers to the baselines, which must outlive it.

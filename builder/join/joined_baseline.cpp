@@ -32,6 +32,7 @@ class BaselineJoin {
             start_with(input);
             return;
         }
+        add_history(input);
         add_metadata(input);
         if (input.database->layout().layers != baseline_.layout().layers)
             contradiction(input, "their layers differ");
@@ -66,6 +67,18 @@ class BaselineJoin {
         baseline_.stations = input.stations;
         baseline_.periods = input.periods;
         baseline_.methods = input.methods;
+        baseline_.history = input.history;
+    }
+
+    /// Different recipes are usually the cause of all other differences, so they are named first.
+    void add_history(const JoinInput& input) {
+        if (input.history == baseline_.history) return;
+        const auto recipe_of = [](const std::vector<HistoryStep>& history) {
+            return history.size() == 1 ? history.front().recipe_sha256 : std::string();
+        };
+        contradiction(input, recipe_of(input.history) == recipe_of(baseline_.history)
+                                 ? "the histories differ"
+                                 : "the recipes differ");
     }
 
     void add_metadata(const JoinInput& input) {
@@ -95,11 +108,17 @@ class BaselineJoin {
             baseline_.tile_rows = *both;
             return;
         }
+        // The first of the files before it that shares a row with it.
         const auto text = [](const TileRowRanges& rows) {
             return rows.is_part() ? tile_row_ranges_text(rows) : std::string("all");
         };
-        contradiction(input, "tile rows overlap: " + text(baseline_.tile_rows) + ", and " +
-                                 text(input.tile_rows));
+        for (const JoinInput* before : baseline_.inputs) {
+            if (before == &input || joined(before->tile_rows, input.tile_rows)) continue;
+            conflicts_.add("in " + before->path() + " and " + input.path() +
+                           " tile rows overlap: " + text(before->tile_rows) + ", and " +
+                           text(input.tile_rows));
+            return;
+        }
     }
 
     /// Parts have their own counts for a grid, but all read the same stations.

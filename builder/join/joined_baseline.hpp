@@ -16,6 +16,7 @@ struct JoinedBaseline {
     std::vector<StationRecord> stations;
     std::vector<PeriodRow> periods;
     std::vector<MethodRow> methods;
+    std::vector<HistoryStep> history;
     TileRowRanges tile_rows;  ///< of all parts; empty if it is whole
 
     [[nodiscard]] const std::vector<Lattice>& lattices() const {

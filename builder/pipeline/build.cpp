@@ -13,6 +13,8 @@
 #include "schema/base/version.hpp"
 #include "schema/base/words.hpp"
 #include "schema/database/database_writer.hpp"
+#include "schema/database/history.hpp"
+#include "schema/database/shown_period.hpp"
 #include "schema/database/tile_row_ranges.hpp"
 #include "schema/tile_code/tile_codec.hpp"
 
@@ -65,7 +67,9 @@ class Build {
             static_cast<std::int64_t>(recipe_.lattice.rows) * recipe_.lattice.columns;
         // Checks that the output can be written before the work, not after it.
         if (options_.output.empty()) return {};
-        writer_ = TRY(DatabaseWriter::create(options_.output, layout_of(recipe_)));
+        writer_ = TRY(DatabaseWriter::create(
+            options_.output, layout_of(recipe_),
+            options_.overwrite ? IfTargetExists::replace : IfTargetExists::refuse));
         TRY(writer_->add_lattice(recipe_.lattice));
         return add_inputs();
     }
@@ -197,7 +201,36 @@ class Build {
         return {};
     }
 
+    /// What a reader of the file would otherwise take for the years of all numbers.
+    void note_periods() {
+        std::vector<Source> used;
+        const auto note = [&used](const SourceTerms& terms, std::string variables,
+                                  const SourceTally& tally) {
+            Source source;
+            source.id = static_cast<int>(used.size()) + 1;
+            source.period = terms.period;
+            source.variable = std::move(variables);
+            source.values_used = tally.used;
+            used.push_back(std::move(source));
+        };
+        for (std::size_t g = 0; g < sources_.grids.size(); ++g) {
+            const GridRecipe& grid = *sources_.grids[g].recipe;
+            note(grid.terms, std::string(variable_name(grid.variable)), outcome_.totals.tallies[g]);
+        }
+        for (std::size_t s = 0; s < recipe_.stations.size(); ++s) {
+            note(recipe_.stations[s].terms, variables_text(recipe_.stations[s]),
+                 outcome_.station_tallies[s]);
+        }
+        const auto kinds = periods_by_kind(used, recipe_.period, station_source_ids());
+        const std::string text = period_text_of(kinds, recipe_.period);
+        if (text == recipe_.period) return;
+        outcome_.warnings.push_back("[baseline] period is \"" + recipe_.period +
+                                    "\", and the sources that are used are of " + text +
+                                    "; files and reports state the periods of the sources");
+    }
+
     Result<void> finish_file() {
+        note_periods();
         if (!writer_) {
             outcome_.coverage =
                 lattice_coverage({recipe_, *survey_, stations_->fusion, stations_->eto});
@@ -229,7 +262,7 @@ class Build {
                           tally.used,
                           {},
                           std::move(files)};
-            for (const auto& [rule, count] : tally.rejected)
+            for (const auto& [rule, count] : tally.not_used())
                 source.rejected.push_back({rule, count});
             TRY(writer_->add_source(source));
         }
@@ -252,7 +285,7 @@ class Build {
                           tally.used,
                           {},
                           {}};
-            for (const auto& [rule, count] : tally.rejected)
+            for (const auto& [rule, count] : tally.not_used())
                 source.rejected.push_back({rule, count});
             for (const std::string& path : stations_->set.inputs[s]) {
                 auto file = TRY(inputs_.unchanged(path, recipe.where));
@@ -346,12 +379,18 @@ class Build {
         return writer_->add_metadata("station_vertical_km", text);
     }
 
+    /// Separated by spaces; sources of stations follow those of the grids.
+    std::string station_source_ids() const {
+        std::string ids;
+        for (std::size_t s = 0; s < recipe_.stations.size(); ++s)
+            ids += (s == 0 ? "" : " ") + std::to_string(sources_.grids.size() + s + 1);
+        return ids;
+    }
+
     /// Metadata that are needed to join parts of a build.
     Result<void> write_parts() {
         // Parts have separate counts for the grids, but each of them reads all stations.
-        std::string station_sources;
-        for (std::size_t s = 0; s < recipe_.stations.size(); ++s)
-            station_sources += (s == 0 ? "" : " ") + std::to_string(sources_.grids.size() + s + 1);
+        const std::string station_sources = station_source_ids();
         if (!station_sources.empty()) {
             TRY(writer_->add_metadata("station_sources", station_sources));
         }
@@ -379,7 +418,19 @@ class Build {
         TRY(write_station_reach());
         TRY(write_parts());
         for (const auto& [key, value] : entries) TRY(writer_->add_metadata(key, value));
-        return {};
+        for (const EditionKey& key : kEditionKeys) {
+            const std::string& text = recipe_.edition.*key.text;
+            if (!text.empty()) TRY(writer_->add_metadata(std::string(key.key), text));
+        }
+        HistoryStep step;
+        step.step = 1;
+        step.action = kBuildAction;
+        step.program = kProgramVersion;
+        step.title = recipe_.title;
+        step.input_files_sha256 = input_files_sha256(inputs_.files());
+        step.recipe_sha256 = sha256_of(recipe_.text);
+        step.recipe = recipe_.text;
+        return writer_->add_history(step);
     }
 
     const Recipe& recipe_;

@@ -30,8 +30,9 @@ struct TileRows {
 };
 
 struct BuildOptions {
-    std::string output;  ///< empty: no file is written
-    int jobs = 1;        ///< threads that compute; 1 or more
+    std::string output;     ///< empty: no file is written
+    bool overwrite = true;  ///< a file at the output is replaced
+    int jobs = 1;           ///< threads that compute; 1 or more
     std::optional<TileRows> tile_rows;
     const std::atomic<bool>* interrupted = nullptr;  ///< checked between blocks
 };

@@ -2,9 +2,9 @@
 
 #include <cpl_vsi.h>
 
-#include "builder/background/source_grids.hpp"
 #include "builder/grids/gdal_messages.hpp"
 #include "builder/grids/pipe_check.hpp"
+#include "builder/inputs/vsi_bytes.hpp"
 
 namespace thirstline {
 
@@ -49,6 +49,35 @@ Result<SourceFile> InputFiles::unchanged(const std::string& path, const std::str
     if (before == before_.end() || before->second.sha256 != file.sha256)
         return fail(changed(path, where));
     return after_.emplace(path, std::move(file)).first->second;
+}
+
+std::vector<SourceFile> InputFiles::files() const {
+    std::vector<SourceFile> files;
+    for (const auto& [path, file] : after_) files.push_back(file);
+    return files;
+}
+
+Result<std::vector<SourceFile>> hashed_inputs(const Recipe& recipe, const SourceGrids& grids,
+                                              const StationSet& stations) {
+    std::map<std::string, std::string> where_by_path;
+    const auto add_grid = [&where_by_path](const Grid& grid) {
+        for (const std::string& path : grid.files())
+            where_by_path.try_emplace(path, grid.spec().where);
+    };
+    if (grids.elevation) add_grid(*grids.elevation);
+    for (const SourceGrid& grid : grids.grids) add_grid(*grid.grid);
+    for (std::size_t s = 0; s < stations.inputs.size(); ++s) {
+        for (const std::string& path : stations.inputs[s])
+            where_by_path.try_emplace(path, recipe.stations[s].where);
+    }
+    for (const PostalRecipe& postal : recipe.postal)
+        where_by_path.try_emplace(input_file(postal.path), postal.where);
+    std::vector<SourceFile> files;
+    for (const auto& [path, where] : where_by_path) {
+        auto file = TRY(hashed_file(path, where));
+        files.push_back(std::move(file));
+    }
+    return files;
 }
 
 }  // namespace thirstline

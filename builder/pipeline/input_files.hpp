@@ -6,7 +6,10 @@
 #include <map>
 #include <optional>
 #include <string>
+#include <vector>
 
+#include "builder/background/source_grids.hpp"
+#include "builder/stations/station_set.hpp"
 #include "schema/base/result.hpp"
 #include "schema/database/database.hpp"
 
@@ -28,6 +31,9 @@ class InputFiles {
     /// Errors: io; bad_input for a file that has changed.
     [[nodiscard]] Result<SourceFile> unchanged(const std::string& path, const std::string& where);
 
+    /// All that `unchanged` has returned.
+    [[nodiscard]] std::vector<SourceFile> files() const;
+
   private:
     /// Identity of a file for the operating system.
     struct Stamp {
@@ -45,5 +51,11 @@ class InputFiles {
     std::map<std::string, SourceFile> before_;
     std::map<std::string, SourceFile> after_;
 };
+
+/// Checksums of every file that a build of the recipe would read, for an evaluation of it: of
+/// grids, stations, elevation and postal codes. Errors: io; bad_input for a damaged archive.
+[[nodiscard]] Result<std::vector<SourceFile>> hashed_inputs(const Recipe& recipe,
+                                                            const SourceGrids& grids,
+                                                            const StationSet& stations);
 
 }  // namespace thirstline

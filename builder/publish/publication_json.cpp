@@ -129,6 +129,10 @@ std::string baseline_json(const SiteParts& parts) {
                      {"downloads", downloads_json(parts.downloads)},
                      {"report", kReportName}};
     if (parts.signing_key) json["signing_key"] = public_key_line(*parts.signing_key);
+    for (const EditionKey& key : kEditionKeys) {
+        const std::string text = plain_text(provenance.edition.*key.text);
+        if (!text.empty()) json[std::string(key.key)] = text;
+    }
     return json.dump() + "\n";
 }
 

@@ -1,12 +1,11 @@
 #include "builder/publish/publish.hpp"
 
 #include <algorithm>
-#include <filesystem>
 
+#include "builder/publish/citation_file.hpp"
 #include "builder/publish/page_files.hpp"
 #include "builder/publish/publication_json.hpp"
 #include "builder/publish/report_page.hpp"
-#include "builder/publish/report_text.hpp"
 #include "builder/publish/site_folder.hpp"
 
 namespace thirstline {
@@ -53,16 +52,25 @@ Result<SiteParts> written_parts(SiteFolder& folder, Database& database,
 }
 
 /// Files needed for the report are read before anything is written.
-Result<ReportMatter> report_matter(Database& database, const PublishOptions& options) {
+Result<ReportMatter> report_matter(Database& database, const PublishOptions& options,
+                                   const std::atomic<bool>& interrupted) {
     ReportMatter matter;
     matter.lattices = database.lattices();
     matter.metadata = database.all_metadata();
     matter.stations = TRY(database.stations());
-    if (!options.evaluation_file.empty())
-        matter.evaluation = TRY(read_evaluation(options.evaluation_file));
-    if (!options.recipe_file.empty()) {
-        matter.recipe_text = TRY(small_file_text(options.recipe_file));
-        matter.recipe_name = std::filesystem::path(options.recipe_file).filename().string();
+    matter.history = TRY(history_steps(database));
+    matter.input_files = TRY(input_files_of(database));
+    for (const std::string& path : options.recipe_files) {
+        auto recipe = TRY(supplied_recipe(path, database, matter.history));
+        matter.recipes.push_back(std::move(recipe));
+    }
+    for (const std::string& path : options.evaluation_files) {
+        auto evaluation = TRY(supplied_evaluation(path, database, matter.history));
+        matter.evaluations.push_back(std::move(evaluation));
+    }
+    if (!options.previous_database.empty()) {
+        const auto previous = TRY(Database::open(options.previous_database));
+        matter.changes = TRY(compared(*previous, database, interrupted));
     }
     return matter;
 }
@@ -87,12 +95,14 @@ PublishOutcome outcome_of(const SiteParts& parts, const SiteFolder& folder) {
 Result<PublishOutcome> publish(Database& database, const PageAssets& assets,
                                const PublishOptions& options,
                                const std::atomic<bool>& interrupted) {
-    const auto matter = TRY(report_matter(database, options));
+    const auto matter = TRY(report_matter(database, options, interrupted));
     auto folder = TRY(SiteFolder::beside(options.folder, options.overwrite));
     const auto parts = TRY(written_parts(folder, database, options.signing_key, interrupted));
     const auto baseline = TRY(folder.add_by_hash("baseline", ".json", baseline_json(parts)));
     TRY(write_page_files(folder, assets, parts.provenance.title, baseline));
     TRY(folder.add(kReportName, report_page(parts, matter)));
+    const std::string citation = citation_cff(parts.provenance);
+    if (!citation.empty()) TRY(folder.add(kCitationName, citation));
     if (interrupted.load()) return fail(ErrorCode::interrupted, "interrupted");
     TRY(folder.place(options.signing_key));
     return outcome_of(parts, folder);

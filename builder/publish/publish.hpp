@@ -8,6 +8,7 @@
 #include <cstdint>
 #include <optional>
 #include <string>
+#include <vector>
 
 #include "builder/publish/page_assets.hpp"
 #include "schema/base/result.hpp"
@@ -19,8 +20,9 @@ namespace thirstline {
 struct PublishOptions {
     std::string folder;
     bool overwrite = false;
-    std::string evaluation_file;  ///< output of `evaluate --format json`; empty: none
-    std::string recipe_file;      ///< shown in the report; empty: none
+    std::vector<std::string> evaluation_files;  ///< outputs of `evaluate --format json`
+    std::vector<std::string> recipe_files;      ///< their names are those of the report's commands
+    std::string previous_database;              ///< for "What changed"; empty: none
     /// Signs the database among the downloads, and the list of all files.
     std::optional<SecretKey> signing_key = std::nullopt;
 };

@@ -112,9 +112,44 @@ std::string coverage_by_distance_html(const std::vector<EvaluatedVariable>& vari
     return html + "</tbody></table></div>\n";
 }
 
+ReportEvaluation scored_baseline(const Json& json) {
+    ReportEvaluation evaluation;
+    evaluation.title = text_of(json, "title");
+    evaluation.recipe_sha256 = text_of(json, "recipe_sha256");
+    evaluation.builder_version = text_of(json, "builder_version");
+    evaluation.stations = static_cast<std::int64_t>(number_of(json, "stations").value_or(0.0));
+    if (json.contains("input_files") && json["input_files"].is_array()) {
+        for (const Json& file : json["input_files"]) {
+            if (file.is_object())
+                evaluation.inputs.push_back({text_of(file, "name"), text_of(file, "sha256")});
+        }
+    }
+    if (!json.contains("left_out") || !json["left_out"].is_object()) return evaluation;
+    const Json& left_out = json["left_out"];
+    evaluation.within_km = number_of(left_out, "within_km").value_or(0.0);
+    evaluation.folds = static_cast<int>(number_of(left_out, "folds").value_or(0.0));
+    evaluation.country = text_of(left_out, "country");
+    evaluation.is_holdout = !text_of(left_out, "holdout_sha256").empty();
+    return evaluation;
+}
+
+/// "12 stations were scored, in 3 folds; …"
+std::string scored_words(const ReportEvaluation& evaluation) {
+    std::string words = counted_text(evaluation.stations) +
+                        (evaluation.stations == 1 ? " station was" : " stations were") + " scored";
+    if (evaluation.is_holdout) words += ", of a table that the build did not use";
+    if (evaluation.folds > 1)
+        words += ", in " + std::to_string(evaluation.folds) +
+                 " folds: each fold was left out as a whole";
+    if (!evaluation.country.empty())
+        words += ", with all stations of " + evaluation.country + " left out together";
+    return words + "; with each, the stations within " + fixed_text(evaluation.within_km, 0) +
+           " km of it were left out.";
+}
+
 }  // namespace
 
-Result<std::vector<EvaluatedVariable>> read_evaluation(const std::string& path) {
+Result<ReportEvaluation> read_evaluation(const std::string& path) {
     const auto text = TRY(small_file_text(path));
     const auto foreign = [&path] {
         return fail(ErrorCode::bad_input, path + " is not the output of evaluate --format json",
@@ -123,7 +158,8 @@ Result<std::vector<EvaluatedVariable>> read_evaluation(const std::string& path) 
     const Json json = Json::parse(text, nullptr, false);
     if (!json.is_object() || !json.contains("scores") || !json["scores"].is_array())
         return foreign();
-    std::vector<EvaluatedVariable> variables;
+    ReportEvaluation evaluation = scored_baseline(json);
+    std::vector<EvaluatedVariable>& variables = evaluation.variables;
     for (const Json& row : json["scores"]) {
         if (!is_of_everything(row)) continue;
         const std::string estimator = text_of(row, "estimator");
@@ -146,7 +182,7 @@ Result<std::vector<EvaluatedVariable>> read_evaluation(const std::string& path) 
         }
     }
     if (variables.empty()) return foreign();
-    return variables;
+    return evaluation;
 }
 
 std::string evaluated_variable_title(const std::string& variable) {
@@ -154,15 +190,21 @@ std::string evaluated_variable_title(const std::string& variable) {
     return known == kTitles.end() ? variable : known->title;
 }
 
-std::string evaluation_html(const std::vector<EvaluatedVariable>& variables) {
-    std::string html = element(
-        "p",
-        "Cross-validation: stations are left out, with those near them, and estimated from the "
-        "rest "
-        "as any other place is. The error is the mean absolute error; the bias is positive where "
-        "the estimate is too high. For comparison: the error of the grids alone and of the nearest "
-        "station's value. The last column is the share of observed values within the 90% interval "
-        "of the estimate; it should be 90%.");
+std::string evaluation_html(const ReportEvaluation& evaluation) {
+    const std::vector<EvaluatedVariable>& variables = evaluation.variables;
+    std::string html =
+        element("p", scored_words(evaluation)) +
+        element(
+            "p",
+            "Cross-validation: stations are left out, with those near them, and estimated from the "
+            "rest "
+            "as any other place is. The error is the mean absolute error; the bias is positive "
+            "where "
+            "the estimate is too high. For comparison: the error of the grids alone and of the "
+            "nearest "
+            "station's value. The last column is the share of observed values within the 90% "
+            "interval "
+            "of the estimate; it should be 90%.");
     html +=
         "<div class=\"scroll\" tabindex=\"0\" role=\"region\" aria-label=\"Cross-validation\">\n"
         "<table class=\"scores\"><thead><tr>";

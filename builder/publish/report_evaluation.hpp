@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "schema/base/result.hpp"
+#include "schema/database/database.hpp"
 
 namespace thirstline {
 
@@ -26,14 +27,27 @@ struct EvaluatedVariable {
     std::vector<std::pair<std::string, double>> coverage_by_distance;
 };
 
-/// The variables in the file's order. Errors: io if the file cannot be read; bad_input if it was
-/// not written by `evaluate`.
-[[nodiscard]] Result<std::vector<EvaluatedVariable>> read_evaluation(const std::string& path);
+struct ReportEvaluation {
+    std::string title;          ///< of the recipe
+    std::string recipe_sha256;  ///< empty: written by an older version
+    std::string builder_version;
+    std::vector<SourceFile> inputs;
+    std::int64_t stations = 0;  ///< number scored
+    // What was left out with each station.
+    double within_km = 0.0;
+    int folds = 0;            ///< 0: its own values only
+    std::string country;      ///< whose stations were left out together; may be empty
+    bool is_holdout = false;  ///< the stations are of a table that no build uses
+    std::vector<EvaluatedVariable> variables;  ///< in the file's order
+};
+
+/// Errors: io if the file cannot be read; bad_input if it was not written by `evaluate`.
+[[nodiscard]] Result<ReportEvaluation> read_evaluation(const std::string& path);
 
 /// "mean daily maximum temperature" for "tmax"; the name itself if it is not known.
 [[nodiscard]] std::string evaluated_variable_title(const std::string& variable);
 
-/// The table, with an explanation.
-[[nodiscard]] std::string evaluation_html(const std::vector<EvaluatedVariable>& variables);
+/// What was scored, and the tables with an explanation.
+[[nodiscard]] std::string evaluation_html(const ReportEvaluation& evaluation);
 
 }  // namespace thirstline

@@ -16,6 +16,12 @@ std::string figure_row(const std::string& name, const std::string& value) {
     return "<div>" + element("dt", name) + element("dd", value) + "</div>\n";
 }
 
+std::string edition_rows(const Edition& edition) {
+    std::string rows;
+    for (const EditionKey& key : kEditionKeys) rows += figure_row(key.title, edition.*key.text);
+    return rows;
+}
+
 std::string lattice_text(const Lattice& lattice, std::int64_t points) {
     constexpr double kKmOfAnArcsec = 0.0308874;
     return counted_text(points) + " points, " + std::to_string(lattice.spacing_arcsec) +
@@ -38,29 +44,14 @@ const char* form_words(const std::string& form) {
     return "the stations (CSV)";
 }
 
-/// Checksums in the metadata of files that no source names: "<sha256>  <name>" per line.
-std::string checksums_html(const SiteParts& parts, const ReportMatter& matter) {
-    std::string sums;
-    for (const Source& source : parts.provenance.sources) {
-        for (const SourceFile& file : source.files) {
-            const std::string line = file.sha256 + "  " + file.name + "\n";
-            if (sums.find(line) == std::string::npos) sums += line;
-        }
-    }
-    const auto others = matter.metadata.find("other_input_files");
-    if (others != matter.metadata.end()) sums += others->second;
-    while (sums.ends_with('\n')) sums.pop_back();
-    if (sums.empty()) return {};
-    return element("h3", "Input files, with their SHA-256") + preformatted(sums);
-}
-
 }  // namespace
 
 std::string overview_html(const SiteParts& parts, const ReportMatter& matter) {
     const Provenance& provenance = parts.provenance;
     std::string html =
         "<dl class=\"figures\">\n" + figure_row("Region", provenance.region) +
-        figure_row("Publisher", provenance.publisher) + figure_row("Period", provenance.period) +
+        figure_row("Publisher", provenance.publisher) + edition_rows(provenance.edition) +
+        figure_row("Period", provenance.period) +
         figure_row("Contents", "monthly means of reference evapotranspiration and rain") +
         figure_row("Reference surface",
                    provenance.reference == "tall" ? "tall (alfalfa)" : "short (clipped grass)") +
@@ -111,6 +102,10 @@ std::string citation_html(const SiteParts& parts) {
     const Provenance& provenance = parts.provenance;
     std::string text = provenance.publisher.empty() ? "" : provenance.publisher + ". ";
     text += title_of(parts) + ". ";
+    const Edition& edition = provenance.edition;
+    if (!edition.edition.empty()) text += "Edition " + edition.edition + ". ";
+    if (!edition.date.empty()) text += edition.date + ". ";
+    if (!edition.doi.empty()) text += "https://doi.org/" + edition.doi + ". ";
     if (!provenance.period.empty()) text += "Normals of " + provenance.period + ". ";
     text += "Computed with " + provenance.program + ". Content SHA-256 " +
             provenance.content_sha256 + ".";
@@ -120,30 +115,6 @@ std::string citation_html(const SiteParts& parts) {
                                                    "use. The content checksum identifies this "
                                                    "exact dataset.",
                                                    "note"));
-}
-
-std::string rebuild_html(const SiteParts& parts, const ReportMatter& matter) {
-    const auto in_metadata = [&matter](const char* key) {
-        const auto found = matter.metadata.find(key);
-        return found == matter.metadata.end() ? std::string() : found->second;
-    };
-    const std::string recipe = matter.recipe_name.empty() ? "RECIPE.toml" : matter.recipe_name;
-    const std::string version = in_metadata("builder_version");
-    std::string html = element(
-        "p", "The same recipe, inputs and version of the program give the same bytes" +
-                 (version.empty() ? std::string() : "; these were built by version " + version) +
-                 ". The database must then have the content checksum given above.");
-    const std::string subset = in_metadata("subset_selection");
-    if (!subset.empty())
-        html += element("p", "This database is a subset of the database with content SHA-256 " +
-                                 in_metadata("subset_of") + ": " + subset + ".");
-    html += preformatted("thirstline-builder build " + recipe + " -o built.sqlite\n" +
-                         "thirstline-builder publish built.sqlite -o site\n");
-    html += checksums_html(parts, matter);
-    if (!matter.recipe_name.empty())
-        html +=
-            element("h3", "The recipe, " + matter.recipe_name) + preformatted(matter.recipe_text);
-    return section_html("Reproducing this dataset", html);
 }
 
 std::string report_page(const SiteParts& parts, const ReportMatter& matter) {
@@ -163,15 +134,12 @@ std::string report_page(const SiteParts& parts, const ReportMatter& matter) {
     page += sources_html(parts);
     page += stations_html(parts, matter);
     page += rejections_html(parts);
-    page += section_html(
-        "Cross-validation",
-        matter.evaluation
-            ? evaluation_html(*matter.evaluation)
-            : element("p", "No cross-validation results were supplied for this report."));
+    page += evaluations_html(matter);
+    page += changes_html(matter);
     page += caveats_html(parts, matter);
     page += downloads_html(parts);
     page += citation_html(parts);
-    page += rebuild_html(parts, matter);
+    page += rebuild_html(matter);
     return page + "</main>\n</body>\n</html>\n";
 }
 

@@ -7,8 +7,9 @@
 #include <string>
 #include <vector>
 
+#include "builder/compare/comparison.hpp"
 #include "builder/publish/publication_json.hpp"
-#include "builder/publish/report_evaluation.hpp"
+#include "builder/publish/supplied_files.hpp"
 #include "schema/database/database.hpp"
 
 namespace thirstline {
@@ -18,9 +19,11 @@ struct ReportMatter {
     std::vector<Lattice> lattices;
     std::vector<StationRecord> stations;
     std::map<std::string, std::string, std::less<>> metadata;
-    std::optional<std::vector<EvaluatedVariable>> evaluation;
-    std::string recipe_name;  ///< without its folder; empty: not shown
-    std::string recipe_text;
+    std::vector<HistoryStep> history;
+    std::vector<SourceFile> input_files;
+    std::vector<SuppliedRecipe> recipes;
+    std::vector<SuppliedEvaluation> evaluations;
+    std::optional<DatabaseComparison> changes;  ///< from the previous edition
 };
 
 /// HTML. All texts of the data are escaped.

@@ -22,6 +22,12 @@ namespace thirstline {
 // Downloads, citation, and how to reproduce them.
 [[nodiscard]] std::string downloads_html(const SiteParts& parts);
 [[nodiscard]] std::string citation_html(const SiteParts& parts);
-[[nodiscard]] std::string rebuild_html(const SiteParts& parts, const ReportMatter& matter);
+[[nodiscard]] std::string rebuild_html(const ReportMatter& matter);
+
+// What changed since the previous edition; empty if none was given.
+[[nodiscard]] std::string changes_html(const ReportMatter& matter);
+
+// Scores.
+[[nodiscard]] std::string evaluations_html(const ReportMatter& matter);
 
 }  // namespace thirstline

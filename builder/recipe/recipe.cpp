@@ -19,11 +19,26 @@ namespace {
 
 constexpr double kGreatestReachKm = 20'000.0;
 
+/// "10.1234/abcd" of the same with "https://doi.org/" or "doi:" before it.
+std::string doi_of(RecipeTable& table) {
+    std::string doi = table.text("doi");
+    for (const std::string_view prefix : {"https://doi.org/", "http://doi.org/", "doi:"})
+        if (doi.starts_with(prefix)) doi.erase(0, prefix.size());
+    const std::size_t slash = doi.find('/');
+    const bool is_doi = doi.starts_with("10.") && slash != std::string::npos && slash > 3 &&
+                        slash + 1 < doi.size() && doi.find_first_of(" \t\n") == std::string::npos;
+    if (!doi.empty() && !is_doi)
+        table.fail_at("doi", "the key \"doi\" of [baseline] must be a DOI such as 10.1234/abcd");
+    return doi;
+}
+
 void read_baseline(RecipeTable table, Recipe& recipe) {
     recipe.title = table.required_text("title", "\"Reference ET and rain of the valley\"");
     recipe.region = table.text("region");
     recipe.publisher = table.text("publisher");
     recipe.notice = table.text("notice");
+    recipe.edition = {table.text("edition"), table.date("date"), doi_of(table),
+                      table.text("contact"), table.text("licence")};
     recipe.reference = reference_of_name(table.choice("reference", {"short", "tall"}, "short"));
     recipe.site_correction =
         table.choice("site_correction", {"reference", "none"}, "reference") == "reference";
@@ -118,7 +133,8 @@ GridRecipe read_grid(RecipeTable table, const Recipe& recipe) {
     grid.where = table.where();
     const std::string variable = table.required_choice("variable", grid_variable_names());
     const auto known_variable = variable_by_name(variable);
-    if (!known_variable) table.ignore_keys({"height_m", "wind_factor", "reference", "equation"});
+    if (!known_variable || known_variable == Variable::elevation)
+        table.ignore_keys({"height_m", "wind_factor", "reference", "equation"});
     grid.variable = known_variable.value_or(Variable::tmax);
     grid.path = resolved_path(recipe, table.required_text("path", "\"tmax_{month:02}.tif\""));
     grid.unit = table.required_choice("unit", units_of(grid.variable));
@@ -141,7 +157,7 @@ GridRecipe read_grid(RecipeTable table, const Recipe& recipe) {
 }
 
 PostalRecipe read_postal(RecipeTable table, const Recipe& recipe, const std::string& file,
-                         std::optional<Error>& first_error) {
+                         RecipeFaults& faults) {
     PostalRecipe postal;
     postal.terms = read_optional_terms(table);
     postal.where = table.where();
@@ -159,7 +175,7 @@ PostalRecipe read_postal(RecipeTable table, const Recipe& recipe, const std::str
                                          : PostalLayout::census_gazetteer;
     if (layout != "geonames" && layout != "census-gazetteer") {
         table.ignore_keys({"columns"});
-        postal.format = read_table_format(table, "[[postal]]", file, first_error);
+        postal.format = read_table_format(table, "[[postal]]", file, faults);
     }
     if (postal.layout == PostalLayout::csv) {
         const toml::table* columns = table.table("columns");
@@ -168,7 +184,7 @@ PostalRecipe read_postal(RecipeTable table, const Recipe& recipe, const std::str
                 "[[postal]] of layout \"csv\" lacks the key \"columns\"; add a line such as "
                 "columns = { code = \"zip\", lat = \"lat\", lon = \"lon\" }");
         } else {
-            RecipeTable names(*columns, "columns of [[postal]]", file, first_error);
+            RecipeTable names(*columns, "columns of [[postal]]", file, faults);
             postal.code_column = names.required_text("code", "\"zip\"");
             postal.lat_column = names.required_text("lat", "\"lat\"");
             postal.lon_column = names.required_text("lon", "\"lon\"");
@@ -196,17 +212,17 @@ bool has_stations_of(const Recipe& recipe, Variable variable) {
 }
 
 /// A check across tables: whether every variable that is used only with another has that one.
-void check_partners(const Recipe& recipe, std::optional<Error>& first_error) {
+void check_partners(const Recipe& recipe, RecipeFaults& faults) {
     const auto check = [&](Variable variable, const std::string& where, const std::string& table,
                            bool has_partner) {
         const std::optional<Variable> partner = counterpart_of(variable);
-        if (first_error || !partner || has_partner) return;
+        if (!partner || has_partner) return;
         const std::string name(variable_name(variable));
         const std::string missing(variable_name(*partner));
-        first_error = Error{ErrorCode::bad_input,
-                            where + ": " + table + " has " + name + ", and none has " + missing +
-                                ", without which it is not used; add " + missing,
-                            ""};
+        faults.add_always(0, Error{ErrorCode::bad_input,
+                                   where + ": " + table + " has " + name + ", and none has " +
+                                       missing + ", without which it is not used; add " + missing,
+                                   ""});
     };
     for (const GridRecipe& grid : recipe.grids) {
         const auto partner = counterpart_of(grid.variable);
@@ -278,48 +294,63 @@ std::string default_data_folder(const std::string& recipe_path) {
 }
 
 Result<Recipe> read_recipe(const std::string& path, const std::string& data_folder) {
-    auto document = TRY(read_toml_file(path, "recipe"));
+    auto text = TRY(text_of_toml_file(path, "recipe"));
+    auto document = TRY(toml_of_text(text, path));
     const std::string file = std::filesystem::path(path).filename().string();
-    std::optional<Error> first_error;
+    RecipeFaults faults;
     Recipe recipe;
     recipe.path = path;
+    recipe.text = std::move(text);
     recipe.data_folder = data_folder.empty() ? default_data_folder(path) : data_folder;
     while (recipe.data_folder.size() > 1 && recipe.data_folder.back() == '/')
         recipe.data_folder.pop_back();
 
-    RecipeTable root(document, "the recipe", file, first_error);
+    RecipeTable root(document, "the recipe", file, faults);
     const auto required_table = [&](std::string_view key) -> const toml::table* {
         const toml::table* table = root.table(key);
         if (table == nullptr && !root.has(key))
-            root.fail_with_missing("the recipe lacks the table [" + std::string(key) + "]");
+            root.fail_with_missing("the recipe lacks the table [" + std::string(key) + "]", key);
         return table;
     };
+    const auto with_independent_keys = [&](const toml::table& table, const char* name) {
+        faults.begin_table(true);
+        return RecipeTable(table, name, file, faults);
+    };
+    const auto with_dependent_keys = [&](const toml::table& table, const char* name) {
+        faults.begin_table(false);
+        return RecipeTable(table, name, file, faults);
+    };
     if (const auto* table = required_table("baseline"))
-        read_baseline({*table, "[baseline]", file, first_error}, recipe);
+        read_baseline(with_independent_keys(*table, "[baseline]"), recipe);
     if (const auto* table = required_table("lattice"))
-        read_lattice({*table, "[lattice]", file, first_error}, recipe);
+        read_lattice(with_independent_keys(*table, "[lattice]"), recipe);
     if (const auto* table = root.table("elevation"))
-        read_elevation({*table, "[elevation]", file, first_error}, recipe);
+        read_elevation(with_independent_keys(*table, "[elevation]"), recipe);
     if (const auto* table = root.table("output"))
-        read_output({*table, "[output]", file, first_error}, recipe);
+        read_output(with_independent_keys(*table, "[output]"), recipe);
     for (const auto* table : root.tables("grid"))
-        recipe.grids.push_back(read_grid({*table, "[[grid]]", file, first_error}, recipe));
+        recipe.grids.push_back(read_grid(with_dependent_keys(*table, "[[grid]]"), recipe));
     for (const auto* table : root.tables("stations")) {
         recipe.stations.push_back(
-            read_stations({*table, "[[stations]]", file, first_error}, recipe, file, first_error));
+            read_stations(with_dependent_keys(*table, "[[stations]]"), recipe, file, faults));
     }
     for (const auto* table : root.tables("records")) {
         recipe.stations.push_back(
-            read_records({*table, kRecordsTable, file, first_error}, recipe, file, first_error));
+            read_records(with_dependent_keys(*table, kRecordsTable), recipe, file, faults));
     }
     for (const auto* table : root.tables("postal"))
         recipe.postal.push_back(
-            read_postal({*table, "[[postal]]", file, first_error}, recipe, file, first_error));
+            read_postal(with_dependent_keys(*table, "[[postal]]"), recipe, file, faults));
+    faults.begin_table(true);
     root.refuse_other_keys();
     recipe.lattice.tile_edge = recipe.compact_tiles ? kCompactTileEdge : kPlainTileEdge;
-    check_completeness(root, recipe);
-    check_partners(recipe, first_error);
-    if (first_error) return fail(*first_error);
+    // A fault may hide what these need.
+    faults.begin_table(false);
+    if (faults.empty()) {
+        check_completeness(root, recipe);
+        if (faults.empty()) check_partners(recipe, faults);
+    }
+    if (!faults.empty()) return fail(faults.all());
     return recipe;
 }
 

@@ -14,6 +14,7 @@
 #include "builder/reference_et/monthly_reference_et.hpp"
 #include "builder/reference_et/penman_monteith.hpp"
 #include "schema/base/result.hpp"
+#include "schema/database/edition.hpp"
 #include "schema/geo/lattice.hpp"
 
 namespace thirstline {
@@ -72,11 +73,13 @@ inline constexpr int kCompactTileEdge = 16;
 
 struct Recipe {
     std::string path;
+    std::string text;         ///< of the file
     std::string data_folder;  ///< what "{data}" in a path means
     std::string title;
     std::string region;
     std::string publisher;
     std::string notice;
+    Edition edition;
     ReferenceSurface reference = ReferenceSurface::short_reference;
     bool site_correction = true;
     SoilHeat soil_heat = SoilHeat::none;
@@ -109,7 +112,8 @@ inline constexpr std::string_view kDataFolderMark = "{data}";
 
 /// `data_folder` is what "{data}" means; empty: default_data_folder.
 /// Errors: io if the file cannot be read; bad_input for everything else, with file and line: not
-/// TOML, an unknown key (with the nearest known one), a missing key, a value out of its range.
+/// TOML, an unknown key (with the nearest known one), a missing key, a value out of its range; all
+/// faults in the order of their lines, one a line.
 [[nodiscard]] Result<Recipe> read_recipe(const std::string& path,
                                          const std::string& data_folder = {});
 

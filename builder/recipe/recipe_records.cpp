@@ -33,16 +33,15 @@ void read_period(RecipeTable& table, const std::string& period, RecordRecipe& re
 }
 
 /// The key completeness: a name, or numbers that replace those of "wmo".
-void read_completeness(RecipeTable& table, const std::string& file,
-                       std::optional<Error>& first_error, CompletenessRules& rules) {
+void read_completeness(RecipeTable& table, const std::string& file, RecipeFaults& faults,
+                       CompletenessRules& rules) {
     if (!table.has_table("completeness")) {
         rules = table.choice("completeness", {"wmo", "strict"}, "wmo") == "strict"
                     ? strict_completeness()
                     : wmo_completeness();
         return;
     }
-    RecipeTable numbers(*table.table("completeness"), "completeness of [[records]]", file,
-                        first_error);
+    RecipeTable numbers(*table.table("completeness"), "completeness of [[records]]", file, faults);
     constexpr int kDays = 30;
     const auto read = [&numbers](std::string_view key, int& value, int least, int greatest) {
         value = static_cast<int>(numbers.whole_number(key, value, least, greatest));
@@ -57,10 +56,10 @@ void read_completeness(RecipeTable& table, const std::string& file,
 
 /// The key station, for a table of one station without columns that name it.
 std::optional<OnlyStation> read_only_station(RecipeTable& table, const std::string& file,
-                                             std::optional<Error>& first_error) {
+                                             RecipeFaults& faults) {
     const toml::table* found = table.table("station");
     if (found == nullptr) return std::nullopt;
-    RecipeTable of_station(*found, "station of [[records]]", file, first_error);
+    RecipeTable of_station(*found, "station of [[records]]", file, faults);
     OnlyStation station;
     station.name = of_station.required_text("name", "\"Upper Merrow\"");
     constexpr double kPole = 90.0;
@@ -125,9 +124,9 @@ void check_units(RecipeTable& table, const StationRecipe& stations) {
 }  // namespace
 
 StationRecipe read_records(RecipeTable table, const Recipe& recipe, const std::string& file,
-                           std::optional<Error>& first_error) {
+                           RecipeFaults& faults) {
     StationRecipe stations;
-    read_table_keys(table, kRecordsTable, recipe, file, first_error, stations);
+    read_table_keys(table, kRecordsTable, recipe, file, faults, stations);
     stations.layout = StationLayout::by_month;
     RecordRecipe& record = stations.record.emplace();
     const std::string step = table.required_choice("step", {"day", "month"});
@@ -138,17 +137,17 @@ StationRecipe read_records(RecipeTable table, const Recipe& recipe, const std::s
     record.date_order = order == "month-day-year"   ? DateOrder::month_day_year
                         : order == "day-month-year" ? DateOrder::day_month_year
                                                     : DateOrder::year_month_day;
-    read_completeness(table, file, first_error, record.completeness);
+    read_completeness(table, file, faults, record.completeness);
     if (table.has("max_missing"))
         record.completeness.max_missing_of_sum =
             static_cast<int>(table.whole_number("max_missing", 0, 0, 30));
     read_flags_of_values(table, record);
-    stations.only_station = read_only_station(table, file, first_error);
+    stations.only_station = read_only_station(table, file, faults);
     record.reference = recipe.reference;
     const bool is_irrigated =
         table.choice("ground", {"irrigated", "not stated"}, "not stated") == "irrigated";
     record.uses_eto_of_days = is_irrigated || !recipe.site_correction;
-    read_variable_keys(table, recipe, file, first_error, stations);
+    read_variable_keys(table, recipe, file, faults, stations);
     check_flags(table, stations);
     check_units(table, stations);
     table.refuse_other_keys();

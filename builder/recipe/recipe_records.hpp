@@ -8,7 +8,6 @@ namespace thirstline {
 
 /// As read_stations (recipe_stations.hpp); the result has `record`.
 [[nodiscard]] StationRecipe read_records(RecipeTable table, const Recipe& recipe,
-                                         const std::string& file,
-                                         std::optional<Error>& first_error);
+                                         const std::string& file, RecipeFaults& faults);
 
 }  // namespace thirstline

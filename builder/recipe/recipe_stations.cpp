@@ -33,24 +33,24 @@ bool holds(const StationRecipe& stations, Variable variable) {
 /// Reads the sub-tables columns and units; `table` is the [[stations]] table.
 class StationColumnKeys {
   public:
-    StationColumnKeys(RecipeTable& table, const std::string& file,
-                      std::optional<Error>& first_error, StationRecipe& stations)
+    StationColumnKeys(RecipeTable& table, const std::string& file, RecipeFaults& faults,
+                      StationRecipe& stations)
         : table_(table),
           name_(stations.record ? kRecordsTable : kStationsTable),
           file_(file),
-          first_error_(first_error),
+          faults_(faults),
           stations_(stations) {
         if (const toml::table* found = table.table("columns"))
-            columns_.emplace(*found, "columns of " + name_, file, first_error);
+            columns_.emplace(*found, "columns of " + name_, file, faults);
         if (const toml::table* found = table.table("units"))
-            units_.emplace(*found, "units of " + name_, file, first_error);
+            units_.emplace(*found, "units of " + name_, file, faults);
         if (const toml::table* found = table.table("where"))
-            where_.emplace(*found, "where of " + name_, file, first_error);
+            where_.emplace(*found, "where of " + name_, file, faults);
         if (has_one_variable()) return;
         if (const toml::table* found = table.table("scale"))
-            scales_.emplace(*found, "scale of " + name_, file, first_error);
+            scales_.emplace(*found, "scale of " + name_, file, faults);
         if (const toml::table* found = table.table("offset"))
-            offsets_.emplace(*found, "offset of " + name_, file, first_error);
+            offsets_.emplace(*found, "offset of " + name_, file, faults);
     }
 
     void read() {
@@ -218,8 +218,7 @@ class StationColumnKeys {
 
     void read_rows(std::string_view name, StationVariable& variable) {
         if (!where_ || !where_->has_table(name)) return;
-        RecipeTable rows(*where_->table(name), "where of " + std::string(name), file_,
-                         first_error_);
+        RecipeTable rows(*where_->table(name), "where of " + std::string(name), file_, faults_);
         variable.rows = read_conditions(rows);
         rows.refuse_other_keys();
         if (variable.rows.empty()) {
@@ -248,7 +247,7 @@ class StationColumnKeys {
     RecipeTable& table_;
     std::string name_;
     std::string file_;
-    std::optional<Error>& first_error_;
+    RecipeFaults& faults_;
     StationRecipe& stations_;
     std::optional<RecipeTable> columns_;
     std::optional<RecipeTable> units_;
@@ -275,14 +274,14 @@ void read_scale(RecipeTable& table, StationVariable& variable) {
 
 /// key = "ID" for a column that both tables have, or key = { ID_HERE = "ID_THERE" }; of several,
 /// all must agree.
-void read_key(RecipeTable& table, const std::string& file, std::optional<Error>& first_error,
+void read_key(RecipeTable& table, const std::string& file, RecipeFaults& faults,
               PositionsRecipe& positions) {
     if (!table.has_table("key")) {
         positions.key_columns = table.text_or_texts("key", "\"STATION_ID\"");
         positions.station_columns = positions.key_columns;
         return;
     }
-    RecipeTable key(*table.table("key"), "key of positions", file, first_error);
+    RecipeTable key(*table.table("key"), "key of positions", file, faults);
     for (const std::string& column : key.keys()) {
         positions.station_columns.push_back(column);
         positions.key_columns.push_back(key.required_text(column, "\"STATION_ID\""));
@@ -295,24 +294,23 @@ void read_key(RecipeTable& table, const std::string& file, std::optional<Error>&
 
 std::optional<PositionsRecipe> read_positions(RecipeTable& of_stations,
                                               const std::string& table_name, const Recipe& recipe,
-                                              const std::string& file,
-                                              std::optional<Error>& first_error) {
+                                              const std::string& file, RecipeFaults& faults) {
     const toml::table* found = of_stations.table("positions");
     if (found == nullptr) return std::nullopt;
     const std::string name = "positions of " + table_name;
-    RecipeTable table(*found, name, file, first_error);
+    RecipeTable table(*found, name, file, faults);
     PositionsRecipe positions;
     positions.where = of_stations.where("positions");
     positions.path = resolved_path(recipe, table.required_text("path", "\"inventory.csv\""));
-    read_key(table, file, first_error, positions);
+    read_key(table, file, faults, positions);
     positions.lat_column = table.required_text("lat", "\"LATITUDE\"");
     positions.lon_column = table.required_text("lon", "\"LONGITUDE\"");
     positions.elevation_column = table.text("elevation");
     positions.name_column = table.text("name");
     positions.country_column = table.text("country");
-    positions.format = read_table_format(table, name, file, first_error);
+    positions.format = read_table_format(table, name, file, faults);
     if (const toml::table* where = table.table("where")) {
-        RecipeTable rows(*where, "where of " + name, file, first_error);
+        RecipeTable rows(*where, "where of " + name, file, faults);
         positions.rows = read_conditions(rows);
         rows.refuse_other_keys();
     }
@@ -323,12 +321,11 @@ std::optional<PositionsRecipe> read_positions(RecipeTable& of_stations,
 }  // namespace
 
 void read_table_keys(RecipeTable& table, const std::string& table_name, const Recipe& recipe,
-                     const std::string& file, std::optional<Error>& first_error,
-                     StationRecipe& stations) {
+                     const std::string& file, RecipeFaults& faults, StationRecipe& stations) {
     stations.terms = read_terms(table);
     stations.where = table.where();
     stations.path = resolved_path(recipe, table.required_text("path", "\"stations.csv\""));
-    stations.format = read_table_format(table, table_name, file, first_error);
+    stations.format = read_table_format(table, table_name, file, faults);
     auto missing = table.numbers_and_texts("missing", "[-99.9]");
     stations.missing = std::move(missing.numbers);
     stations.missing_words = std::move(missing.texts);
@@ -336,12 +333,12 @@ void read_table_keys(RecipeTable& table, const std::string& table_name, const Re
     stations.zero = std::move(zero.numbers);
     stations.zero_words = std::move(zero.texts);
     stations.country = table.text("country");
-    stations.positions = read_positions(table, table_name, recipe, file, first_error);
+    stations.positions = read_positions(table, table_name, recipe, file, faults);
 }
 
 void read_variable_keys(RecipeTable& table, const Recipe& recipe, const std::string& file,
-                        std::optional<Error>& first_error, StationRecipe& stations) {
-    StationColumnKeys(table, file, first_error, stations).read();
+                        RecipeFaults& faults, StationRecipe& stations) {
+    StationColumnKeys(table, file, faults, stations).read();
     if (holds(stations, Variable::wind)) {
         stations.height_m = table.number("height_m", 10.0, 0.6, 200.0);
         stations.wind_factor = wind_factor_of(table);
@@ -351,12 +348,12 @@ void read_variable_keys(RecipeTable& table, const Recipe& recipe, const std::str
 }
 
 StationRecipe read_stations(RecipeTable table, const Recipe& recipe, const std::string& file,
-                            std::optional<Error>& first_error) {
+                            RecipeFaults& faults) {
     StationRecipe stations;
-    read_table_keys(table, kStationsTable, recipe, file, first_error, stations);
+    read_table_keys(table, kStationsTable, recipe, file, faults, stations);
     const std::string layout = table.required_choice("layout", {"wide", "long"});
     stations.layout = layout == "long" ? StationLayout::by_month : StationLayout::wide;
-    stations.flags = read_flags(table, kStationsTable, file, first_error);
+    stations.flags = read_flags(table, kStationsTable, file, faults);
     // If the key that defines their meaning is wrong, only that error is reported.
     if (layout.empty() || !(layout == "wide" || layout == "long")) {
         table.ignore_keys({"variable", "unit", "scale", "offset", "where", "columns", "units",
@@ -374,7 +371,7 @@ StationRecipe read_stations(RecipeTable table, const Recipe& recipe, const std::
         read_scale(table, variable);
         stations.variables.push_back(std::move(variable));
     }
-    read_variable_keys(table, recipe, file, first_error, stations);
+    read_variable_keys(table, recipe, file, faults, stations);
     table.refuse_other_keys();
     return stations;
 }

@@ -4,6 +4,7 @@
 #include <cmath>
 #include <cstdio>
 
+#include "builder/records/calendar_days.hpp"
 #include "schema/base/nearest_name.hpp"
 #include "schema/base/words.hpp"
 #include "schema/text/plain_numbers.hpp"
@@ -43,8 +44,8 @@ std::string short_number(double value) {
 }  // namespace
 
 RecipeTable::RecipeTable(const toml::table& table, std::string name, std::string file,
-                         std::optional<Error>& first_error)
-    : table_(table), name_(std::move(name)), file_(std::move(file)), first_error_(first_error) {}
+                         RecipeFaults& faults)
+    : table_(table), name_(std::move(name)), file_(std::move(file)), faults_(faults) {}
 
 bool RecipeTable::has_text(std::string_view key) const {
     const toml::node* found = table_.get(key);
@@ -62,22 +63,39 @@ std::vector<std::string> RecipeTable::keys() const {
     return keys;
 }
 
-std::string RecipeTable::where(std::string_view key) const {
+std::uint32_t RecipeTable::line_of(std::string_view key) const {
     const toml::node* found = key.empty() ? nullptr : table_.get(key);
-    const auto line = (found != nullptr ? found->source() : table_.source()).begin.line;
+    return (found != nullptr ? found->source() : table_.source()).begin.line;
+}
+
+std::string RecipeTable::where(std::string_view key) const {
+    const std::uint32_t line = line_of(key);
     return line == 0 ? file_ : file_ + ":" + std::to_string(line);
 }
 
 void RecipeTable::fail_at(std::string_view key, const std::string& message,
                           const std::string& hint) {
-    if (first_error_) return;
-    first_error_ = Error{ErrorCode::bad_input, where(key) + ": " + message, hint};
+    faults_.add(line_of(key), {ErrorCode::bad_input, where(key) + ": " + message, hint});
 }
 
-void RecipeTable::fail_with_missing(const std::string& message) {
-    if (first_error_) return;
-    fail_at({}, message);
-    first_error_is_missing_key_ = true;
+void RecipeTable::fail_with_missing(const std::string& message, std::string_view key) {
+    const auto number =
+        faults_.add(line_of({}), {ErrorCode::bad_input, where() + ": " + message, ""});
+    if (number) missing_.push_back({std::string(key), *number});
+}
+
+void RecipeTable::withdraw_missing(std::string_view unknown_key) {
+    if (missing_.empty()) return;
+    auto meant = missing_.begin();
+    if (missing_.size() > 1) {
+        std::vector<std::string_view> keys;
+        for (const MissingKey& missing : missing_) keys.push_back(missing.key);
+        const std::string nearest = nearest_name(unknown_key, keys);
+        if (!is_near_name(unknown_key, nearest)) return;
+        meant = std::ranges::find(missing_, nearest, &MissingKey::key);
+    }
+    faults_.withdraw(meant->fault);
+    missing_.erase(meant);
 }
 
 const toml::node* RecipeTable::node(std::string_view key) {
@@ -89,7 +107,8 @@ const toml::node* RecipeTable::required_node(std::string_view key, std::string_v
     const toml::node* found = node(key);
     if (found == nullptr) {
         fail_with_missing(name_ + " lacks the key " + in_quotes(key) + "; add a line such as " +
-                          std::string(key) + " = " + std::string(such_as));
+                              std::string(key) + " = " + std::string(such_as),
+                          key);
     }
     return found;
 }
@@ -124,6 +143,31 @@ std::string RecipeTable::text(std::string_view key, std::string_view otherwise) 
         return {};
     }
     return *found->value<std::string>();
+}
+
+std::string RecipeTable::date(std::string_view key) {
+    const toml::node* found = node(key);
+    if (found == nullptr) return {};
+    int year = 0;
+    int month = 0;
+    int day = 0;
+    if (const auto* date = found->as_date()) {
+        year = (*date)->year;
+        month = (*date)->month;
+        day = (*date)->day;
+    } else if (found->is_string()) {
+        int end = 0;
+        const std::string text = *found->value<std::string>();
+        const int parts = std::sscanf(text.c_str(), "%4d-%2d-%2d%n", &year, &month, &day, &end);
+        if (parts != 3 || static_cast<std::size_t>(end) != text.size()) year = -1;
+    }
+    if (year < 1 || !record_day(year, month - 1, day)) {
+        refuse_type(key, "a day, such as 2026-12-01");
+        return {};
+    }
+    char text[16];
+    std::snprintf(text, sizeof text, "%04d-%02d-%02d", year, month, day);
+    return text;
 }
 
 double RecipeTable::number_of(std::string_view key, const toml::node& node, double least,
@@ -305,12 +349,21 @@ void RecipeTable::ignore_keys(std::initializer_list<std::string_view> keys) {
 
 void RecipeTable::refuse_other_keys() {
     const std::vector<std::string_view> known(known_.begin(), known_.end());
+    std::vector<std::string_view> unknown;
     for (const auto& [key, value] : table_) {
-        if (std::find(known.begin(), known.end(), key.str()) != known.end()) continue;
-        if (first_error_is_missing_key_) first_error_.reset();
-        first_error_is_missing_key_ = false;
-        fail_at(key.str(), "unknown key " + in_quotes(key.str()) + " in " + name_ +
-                               did_you_mean_clause(key.str(), known));
+        if (std::find(known.begin(), known.end(), key.str()) == known.end())
+            unknown.push_back(key.str());
+    }
+    for (const std::string_view key : unknown) withdraw_missing(key);
+    // Keys may be unknown because of another fault, such as a misspelled variable.
+    if (!faults_.keeps_more()) return;
+    // In a table within another, such as columns, one misspelled name makes others unknown.
+    if (name_.find(" of ") != std::string::npos && unknown.size() > 1) unknown.resize(1);
+    for (const std::string_view key : unknown) {
+        faults_.add_always(line_of(key), {ErrorCode::bad_input,
+                                          where(key) + ": unknown key " + in_quotes(key) + " in " +
+                                              name_ + did_you_mean_clause(key, known),
+                                          ""});
     }
 }
 

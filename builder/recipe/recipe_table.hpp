@@ -1,6 +1,6 @@
 // A table of a recipe, read key by key. It records which keys were read, so that in the end every
-// other key is an error that suggests the nearest; and it keeps the first error, so that reading a
-// table is a plain list of its keys.
+// other key is an error that suggests the nearest; and it collects faults, so that reading a table
+// is a plain list of its keys.
 #pragma once
 
 #include <cstdint>
@@ -10,6 +10,7 @@
 #include <string_view>
 #include <vector>
 
+#include "builder/recipe/recipe_faults.hpp"
 #include "schema/base/result.hpp"
 #include "schema/files/toml_file.hpp"
 
@@ -19,8 +20,7 @@ class RecipeTable {
   public:
     /// `name` is the table's name in messages, such as "[[grid]]". Every message begins with the
     /// file's name and the line.
-    RecipeTable(const toml::table& table, std::string name, std::string file,
-                std::optional<Error>& first_error);
+    RecipeTable(const toml::table& table, std::string name, std::string file, RecipeFaults& faults);
 
     [[nodiscard]] bool has(std::string_view key) const { return table_.contains(key); }
     [[nodiscard]] bool has_text(std::string_view key) const;
@@ -31,6 +31,8 @@ class RecipeTable {
     /// Required: absent, empty or of another type is an error. `such_as` is an example.
     std::string required_text(std::string_view key, std::string_view such_as);
     std::string text(std::string_view key, std::string_view otherwise = "");
+    /// "2026-12-01", of a text or a date of TOML; empty if the key is absent.
+    std::string date(std::string_view key);
     double number(std::string_view key, double otherwise, double least, double greatest);
     /// Nothing if the key is absent.
     std::optional<double> optional_number(std::string_view key, double least, double greatest);
@@ -57,9 +59,9 @@ class RecipeTable {
         const toml::table* table = nullptr;  ///< if it is not a text
     };
     std::vector<TextOrTable> texts_or_tables(std::string_view key, std::string_view such_as);
-    /// A table within this one, with the same file and first error.
+    /// A table within this one, with the same file and faults.
     [[nodiscard]] RecipeTable inner(const toml::table& table, std::string name) const {
-        return {table, std::move(name), file_, first_error_};
+        return {table, std::move(name), file_, faults_};
     }
     /// One of the names; `otherwise` if the key is absent.
     std::string choice(std::string_view key, const std::vector<std::string_view>& names,
@@ -80,11 +82,14 @@ class RecipeTable {
     /// "merrow.toml:12", the position of a key or of the table itself.
     [[nodiscard]] std::string where(std::string_view key = {}) const;
     void fail_at(std::string_view key, const std::string& message, const std::string& hint = {});
-    /// The same for something missing. An error for an unknown key of this table replaces it:
+    /// The same for something missing. A fault for an unknown key of this table replaces it:
     /// usually that key is the missing one, misspelled.
-    void fail_with_missing(const std::string& message);
+    void fail_with_missing(const std::string& message, std::string_view key = {});
 
   private:
+    /// An unknown key is usually a missing one, misspelled.
+    void withdraw_missing(std::string_view unknown_key);
+    [[nodiscard]] std::uint32_t line_of(std::string_view key) const;
     [[nodiscard]] const toml::node* node(std::string_view key);
     [[nodiscard]] const toml::node* required_node(std::string_view key, std::string_view such_as);
     void refuse_type(std::string_view key, std::string_view expected);
@@ -96,9 +101,13 @@ class RecipeTable {
     const toml::table& table_;
     std::string name_;
     std::string file_;
-    std::optional<Error>& first_error_;
+    RecipeFaults& faults_;
     std::vector<std::string> known_;
-    bool first_error_is_missing_key_ = false;  ///< … of something in this table
+    struct MissingKey {
+        std::string key;        ///< may be empty
+        std::size_t fault = 0;  ///< its number in faults_
+    };
+    std::vector<MissingKey> missing_;
 };
 
 }  // namespace thirstline

@@ -45,7 +45,7 @@ bool read_range(std::string_view text, FixedColumn& column) {
 }
 
 void read_fixed_width(RecipeTable& table, const std::string& table_name, const std::string& file,
-                      std::optional<Error>& first_error, TableFormat& format) {
+                      RecipeFaults& faults, TableFormat& format) {
     const toml::table* found = table.table("fixed_width");
     if (found == nullptr) return;
     for (const std::string_view key : {"separator", "header"}) {
@@ -53,7 +53,7 @@ void read_fixed_width(RecipeTable& table, const std::string& table_name, const s
             table.fail_at(key, table_name + " has both \"fixed_width\" and \"" + std::string(key) +
                                    "\"; leave one of them out");
     }
-    RecipeTable columns(*found, "fixed_width of " + table_name, file, first_error);
+    RecipeTable columns(*found, "fixed_width of " + table_name, file, faults);
     for (const std::string& name : columns.keys()) {
         FixedColumn column;
         column.name = name;
@@ -74,7 +74,7 @@ void read_fixed_width(RecipeTable& table, const std::string& table_name, const s
 }  // namespace
 
 TableFormat read_table_format(RecipeTable& table, const std::string& table_name,
-                              const std::string& file, std::optional<Error>& first_error) {
+                              const std::string& file, RecipeFaults& faults) {
     TableFormat format;
     format.encoding = table.text("encoding", "UTF-8");
     if (const auto known = known_encoding(format.encoding, ""); !known)
@@ -83,7 +83,7 @@ TableFormat read_table_format(RecipeTable& table, const std::string& table_name,
     format.skip_rows = table.whole_number("skip_rows", 0, 0, kMaxRowsSkipped);
     format.header = table.text("header");
     format.decimal_comma = table.choice("decimal", {".", ","}, ".") == ",";
-    read_fixed_width(table, table_name, file, first_error, format);
+    read_fixed_width(table, table_name, file, faults, format);
     return format;
 }
 
@@ -98,7 +98,7 @@ std::vector<RowCondition> read_conditions(RecipeTable& where) {
 }
 
 std::optional<FlagMeanings> read_flags(RecipeTable& table, const std::string& table_name,
-                                       const std::string& file, std::optional<Error>& first_error) {
+                                       const std::string& file, RecipeFaults& faults) {
     if (!table.has("flags")) {
         table.ignore_keys({"flags"});
         return std::nullopt;
@@ -115,7 +115,7 @@ std::optional<FlagMeanings> read_flags(RecipeTable& table, const std::string& ta
         }
         return set;
     }
-    RecipeTable flags(*table.table("flags"), "flags of " + table_name, file, first_error);
+    RecipeTable flags(*table.table("flags"), "flags of " + table_name, file, faults);
     FlagMeanings meanings;
     for (const std::string& flag : flags.keys()) {
         const std::string word = flags.required_text(flag, "\"standard\"");

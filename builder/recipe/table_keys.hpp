@@ -13,8 +13,7 @@ namespace thirstline {
 
 /// The keys encoding, separator, skip_rows, header, decimal and fixed_width.
 [[nodiscard]] TableFormat read_table_format(RecipeTable& table, const std::string& table_name,
-                                            const std::string& file,
-                                            std::optional<Error>& first_error);
+                                            const std::string& file, RecipeFaults& faults);
 
 /// Each text, or list of texts, of a table such as where = { COLUMN = "value" }; sub-tables are
 /// not read.
@@ -23,7 +22,6 @@ namespace thirstline {
 /// The key flags: the name of a set, or a table of flags and what each means. Nothing if absent.
 [[nodiscard]] std::optional<FlagMeanings> read_flags(RecipeTable& table,
                                                      const std::string& table_name,
-                                                     const std::string& file,
-                                                     std::optional<Error>& first_error);
+                                                     const std::string& file, RecipeFaults& faults);
 
 }  // namespace thirstline

@@ -72,10 +72,10 @@ std::string method_text(std::uint16_t code) {
     return text;
 }
 
-Json rejected_json(const SourceTally& tally) {
-    Json rejected = Json::object();
-    for (const auto& [rule, count] : tally.rejected) rejected[rule] = count;
-    return rejected;
+Json counts_json(const std::map<std::string, std::int64_t>& count_by_rule) {
+    Json counts = Json::object();
+    for (const auto& [rule, count] : count_by_rule) counts[rule] = count;
+    return counts;
 }
 
 /// Counts of the stations used, and of the lengths of their records (WMO-No. 1203).
@@ -299,7 +299,8 @@ std::string build_report_json(const Recipe& recipe, const BuildOutcome& outcome)
         Json source{{"name", named.name},
                     {"variable", named.variable},
                     {"used", named.tally->used},
-                    {"rejected", rejected_json(*named.tally)}};
+                    {"rejected", counts_json(named.tally->not_used())},
+                    {"doubtful", counts_json(named.tally->doubtful)}};
         if (named.stations != nullptr) add_station_counts(source, *named.stations);
         source["examples"] = Json::array();
         for (const Suspect& suspect : named.tally->examples)
@@ -354,7 +355,8 @@ std::string suspects_json(const Recipe& recipe, const BuildOutcome& outcome,
         Json source{{"source", named.name},
                     {"variable", named.variable},
                     {"used", named.tally->used},
-                    {"rejected", rejected_json(*named.tally)}};
+                    {"rejected", counts_json(named.tally->not_used())},
+                    {"doubtful", counts_json(named.tally->doubtful)}};
         if (named.places_with_data) source["points_with_data"] = *named.places_with_data;
         if (named.rows_read) source["rows_read"] = *named.rows_read;
         if (named.stations != nullptr) source["stations"] = named.stations->stations;

@@ -135,9 +135,11 @@ class RecordReading {
         if (!of_key.empty()) {
             char text[64];
             std::snprintf(text, sizeof text, "%.1f km", nearest_km);
-            rows_.report(rows_.suspect_at(row.line(), station.name, text,
-                                          "the station has moved, or its id is shared",
-                                          "used as another station"));
+            Suspect suspect = rows_.suspect_at(row.line(), station.name, text,
+                                               "the station has moved, or its id is shared",
+                                               "used as another station");
+            suspect.is_used = true;
+            rows_.report(suspect);
         }
         of_key.push_back(parts_.size());
         parts_.push_back(

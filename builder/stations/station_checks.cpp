@@ -241,7 +241,7 @@ void check_elevation(StationSet& set, std::size_t s, double terrain_m) {
     } else if (std::abs(own_m - terrain_m) >= kFarFromTerrainM) {
         report_station(set, s, std::nullopt, std::nullopt,
                        {formatted("%.0f m, terrain model %.0f m", own_m, terrain_m),
-                        "elevation far from the terrain model", "used"});
+                        "elevation far from the terrain model", "used", true});
     }
 }
 

@@ -40,7 +40,9 @@ Result<StationColumns> StationHeaders::columns_of(const HeaderNames& header,
 Error StationHeaders::error_of_missing(const std::string& name, const HeaderNames& header,
                                        const std::string& file) const {
     Error error = header.lacking(name, file, recipe_.where);
-    if (error.hint.empty())
+    const bool is_one_file =
+        recipe_.path.ends_with(".csv") && recipe_.path.find_first_of("*?") == std::string::npos;
+    if (error.hint.empty() && !is_one_file)
         error.hint =
             "if the path matches other kinds of files, use a pattern such as monthly-*.csv";
     return error;

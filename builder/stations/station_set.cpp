@@ -74,6 +74,7 @@ void report_normals(StationSet& set, const Station& station, const StationNormal
     suspect.value = finding.value;
     suspect.rule = finding.rule;
     suspect.action = finding.action;
+    suspect.is_used = finding.is_used;
     set.tallies[source].reject_and_list(std::move(suspect));
 }
 

@@ -50,6 +50,7 @@ struct StationFinding {
     std::string value;
     std::string rule;
     std::string action;
+    bool is_used = false;  ///< the value is used nevertheless
 };
 
 /// Rejects a month (1 to 12) of a variable, or its whole year, and reports it with its line. Does

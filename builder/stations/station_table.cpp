@@ -111,8 +111,10 @@ class StationReading {
         const std::string year = rows_.signs().year_beside(row, months, rows_.recoder());
         if (year.empty()) return;
         has_single_year_ = true;
-        rows_.report(rows_.suspect_at(row.line(), station.name, year,
-                                      "a single year is stated, as in a record", "used"));
+        Suspect suspect = rows_.suspect_at(row.line(), station.name, year,
+                                           "a single year is stated, as in a record", "used");
+        suspect.is_used = true;
+        rows_.report(suspect);
     }
 
     void take_month(const CsvRow& row, Station station, const std::vector<std::size_t>& variables) {

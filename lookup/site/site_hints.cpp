@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "schema/base/words.hpp"
+#include "schema/database/missing_rows.hpp"
 #include "schema/database/postal_codes.hpp"
 #include "schema/geo/chord.hpp"
 #include "schema/text/rounding.hpp"
@@ -138,7 +139,7 @@ Result<std::string> wrong_sign_hint(Database& database, LatLonE7 position) {
         const auto answer = TRY(database.answer(slip.meant, std::nullopt));
         if (answer.found) return "did you mean " + lat_lon_text(slip.meant) + "? " + slip.rule;
     }
-    return std::string();
+    return incomplete_words(database);
 }
 
 }  // namespace thirstline

@@ -18,7 +18,8 @@ namespace thirstline {
                                                       std::string_view typed);
 
 /// For a position without data: the position with the sign of its longitude or latitude changed, or
-/// with both exchanged, if the file has data there; else empty. Errors: those of reading the file.
+/// with both exchanged, if the file has data there; else what an incomplete file lacks, or empty.
+/// Errors: those of reading the file.
 [[nodiscard]] Result<std::string> wrong_sign_hint(Database& database, LatLonE7 position);
 
 }  // namespace thirstline

@@ -2,6 +2,8 @@
 
 #include <utility>
 
+#include "schema/database/missing_rows.hpp"
+
 namespace thirstline {
 namespace {
 
@@ -15,12 +17,16 @@ Result<Baseline> read_baseline(Database& database) {
     auto sources = TRY(database.sources());
     Baseline baseline;
     baseline.title = database.metadata("title");
+    baseline.edition = edition_of(database);
     baseline.region = database.metadata("region");
     baseline.publisher = database.metadata("publisher");
-    baseline.period = database.metadata("period");
+    baseline.kinds =
+        periods_by_kind(sources, database.metadata("period"), database.metadata("station_sources"));
+    baseline.period = period_text_of(baseline.kinds, database.metadata("period"));
+    if (!differ_by_kind(baseline.kinds)) baseline.kinds.clear();
     baseline.reference = database.metadata("reference");
     baseline.site_correction = database.metadata("site_correction");
-    baseline.notice = database.metadata("notice");
+    baseline.notice = shown_notice(database);
     baseline.sources = std::move(sources);
     return baseline;
 }

@@ -11,6 +11,8 @@
 #include "lookup/site/site_steps.hpp"
 #include "lookup/texts/phrase.hpp"
 #include "schema/database/database.hpp"
+#include "schema/database/edition.hpp"
+#include "schema/database/shown_period.hpp"
 
 namespace thirstline {
 
@@ -19,10 +21,12 @@ struct Baseline {
     std::string title;
     std::string region;
     std::string publisher;
-    std::string period;
-    std::string reference;        ///< "short" or "tall"
-    std::string site_correction;  ///< "reference" or "none"
+    std::string period;              ///< shown_period: by kind where kinds differ
+    std::vector<KindPeriods> kinds;  ///< empty unless they differ
+    std::string reference;           ///< "short" or "tall"
+    std::string site_correction;     ///< "reference" or "none"
     std::string notice;
+    Edition edition;
     std::vector<Source> sources;
 };
 

@@ -142,6 +142,10 @@ void write_baseline(JsonWriter& json, const Baseline& baseline) {
     members.text("notice", baseline.notice);
     members.text("region", baseline.region);
     members.text("publisher", baseline.publisher);
+    for (const EditionKey& key : kEditionKeys) {
+        const std::string& text = baseline.edition.*key.text;
+        if (!text.empty()) members.text(key.key, text);
+    }
     json.close_object();
 }
 

@@ -113,13 +113,40 @@ Phrase method_phrase(const SiteReport& report) {
     return {"site.method_with_note"_text, {reference, equation, {"note", std::move(note)}}};
 }
 
+struct KindWords {
+    std::string_view kind;
+    TextKey words;
+};
+
+/// "temperature 1991-2020, wind 1961-1990"; the point's own period unless kinds differ.
+Phrase period_phrase(const SiteReport& report) {
+    if (report.baseline.kinds.empty()) return report.period;
+    static constexpr KindWords kKinds[] = {{"temperature", "site.kind.temperature"_text},
+                                           {"rain", "site.kind.rain"_text},
+                                           {"humidity", "site.kind.humidity"_text},
+                                           {"wind", "site.kind.wind"_text},
+                                           {"radiation", "site.kind.radiation"_text},
+                                           {"reference ET", "site.kind.reference_et"_text}};
+    std::vector<Phrase> parts;
+    for (const KindPeriods& kind : report.baseline.kinds) {
+        const auto words = std::ranges::find(kKinds, kind.kind, &KindWords::kind);
+        if (words == std::end(kKinds)) continue;
+        std::vector<Phrase> periods(kind.periods.begin(), kind.periods.end());
+        parts.emplace_back(
+            "site.period_of_kind"_text,
+            std::initializer_list<Argument>{
+                {"kind", words->words}, {"periods", Phrase::joined_with_and(std::move(periods))}});
+    }
+    return Phrase::joined(std::move(parts), ", ");
+}
+
 Phrase origin_phrase(const SiteReport& report) {
     const bool is_interpolated = report.profile.point.interpolated;
     if (report.period.empty())
         return is_interpolated ? "site.normals.interpolated"_text : "site.normals.nearest"_text;
     return {is_interpolated ? "site.normals.period_interpolated"_text
                             : "site.normals.period_nearest"_text,
-            {{"period", report.period}}};
+            {{"period", period_phrase(report)}}};
 }
 
 /// "Aug", "Jan, Feb", or "any month"

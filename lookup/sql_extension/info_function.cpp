@@ -4,11 +4,12 @@
 #include <utility>
 
 #include "schema/database/database_report.hpp"
+#include "schema/database/missing_rows.hpp"
 
 namespace thirstline {
 namespace {
 
-/// Metadata of the file, shown as it is stored.
+/// Metadata of the file.
 constexpr const char* kTexts[] = {"title",  "region",          "publisher",
                                   "period", "reference",       "site_correction",
                                   "notice", "builder_version", "content_sha256"};
@@ -43,7 +44,10 @@ Result<std::unique_ptr<SqlRows>> row_of_info(FilesOfConnection& files, SqlCall c
     TRY(files.check_unchanged(*file));
     if (!json) return fail(json.error());
     std::vector<SqlValue> values;
-    for (const char* key : kTexts) values.emplace_back(file->database().metadata(key));
+    for (const char* key : kTexts) {
+        values.emplace_back(std::string_view(key) == "notice" ? shown_notice(file->database())
+                                                              : file->database().metadata(key));
+    }
     thirstline_baseline divisors{};
     file->fill_divisors(divisors);
     for (const Divisor& divisor : kDivisors) {

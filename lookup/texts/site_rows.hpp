@@ -61,6 +61,13 @@ inline constexpr auto kSiteRows = std::to_array<TextRow>({
      "Normales climáticas de {period}, interpoladas de los puntos vecinos de la malla."},
     {"site.normals.period_nearest", "Normals of {period}, from the nearest grid point with data.",
      "Normales climáticas de {period}, del punto más cercano de la malla con datos."},
+    {"site.period_of_kind", "{kind} {periods}", "{kind} {periods}"},
+    {"site.kind.temperature", "temperature", "temperatura"},
+    {"site.kind.rain", "rain", "lluvia"},
+    {"site.kind.humidity", "humidity", "humedad"},
+    {"site.kind.wind", "wind", "viento"},
+    {"site.kind.radiation", "radiation", "radiación"},
+    {"site.kind.reference_et", "reference ET", "ET de referencia"},
     {"site.any_month", "any month", "ningún mes"},
     {"site.correction.reference",
      "Site correction: most weather stations are drier and hotter than irrigated "

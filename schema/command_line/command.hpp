@@ -25,7 +25,8 @@ struct Environment {
 
 enum class Outcome {
     done,
-    no_data,  ///< a valid question without an answer; the output itself says so
+    no_data,    ///< a valid question without an answer; the output itself says so
+    different,  ///< two files that were compared are not the same
 };
 
 class Command {

@@ -34,6 +34,8 @@ class InfoCommand final : public Command {
     DatabaseNaming naming_;
     std::string database_;
     std::string format_ = "text";
+    bool recipe_ = false;
+    int step_ = 0;  ///< of the history; 0: the only build
 };
 
 class VerifyCommand final : public Command {

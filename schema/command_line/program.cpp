@@ -85,7 +85,7 @@ Result<int> run_program(const ProgramText& text, std::span<Command* const> comma
     for (Command* command : commands) {
         if (!app.got_subcommand(command->name())) continue;
         const auto outcome = TRY(command->run(named, out));
-        return outcome == Outcome::no_data ? exit_status(ErrorCode::no_data) : 0;
+        return outcome == Outcome::done ? 0 : exit_status(ErrorCode::no_data);
     }
     return fail(ErrorCode::usage, "no command is given", "the commands are " + joined(names));
 }

@@ -7,6 +7,8 @@
 #include <cstdlib>
 #include <exception>
 #include <new>
+#include <string>
+#include <vector>
 
 #include "schema/command_line/program.hpp"
 #include "schema/text/utf8_text.hpp"
@@ -25,13 +27,31 @@ Environment environment_of_process() {
             variable("THIRSTLINE_DB")};
 }
 
+/// Several faults of one file, each on a line that begins with the file's name: "merrow.toml:". Any
+/// other line end is a part of a message.
+std::vector<std::string> faults_of(const std::string& message) {
+    const std::string file = message.substr(0, message.find(':') + 1);
+    std::vector<std::string> faults;
+    for (std::size_t at = 0; at <= message.size();) {
+        std::size_t end = message.find('\n', at);
+        while (end != std::string::npos &&
+               (file.empty() || message.compare(end + 1, file.size(), file) != 0))
+            end = message.find('\n', end + 1);
+        end = std::min(end, message.size());
+        faults.push_back(message.substr(at, end - at));
+        at = end + 1;
+    }
+    return faults;
+}
+
 int report(const ProgramText& text, const Error& error) {
     // Messages may contain names from files.
     const auto line_of = [](std::string words) {
         std::replace(words.begin(), words.end(), '\n', ' ');
         return terminal_text(words);
     };
-    std::fprintf(stderr, "%s: %s\n", text.name, line_of(error.message).c_str());
+    for (const std::string& fault : faults_of(error.message))
+        std::fprintf(stderr, "%s: %s\n", text.name, line_of(fault).c_str());
     if (!error.hint.empty()) std::fprintf(stderr, "hint: %s\n", line_of(error.hint).c_str());
     return exit_status(error.code);
 }

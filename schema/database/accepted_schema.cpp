@@ -42,6 +42,13 @@ constexpr std::array<ExpectedTable, 11> kExpectedTables{{
     {"postal", 2, {"code", "country", "place", "lat_e7", "lon_e7", "crc32"}},
 }};
 
+/// Absent from files before format 1.3.
+constexpr ExpectedTable kHistoryTable{
+    "history",
+    1,
+    {"step", "action", "program", "title", "inputs", "note", "content_sha256", "input_files_sha256",
+     "recipe_sha256", "recipe"}};
+
 constexpr std::array<std::string_view, 3> kAcceptedViews{"plain_layer", "point", "profile"};
 
 tl::unexpected<Error> not_accepted(const std::string& path, const std::string& what) {
@@ -128,6 +135,7 @@ Result<void> check_schema(sqlite3* connection, const std::string& path) {
         tables[rows.text(0)].push_back({rows.text(1), rows.integer(3)});
     }
     for (const ExpectedTable& table : kExpectedTables) TRY(check_table(table, tables, path));
+    if (tables.contains(kHistoryTable.name)) TRY(check_table(kHistoryTable, tables, path));
     return {};
 }
 

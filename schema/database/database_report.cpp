@@ -9,6 +9,9 @@
 #include "schema/base/words.hpp"
 #include "schema/database/content_hash.hpp"
 #include "schema/database/database_statements.hpp"
+#include "schema/database/edition.hpp"
+#include "schema/database/history.hpp"
+#include "schema/database/missing_rows.hpp"
 #include "schema/database/sqlite_handles.hpp"
 #include "schema/database/whole_tables.hpp"
 #include "schema/tile_code/tile_codec.hpp"
@@ -75,12 +78,47 @@ Json source_json(const Source& source) {
             {"files", files}};
 }
 
+/// Null for a complete file.
+Json rows_json(const Database& database) {
+    const auto present = rows_present(database);
+    if (!present) return nullptr;
+    Json ranges = Json::array();
+    for (const TileRowRange& range : present->ranges) ranges.push_back({range.first, range.end});
+    Json missing = Json::array();
+    for (const MissingBand& band : missing_bands(database.lattices().front(), *present)) {
+        missing.push_back({band.south_arcsec / double{kArcsecPerDegree},
+                           band.north_arcsec / double{kArcsecPerDegree}});
+    }
+    return {{"tile_rows", ranges}, {"of", present->of}, {"missing_latitudes", missing}};
+}
+
+Result<Json> history_json(const Database& database) {
+    const auto history = TRY(history_steps(database));
+    Json steps = Json::array();
+    for (const HistoryStep& step : history) {
+        steps.push_back({{"step", step.step},
+                         {"action", step.action},
+                         {"program", step.program},
+                         {"title", step.title},
+                         {"inputs", step.inputs},
+                         {"note", step.note},
+                         {"content_sha256", step.content_sha256},
+                         {"input_files_sha256", step.input_files_sha256},
+                         {"recipe_sha256", step.recipe_sha256}});
+    }
+    return steps;
+}
+
 Result<Json> info_json(Database& database) {
     Json info;
     info["schema_version"] = 1;
     info["format"] = user_version_text(database);
     info["bytes"] = database.bytes();
     for (const char* key : kShownMetadata) info[key] = database.metadata(key);
+    info["notice"] = shown_notice(database);
+    for (const EditionKey& key : kEditionKeys)
+        info[std::string(key.key)] = database.metadata(key.key);
+    info["rows_present"] = rows_json(database);
     info["lattices"] = Json::array();
     for (const Lattice& lattice : database.lattices())
         info["lattices"].push_back(lattice_json(lattice));
@@ -96,6 +134,7 @@ Result<Json> info_json(Database& database) {
     info["postal_codes"] = codes;
     const auto stations = TRY(counted(database, "SELECT count(*) FROM station", "station"));
     info["stations"] = stations;
+    info["history"] = TRY(history_json(database));
     const auto sources = TRY(database.sources());
     info["sources"] = Json::array();
     for (const Source& source : sources) info["sources"].push_back(source_json(source));
@@ -245,6 +284,18 @@ std::string terms_text(const Source& source) {
     return text + "License: " + source.licence;
 }
 
+/// "build of Merrow valley by version 1.2.0; recipe SHA-256 …"
+std::string history_text(const HistoryStep& step) {
+    std::string text = step.action + " of " + step.title + " by version " + step.program;
+    std::string inputs;
+    for (const int input : step.inputs)
+        inputs += (inputs.empty() ? "" : ", ") + std::to_string(input);
+    if (!inputs.empty()) text += "; from the results of steps " + inputs;
+    if (!step.note.empty()) text += "; " + step.note;
+    if (!step.recipe_sha256.empty()) text += "; recipe SHA-256 " + step.recipe_sha256;
+    return text;
+}
+
 std::string line(const std::string& name, const std::string& value) {
     return value.empty()
                ? ""
@@ -267,6 +318,8 @@ Result<std::string> database_info_text(Database& database) {
     };
     std::string out;
     for (const char* key : kShownMetadata) out += line(key, text_of(key));
+    for (const EditionKey& key : kEditionKeys)
+        out += line(std::string(key.key), text_of(std::string(key.key).c_str()));
     out += line("format", text_of("format"));
     out += line("size", number_of("bytes") + " bytes");
     for (const Lattice& lattice : database.lattices()) {
@@ -277,12 +330,21 @@ Result<std::string> database_info_text(Database& database) {
                         degrees(lattice.west_arcsec) + ", rank " + std::to_string(lattice.rank) +
                         ", reach " + std::to_string(lattice.reach_m / 1000) + " km");
     }
+    if (const auto present = rows_present(database)) {
+        const auto bands = missing_bands(database.lattices().front(), *present);
+        out += line("tile rows",
+                    tile_row_ranges_text(*present) +
+                        (bands.empty() ? std::string() : "; missing: " + bands_text(bands)));
+    }
     std::string layers;
     for (const auto& layer : info->at("layers")) add_word(layers, layer.get<std::string>());
     out += line("layers", layers);
     if (!info->at("points").is_null()) out += line("points", number_of("points"));
     out += line("postal codes", number_of("postal_codes"));
     out += line("stations", number_of("stations"));
+    const auto history = TRY(history_steps(database));
+    for (const HistoryStep& step : history)
+        out += line("step " + std::to_string(step.step), history_text(step));
     const auto sources = TRY(database.sources());
     for (const Source& source : sources) {
         out += line("source " + std::to_string(source.id),
@@ -303,6 +365,7 @@ Result<Verified> all_verified(Database& database) {
     Verified verified;
     TRY(integrity_checked(database));
     TRY(rows_checked(database));
+    TRY(check_history(database));
     TRY(tiles_checked(database, verified));
     const auto hash = TRY(content_sha256(database.connection(), database.path()));
     if (hash != database.metadata("content_sha256")) {
@@ -313,6 +376,7 @@ Result<Verified> all_verified(Database& database) {
     TRY(database.stations());
     verified.postal_codes = TRY(postal_codes_checked(database));
     verified.bytes = database.bytes();
+    verified.incomplete = incomplete_words(database);
     return verified;
 }
 
@@ -328,7 +392,8 @@ Result<Verified> verify_database(Database& database) {
 std::string verified_text(const Verified& verified) {
     return "OK: " + std::to_string(verified.tiles) + " tiles, " + std::to_string(verified.points) +
            " points, " + std::to_string(verified.postal_codes) + " postal codes, " +
-           std::to_string(verified.bytes) + " bytes\n";
+           std::to_string(verified.bytes) + " bytes" +
+           (verified.incomplete.empty() ? std::string() : "; " + verified.incomplete) + "\n";
 }
 
 }  // namespace thirstline

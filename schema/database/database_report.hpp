@@ -23,6 +23,7 @@ struct Verified {
     std::int64_t tiles = 0;
     std::int64_t points = 0;
     std::int64_t postal_codes = 0;
+    std::string incomplete;  ///< what a file of some parts lacks; empty for a complete one
 };
 
 /// Reads everything that an answer can depend on: SQLite's own structure, all tables' rows and
@@ -31,7 +32,8 @@ struct Verified {
 /// fault is the Error (bad_database), naming table and row.
 [[nodiscard]] Result<Verified> verify_database(Database& database);
 
-/// One line, such as "OK: 412 tiles, 23104 points, 41490 postal codes, 5132288 bytes".
+/// One line, such as "OK: 412 tiles, 23104 points, 41490 postal codes, 5132288 bytes", and what an
+/// incomplete file lacks.
 [[nodiscard]] std::string verified_text(const Verified& verified);
 
 }  // namespace thirstline

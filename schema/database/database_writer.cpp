@@ -1,9 +1,12 @@
 #include "schema/database/database_writer.hpp"
 
+#include <array>
+
 #include "schema/base/version.hpp"
 #include "schema/database/checksum.hpp"
 #include "schema/database/content_hash.hpp"
 #include "schema/database/sql_text.hpp"
+#include "schema/files/file_replacement.hpp"
 #include "schema/tile/method.hpp"
 #include "schema/tile_code/tile_codec.hpp"
 
@@ -32,9 +35,12 @@ constexpr int kSmallPageBytes[] = {512, 1024, 2048};
 }  // namespace
 
 Result<std::unique_ptr<DatabaseWriter>> DatabaseWriter::create(const std::string& target,
-                                                               TileLayout layout) {
+                                                               TileLayout layout,
+                                                               IfTargetExists if_exists) {
+    TRY(refuse_second_writer(target));
     std::unique_ptr<DatabaseWriter> writer(new DatabaseWriter());
     writer->target_ = target;
+    writer->if_exists_ = if_exists;
     writer->layout_ = std::move(layout);
     writer->temporary_ = TRY(TemporaryFile::beside(target));
 
@@ -204,6 +210,33 @@ Result<void> DatabaseWriter::add_station(const StationRecord& station) {
     return run(row);
 }
 
+Result<void> DatabaseWriter::add_history(const HistoryStep& step) {
+    if (step.step != ++history_steps_) {
+        return fail(ErrorCode::internal, "step " + std::to_string(step.step) +
+                                             " of the history was written out of order");
+    }
+    if (step.step == 1)
+        TRY(run_sql(connection_.get(), history_sql(), "writing table history of " + target_));
+    std::string inputs;
+    for (const int input : step.inputs)
+        inputs += (inputs.empty() ? "" : " ") + std::to_string(input);
+    auto insert = TRY(statement(
+        "INSERT INTO history VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10)", "history"));
+    insert->bind(1, static_cast<std::int64_t>(step.step));
+    int column = 2;
+    const std::array<const std::string*, 9> texts{&step.action,
+                                                  &step.program,
+                                                  &step.title,
+                                                  &inputs,
+                                                  &step.note,
+                                                  &step.content_sha256,
+                                                  &step.input_files_sha256,
+                                                  &step.recipe_sha256,
+                                                  &step.recipe};
+    for (const std::string* text : texts) insert->bind(column++, std::string_view(*text));
+    return run(*insert);
+}
+
 Result<void> DatabaseWriter::add_metadata(const std::string& key, const std::string& value) {
     if (!metadata_.emplace(key, value).second)
         return fail(ErrorCode::internal, "metadata \"" + key + "\" was written twice");
@@ -263,7 +296,11 @@ Result<std::int64_t> DatabaseWriter::finish() {
     // The last check is a reader's own: the file must open.
     TRY(Database::open(temporary_.path()));
     const auto bytes = TRY(temporary_.bytes());
-    TRY(temporary_.replace(target_));
+    if (if_exists_ == IfTargetExists::refuse) {
+        TRY(temporary_.move_to_new(target_));
+    } else {
+        TRY(temporary_.replace(target_));
+    }
     return bytes;
 }
 

@@ -17,6 +17,7 @@
 
 #include "schema/base/result.hpp"
 #include "schema/database/database.hpp"
+#include "schema/database/history.hpp"
 #include "schema/database/sqlite_handles.hpp"
 #include "schema/files/temporary_file.hpp"
 #include "schema/geo/lattice.hpp"
@@ -24,12 +25,18 @@
 
 namespace thirstline {
 
+enum class IfTargetExists {
+    replace,
+    refuse,  ///< also if another program has written it in the meantime
+};
+
 class DatabaseWriter {
   public:
     /// The file's format is the newest, or 1.1 if the layout's answers are adjusted linearly.
-    /// Errors: io if the folder cannot be written to.
-    [[nodiscard]] static Result<std::unique_ptr<DatabaseWriter>> create(const std::string& target,
-                                                                        TileLayout layout);
+    /// Errors: io if the folder cannot be written to, and if another program is writing the target.
+    [[nodiscard]] static Result<std::unique_ptr<DatabaseWriter>> create(
+        const std::string& target, TileLayout layout,
+        IfTargetExists if_exists = IfTargetExists::replace);
     DatabaseWriter(const DatabaseWriter&) = delete;
     DatabaseWriter& operator=(const DatabaseWriter&) = delete;
 
@@ -49,6 +56,8 @@ class DatabaseWriter {
     [[nodiscard]] Result<void> add_postal_place(const PostalPlace& place);
     /// In the order in which they will be listed.
     [[nodiscard]] Result<void> add_station(const StationRecord& station);
+    /// In order. The table is made with its first step. Errors: internal for a step out of order.
+    [[nodiscard]] Result<void> add_history(const HistoryStep& step);
     /// In any order. `finish` itself writes "content_sha256", "head_crc32" and "last_tile_key".
     /// Errors: internal for a key that already exists.
     [[nodiscard]] Result<void> add_metadata(const std::string& key, const std::string& value);
@@ -66,12 +75,14 @@ class DatabaseWriter {
     [[nodiscard]] Result<void> take_smallest_pages();
 
     std::string target_;
+    IfTargetExists if_exists_ = IfTargetExists::replace;
     TemporaryFile temporary_;
     TileLayout layout_;
     SqliteConnection connection_;  ///< declared after the file, so it is closed first
     std::map<std::string, SqliteStatement> statements_;
     std::map<std::string, std::string> metadata_;  ///< written by `finish`, in order of keys
     std::int64_t stations_ = 0;
+    int history_steps_ = 0;
     std::int64_t last_key_ = 0;
     bool is_compact_ = false;  ///< has a tile of a codec other than 0
 };

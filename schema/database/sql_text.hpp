@@ -3,6 +3,7 @@
 
 namespace thirstline {
 
+[[nodiscard]] const char* history_sql();
 [[nodiscard]] const char* tables_sql();
 [[nodiscard]] const char* views_sql();
 

@@ -40,6 +40,30 @@ void remove_unless_locked(const std::filesystem::path& path) {
     close(descriptor);
 }
 
+bool is_locked(const std::filesystem::path& path) {
+    const int descriptor = open(path.c_str(), O_RDONLY | O_CLOEXEC | O_NOFOLLOW | O_NONBLOCK);
+    if (descriptor < 0) return false;
+    const bool is_free = flock(descriptor, LOCK_EX | LOCK_NB) == 0;
+    close(descriptor);
+    return !is_free;
+}
+
+Error written_meanwhile(const std::string& target) {
+    return {ErrorCode::io, target + " was written by another program in the meantime",
+            "compare the two, or use --overwrite"};
+}
+
+/// Calls `take` with each partial file or folder of the target.
+template <class Take>
+void for_each_partial(const std::string& target, const Take& take) {
+    const std::string name = std::filesystem::path(target).filename().string();
+    std::error_code status;
+    for (auto entry = std::filesystem::directory_iterator(folder_of(target), status);
+         !status && entry != std::filesystem::directory_iterator(); entry.increment(status)) {
+        if (is_partial_of(entry->path().filename().string(), name)) take(entry->path());
+    }
+}
+
 }  // namespace
 
 Error system_error(const std::string& doing) {
@@ -82,6 +106,34 @@ Result<void> put_in_place(const std::string& finished, const std::string& target
     return synced(folder_of(replaced));
 }
 
+Result<void> put_in_new_place(const std::string& finished, const std::string& target) {
+    const auto place = TRY(replaced_path(target));
+    TRY(synced(finished));
+    if (link(finished.c_str(), place.c_str()) == 0) {
+        unlink(finished.c_str());
+        return synced(folder_of(place));
+    }
+    if (errno == EEXIST) return fail(written_meanwhile(target));
+    // Some file systems have no hard links. A writer of the same moment could still be replaced.
+    if (std::error_code ignored; std::filesystem::exists(place, ignored))
+        return fail(written_meanwhile(target));
+    return put_in_place(finished, target);
+}
+
+Result<void> refuse_second_writer(const std::string& target) {
+    const auto replaced = TRY(replaced_path(target));
+    const std::string own = std::filesystem::path(replaced + partial_suffix(0)).filename().string();
+    bool is_written = false;
+    for_each_partial(replaced, [&](const std::filesystem::path& partial) {
+        const std::string name = partial.filename().string();
+        const bool is_own = name == own || name.starts_with(own + "-");
+        is_written = is_written || (!is_own && is_locked(partial));
+    });
+    if (!is_written) return {};
+    return fail(ErrorCode::io, "another program is writing " + target,
+                "wait until it has finished, or write to another file");
+}
+
 std::string partial_suffix(int attempt) {
     return std::string(kPartial) + std::to_string(getpid()) +
            (attempt == 0 ? "" : "-" + std::to_string(attempt));
@@ -94,13 +146,7 @@ bool keeps_partial(int descriptor) {
 }
 
 void remove_leftovers(const std::string& target) {
-    const std::string name = std::filesystem::path(target).filename().string();
-    std::error_code status;
-    for (auto entry = std::filesystem::directory_iterator(folder_of(target), status);
-         !status && entry != std::filesystem::directory_iterator(); entry.increment(status)) {
-        if (is_partial_of(entry->path().filename().string(), name))
-            remove_unless_locked(entry->path());
-    }
+    for_each_partial(target, remove_unless_locked);
 }
 
 }  // namespace thirstline

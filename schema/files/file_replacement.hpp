@@ -24,6 +24,14 @@ namespace thirstline {
 /// still in its old place, unless only the folder could not be synced.
 [[nodiscard]] Result<void> put_in_place(const std::string& finished, const std::string& target);
 
+/// The same for a target that must not exist: of several programs that write it at the same time,
+/// one succeeds. Errors: io if it exists.
+[[nodiscard]] Result<void> put_in_new_place(const std::string& finished, const std::string& target);
+
+/// Errors (io): another running process has a partial file for the target. (Two that start in the
+/// same moment may not see each other: put_in_new_place decides.)
+[[nodiscard]] Result<void> refuse_second_writer(const std::string& target);
+
 /// The suffix of a partial file or folder's name: ".partial-4711", ".partial-4711-2".
 [[nodiscard]] std::string partial_suffix(int attempt);
 

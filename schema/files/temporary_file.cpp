@@ -65,6 +65,13 @@ Result<void> TemporaryFile::replace(const std::string& target) {
     return {};
 }
 
+Result<void> TemporaryFile::move_to_new(const std::string& target) {
+    TRY(put_in_new_place(path_, target));
+    path_.clear();
+    unlock();
+    return {};
+}
+
 void TemporaryFile::discard() {
     if (!path_.empty()) unlink(path_.c_str());
     path_.clear();

@@ -28,6 +28,9 @@ class TemporaryFile {
     [[nodiscard]] Result<std::int64_t> bytes() const;
     /// Syncs it and moves it to the target. Errors: io; it is then still owned.
     [[nodiscard]] Result<void> replace(const std::string& target);
+    /// The same for a target that must not exist. Errors (io): it exists, such as one that another
+    /// program has written in the meantime.
+    [[nodiscard]] Result<void> move_to_new(const std::string& target);
     void discard();
 
   private:

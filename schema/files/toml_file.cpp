@@ -111,9 +111,16 @@ class DepthCheck {
 
 }  // namespace
 
+Result<std::string> text_of_toml_file(const std::string& path, std::string_view what) {
+    return text_of_file(path, "the " + std::string(what) + " " + path, kMaxTomlBytes);
+}
+
 Result<toml::table> read_toml_file(const std::string& path, std::string_view what) {
-    const std::string name = "the " + std::string(what) + " " + path;
-    const auto text = TRY(text_of_file(path, name, kMaxTomlBytes));
+    const auto text = TRY(text_of_toml_file(path, what));
+    return toml_of_text(text, path);
+}
+
+Result<toml::table> toml_of_text(const std::string& text, const std::string& path) {
     DepthCheck check(text);
     if (const std::string problem = check.problem(); !problem.empty())
         return fail(ErrorCode::bad_input, path + ":" + check.at() + ": " + problem);

@@ -36,4 +36,8 @@ inline constexpr int kMaxTomlDepth = 32;  ///< nesting depth of brackets and bra
 /// for text that is not TOML or exceeds the limits above.
 [[nodiscard]] Result<toml::table> read_toml_file(const std::string& path, std::string_view what);
 
+/// The two steps of read_toml_file, for a text that is kept.
+[[nodiscard]] Result<std::string> text_of_toml_file(const std::string& path, std::string_view what);
+[[nodiscard]] Result<toml::table> toml_of_text(const std::string& text, const std::string& path);
+
 }  // namespace thirstline

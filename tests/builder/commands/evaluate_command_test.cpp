@@ -139,6 +139,30 @@ TEST_F(EvaluateCommand, AStationDoesNotHelpItself) {
     EXPECT_GT(score(odd, "tmax", "nearest")["mae"].get<double>(), 2.0);
 }
 
+TEST_F(EvaluateCommand, SaysWhatIsNotScored) {
+    make(with_odd_station);
+    // No name is like it; the stations' own are listed.
+    const ProgramRun unknown = builder({"evaluate", recipe_, "--leave-out-country", "XYZ"});
+    EXPECT_EQ(unknown.status, 1);
+    EXPECT_EQ(unknown.err.find("did you mean"), std::string::npos) << unknown.err;
+    EXPECT_NE(unknown.err.find("the stations name their countries "), std::string::npos)
+        << unknown.err;
+    EXPECT_NE(unknown.err.find("Oddland"), std::string::npos) << unknown.err;
+    // A station of which nothing is scored is not counted, and an unknown column is named.
+    LatLon at = station_position(kOddStation);
+    at.lat_deg += 0.5;
+    std::string table = holdout_table(at);
+    table.replace(table.find("remark"), 6, "eto_mm");
+    for (int month = 1; month <= kMonths; ++month)
+        table += std::to_string(month) + ",45.9,11.9,silent,x,,\n";
+    write_text(region_.path("own.csv"), table);
+    const ProgramRun run =
+        builder({"evaluate", recipe_, "--holdout", region_.path("own.csv"), "--format", "json"});
+    EXPECT_EQ(run.status, 0) << run.err;
+    EXPECT_EQ(Json::parse(run.out)["stations"], 1);
+    EXPECT_NE(run.err.find("the column \"eto_mm\" is not used"), std::string::npos) << run.err;
+}
+
 TEST_F(EvaluateCommand, AStationNearbyIsLeftOutToo) {
     make(with_odd_station);
     LatLon beside = station_position(kOddStation);

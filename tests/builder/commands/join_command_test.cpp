@@ -39,8 +39,10 @@ class JoinCommand : public testing::Test {
         EXPECT_EQ(builder({"build", kMerrowRecipe, "-o", path, "--overwrite"}).status, 0);
         return path;
     }
-    ProgramRun join(const std::vector<std::string>& paths) const {
+    ProgramRun join(const std::vector<std::string>& paths,
+                    const std::vector<std::string>& more = {}) const {
         std::vector<std::string> arguments{"join", "-o", output(), "--overwrite"};
+        arguments.insert(arguments.end(), more.begin(), more.end());
         arguments.insert(arguments.end(), paths.begin(), paths.end());
         return builder(arguments);
     }
@@ -75,13 +77,104 @@ TEST_F(JoinCommand, AreTheWholeByteForByteHoweverTheyWereSplit) {
 }
 
 TEST_F(JoinCommand, MayBeJoinedStepByStep) {
-    ASSERT_EQ(join({part(4, 6), part(0, 2)}).status, 0);
+    ASSERT_EQ(join({part(4, 6), part(0, 2)}, {"--partial"}).status, 0);
     EXPECT_EQ(test::opened(output())->metadata("tile_rows"), "0:2 4:6 of 6");
     test::expect_whole(output());
     const std::string so_far = folder_ / "so far.sqlite";
     std::filesystem::rename(output(), so_far);
     ASSERT_EQ(join({so_far, part(2, 4)}).status, 0);
     EXPECT_TRUE(content_of(output()) == content_of(whole()));
+}
+
+TEST_F(JoinCommand, WithAHoleAreRefusedOrSaySo) {
+    const std::string south = part(0, 2);
+    const std::string north = part(4, 6);
+    const ProgramRun refused = join({north, south, south});
+    EXPECT_EQ(refused.status, 3);
+    EXPECT_TRUE(test::is_one_sentence(refused.err)) << refused.err;
+    // The lattice begins at 44.0 N, in the second row of a tile of 8 × 120″.
+    for (const char* words : {"tile rows 2:4 of 6", "44.4 to 44.9", "--partial"})
+        EXPECT_NE(refused.err.find(words), std::string::npos) << refused.err;
+    EXPECT_FALSE(std::filesystem::exists(output()));
+
+    ASSERT_EQ(join({north, south}, {"--partial"}).status, 0);
+    const std::string lacks = "database is incomplete: it lacks the points from 44.4";
+    EXPECT_NE(builder({"verify", output()}).out.find(lacks), std::string::npos);
+    EXPECT_NE(builder({"info", output()}).out.find("0:2 4:6 of 6; missing: 44.4"),
+              std::string::npos);
+    const Json rows = Json::parse(builder({"info", output(), "--format", "json"}).out);
+    EXPECT_EQ(rows["rows_present"]["tile_rows"], Json({{0, 2}, {4, 6}}));
+    // South of the hole, and in it.
+    const Json answer = Json::parse(
+        lookup({"site", "--db", output(), "--at", "44.2,-37.5", "--format", "json"}).out);
+    EXPECT_NE(answer["baseline"]["notice"].get<std::string>().find(lacks), std::string::npos);
+    EXPECT_NE(lookup({"site", "--db", output(), "--at", "44.65,-37.5"}).err.find(lacks),
+              std::string::npos);
+    const std::string table = folder_ / "table.csv";
+    ASSERT_EQ(builder({"export", output(), "--as", "csv", "-o", table}).status, 0);
+    EXPECT_NE(content_of(folder_ / "table.sources.txt").find(lacks), std::string::npos);
+    // A district of it still says so.
+    const std::string district = folder_ / "district.sqlite";
+    ASSERT_EQ(builder({"export", output(), "--as", "sqlite", "-o", district, "--bbox",
+                       "-37.7,44,-37.3,44.2"})
+                  .status,
+              0);
+    EXPECT_NE(builder({"verify", district}).out.find(lacks), std::string::npos);
+}
+
+TEST_F(JoinCommand, MayNameAPartTwice) {
+    const std::string copy = folder_ / "copy.sqlite";
+    const std::string south = part(0, 3);
+    std::filesystem::copy_file(south, copy);
+    const ProgramRun run = join({south, part(3, 6), south, copy});
+    EXPECT_EQ(run.status, 0) << run.err;
+    EXPECT_TRUE(content_of(output()) == content_of(whole()));
+}
+
+TEST_F(JoinCommand, OfAnotherRecipeAreNotTakenForAnOverlay) {
+    std::string recipe = content_of(kMerrowRecipe);
+    recipe.replace(recipe.find("reach_km = 10"), 13, "reach_km = 20");
+    for (std::size_t at = 0; (at = recipe.find("path = \"", at)) != std::string::npos; ++at) {
+        const bool is_archive = recipe.compare(at + 8, 8, "/vsizip/") == 0;
+        recipe.insert(at + (is_archive ? 16 : 8), THIRSTLINE_SAMPLE_INPUTS "/");
+    }
+    test::write_text(folder_ / "wider.toml", recipe);
+    const std::string north = folder_ / "north.sqlite";
+    ASSERT_EQ(builder({"build", folder_ / "wider.toml", "-o", north, "--tile-rows", "3:6"}).status,
+              0);
+    const ProgramRun run = join({part(0, 3), north});
+    EXPECT_EQ(run.status, 3);
+    EXPECT_NE(run.err.find("reach_km is 10 and 20"), std::string::npos) << run.err;
+}
+
+TEST_F(JoinCommand, PlannedPartsAreBalancedAndMakeTheWhole) {
+    const Json plan = Json::parse(builder({"build", kMerrowRecipe, "--plan", "3"}).out);
+    ASSERT_EQ(plan["parts"].size(), 3U);
+    EXPECT_EQ(plan["tile_rows"], kTileRows);
+    std::vector<std::string> parts;
+    std::int64_t points = 0;
+    for (const Json& planned : plan["parts"]) {
+        parts.push_back(folder_ / ("part " + std::to_string(parts.size()) + ".sqlite"));
+        ASSERT_EQ(
+            builder({"build", kMerrowRecipe, "-o", parts.back(), "--part", planned["part"]}).status,
+            0);
+        const auto built = test::opened(parts.back());
+        EXPECT_EQ(built->metadata("tile_rows"), planned["tile_rows"].get<std::string>() + " of 6");
+        // Every point of so small a lattice is in the sample; those without ETo count, too.
+        EXPECT_NEAR(planned["points"].get<double>(), std::stod(built->metadata("points")), 15.0);
+        EXPECT_LT(planned["points"], 700);
+        points += planned["points"].get<std::int64_t>();
+    }
+    EXPECT_NEAR(static_cast<double>(points), 1423.0, 20.0);
+    ASSERT_EQ(join(parts).status, 0);
+    EXPECT_TRUE(content_of(output()) == content_of(whole()));
+    const std::string none = folder_ / "none.sqlite";
+    for (const char* part : {"0/3", "4/3", "1", "1/", "a/b", "1/3/4", "3/9"}) {
+        const ProgramRun run = builder({"build", kMerrowRecipe, "-o", none, "--part", part});
+        EXPECT_EQ(run.status, 2) << part << run.err;
+    }
+    EXPECT_EQ(builder({"build", kMerrowRecipe}).status, 2);
+    EXPECT_EQ(builder({"build", kMerrowRecipe, "-o", none, "--plan", "2"}).status, 2);
 }
 
 TEST_F(JoinCommand, ThatOverlapAreRefused) {

@@ -304,6 +304,26 @@ TEST(ResidualField, FindsTheScaleOfTheErrorAndWhereItIsGreater) {
     EXPECT_NEAR(mean_error(uneven, east) / mean_error(plain, east), 2.8, 0.5);
 }
 
+/// Along a line, where the nearest stations change one by one, the error changes by small steps.
+TEST(ResidualField, ErrorHasNoSeam) {
+    const CovarianceModel model = sample_model();
+    SeededRandom random(31);
+    std::vector<ResidualStation> stations = scattered_stations(300, {}, random);
+    draw_residuals(stations, model, random);
+    for (std::size_t i = 0; i < stations.size(); i += 3)
+        for (double& residual : stations[i].residual) residual *= 4.0;
+    const ResidualField field(stations, model);
+    double before = 0.0;
+    double steepest = 0.0;
+    for (int step = 0; step <= 4000; ++step) {
+        const auto estimate = field.at(flat_site({45.0, 8.0 + 0.0015 * step}));  // 0.12 km
+        const double error = estimate->standard_error[6];
+        if (step > 0) steepest = std::max(steepest, std::abs(error / before - 1.0));
+        before = error;
+    }
+    EXPECT_LT(steepest, 0.01);
+}
+
 TEST(ResidualField, TakesTheUsualErrorWhereStationsAreFew) {
     CovarianceModel model = sample_model();
     const ResidualSite site = flat_site({45.0, 11.0});

@@ -4,8 +4,12 @@
 
 #include <cmath>
 
+#include "builder/export/climatology_time.hpp"
+#include "builder/export/provenance.hpp"
 #include "builder/pipeline/block_tiles.hpp"
+#include "schema/database/shown_period.hpp"
 #include "tests/support/invented_region.hpp"
+#include "tests/support/program_run.hpp"
 
 namespace thirstline {
 namespace {
@@ -72,6 +76,57 @@ TEST(BuiltPeriods, IgnoresDriversWhereAGridHasEto) {
     region.build();
     const auto database = open_database(region.path("out.sqlite"));
     EXPECT_EQ(period_at(*database, {46.5, 11.5}), "1991-2020; 1981-2010");
+}
+
+// The recipe's [baseline] says 1991-2020; the exports must not.
+TEST(BuiltPeriods, AreThoseOfTheSourcesWhateverTheRecipeSays) {
+    Region region;
+    using enum Variable;
+    for (const Variable variable : {tmax, tmin, vapour_pressure, wind, radiation, rain})
+        region.add_grid(variable, shape_of_periods(), plain(variable), "", "", "1961-1990");
+    const BuildOutcome outcome = region.build();
+    ASSERT_EQ(outcome.warnings.size(), 1U);
+    EXPECT_NE(outcome.warnings[0].find("period is \"1991-2020\", and the sources that are used are "
+                                       "of 1961-1990"),
+              std::string::npos)
+        << outcome.warnings[0];
+    const auto database = open_database(region.path("out.sqlite"));
+    const auto provenance = provenance_of(*database, "");
+    ASSERT_TRUE(provenance);
+    EXPECT_EQ(provenance->period, "1961-1990");
+    EXPECT_EQ(years_of_period(provenance->period), (YearRange{1961, 1990}));
+    const std::string site = test::lookup({"site", "--db", region.path("out.sqlite"), "--at",
+                                           "46.5,11.5", "--format", "json"})
+                                 .out;
+    EXPECT_EQ(site.find("\"period\": \"1991-2020\""), std::string::npos);
+}
+
+TEST(BuiltPeriods, AreShownByKindWhereTheyDiffer) {
+    Region region;
+    using enum Variable;
+    for (const Variable variable : {tmax, tmin, vapour_pressure, radiation})
+        region.add_grid(variable, shape_of_periods(), plain(variable));
+    region.add_grid(wind, shape_of_periods(), plain(wind), "", "", "1961-1990");
+    region.add_grid(rain, shape_of_periods(), plain(rain), "", "", "1981-2010");
+    region.build();
+    const auto database = open_database(region.path("out.sqlite"));
+    const auto provenance = provenance_of(*database, "");
+    ASSERT_TRUE(provenance);
+    EXPECT_EQ(provenance->period,
+              "temperature 1991-2020, rain 1981-2010, humidity 1991-2020, wind 1961-1990, "
+              "radiation 1991-2020");
+    EXPECT_EQ(years_of_period(provenance->period), (YearRange{1961, 2020}));
+    const std::string site =
+        test::lookup({"site", "--db", region.path("out.sqlite"), "--at", "46.5,11.5"}).out;
+    EXPECT_NE(site.find("Normals of temperature 1991-2020"), std::string::npos) << site;
+    // A station of the baseline's own period moves the grids to it.
+    EXPECT_EQ(
+        period_text_of(periods_by_kind({{1, "", "tmax", "1961-1990", "", "", "", 5, {}, {}},
+                                        {2, "", "tmax, rain", "1991-2020", "", "", "", 5, {}, {}},
+                                        {3, "", "wind", "1931-1960", "", "", "", 0, {}, {}}},
+                                       "1991-2020", "2"),
+                       "1991-2020"),
+        "1991-2020");
 }
 
 TEST(BuiltPeriods, TheTextOfASetFollowsTheRecipe) {

@@ -72,7 +72,7 @@ class HostileText : public testing::Test {
             writer->add_postal_place({"XM", texts.code, texts.place, {444'000'000, -377'000'000}}));
         if (!done) return fail(done.error());
         if (const auto finished = writer->finish(); !finished) return fail(finished.error());
-        return test::published(folder_.path("hostile.sqlite"), {site(), false, "", ""});
+        return test::published(folder_.path("hostile.sqlite"), {site(), false, {}, {}, {}});
     }
     std::string site() const { return folder_.path("site"); }
 

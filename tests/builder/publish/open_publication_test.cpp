@@ -33,7 +33,8 @@ TEST(OpenPublication, OfTheContiguousUnitedStates) {
     const std::string file = folder / "us.sqlite";
     const auto built = builder({"build", folder / "us.toml", "-o", file});
     ASSERT_EQ(built.status, 0) << built.err;
-    const auto outcome = test::published(file, {folder / "site", false, "", folder / "us.toml"});
+    const auto outcome =
+        test::published(file, {folder / "site", false, {}, {folder / "us.toml"}, {}});
     ASSERT_TRUE(outcome) << outcome.error().message;
     test::PublishedSite site(folder / "site");
 

@@ -39,7 +39,7 @@ class PublishedFolder : public testing::Test {
         return path;
     }
     void publish_once() {
-        const auto outcome = test::published(database(), {site_, false, "", ""});
+        const auto outcome = test::published(database(), {site_, false, {}, {}, {}});
         ASSERT_TRUE(outcome) << outcome.error().message;
     }
     void expect_refused(const PublishOptions& options, ErrorCode code, const std::string& says) {
@@ -76,7 +76,7 @@ TEST_F(PublishedFolder, NamesItsDataByTheirHashes) {
     const PublishedSite site(site_);
     const std::regex hashed(
         "(?:page|reader|demand|baseline|data/(?:area|postal|map))-([0-9a-f]{16})\\.[a-z]+");
-    std::set<std::string> expected{"SHA256SUMS", "index.html", "service-worker.js"};
+    std::set<std::string> expected{"CITATION.cff", "SHA256SUMS", "index.html", "service-worker.js"};
     int found = 0;
     for (const std::string& name : site.names()) {
         std::smatch parts;
@@ -119,6 +119,52 @@ TEST_F(PublishedFolder, GivesThePageItsMetadata) {
     EXPECT_EQ(baseline["box"][1], 44.0);
     EXPECT_EQ(baseline["box"][2], -37.0);
     EXPECT_EQ(baseline["box"][3], 45.2);
+}
+
+TEST_F(PublishedFolder, AndEveryExportStateTheEdition) {
+    test::Region region;
+    region.add_plain_grids(north_up(8.0, 51.0, 1.0, 8, 8));
+    region.baseline =
+        "publisher = \"Merrow \\\"Upland\\\" Water District\"\nedition = \"2026.1\"\n"
+        "date = 2026-12-01\ndoi = \"https://doi.org/10.1234/merrow\"\n"
+        "contact = \"normals@example.org\"\nlicence = \"CC-BY-4.0\"\n";
+    region.build();
+    const std::string file = region.path("out.sqlite");
+    const auto outcome = test::published(file, {site_, false, {}, {}, {}});
+    ASSERT_TRUE(outcome) << outcome.error().message;
+    const PublishedSite site(site_);
+    EXPECT_EQ(site.baseline()["edition"], "2026.1");
+    const std::string report = site.text("report.html");
+    for (const char* words :
+         {"<dd>2026.1</dd>", "https://doi.org/10.1234/merrow", "<dd>normals@example.org</dd>"})
+        EXPECT_NE(report.find(words), std::string::npos) << words;
+    // PyYAML reads the file.
+    const auto citation = test::output_of(
+        "/usr/bin/python3 -c \"import json, sys, yaml; "
+        "print(json.dumps(yaml.safe_load(open(sys.argv[1])),"
+        " default=str))\" '" +
+        site_ + "/CITATION.cff'");
+    if (citation) {
+        const auto cff = nlohmann::json::parse(*citation);
+        EXPECT_EQ(cff["cff-version"], "1.2.0");
+        EXPECT_EQ(cff["authors"][0]["name"], "Merrow \"Upland\" Water District");
+        EXPECT_EQ(cff["authors"][0]["email"], "normals@example.org");
+        EXPECT_EQ(cff["version"], "2026.1");
+        EXPECT_EQ(cff["date-released"], "2026-12-01");
+        EXPECT_EQ(cff["doi"], "10.1234/merrow");
+        EXPECT_EQ(cff["license"], "CC-BY-4.0");
+    }
+    // netCDF's own program reads the attributes.
+    ASSERT_TRUE(test::exported(file, "netcdf", {folder_ / "m.nc", {}, {}, {}}));
+    if (const auto header = test::output_of("ncdump -h '" + folder_ / "m.nc" + "' 2>&1")) {
+        for (const char* words : {":product_version = \"2026.1\"", ":date_issued = \"2026-12-01\"",
+                                  ":id = \"10.1234/merrow\"", "CC-BY-4.0; sources: CC0-1.0",
+                                  ":publisher_email = \"normals@example.org\""})
+            EXPECT_NE(header->find(words), std::string::npos) << words;
+    }
+    const auto lookup =
+        test::lookup({"site", "--db", file, "--at", "46.5,11.5", "--format", "json"});
+    EXPECT_EQ(nlohmann::json::parse(lookup.out)["baseline"]["doi"], "10.1234/merrow");
 }
 
 TEST_F(PublishedFolder, HasTheTableAndTheRasterThatExportsGive) {
@@ -211,7 +257,7 @@ TEST_F(PublishedFolder, IsTheSameBytesTwice) {
     publish_once();
     const std::string other = folder_ / "other";
     fs::copy_file(database(), folder_ / "renamed.sqlite");
-    ASSERT_TRUE(test::published(folder_ / "renamed.sqlite", {other, false, "", ""}));
+    ASSERT_TRUE(test::published(folder_ / "renamed.sqlite", {other, false, {}, {}, {}}));
     EXPECT_TRUE(test::output_of("diff -r '" + site_ + "' '" + other + "'"));
 }
 
@@ -219,7 +265,7 @@ TEST_F(PublishedFolder, ReplacesItsOwnKind) {
     publish_once();
     const auto before = PublishedSite(site_).names();
     test::write_text(site_ + "/index.html", "damaged");
-    const auto outcome = test::published(database(), {site_ + "/", true, "", ""});
+    const auto outcome = test::published(database(), {site_ + "/", true, {}, {}, {}});
     ASSERT_TRUE(outcome) << outcome.error().message;
     EXPECT_EQ(PublishedSite(site_).names(), before);
     EXPECT_EQ(test::names_in(folder_ / "."), (std::vector<std::string>{"site"}));
@@ -229,33 +275,33 @@ TEST_F(PublishedFolder, ReplacesWhatALinkLeadsTo) {
     publish_once();
     fs::create_directory_symlink("site", folder_ / "link");
     test::write_text(site_ + "/index.html", "damaged");
-    ASSERT_TRUE(test::published(database(), {folder_ / "link", true, "", ""}));
+    ASSERT_TRUE(test::published(database(), {folder_ / "link", true, {}, {}, {}}));
     EXPECT_TRUE(fs::is_symlink(folder_ / "link"));
     EXPECT_EQ(PublishedSite(site_).baseline()["format"], 1);
 }
 
 TEST_F(PublishedFolder, LeavesAloneWhatItDidNotWrite) {
     publish_once();
-    expect_refused({site_, false, "", ""}, ErrorCode::usage, "already exists");
+    expect_refused({site_, false, {}, {}, {}}, ErrorCode::usage, "already exists");
     const std::string own = folder_ / "own";
     fs::create_directory(own);
-    expect_refused({own, true, "", ""}, ErrorCode::usage, "was not written by publish");
+    expect_refused({own, true, {}, {}, {}}, ErrorCode::usage, "was not written by publish");
     test::write_text(own + "/SHA256SUMS", "0123  notes.txt\n");
     test::write_text(own + "/notes.txt", "mine");
-    expect_refused({own, true, "", ""}, ErrorCode::usage, "was not written by publish");
+    expect_refused({own, true, {}, {}, {}}, ErrorCode::usage, "was not written by publish");
     EXPECT_EQ(test::content_of(own + "/notes.txt"), "mine");
     test::write_text(folder_ / "file", "mine");
-    expect_refused({folder_ / "file", true, "", ""}, ErrorCode::usage, "is not a folder");
+    expect_refused({folder_ / "file", true, {}, {}, {}}, ErrorCode::usage, "is not a folder");
     fs::create_symlink("nowhere", folder_ / "dangling");
-    expect_refused({folder_ / "dangling", true, "", ""}, ErrorCode::usage, "is not a folder");
-    expect_refused({folder_ / "none/site", false, "", ""}, ErrorCode::io, "writing");
-    expect_refused({"", false, "", ""}, ErrorCode::usage, "name of a folder");
+    expect_refused({folder_ / "dangling", true, {}, {}, {}}, ErrorCode::usage, "is not a folder");
+    expect_refused({folder_ / "none/site", false, {}, {}, {}}, ErrorCode::io, "writing");
+    expect_refused({"", false, {}, {}, {}}, ErrorCode::usage, "name of a folder");
 }
 
 TEST_F(PublishedFolder, LeavesAloneAFolderIntoWhichSomethingWasPut) {
     publish_once();
     test::write_text(site_ + "/downloads/notes.txt", "mine");
-    expect_refused({site_, true, "", ""}, ErrorCode::usage, "downloads/notes.txt");
+    expect_refused({site_, true, {}, {}, {}}, ErrorCode::usage, "downloads/notes.txt");
     EXPECT_EQ(test::content_of(site_ + "/downloads/notes.txt"), "mine");
 }
 
@@ -284,8 +330,8 @@ TEST_F(PublishedFolder, AFullDiskOrADamagedFileLeavesWhatWasThere) {
 
 TEST_F(PublishedFolder, AnInterruptedRunLeavesNothing) {
     const std::atomic<bool> interrupted{true};
-    const auto outcome =
-        publish(*test::opened(database()), test::small_page(), {site_, false, "", ""}, interrupted);
+    const auto outcome = publish(*test::opened(database()), test::small_page(),
+                                 {site_, false, {}, {}, {}}, interrupted);
     ASSERT_FALSE(outcome);
     EXPECT_EQ(outcome.error().code, ErrorCode::interrupted);
     EXPECT_TRUE(test::names_in(folder_ / ".").empty());

@@ -29,8 +29,8 @@ class ReportPage : public testing::Test {
         const auto scores = builder({"evaluate", recipe, "--folds", "3", "--format", "json"});
         ASSERT_EQ(scores.status, 0);
         test::write_text(folder_ / "scores.json", scores.out);
-        const auto outcome =
-            test::published(file, {folder_ / "site", false, folder_ / "scores.json", recipe});
+        const auto outcome = test::published(
+            file, {folder_ / "site", false, {folder_ / "scores.json"}, {recipe}, {}});
         ASSERT_TRUE(outcome) << outcome.error().message;
         report_ = test::content_of(folder_ / "site/report.html");
         baseline_ = test::PublishedSite(folder_ / "site").baseline();
@@ -110,11 +110,12 @@ TEST_F(ReportPage, RejectsAWrongEvaluationBeforeWriting) {
                              "{\"scores\": [{\"variable\": 1}]}"}) {
         test::write_text(folder_ / "bad.json", text);
         const auto outcome =
-            test::published(file, {folder_ / "none", false, folder_ / "bad.json", ""});
+            test::published(file, {folder_ / "none", false, {folder_ / "bad.json"}, {}, {}});
         ASSERT_FALSE(outcome) << text;
         EXPECT_EQ(outcome.error().code, ErrorCode::bad_input) << text;
     }
-    const auto missing = test::published(file, {folder_ / "none", false, "", folder_ / "no.toml"});
+    const auto missing =
+        test::published(file, {folder_ / "none", false, {}, {folder_ / "no.toml"}, {}});
     ASSERT_FALSE(missing);
     EXPECT_EQ(missing.error().code, ErrorCode::io);
     EXPECT_FALSE(std::filesystem::exists(folder_ / "none"));

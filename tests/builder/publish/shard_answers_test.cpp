@@ -64,7 +64,7 @@ TEST_P(ShardAnswers, AreTheDatabases) {
         const test::World world = test::random_world(GetParam(), random);
         ASSERT_TRUE(test::write_world(world, file));
         const std::string folder = folder_.path("site-" + std::to_string(n));
-        const auto outcome = test::published(file, {folder, false, "", ""});
+        const auto outcome = test::published(file, {folder, false, {}, {}, {}});
         if (!outcome) {
             ASSERT_EQ(outcome.error().code, ErrorCode::no_data) << outcome.error().message;
             continue;

@@ -69,6 +69,30 @@ TEST_F(RecipeErrors, AnEmptyFileLacksEverything) {
     EXPECT_NE(error.message.find("[baseline]"), std::string::npos) << error.message;
 }
 
+TEST_F(RecipeErrors, AreNamedAllAtOnceInTheOrderOfTheLines) {
+    std::string text = kSoundRecipe;
+    int line_of_variable = 0;
+    for (const auto& [from, to] :
+         {std::pair<std::string, std::string>{"region = \"upland\"", "regon = \"upland\""},
+          {"spacing_arcsec = ", "spacing_arcsek = "},
+          {"variable = \"tmin\"", "variable = \"tmni\""}}) {
+        line_of_variable = line_of(from);
+        text = changed(text, from, to);
+    }
+    const std::string message = error_of(text).message;
+    const std::string expected[] = {
+        "merrow.toml:3: unknown key \"regon\" in [baseline]; did you mean \"region\"?",
+        "merrow.toml:" + std::to_string(line_of("spacing_arcsec")) +
+            ": unknown key \"spacing_arcsek\" in [lattice]; did you mean \"spacing_arcsec\"?",
+        "merrow.toml:" + std::to_string(line_of_variable) + ": the key \"variable\""};
+    std::size_t at = 0;
+    for (const std::string& fault : expected) {
+        EXPECT_EQ(message.find(fault, at), at) << message;
+        at = std::min(message.find('\n', at), message.size() - 1) + 1;
+    }
+    EXPECT_EQ(std::count(message.begin(), message.end(), '\n'), 2) << message;
+}
+
 TEST_F(RecipeErrors, WhatIsNotTomlIsNamedByLineAndColumn) {
     const Error error = error_of("[baseline]\ntitle = \"Merrow\"\nregion = valley\n");
     EXPECT_EQ(error.code, ErrorCode::bad_input);

@@ -30,6 +30,26 @@ class RecipeValues : public testing::Test {
     TempFolder folder_;
 };
 
+TEST_F(RecipeValues, AnEditionHasADayAndADoi) {
+    const auto edition = [this](const std::string& lines) {
+        return read(changed(kSoundRecipe, "region = \"upland\"", "region = \"upland\"\n" + lines))
+            .edition;
+    };
+    EXPECT_EQ(edition("edition = \"2026.1\"\ndate = 2026-02-28\ndoi = \"doi:10.1234/x\"\n"),
+              (Edition{"2026.1", "2026-02-28", "10.1234/x", "", ""}));
+    EXPECT_EQ(edition("date = \"2024-02-29\"").date, "2024-02-29");
+    for (const char* line : {"date = \"2026-02-29\"", "date = \"2026-2\"", "date = 2026",
+                             "doi = \"11.1234/x\"", "doi = \"10.1234\""}) {
+        const std::string path = folder_ / "bad.toml";
+        test::write_text(path, changed(kSoundRecipe, "region = \"upland\"",
+                                       std::string("region = \"upland\"\n") + line));
+        const auto recipe = read_recipe(path);
+        ASSERT_FALSE(recipe) << line;
+        EXPECT_NE(recipe.error().message.find("bad.toml:4: "), std::string::npos)
+            << recipe.error().message;
+    }
+}
+
 TEST_F(RecipeValues, EveryKeyArrives) {
     const Recipe recipe = read(kSoundRecipe);
     EXPECT_EQ(recipe.title, "The Merrow valley");

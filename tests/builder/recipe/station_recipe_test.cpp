@@ -46,7 +46,7 @@ void expect_error(const std::string& lines, const std::string& says) {
     EXPECT_EQ(recipe.error().code, ErrorCode::bad_input);
     EXPECT_TRUE(recipe.error().message.starts_with("merrow.toml:")) << recipe.error().message;
     EXPECT_NE(recipe.error().message.find(says), std::string::npos) << recipe.error().message;
-    EXPECT_EQ(recipe.error().message.find('\n'), std::string::npos);
+    EXPECT_EQ(recipe.error().message.find('\n'), std::string::npos) << recipe.error().message;
 }
 
 TEST(StationRecipes, EveryKeyOfAWideTableArrives) {

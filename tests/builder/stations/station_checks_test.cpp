@@ -40,7 +40,7 @@ class StationChecks : public testing::Test {
             put(dew_point, month, 9.0);
         }
         for (SourceTally& tally : set_.tallies)
-            tally = {.used = 60, .rejected = {}, .examples = {}};
+            tally = {.used = 60, .rejected = {}, .doubtful = {}, .examples = {}};
     }
     void put(Variable variable, std::size_t month, double value) {
         normals_of(set_.stations[0], variable)->values[month] = value;

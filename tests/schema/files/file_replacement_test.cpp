@@ -80,6 +80,44 @@ TEST(Leftovers, OfKilledProcessesAreRemovedByTheNext) {
     EXPECT_EQ(folder.names(), std::vector<std::string>{"a.json"});
 }
 
+TEST(SecondWriter, FailsWithoutHarmToTheFirst) {
+    const test::TemporaryFolder folder;
+    const std::string target = folder.path("a.sqlite");
+    const pid_t child = fork();
+    if (child == 0) {
+        const auto file = TemporaryFile::beside(target);
+        for (;;) pause();
+    }
+    ASSERT_GT(child, 0);
+    while (folder.names().empty()) usleep(1000);
+    Result<void> refused;
+    for (int attempt = 0; attempt < 1000 && refused; ++attempt) {  // until the child has its lock
+        refused = refuse_second_writer(target);
+        usleep(1000);
+    }
+    ASSERT_FALSE(refused);
+    EXPECT_NE(refused.error().message.find("another program is writing"), std::string::npos);
+    ASSERT_EQ(kill(child, SIGKILL), 0);
+    ASSERT_EQ(waitpid(child, nullptr, 0), child);
+    EXPECT_TRUE(refuse_second_writer(target));
+
+    // Two that have begun in the same moment, here in one process.
+    auto first = TemporaryFile::beside(target);
+    auto second = TemporaryFile::beside(target);
+    ASSERT_TRUE(first && second);
+    EXPECT_TRUE(refuse_second_writer(target));
+    test::write_bytes(first->path(), "first");
+    test::write_bytes(second->path(), "second");
+    ASSERT_TRUE(first->move_to_new(target));
+    const auto moved = second->move_to_new(target);
+    ASSERT_FALSE(moved);
+    EXPECT_EQ(moved.error().code, ErrorCode::io);
+    EXPECT_NE(moved.error().message.find("in the meantime"), std::string::npos);
+    second->discard();
+    EXPECT_EQ(test::bytes_of_file(target), "first");
+    EXPECT_EQ(folder.names(), std::vector<std::string>{"a.sqlite"});
+}
+
 TEST(Leftovers, AreNotWhatALivingProcessIsAtOrHasAnotherName) {
     const test::TemporaryFolder folder;
     const std::string target = folder.path("a.json");

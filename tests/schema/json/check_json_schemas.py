@@ -150,6 +150,25 @@ class JsonSchemas(unittest.TestCase):
                                                own, "--format", "json"))
         self.assertEqual([month["own"] for month in answer["months"] if "own" in month], [["eto"], ["rain"]])
 
+    def test_parts_editions_and_their_comparison(self):
+        self.assert_valid("build-plan", run(self.builder, "build", SAMPLE / "merrow.toml", "--plan", "3"))
+        edition = self.sample("edition", (r'period = "1991-2020"\n\n', 'period = "1991-2020"\nedition = "2"\n'
+                                          'date = 2026-12-01\ndoi = "10.1234/x"\ncontact = "a@example.org"\n'
+                                          'licence = "CC-BY-4.0"\n'), (r"\[\[stations\]\].*?(?=\[\[)", ""))
+        run(self.builder, "build", edition / "merrow.toml", "-o", edition / "part.sqlite", "--part", "1/2")
+        part = self.assert_valid("info", run(self.builder, "info", edition / "part.sqlite", "--format", "json"))
+        self.assertEqual((part["edition"], part["rows_present"]["of"]), ("2", 6))
+        site = self.assert_valid("site", run(self.lookup, "site", "--db", edition / "merrow.sqlite", "--postal",
+                                             "04107", "--format", "json"))
+        self.assertEqual(site["baseline"]["doi"], "10.1234/x")
+        old = self.sample("plain") / "merrow.sqlite"
+        done = subprocess.run([self.builder, "compare", old, edition / "merrow.sqlite", "--format", "json"],
+                              capture_output=True, encoding="utf-8", check=False)
+        self.assertEqual(done.returncode, 1, done.stderr)
+        changes = self.assert_valid("compare", done.stdout)
+        self.assertIn({"what": "edition", "before": "", "after": "2"}, changes["texts"])
+        self.assertTrue(changes["stations"] and changes["recipe_lines"])
+
     def test_suspect_values(self):
         def spoiled(text):
             head, *lines = text.splitlines()
@@ -237,7 +256,7 @@ class JsonSchemas(unittest.TestCase):
         if isinstance(value, dict):
             for name, member in value.items():
                 # Counts by name have any names.
-                if path and path[-1] in ("percent_by_month", "legend", "rejected"):
+                if path and path[-1] in ("percent_by_month", "legend", "rejected", "doubtful"):
                     continue
                 yield (*path, name)
                 yield from self.members_of(member, (*path, name))
