@@ -114,7 +114,7 @@ Phrase method_phrase(const SiteReport& report) {
 }
 
 struct KindWords {
-    std::string_view kind;
+    std::string_view kind;  ///< or its first word
     TextKey words;
 };
 
@@ -126,10 +126,11 @@ Phrase period_phrase(const SiteReport& report) {
                                            {"humidity", "site.kind.humidity"_text},
                                            {"wind", "site.kind.wind"_text},
                                            {"radiation", "site.kind.radiation"_text},
-                                           {"reference ET", "site.kind.reference_et"_text}};
+                                           {"reference", "site.kind.reference_et"_text}};
     std::vector<Phrase> parts;
     for (const KindPeriods& kind : report.baseline.kinds) {
-        const auto words = std::ranges::find(kKinds, kind.kind, &KindWords::kind);
+        const auto words = std::ranges::find_if(
+            kKinds, [&kind](const KindWords& row) { return kind.kind.starts_with(row.kind); });
         if (words == std::end(kKinds)) continue;
         std::vector<Phrase> periods(kind.periods.begin(), kind.periods.end());
         parts.emplace_back(
