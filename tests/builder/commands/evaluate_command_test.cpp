@@ -145,8 +145,7 @@ TEST_F(EvaluateCommand, SaysWhatIsNotScored) {
     const ProgramRun unknown = builder({"evaluate", recipe_, "--leave-out-country", "XYZ"});
     EXPECT_EQ(unknown.status, 1);
     EXPECT_EQ(unknown.err.find("did you mean"), std::string::npos) << unknown.err;
-    EXPECT_NE(unknown.err.find("the stations' countries are "), std::string::npos)
-        << unknown.err;
+    EXPECT_NE(unknown.err.find("the stations' countries are "), std::string::npos) << unknown.err;
     EXPECT_NE(unknown.err.find("Oddland"), std::string::npos) << unknown.err;
     // A station of which nothing is scored is not counted, and an unknown column is named.
     LatLon at = station_position(kOddStation);
