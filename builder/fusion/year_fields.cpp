@@ -10,7 +10,7 @@ namespace thirstline {
 
 namespace {
 
-enum FieldNumber : std::size_t { kEto, kRain, kDeviate };
+enum FieldNumber : std::size_t { eto_field, rain_field, deviate_field };
 
 // Squares of the usual differences between neighbouring stations, of which most is the error of
 // thirty years: 1 % of ETo, 10 % of rain, a tenth of a standard deviation. Our own estimates, from
@@ -105,9 +105,9 @@ std::optional<SlopesOfPlace> YearFields::at(const ResidualSite& site, const Mont
                                             const Monthly<double>& rain_mm,
                                             const std::optional<LeftOut>& left_out) const {
     if (fields_.empty()) return std::nullopt;
-    const auto eto = estimate(kEto, site, left_out);
-    const auto rain = estimate(kRain, site, left_out);
-    const auto deviate = estimate(kDeviate, site, left_out);
+    const auto eto = estimate(eto_field, site, left_out);
+    const auto rain = estimate(rain_field, site, left_out);
+    const auto deviate = estimate(deviate_field, site, left_out);
     if (!eto || !rain || !deviate) return std::nullopt;
     SlopesOfPlace found;
     found.slopes = {eto->value, rain->value, deviate->value[0]};

@@ -66,7 +66,7 @@ class Overlay {
         unite_methods();
         unite_sources_and_stations();
         unite_metadata();
-        plan_.history = joined_history(baselines_, as_named());
+        plan_.history = joined_history(baselines_);
         return std::move(plan_);
     }
 

@@ -43,8 +43,7 @@ std::vector<HistoryStep> steps_of(const JoinedBaseline& baseline) {
 
 }  // namespace
 
-std::vector<HistoryStep> joined_history(const std::vector<const JoinedBaseline*>& baselines,
-                                        const std::vector<const JoinedBaseline*>& as_named) {
+std::vector<HistoryStep> joined_history(const std::vector<const JoinedBaseline*>& baselines) {
     if (baselines.size() == 1) return baselines.front()->history;
     std::vector<HistoryStep> history;
     std::map<const JoinedBaseline*, int> last_step;
@@ -61,7 +60,7 @@ std::vector<HistoryStep> joined_history(const std::vector<const JoinedBaseline*>
     join.step = static_cast<int>(history.size()) + 1;
     join.action = kJoinAction;
     join.program = kProgramVersion;
-    for (const JoinedBaseline* baseline : as_named) {
+    for (const JoinedBaseline* baseline : baselines) {
         join.inputs.push_back(last_step[baseline]);
         join.title += (join.title.empty() ? "" : "; ") + stated(*baseline, "title");
     }

@@ -244,7 +244,8 @@ TEST_F(ExportCommand, AClimatologyNeedsYears) {
     region.add_plain_grids(north_up(8.0, 51.0, 0.25, 32, 32));
     std::string recipe = content_of(region.write_recipe());
     const std::string period = "period = \"1991-2020\"";
-    recipe.replace(recipe.find(period), period.size(), "period = \"some years\"");
+    for (std::size_t at = recipe.find(period); at != std::string::npos; at = recipe.find(period))
+        recipe.replace(at, period.size(), "period = \"some years\"");
     write_text(region.path("recipe.toml"), recipe);
     const std::string path = region.path("years.sqlite");
     ASSERT_EQ(builder({"build", region.path("recipe.toml"), "-o", path}).status, 0);

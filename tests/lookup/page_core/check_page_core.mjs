@@ -17,7 +17,7 @@ import { parseArgs } from "node:util";
 import { gzipSync } from "node:zlib";
 
 // Streams, locales or tables of doubles would add more than the rest of this budget.
-const LARGEST_GZIPPED = 132_000; // bytes
+const LARGEST_GZIPPED = 140_000; // bytes
 const PLACES = [["44.603,-37.532"], ["44.1053,-38.231"], ["45.124,-37.5705"], ["44.7815,-37.146", "640"]];
 const RANDOM_ZONES = 48;
 const BROKEN_REQUESTS = 4000;

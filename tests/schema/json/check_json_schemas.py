@@ -50,7 +50,7 @@ def strict(schema):
 def in_json(command):
     """The command of README with JSON as its format, printed instead of written; None if it has no JSON."""
     match = COMMAND.match(command)
-    if not match:
+    if not match or " info " in command and " --recipe" in command:  # which prints a recipe
         return None
     plain = re.sub(r"\s#.*$| > \S+$| \|.*$", "", command)
     plain = re.sub(r" --format \S+| --calendar-year \S+| --width \S+", "", plain)
