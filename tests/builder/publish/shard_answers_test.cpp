@@ -57,7 +57,7 @@ class ShardAnswers : public testing::TestWithParam<Sort> {
 };
 
 TEST_P(ShardAnswers, AreTheDatabases) {
-    Random random(static_cast<std::uint32_t>(GetParam()) + 900);
+    Random random(static_cast<std::uint32_t>(GetParam()) + 910);
     const std::string file = folder_.path("world.sqlite");
     for (int n = 0; n < 10; ++n) {
         SCOPED_TRACE(n);
