@@ -113,8 +113,8 @@ Result<std::vector<SourceFile>> input_files_of(Database& database) {
     for (std::string line; std::getline(lines, line);)
         if (line.size() > kNameAt) files.push_back({line.substr(kNameAt), line.substr(0, 64)});
     std::ranges::sort(files, {}, [](const SourceFile& f) { return std::pair(f.name, f.sha256); });
-    const auto repeated = std::ranges::unique(files);
-    files.erase(repeated.begin(), repeated.end());
+    const auto repeated = std::unique(files.begin(), files.end());
+    files.erase(repeated, files.end());
     return files;
 }
 
