@@ -279,7 +279,7 @@ const checks = {
       }
     }
     const wrong = {
-      efficiency: ["75", /^Efficiency must be a number from 0.2 to 1\.$/],
+      efficiency: ["75", /^Efficiency must be a number from 0.2 to 1, not 75\.$/],
       area: ["12x", /^Area must be a number/],
       rate: ["", /^Precipitation rate: this number is needed/],
     };
@@ -343,7 +343,13 @@ const checks = {
   },
 
   async "hostile texts"(faults) {
-    const begins = ["Merrow valley", "Merrowmouth", "Merrow wind", "Merrow Valley Water District", "Watch the plants"];
+    const begins = [
+      "Merrow valley",
+      "Merrowmouth",
+      "Merrow wind",
+      "Merrow Valley Water District",
+      "Check plants and soil",
+    ];
     const texts = Object.fromEntries(begins.map((text) => [text, `${text} ${HOSTILE}`]));
     const hostile = await staticServer(
       publishedWith("hostile", { ...texts, "https://example.org/merrow/rain": "javascript:alert(3)" }),
