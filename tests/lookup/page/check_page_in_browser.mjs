@@ -343,13 +343,7 @@ const checks = {
   },
 
   async "hostile texts"(faults) {
-    const begins = [
-      "Merrow valley",
-      "Merrowmouth",
-      "Merrow wind",
-      "Merrow Valley Water District",
-      "Check plants and soil",
-    ];
+    const begins = ["Merrow valley", "Merrowmouth", "Merrow wind", "Merrow Valley Water District", "Check plants"];
     const texts = Object.fromEntries(begins.map((text) => [text, `${text} ${HOSTILE}`]));
     const hostile = await staticServer(
       publishedWith("hostile", { ...texts, "https://example.org/merrow/rain": "javascript:alert(3)" }),
