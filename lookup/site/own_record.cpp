@@ -3,6 +3,7 @@
 #include <array>
 #include <string_view>
 
+#include "schema/base/inch.hpp"
 #include "schema/base/words.hpp"
 #include "schema/files/csv_rows.hpp"
 #include "schema/text/plain_numbers.hpp"
@@ -161,7 +162,6 @@ Result<std::optional<std::string>> judged_ratio(std::optional<double> ratio, con
     const auto is_near = [&ratio](double factor) {
         return *ratio<factor * kNearInches&& * ratio> factor / kNearInches;
     };
-    constexpr double kMmPerInch = 25.4;
     const std::string times = "the " + std::string(name) + " of " + file + " is " +
                               fixed(*ratio, *ratio < 1.0 ? 3 : 1) + " times the database's";
     if (is_near(1.0 / kMmPerInch)) {
