@@ -92,9 +92,13 @@ std::string sources_html(const SiteParts& parts) {
         html += element("th", heading);
     html += "</tr></thead><tbody>\n";
     for (const Source& source : sources) {
+        // Postal codes have places, not values.
+        const bool is_of_values = source.variable != "postal codes";
         html += "<tr>" + element("th", source.name) + element("td", source.variable) +
                 element("td", source.period) +
-                element("td", counted_text(source.values_used), "number") + "</tr>\n";
+                element("td", is_of_values ? counted_text(source.values_used) : std::string("-"),
+                        "number") +
+                "</tr>\n";
     }
     html +=
         "</tbody></table>\n" + element("p",
