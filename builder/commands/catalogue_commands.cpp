@@ -4,6 +4,7 @@
 
 #include "builder/catalogue/catalogue.hpp"
 #include "builder/catalogue/catalogue_text.hpp"
+#include "builder/commands/recipe_reference.hpp"
 #include "builder/licences/licences.hpp"
 #include "schema/command_line/option_values.hpp"
 
@@ -57,11 +58,27 @@ void RecipeCommand::declare(CLI::App& app) {
     recipe->type_name("NAME");
     if (const auto catalogue = Catalogue::load())
         offer_words(*recipe, names_of(catalogue->recipes()));
-    app.footer(help_footer(
-        {"thirstline-builder recipe", "thirstline-builder recipe conterminous-us > us.toml"}));
+    app.add_flag("--keys", shows_keys_, "list the keys, variables and units of a recipe")
+        ->excludes(recipe);
+    add_word_option(app, format_,
+                    {"--format",
+                     "output format of --keys: ",
+                     {"text", "man"},
+                     "; default: text",
+                     "FORMAT",
+                     "Output"});
+    app.footer(help_footer({"thirstline-builder recipe",
+                            "thirstline-builder recipe conterminous-us > us.toml",
+                            "thirstline-builder recipe --keys"}));
 }
 
 Result<Outcome> RecipeCommand::run(const Environment& /*environment*/, TextSink& out) {
+    if (shows_keys_) {
+        TRY(out.write(format_ == "man" ? recipe_reference_man() : recipe_reference_text()));
+        return Outcome::done;
+    }
+    if (format_ != "text")
+        return fail(ErrorCode::usage, "--format is not valid without --keys", "add --keys");
     const auto catalogue = TRY(Catalogue::load());
     if (recipe_.empty()) {
         TRY(out.write(recipes_text(catalogue)));

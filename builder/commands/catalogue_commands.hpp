@@ -25,13 +25,15 @@ class RecipeCommand final : public Command {
   public:
     [[nodiscard]] const char* name() const override { return "recipe"; }
     [[nodiscard]] const char* purpose() const override {
-        return "Print a ready recipe of a region, or list them";
+        return "Print a ready recipe of a region, or list them, or the keys of a recipe";
     }
     void declare(CLI::App& app) override;
     [[nodiscard]] Result<Outcome> run(const Environment& environment, TextSink& out) override;
 
   private:
     std::string recipe_;
+    bool shows_keys_ = false;
+    std::string format_ = "text";
 };
 
 }  // namespace thirstline

@@ -96,7 +96,7 @@ Result<StationTable> read_holdout_table(const std::string& path) {
                         " has no column of values",
                     "it needs lat, lon, month and at least one of " + known);
     }
-    return read_station_table(recipe, 0);
+    return read_station_table(recipe, 0, UsedRegion());
 }
 
 }  // namespace thirstline

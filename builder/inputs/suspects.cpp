@@ -29,6 +29,7 @@ std::map<std::string, std::int64_t> SourceTally::not_used() const {
 
 void SourceTally::add(const SourceTally& later) {
     used += later.used;
+    outside += later.outside;
     for (const auto& [rule, count] : later.rejected) rejected[rule] += count;
     for (const auto& [rule, count] : later.doubtful) doubtful[rule] += count;
     for (const Suspect& suspect : later.examples) add_example(suspect);

@@ -34,6 +34,7 @@ struct SourceTally {
     static constexpr std::int64_t kMaxListed = 10'000;
 
     std::int64_t used = 0;
+    std::int64_t outside = 0;  ///< rows, or postal codes, outside the region: not judged
     std::map<std::string, std::int64_t> rejected;  ///< or doubtful: with those that were used
     std::map<std::string, std::int64_t> doubtful;  ///< of these, those that were used
     std::vector<Suspect> examples;

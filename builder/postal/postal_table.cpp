@@ -92,8 +92,10 @@ LatLon middle_of(const std::vector<LatLon>& positions) {
 
 class PostalReading {
   public:
-    PostalReading(const PostalRecipe& recipe, TextRecoder recoder, SourceTally& tally)
+    PostalReading(const PostalRecipe& recipe, const UsedRegion& region, TextRecoder recoder,
+                  SourceTally& tally)
         : recipe_(recipe),
+          region_(region),
           file_(file_name_of(recipe.path)),
           recoder_(std::move(recoder)),
           tally_(tally) {}
@@ -175,15 +177,16 @@ class PostalReading {
             places.line = row.line();
         } else if (std::find(places.positions.begin(), places.positions.end(), *position) !=
                    places.positions.end()) {
-            report(row.line(), typed, position_text, "repeated with the same position",
-                   "counted once");
+            if (region_.contains(*position))
+                report(row.line(), typed, position_text, "repeated with the same position",
+                       "counted once");
             return;
         }
         places.positions.push_back(*position);
-        ++tally_.used;
     }
 
     const PostalRecipe& recipe_;
+    const UsedRegion& region_;
     std::string file_;
     TextRecoder recoder_;
     SourceTally& tally_;
@@ -202,13 +205,19 @@ std::string kilometres(double km) {
 Result<PostalTable> read_postal_tables(const Recipe& recipe) {
     PostalTable table;
     std::map<CodeKey, PostalPlace> kept;
+    const UsedRegion region = region_of_postal_codes(recipe);
     for (const PostalRecipe& postal : recipe.postal) {
         SourceTally tally;
         auto recoder = TRY(known_encoding(postal.format.encoding, postal.where));
-        PostalReading reading(postal, std::move(recoder), tally);
+        PostalReading reading(postal, region, std::move(recoder), tally);
         const auto codes = TRY(reading.read(table.rows_read));
         for (const auto& [key, places] : codes) {
             const LatLon middle = middle_of(places.positions);
+            if (!region.contains(middle)) {
+                ++tally.outside;
+                continue;
+            }
+            tally.used += static_cast<std::int64_t>(places.positions.size());
             double widest_km = 0.0;
             for (const LatLon& position : places.positions)
                 widest_km = std::max(widest_km, great_circle_km(middle, position));
@@ -228,6 +237,14 @@ Result<PostalTable> read_postal_tables(const Recipe& recipe) {
                                "far from its position in an earlier table",
                                "the earlier table was used");
             }
+        }
+        if (tally.used == 0) {
+            return fail(
+                ErrorCode::bad_input,
+                postal.where + ": no postal code of " + file_name_of(postal.path) + " is " +
+                    region.text(),
+                "compare its latitude and longitude with bbox and reach_km in [lattice], or "
+                "leave the table out");
         }
         table.tallies.push_back(std::move(tally));
     }

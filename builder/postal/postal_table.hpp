@@ -2,7 +2,8 @@
 //
 // Codes are kept in normal form (schema/database/postal_codes.hpp). Several rows of one code in one
 // table are places within it: the code gets the median of their latitudes and of their longitudes.
-// If two tables have a code, the first in the recipe is used. Rows that are rejected or doubtful
+// If two tables have a code, the first in the recipe is used. Codes farther than the reach from the
+// lattice are counted and left out. Rows that are rejected or doubtful
 // are reported by line.
 #pragma once
 
@@ -21,7 +22,8 @@ struct PostalTable {
     std::int64_t rows_read = 0;
 };
 
-/// Errors: io if a file does not exist; bad_input if it lacks the columns, or has no usable row.
+/// Errors: io if a file does not exist; bad_input if it lacks the columns, has no usable row, or
+/// has none within the reach of the lattice.
 [[nodiscard]] Result<PostalTable> read_postal_tables(const Recipe& recipe);
 
 }  // namespace thirstline

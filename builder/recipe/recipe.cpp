@@ -53,6 +53,8 @@ void read_lattice(RecipeTable table, Recipe& recipe) {
     const std::vector<double> box =
         table.required_numbers("bbox", 4, "[-125.0, 24.0, -66.0, 50.0]");
     const double reach_km = table.number("reach_km", 50.0, 0.0, kGreatestReachKm);
+    recipe.station_margin_km =
+        table.number("station_margin_km", kStationMarginKm, 0.0, kLargestMarginKm);
     table.refuse_other_keys();
 
     std::int32_t edges[4] = {};

@@ -11,6 +11,7 @@
 #include "builder/inputs/table_format.hpp"
 #include "builder/recipe/source_terms.hpp"
 #include "builder/recipe/station_recipe.hpp"
+#include "builder/recipe/used_region.hpp"
 #include "builder/reference_et/monthly_reference_et.hpp"
 #include "builder/reference_et/penman_monteith.hpp"
 #include "schema/base/result.hpp"
@@ -84,7 +85,8 @@ struct Recipe {
     bool site_correction = true;
     SoilHeat soil_heat = SoilHeat::none;
     std::string period;
-    Lattice lattice;  ///< with its reach_m and tile_edge
+    Lattice lattice;                              ///< with its reach_m and tile_edge
+    double station_margin_km = kStationMarginKm;  ///< see used_region.hpp
     std::optional<ElevationRecipe> elevation;
     bool temperature_layers = true;
     bool year_layers = false;    ///< wet and dry years, from records

@@ -9,6 +9,7 @@
 #include "builder/report/coverage_summary.hpp"
 #include "builder/report/record_summary.hpp"
 #include "schema/base/version.hpp"
+#include "schema/base/words.hpp"
 #include "schema/text/word_lists.hpp"
 #include "schema/tile/method.hpp"
 
@@ -122,8 +123,10 @@ std::string read_text(const NamedTally& named, const BuildOutcome& outcome) {
         return "data at " + std::to_string(100 * *named.places_with_data / places) +
                "% of the points";
     }
-    if (!named.rows_read) return "";
-    const std::string rows = counted(*named.rows_read, "row");
+    const std::int64_t outside = named.tally->outside;
+    if (!named.rows_read) return outside == 0 ? "" : counted(outside, "code") + " outside";
+    std::string rows = counted(*named.rows_read, "row");
+    if (outside > 0) rows += ", " + std::to_string(outside) + " outside";
     return named.stations == nullptr ? rows
                                      : counted(named.stations->stations, "station") + ", " + rows;
 }
@@ -182,6 +185,20 @@ std::string files_without_text(const std::string& source, const VariablesInFiles
     return lines;
 }
 
+/// What "outside" means, if any row or postal code is.
+std::string outside_text(const Recipe& recipe, const BuildOutcome& outcome) {
+    const auto has_outside = [](const std::vector<SourceTally>& tallies) {
+        return std::any_of(tallies.begin(), tallies.end(),
+                           [](const SourceTally& tally) { return tally.outside > 0; });
+    };
+    std::string limits;
+    if (has_outside(outcome.station_tallies))
+        add_word(limits, "stations " + region_of_stations(recipe).text() + " (station_margin_km)");
+    if (has_outside(outcome.postal.tallies))
+        add_word(limits, "postal codes " + region_of_postal_codes(recipe).text() + " (reach_km)");
+    return limits.empty() ? "" : "  used: " + limits + "; those outside are not checked\n";
+}
+
 /// Of each source: what was read, used and rejected.
 std::string sources_text(const Recipe& recipe, const BuildOutcome& outcome) {
     std::vector<TableRow> rows;
@@ -189,7 +206,7 @@ std::string sources_text(const Recipe& recipe, const BuildOutcome& outcome) {
         rows.push_back({named.name, named.variable, read_text(named, outcome),
                         counted(named.tally->used, "value") + " used", rejected_text(named)});
     }
-    return rows.empty() ? "" : "SOURCES\n" + aligned(rows);
+    return rows.empty() ? "" : "SOURCES\n" + aligned(rows) + outside_text(recipe, outcome);
 }
 
 Json coverage_json(const LatticeCoverage& coverage) {
@@ -299,6 +316,7 @@ std::string build_report_json(const Recipe& recipe, const BuildOutcome& outcome)
         Json source{{"name", named.name},
                     {"variable", named.variable},
                     {"used", named.tally->used},
+                    {"outside", named.tally->outside},
                     {"rejected", counts_json(named.tally->not_used())},
                     {"doubtful", counts_json(named.tally->doubtful)}};
         if (named.stations != nullptr) add_station_counts(source, *named.stations);
@@ -355,6 +373,7 @@ std::string suspects_json(const Recipe& recipe, const BuildOutcome& outcome,
         Json source{{"source", named.name},
                     {"variable", named.variable},
                     {"used", named.tally->used},
+                    {"outside", named.tally->outside},
                     {"rejected", counts_json(named.tally->not_used())},
                     {"doubtful", counts_json(named.tally->doubtful)}};
         if (named.places_with_data) source["points_with_data"] = *named.places_with_data;

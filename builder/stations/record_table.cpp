@@ -52,11 +52,12 @@ double value_of_step(const StationVariable& variable, RecordStep step, const Rec
 
 class RecordReading {
   public:
-    RecordReading(const StationRecipe& recipe, int source, TextRecoder recoder)
+    RecordReading(const StationRecipe& recipe, int source, const UsedRegion& region,
+                  TextRecoder recoder)
         : recipe_(recipe),
           record_(*recipe.record),
           source_(source),
-          rows_(recipe, std::move(recoder)),
+          rows_(recipe, region, std::move(recoder)),
           dates_(record_, recipe.month_column, recipe.where),
           columns_(measured_variables(recipe), record_.reference),
           counts_(recipe.variables.size()) {}
@@ -334,9 +335,10 @@ class RecordReading {
 
 }  // namespace
 
-Result<StationTable> read_record_table(const StationRecipe& recipe, int source) {
+Result<StationTable> read_record_table(const StationRecipe& recipe, int source,
+                                       const UsedRegion& region) {
     auto recoder = TRY(known_encoding(recipe.format.encoding, recipe.where));
-    return RecordReading(recipe, source, std::move(recoder)).read();
+    return RecordReading(recipe, source, region, std::move(recoder)).read();
 }
 
 }  // namespace thirstline

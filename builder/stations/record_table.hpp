@@ -17,6 +17,7 @@ namespace thirstline {
 /// Errors: those of StationRows::read; bad_input if most rows have no date of the recipe's step, if
 /// most days or months are given more than once, if most values of a variable show that its unit is
 /// wrong, or if there is not a single normal.
-[[nodiscard]] Result<StationTable> read_record_table(const StationRecipe& recipe, int source);
+[[nodiscard]] Result<StationTable> read_record_table(const StationRecipe& recipe, int source,
+                                                     const UsedRegion& region);
 
 }  // namespace thirstline

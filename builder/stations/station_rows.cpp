@@ -19,8 +19,9 @@ constexpr double kHighestStationM = 6500.0;
 
 }  // namespace
 
-StationRows::StationRows(const StationRecipe& recipe, TextRecoder recoder)
+StationRows::StationRows(const StationRecipe& recipe, const UsedRegion& region, TextRecoder recoder)
     : recipe_(recipe),
+      region_(region),
       recoder_(std::move(recoder)),
       headers_(recipe),
       numbers_(recipe),
@@ -49,7 +50,7 @@ Result<void> StationRows::read(const FileVisitor& begin_file, const RowVisitor& 
     for (const RowChoice& rows : rows_of_variables_) TRY(rows.check_chosen(recipe_.path));
     if (positions_) TRY(positions_->check_found());
     table_.files_without = headers_.files_without();
-    return {};
+    return check_region();
 }
 
 Result<void> StationRows::read_file(const std::string& path, ByteSource bytes,
@@ -160,7 +161,7 @@ std::optional<Station> StationRows::station_of(const CsvRow& row) {
         if (station.name.empty()) station.name = recipe_.only_station->name;
         station.position = recipe_.only_station->position;
         station.elevation_m = recipe_.only_station->elevation_m;
-        return station;
+        return in_region(std::move(station));
     }
     const auto position = position_in_fields(lat, lon);
     if (!position) {
@@ -168,8 +169,26 @@ std::optional<Station> StationRows::station_of(const CsvRow& row) {
         return std::nullopt;
     }
     station.position = *position;
-    station.elevation_m = elevation_m(row, elevation, station.name);
+    auto inside = in_region(std::move(station));
+    if (inside) inside->elevation_m = elevation_m(row, elevation, inside->name);
+    return inside;
+}
+
+std::optional<Station> StationRows::in_region(Station station) {
+    if (!region_.contains(station.position)) {
+        ++table_.tally.outside;
+        return std::nullopt;
+    }
+    has_station_in_region_ = true;
     return station;
+}
+
+Result<void> StationRows::check_region() const {
+    if (has_station_in_region_ || table_.tally.outside == 0) return {};
+    return fail(ErrorCode::bad_input,
+                recipe_.where + ": no station of " + recipe_.path + " is " + region_.text(),
+                "compare its latitude and longitude with bbox, state a larger station_margin_km in "
+                "[lattice], or leave the source out");
 }
 
 /// Once for each key, however many rows have it.

@@ -16,6 +16,7 @@
 #include "builder/inputs/suspects.hpp"
 #include "builder/inputs/text_encoding.hpp"
 #include "builder/recipe/station_recipe.hpp"
+#include "builder/recipe/used_region.hpp"
 #include "builder/records/record_findings.hpp"
 #include "builder/stations/record_signs.hpp"
 #include "builder/stations/station.hpp"
@@ -39,7 +40,8 @@ struct StationTable {
 
 class StationRows {
   public:
-    StationRows(const StationRecipe& recipe, TextRecoder recoder);
+    /// Rows of stations outside the region are counted, and neither judged nor visited.
+    StationRows(const StationRecipe& recipe, const UsedRegion& region, TextRecoder recoder);
 
     /// Called for each file, after the columns that all sources have were found in its header.
     using FileVisitor = std::function<Result<void>(const HeaderNames& header)>;
@@ -51,7 +53,7 @@ class StationRows {
 
     /// Reads all files of the recipe's path.
     /// Errors: io if a file does not exist; bad_input if a column is missing (the nearest is
-    /// named), if no row is chosen, or if no key has a position.
+    /// named), if no row is chosen, if no key has a position, or if no station is in the region.
     [[nodiscard]] Result<void> read(const FileVisitor& begin_file, const RowVisitor& take_row);
 
     [[nodiscard]] std::string field(const CsvRow& row, int column) const {
@@ -92,10 +94,13 @@ class StationRows {
     [[nodiscard]] std::vector<std::size_t> variables_in(const CsvRow& row);
     [[nodiscard]] std::string identity_fields(const CsvRow& row) const;
     [[nodiscard]] std::optional<Station> station_of(const CsvRow& row);
+    [[nodiscard]] std::optional<Station> in_region(Station station);
+    [[nodiscard]] Result<void> check_region() const;
     void refuse_key(const CsvRow& row, const std::string& station, const std::string& rule);
     double elevation_m(const CsvRow& row, const std::string& text, const std::string& station);
 
     const StationRecipe& recipe_;
+    UsedRegion region_;
     TextRecoder recoder_;
     StationHeaders headers_;
     StationNumbers numbers_;
@@ -111,6 +116,7 @@ class StationRows {
     std::string file_name_;
     std::size_t fields_ = 0;
     StationColumns columns_;
+    bool has_station_in_region_ = false;
     // Of the last row that described a station.
     std::string last_fields_;
     std::optional<Station> last_station_;

@@ -41,10 +41,11 @@ VariablesInFiles variables_in_files(const StationRecipe& recipe, const StationTa
 
 Result<StationSet> read_station_sources(const Recipe& recipe) {
     StationSet set;
+    const UsedRegion region = region_of_stations(recipe);
     for (const StationRecipe& source : recipe.stations) {
         const int number = static_cast<int>(set.names.size());
-        auto table = TRY(source.record ? read_record_table(source, number)
-                                       : read_station_table(source, number));
+        auto table = TRY(source.record ? read_record_table(source, number, region)
+                                       : read_station_table(source, number, region));
         if (table.record) set.records.push_back(std::move(*table.record));
         std::move(table.stations.begin(), table.stations.end(), std::back_inserter(set.stations));
         set.names.push_back(source.terms.name);

@@ -23,10 +23,11 @@ using RowKey = std::tuple<std::string, std::string, double, double>;
 
 class StationReading {
   public:
-    StationReading(const StationRecipe& recipe, int source, TextRecoder recoder)
+    StationReading(const StationRecipe& recipe, int source, const UsedRegion& region,
+                   TextRecoder recoder)
         : recipe_(recipe),
           source_(source),
-          rows_(recipe, std::move(recoder)),
+          rows_(recipe, region, std::move(recoder)),
           flags_(recipe.flags),
           counts_(recipe.variables.size()) {}
 
@@ -273,9 +274,10 @@ class StationReading {
 
 }  // namespace
 
-Result<StationTable> read_station_table(const StationRecipe& recipe, int source) {
+Result<StationTable> read_station_table(const StationRecipe& recipe, int source,
+                                        const UsedRegion& region) {
     auto recoder = TRY(known_encoding(recipe.format.encoding, recipe.where));
-    return StationReading(recipe, source, std::move(recoder)).read();
+    return StationReading(recipe, source, region, std::move(recoder)).read();
 }
 
 }  // namespace thirstline

@@ -19,6 +19,7 @@ namespace thirstline {
 /// Errors: io if a file does not exist; bad_input if a column is missing (the nearest is named), if
 /// no row is chosen, if no key has a position, if most values of a variable show that its unit is
 /// wrong, or if not a single station can be used.
-[[nodiscard]] Result<StationTable> read_station_table(const StationRecipe& recipe, int source);
+[[nodiscard]] Result<StationTable> read_station_table(const StationRecipe& recipe, int source,
+                                                      const UsedRegion& region);
 
 }  // namespace thirstline

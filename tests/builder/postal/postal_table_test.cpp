@@ -28,6 +28,7 @@ class PostalTables : public testing::Test {
     }
     static Result<PostalTable> read(std::vector<PostalRecipe> postal) {
         Recipe recipe;
+        recipe.lattice = *lattice_over_box(-180 * 3600, -90 * 3600, 180 * 3600, 90 * 3600, 36'000);
         recipe.postal = std::move(postal);
         return read_postal_tables(recipe);
     }
@@ -76,6 +77,31 @@ TEST_F(PostalTables, PlainCsvByItsColumnNames) {
     expect_at(read_table.places[1], 44.5, -38.2);
     EXPECT_EQ(read_table.tallies[0].used, 2);
     EXPECT_TRUE(read_table.tallies[0].rejected.empty());
+}
+
+TEST_F(PostalTables, CodesOutsideTheReachAreCountedAndLeftOut) {
+    const auto lattice = lattice_over_box(-39 * 3600, 44 * 3600, -37 * 3600, 46 * 3600, 900);
+    Recipe recipe;
+    recipe.lattice = *lattice;
+    recipe.lattice.reach_m = 30'000;
+    // 0.2° of latitude are 22 km, 0.3° are 33 km.
+    recipe.postal = {table("a.csv",
+                           "zip,lat,lon\n04101,46.2,-38\n04102,46.3,-38\n04103,45,-38\n"
+                           "04104,20,-38\n04104,20,-38\n")};
+    const auto read_table = read_postal_tables(recipe);
+    ASSERT_TRUE(read_table) << read_table.error().message;
+    ASSERT_EQ(read_table->places.size(), 2U);
+    EXPECT_EQ(read_table->places[0].code, "04101");
+    EXPECT_EQ(read_table->places[1].code, "04103");
+    EXPECT_EQ(read_table->tallies[0].used, 2);
+    EXPECT_EQ(read_table->tallies[0].outside, 2);
+    EXPECT_TRUE(read_table->tallies[0].rejected.empty());
+
+    recipe.postal = {table("b.csv", "zip,lat,lon\n04101,-38,45\n")};
+    const auto swapped = read_postal_tables(recipe);
+    ASSERT_FALSE(swapped);
+    EXPECT_EQ(swapped.error().message,
+              "merrow.toml:7: no postal code of b.csv is within 30 km of the lattice");
 }
 
 // The columns of GeoNames' postal files, from its readme: country, code, place, three pairs of name

@@ -390,7 +390,7 @@ TEST(LongTables, CompressedFilesAndFoldersOfThem) {
 /// A table of nothing but rejected rows must not fill the memory; all are counted.
 TEST(StationTable, ListsTenThousandRejectedValuesOfARule) {
     StationTables tables;
-    std::string rows = twelve_rows("Sound,XM,45.0,10.0,26", "{m}.5");
+    std::string rows = twelve_rows("Sound,XM,45.0,-38.0,26", "{m}.5");
     for (int i = 0; i < 12'000; ++i) rows += "Wrong " + std::to_string(i) + ",XM,99,0,10,1,5.0\n";
     tables.add_long_table("many", "tmax", "tmax = \"degC\"", rows);
     const StationSet set = tables.stations();
