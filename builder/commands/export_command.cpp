@@ -42,7 +42,9 @@ void ExportCommand::declare(CLI::App& app) {
     app.add_flag("--overwrite", overwrite_, "replace an existing file")->group("Output");
     app.add_option("--variables", variables_,
                    "variables to export, such as eto,rain; default: all (image: eto, rain and "
-                   "their standard errors); not for sqlite")
+                   "their standard errors). Of geotiff and netcdf eto_mm, eto_se_mm and "
+                   "rain_minus_eto are in mm a month; eto and eto_se, in mm a day, must be named. "
+                   "Not for sqlite")
         ->delimiter(',')
         ->type_name("LIST")
         ->group("Output");
@@ -72,8 +74,8 @@ void ExportCommand::declare(CLI::App& app) {
         "firmware and apps without SQLite; lookup/embedded/image.h reads it.\n\n" +
         help_footer({"thirstline-builder export merrow.sqlite --as csv -o merrow.csv",
                      "thirstline-builder export merrow.sqlite --as image -o merrow.img",
-                     "thirstline-builder export merrow.sqlite --as geotiff -o eto.tif --variables "
-                     "eto",
+                     "thirstline-builder export merrow.sqlite --as geotiff -o balance.tif "
+                     "--variables eto_mm,rain_minus_eto",
                      "thirstline-builder export merrow.sqlite --as sqlite -o east.sqlite --bbox "
                      "-37.9,44,-37,45"}));
 }

@@ -1,4 +1,3 @@
-#include <cmath>
 #include <map>
 
 #include "builder/export/exact_decimals.hpp"
@@ -12,11 +11,6 @@ namespace thirstline {
 namespace {
 
 constexpr int kMmDecimals = 1;
-
-/// The length of a month in quarter days, the smallest unit in which all are whole.
-std::int64_t quarter_days(int month) {
-    return std::lround(4.0 * kDaysInMonth[static_cast<std::size_t>(month)]);
-}
 
 class CsvExport {
   public:

@@ -1,5 +1,9 @@
 #include "builder/export/exact_decimals.hpp"
 
+#include <cmath>
+
+#include "schema/base/calendar.hpp"
+
 namespace thirstline {
 
 namespace {
@@ -33,6 +37,10 @@ void append_decimal(std::string& out, std::int64_t numerator, std::int64_t denom
     out += '.';
     out.append(static_cast<std::size_t>(decimals) - rest.size(), '0');
     out += rest;
+}
+
+std::int64_t quarter_days(int month) {
+    return std::lround(4.0 * kDaysInMonth[static_cast<std::size_t>(month)]);
 }
 
 int decimals_for(std::int32_t divisor) {

@@ -13,6 +13,9 @@ namespace thirstline {
 void append_decimal(std::string& out, std::int64_t numerator, std::int64_t denominator,
                     int decimals);
 
+/// The length of a month (0 to 11) in quarter days, the smallest unit in which all are whole.
+[[nodiscard]] std::int64_t quarter_days(int month);
+
 /// The fewest decimals that represent all whole multiples of 1/divisor, at most 4.
 [[nodiscard]] int decimals_for(std::int32_t divisor);
 

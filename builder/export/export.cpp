@@ -15,7 +15,17 @@ bool is_of_years(LayerId id) {
            id == LayerId::normals_deviate || id == LayerId::year_slope_se;
 }
 
-/// Layers of points, the only ones that other formats can contain.
+Result<void> check_names(const std::vector<std::string>& names,
+                         const std::vector<std::string>& known, const ExportFormat& format) {
+    for (const std::string& name : names) {
+        if (std::ranges::find(known, name) != known.end()) continue;
+        return fail(ErrorCode::usage, "--variables must be of " + joined(known) + " for " +
+                                          std::string(format.name) + ", not " + in_quotes(name));
+    }
+    return {};
+}
+
+/// Layers of points, the only ones that other formats can contain. For rasters all of them.
 Result<std::vector<Layer>> chosen_variables(const Database& database, const ExportFormat& format,
                                             const std::vector<std::string>& names) {
     std::vector<Layer> all;
@@ -27,19 +37,33 @@ Result<std::vector<Layer>> chosen_variables(const Database& database, const Expo
         all.push_back(layer);
         all_names.emplace_back(layer.name);
     }
+    if (format.is_raster) return all;
     if (names.empty()) {
         if (format.is_default_layer != nullptr)
             std::erase_if(all,
                           [&](const Layer& layer) { return !format.is_default_layer(layer.id); });
         return all;
     }
-    for (const std::string& name : names) {
-        if (std::ranges::find(all_names, name) != all_names.end()) continue;
-        return fail(ErrorCode::usage, "--variables must be of " + joined(all_names) + " for " +
-                                          std::string(format.name) + ", not " + in_quotes(name));
-    }
+    TRY(check_names(names, all_names, format));
     std::erase_if(all, [&names](const Layer& layer) {
         return std::ranges::find(names, layer.name) == names.end();
+    });
+    return all;
+}
+
+Result<std::vector<RasterVariable>> chosen_raster_variables(const std::vector<Layer>& layers,
+                                                            const ExportFormat& format,
+                                                            const std::vector<std::string>& names) {
+    std::vector<RasterVariable> all = raster_variables(layers);
+    if (names.empty()) {
+        std::erase_if(all, [](const RasterVariable& variable) { return !variable.is_default; });
+        return all;
+    }
+    std::vector<std::string> known;
+    for (const RasterVariable& variable : all) known.emplace_back(variable.written.name);
+    TRY(check_names(names, known, format));
+    std::erase_if(all, [&names](const RasterVariable& variable) {
+        return std::ranges::find(names, variable.written.name) == names.end();
     });
     return all;
 }
@@ -56,7 +80,7 @@ Result<std::vector<Lattice>> chosen_lattices(const Database& database, const Exp
         return fail(ErrorCode::usage, database.path() + " has no lattice " + std::to_string(*id) +
                                           "; it has " + joined(ids));
     }
-    if (format.is_of_one_lattice && all.size() > 1) {
+    if (format.is_raster && all.size() > 1) {
         return fail(ErrorCode::usage,
                     std::string(format.name) + " holds one lattice, and " + database.path() +
                         " has several: " + joined(ids),
@@ -74,6 +98,9 @@ Result<void> run_export(Database& database, const ExportFormat& format,
                                           std::string(format.name) + ", which keeps all of them");
     }
     auto variables = TRY(chosen_variables(database, format, options.variables));
+    std::vector<RasterVariable> of_rasters;
+    if (format.is_raster)
+        of_rasters = TRY(chosen_raster_variables(variables, format, options.variables));
     auto lattices = TRY(chosen_lattices(database, format, options.lattice_id));
     const auto selection = TRY(SiteSelection::make(options.selection, database));
     auto provenance = TRY(provenance_of(database, selection.description()));
@@ -81,7 +108,8 @@ Result<void> run_export(Database& database, const ExportFormat& format,
         format.keeps_neighbours ? PointsWanted::that_answer_for_it : PointsWanted::of_the_selection;
     const auto tiles = TRY(SelectedTiles::make(database, selection, wanted, interrupted));
     return format.write({database, selection, tiles, std::move(lattices), std::move(variables),
-                         std::move(provenance), options.output, interrupted});
+                         std::move(provenance), options.output, interrupted,
+                         std::move(of_rasters)});
 }
 
 }  // namespace thirstline

@@ -39,11 +39,11 @@ ColumnRange range_around_the_circle(const std::vector<bool>& is_used) {
 }
 
 /// Whether all values of a point, or missing ones, are within ±32767.
-bool fits_16_bits(const Tile& tile, const Layer& layer, int slot) {
+bool fits_16_bits(const Tile& tile, const RasterVariable& variable, int slot) {
     constexpr std::int32_t kGreatest = std::numeric_limits<std::int16_t>::max();
-    const int months = layer.shape == LayerShape::point ? 1 : kMonths;
+    const int months = variable.stored.shape == LayerShape::point ? 1 : kMonths;
     for (int month = 0; month < months; ++month) {
-        const std::int32_t value = value_at(tile, layer, slot, month);
+        const std::int32_t value = raster_value(tile, variable, slot, month);
         if (value != kMissingValue && (value > kGreatest || value < -kGreatest)) return false;
     }
     return true;
@@ -103,11 +103,23 @@ std::string variable_title(const Layer& layer, const Provenance& provenance) {
     }
 }
 
+std::string variable_title(const RasterVariable& variable, const Provenance& provenance) {
+    const std::string title = variable_title(variable.stored, provenance);
+    switch (variable.kind) {
+        case RasterVariable::Kind::month_total:
+            return title + ", total of the month";
+        case RasterVariable::Kind::rain_minus_eto:
+            return "rain minus " + title + ", total of the month";
+        default:
+            return title;
+    }
+}
+
 Result<LatticeWindow> window_of(const ExportJob& job, const Lattice& lattice) {
     int first_row = lattice.rows;
     int last_row = -1;
     std::vector<bool> is_used(static_cast<std::size_t>(lattice.columns));
-    std::vector<bool> fits(job.variables.size(), true);
+    std::vector<bool> fits(job.raster_variables.size(), true);
     const SelectedTiles::Rows rows = job.tiles.tile_rows(lattice);
     for (int tile_row = rows.first; tile_row <= rows.last; ++tile_row) {
         const auto tiles = TRY(job.tiles.row(lattice, tile_row));
@@ -119,7 +131,7 @@ Result<LatticeWindow> window_of(const ExportJob& job, const Lattice& lattice) {
                 last_row = std::max(last_row, point.row);
                 is_used[static_cast<std::size_t>(point.column)] = true;
                 for (std::size_t v = 0; v < fits.size(); ++v)
-                    fits[v] = fits[v] && fits_16_bits(selected.tile, job.variables[v], slot);
+                    fits[v] = fits[v] && fits_16_bits(selected.tile, job.raster_variables[v], slot);
             }
         }
     }

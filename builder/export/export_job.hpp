@@ -9,6 +9,7 @@
 #include <vector>
 
 #include "builder/export/provenance.hpp"
+#include "builder/export/raster_variables.hpp"
 #include "builder/export/selected_tiles.hpp"
 #include "builder/export/site_selection.hpp"
 #include "schema/database/database.hpp"
@@ -21,10 +22,11 @@ struct ExportJob {
     const SiteSelection& selection;
     const SelectedTiles& tiles;
     std::vector<Lattice> lattices;  ///< to be written, by ascending id
-    std::vector<Layer> variables;   ///< layers of points, by ascending id
+    std::vector<Layer> variables;   ///< layers of points, by ascending id; none for rasters
     Provenance provenance;
     std::string output;  ///< the target's path
     const std::atomic<bool>& interrupted;
+    std::vector<RasterVariable> raster_variables{};  ///< of rasters only
 };
 
 /// A point's value for a month; a layer with one value per point has the same in every month.
@@ -48,6 +50,8 @@ struct ExportJob {
 
 /// A title: "reference evapotranspiration, short reference surface (grass)", "rain".
 [[nodiscard]] std::string variable_title(const Layer& layer, const Provenance& provenance);
+[[nodiscard]] std::string variable_title(const RasterVariable& variable,
+                                         const Provenance& provenance);
 
 /// Means "missing" in values written with 16 bits.
 inline constexpr std::int32_t kMissing16 = std::numeric_limits<std::int16_t>::min();
@@ -60,7 +64,7 @@ struct LatticeWindow {
     int rows = 0;  ///< 0 if there are no points
     int first_column = 0;
     int columns = 0;
-    std::vector<bool> fits_16_bits;  ///< by variable of the job: all values within ±32767
+    std::vector<bool> fits_16_bits;  ///< by raster variable of the job: all within ±32767
 
     /// The window's column for a column of the lattice.
     [[nodiscard]] int column_of(const Lattice& lattice, int lattice_column) const {

@@ -32,7 +32,7 @@ namespace thirstline {
 /// baseline's period contains no years.
 [[nodiscard]] Result<void> export_netcdf(const ExportJob& job);
 
-/// Layers "points", "postal_codes" and "sources", in WGS 84.
+/// Layers "points", "postal_codes", "stations" (if any were used) and "sources", in WGS 84.
 [[nodiscard]] Result<void> export_geopackage(const ExportJob& job);
 
 /// The embedded image: one flat file that firmware and apps read without SQLite. See
@@ -50,9 +50,9 @@ namespace thirstline {
 struct ExportFormat {
     std::string_view name;  ///< name for --as
     Result<void> (*write)(const ExportJob&);
-    bool is_database;        ///< keeps every layer and lattice
-    bool keeps_neighbours;   ///< and thus the answers for every site of the selection
-    bool is_of_one_lattice;  ///< cannot contain several lattices
+    bool is_database;       ///< keeps every layer and lattice
+    bool keeps_neighbours;  ///< and thus the answers for every site of the selection
+    bool is_raster;         ///< of one lattice; its numbers are ExportJob::raster_variables
     const char* side_file;  ///< suffix that replaces the output's extension in the name of a second
                             ///< file
     bool (*holds)(LayerId) = nullptr;             ///< null: every layer of points

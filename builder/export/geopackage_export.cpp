@@ -83,7 +83,7 @@ class GeopackageExport {
         using Part = Result<void> (GeopackageExport::*)(GDALDataset&, bool&);
         for (const Part part :
              {&GeopackageExport::write_points, &GeopackageExport::write_postal_codes,
-              &GeopackageExport::write_sources}) {
+              &GeopackageExport::write_stations, &GeopackageExport::write_sources}) {
             TRY((this->*part)(*package, good));
             TRY(check(messages, good));
         }
@@ -240,6 +240,33 @@ class GeopackageExport {
             good = good && layer->CreateFeature(&feature) == OGRERR_NONE;
             return {};
         });
+    }
+
+    /// The stations behind the numbers; a file made from grids alone has no such layer.
+    Result<void> write_stations(GDALDataset& package, bool& good) {
+        const auto stations = TRY(job_.database.stations());
+        if (stations.empty()) return {};
+        OGRLayer* layer = layer_in(package, "stations", job_.provenance.title + ": stations",
+                                   "Stations that were used, with their variables", wkbPoint);
+        if (layer == nullptr) {
+            good = false;
+            return {};
+        }
+        for (const char* name : {"name", "country", "variables", "period", "source"})
+            add_field(*layer, name, OFTString, good);
+        add_field(*layer, "elevation_m", OFTInteger, good);
+        for (const StationRecord& station : stations) {
+            if (!job_.selection.holds(station.position)) continue;
+            OGRFeature feature(layer->GetLayerDefn());
+            set_place(feature, station.position);
+            int field = 0;
+            for (const std::string* text : {&station.name, &station.country, &station.variables,
+                                            &station.period, &station.source})
+                feature.SetField(field++, on_one_line(*text).c_str());
+            feature.SetField(field, station.elevation_m);
+            good = good && layer->CreateFeature(&feature) == OGRERR_NONE;
+        }
+        return {};
     }
 
     /// A table without geometry: the sources, with their terms.

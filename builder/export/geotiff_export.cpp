@@ -15,8 +15,8 @@ namespace {
 // All bands of a block are decompressed together, so blocks are smaller than those of a picture.
 constexpr const char* kBlockEdge = "128";
 
-int bands_of(const Layer& layer) {
-    return layer.shape == LayerShape::point ? 1 : kMonths;
+int bands_of(const RasterVariable& variable) {
+    return variable.stored.shape == LayerShape::point ? 1 : kMonths;
 }
 
 int CPL_STDCALL go_on_unless_interrupted(double /*done*/, const char* /*message*/, void* flag) {
@@ -26,7 +26,7 @@ int CPL_STDCALL go_on_unless_interrupted(double /*done*/, const char* /*message*
 class GeotiffExport {
   public:
     GeotiffExport(const ExportJob& job, const Lattice& lattice) : job_(job), lattice_(lattice) {
-        for (const Layer& layer : job.variables) bands_ += bands_of(layer);
+        for (const RasterVariable& variable : job.raster_variables) bands_ += bands_of(variable);
     }
 
     /// First a plain raster, filled from south to north in the order of the tiles; from it the
@@ -93,9 +93,10 @@ class GeotiffExport {
                 const auto column =
                     static_cast<std::size_t>(window_.column_of(lattice_, point.column));
                 std::size_t pixel = (line * columns + column) * bands;
-                for (const Layer& layer : job_.variables) {
-                    for (int band = 0; band < bands_of(layer); ++band) {
-                        const std::int32_t value = value_at(selected.tile, layer, slot, band);
+                for (const RasterVariable& variable : job_.raster_variables) {
+                    for (int band = 0; band < bands_of(variable); ++band) {
+                        const std::int32_t value =
+                            raster_value(selected.tile, variable, slot, band);
                         pixels[pixel++] = value == kMissingValue ? missing_ : value;
                     }
                 }
@@ -126,9 +127,9 @@ class GeotiffExport {
         raster.SetSpatialRef(&wgs84);
         describe_provenance(raster);
         int band = 0;
-        for (const Layer& layer : job_.variables) {
-            for (int month = 0; month < bands_of(layer); ++month)
-                describe_band(*raster.GetRasterBand(++band), layer, month);
+        for (const RasterVariable& variable : job_.raster_variables) {
+            for (int month = 0; month < bands_of(variable); ++month)
+                describe_band(*raster.GetRasterBand(++band), variable, month);
         }
     }
 
@@ -145,7 +146,8 @@ class GeotiffExport {
             item("SOURCE_" + std::to_string(s + 1), source_line(provenance.sources[s]));
     }
 
-    void describe_band(GDALRasterBand& band, const Layer& layer, int month) const {
+    void describe_band(GDALRasterBand& band, const RasterVariable& variable, int month) const {
+        const Layer& layer = variable.written;
         const bool is_monthly = layer.shape == LayerShape::point_month;
         const std::string name(layer.name);
         const std::string month_name(kMonthNames[static_cast<std::size_t>(month)]);
@@ -155,7 +157,7 @@ class GeotiffExport {
         band.SetScale(1.0 / layer.divisor);
         band.SetOffset(0.0);
         band.SetMetadataItem("VARIABLE", name.c_str());
-        band.SetMetadataItem("LONG_NAME", variable_title(layer, job_.provenance).c_str());
+        band.SetMetadataItem("LONG_NAME", variable_title(variable, job_.provenance).c_str());
         if (is_monthly) band.SetMetadataItem("MONTH", std::to_string(month + 1).c_str());
     }
 

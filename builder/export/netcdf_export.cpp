@@ -25,8 +25,17 @@ struct CfNames {
     const char* ancillary_variables;
 };
 
-CfNames cf_names(LayerId id) {
-    switch (id) {
+CfNames cf_names(const RasterVariable& variable) {
+    // A kilogram of water per square metre is a millimetre.
+    if (variable.kind == RasterVariable::Kind::rain_minus_eto)
+        return {"", "mm", "time: sum within years time: mean over years",
+                "eto_se_mm rain_se method period"};
+    const bool is_total = variable.kind == RasterVariable::Kind::month_total;
+    if (is_total && variable.stored.id == LayerId::eto)
+        return {"water_potential_evaporation_amount", "kg m-2",
+                "time: sum within years time: mean over years", "eto_se_mm method period"};
+    if (is_total) return {"water_potential_evaporation_amount standard_error", "kg m-2", "", ""};
+    switch (variable.stored.id) {
         case LayerId::eto:
             return {"water_potential_evaporation_flux", "kg m-2 day-1",
                     "time: mean within years time: mean over years", "eto_se method period"};
@@ -113,7 +122,8 @@ class NetcdfExport {
         const ClimatologyTime months = climatology_time(years);
         const Axes axes = define_axes(file, {time, lat, lon, bounds}, months);
         define_crs(file);
-        for (const Layer& layer : job_.variables) TRY(define(file, layer, time, lat, lon));
+        for (const RasterVariable& variable : job_.raster_variables)
+            TRY(define(file, variable, time, lat, lon));
         set_globals(file);
         file.end_definitions();
         write_axes(file, axes, months);
@@ -199,16 +209,18 @@ class NetcdfExport {
                    window_.columns, 3.0 * kArcsecPerCircle);
     }
 
-    Result<void> define(NetcdfFile& file, const Layer& layer, int time, int lat, int lon) {
+    Result<void> define(NetcdfFile& file, const RasterVariable& variable, int time, int lat,
+                        int lon) {
+        const Layer& layer = variable.written;
         std::vector<int> dimensions{lat, lon};
         if (layer.shape == LayerShape::point_month) dimensions.insert(dimensions.begin(), time);
         const bool fits = window_.fits_16_bits[variables_.size()];
         const int id = file.add_integer_variable(std::string(layer.name), dimensions,
                                                  fits ? 16 : 32, missing_of(variables_.size()));
         variables_.push_back(id);
-        const CfNames names = cf_names(layer.id);
+        const CfNames names = cf_names(variable);
         file.set_text(id, "standard_name", names.standard_name);
-        file.set_text(id, "long_name", variable_title(layer, job_.provenance));
+        file.set_text(id, "long_name", variable_title(variable, job_.provenance));
         file.set_text(id, "units", names.units);
         file.set_text(id, "cell_methods", names.cell_methods);
         file.set_text(id, "ancillary_variables", those_written(names.ancillary_variables));
@@ -234,8 +246,10 @@ class NetcdfExport {
             const std::size_t blank = std::min(names.find(' '), names.size());
             const std::string_view name = names.substr(0, blank);
             names.remove_prefix(std::min(blank + 1, names.size()));
-            if (std::ranges::find(job_.variables, name, &Layer::name) == job_.variables.end())
-                continue;
+            const bool is_written = std::ranges::any_of(
+                job_.raster_variables,
+                [name](const RasterVariable& each) { return each.written.name == name; });
+            if (!is_written) continue;
             written += (written.empty() ? "" : " ") + std::string(name);
         }
         return written;
@@ -309,7 +323,7 @@ class NetcdfExport {
             const int south = std::max(first, 0);
             const int north = std::min(first + lattice_.tile_edge, window_.rows);
             if (south >= north) continue;
-            for (std::size_t v = 0; v < job_.variables.size(); ++v)
+            for (std::size_t v = 0; v < job_.raster_variables.size(); ++v)
                 write_rows(file, v, tiles, south, north);
             TRY(file.so_far());
         }
@@ -320,8 +334,8 @@ class NetcdfExport {
     /// them are in the given tiles.
     void write_rows(NetcdfFile& file, std::size_t variable, const std::vector<SelectedTile>& tiles,
                     int south, int north) const {
-        const Layer& layer = job_.variables[variable];
-        const bool is_monthly = layer.shape == LayerShape::point_month;
+        const RasterVariable& written = job_.raster_variables[variable];
+        const bool is_monthly = written.stored.shape == LayerShape::point_month;
         const int months = is_monthly ? kMonths : 1;
         const auto columns = static_cast<std::size_t>(window_.columns);
         const auto count = static_cast<std::size_t>(north - south);
@@ -335,7 +349,7 @@ class NetcdfExport {
                 const auto column =
                     static_cast<std::size_t>(window_.column_of(lattice_, point.column));
                 for (int month = 0; month < months; ++month) {
-                    const std::int32_t value = value_at(selected.tile, layer, slot, month);
+                    const std::int32_t value = raster_value(selected.tile, written, slot, month);
                     if (value == kMissingValue) continue;
                     values[(static_cast<std::size_t>(month) * count + row) * columns + column] =
                         value;

@@ -16,6 +16,7 @@ osr.UseExceptions()
 
 PROGRAMS = argparse.Namespace()  # filled from the arguments: builder, lookup, recipe, open_data
 MONTHS = range(1, 13)
+NOTICE_OF_THE_VALLEY = "do not water by these numbers"
 ENDINGS = {"csv": "csv", "geotiff": "tif", "netcdf": "nc", "geopackage": "gpkg", "sqlite": "sqlite"}
 
 

@@ -15,7 +15,6 @@ import os
 import random
 import re
 import shutil
-import sqlite3
 import sys
 import unittest
 
@@ -24,13 +23,13 @@ import numpy
 from osgeo import gdal, ogr, osr
 from osgeo_utils.samples import validate_cloud_optimized_geotiff
 
-from exported_databases import (MONTHS, PROGRAMS, Database, ExportsTestCase, months_of, read_csv,
-                                rounded_half_away, run)
+from exported_databases import (MONTHS, NOTICE_OF_THE_VALLEY, PROGRAMS, Database, ExportsTestCase, months_of,
+                                read_csv, rounded_half_away, run)
+from read_geopackage import Geopackage  # noqa: F401 - unittest finds it here
 
 ogr.UseExceptions()
 
 DAYS = [31, 28.25, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31]
-NOTICE_OF_THE_VALLEY = "do not water by these numbers"
 FORMATS = ["csv", "geotiff", "netcdf", "geopackage"]
 
 
@@ -92,21 +91,21 @@ class Geotiff(ExportsTestCase):
     def check(self, database, path):
         points, raster = self.pixels(path)
         names = [raster.GetRasterBand(i + 1).GetDescription() for i in range(raster.RasterCount)]
-        self.assertEqual(names[0], "eto January")
-        self.assertEqual(names[11], "eto December")
-        self.assertEqual(raster.GetRasterBand(7).GetUnitType(), "mm/day")
+        self.assertEqual(names[0], "eto_mm January")
+        self.assertEqual(names[11], "eto_mm December")
+        self.assertEqual(raster.GetRasterBand(7).GetUnitType(), "mm")
+        self.assertNotIn("eto January", names)
         self.assertEqual(raster.GetRasterBand(7).GetMetadataItem("MONTH"), "7")
         answers = database.answers(list(points))
         for place, values in points.items():
             answer = answers[place]
             self.assertEqual(float(answer["distance_km"]), 0, place)
-            for name, column in [("rain", "rain_mm"), ("rain_se", "rain_se_mm"), ("tmax", "tmax_c"), ("tmin", "tmin_c")]:
+            for name, column in [("eto_mm", "eto_mm"), ("eto_se_mm", "eto_se_mm"), ("rain", "rain_mm"),
+                                 ("rain_se", "rain_se_mm"), ("tmax", "tmax_c"), ("tmin", "tmin_c")]:
                 if f"{name} January" not in names:
                     continue
                 first = names.index(f"{name} January")
                 self.assert_told(values[first:first + 12], months_of(answer, column), (name, place))
-            totals = [rounded_half_away(round(v, 2) * days, 1) for v, days in zip(values[:12], DAYS)]
-            self.assert_told(totals, months_of(answer, "eto_mm"), place)
         return points
 
     def test_values_equal_the_lookup_at_each_point(self):
@@ -131,6 +130,20 @@ class Geotiff(ExportsTestCase):
             _, errors, _ = validate_cloud_optimized_geotiff.validate(path, full_check=True)
             self.assertEqual(errors, [])
 
+    def test_rain_minus_eto_is_rounded_once(self):
+        for database in self.each():
+            by_day, _ = self.pixels(database.export("geotiff", "--variables", "eto", name="by-day"))
+            rain, _ = self.pixels(database.export("geotiff", "--variables", "rain", name="rain"))
+            points, raster = self.pixels(database.export("geotiff", "--variables", "rain_minus_eto", name="difference"))
+            self.assertEqual(raster.GetRasterBand(7).GetDescription(), "rain_minus_eto July")
+            self.assertEqual(raster.GetRasterBand(7).GetUnitType(), "mm")
+            for place, values in points.items():
+                for month in range(12):
+                    if numpy.isnan(values[month]):
+                        continue
+                    exact = round(rain[place][month], 2) - round(by_day[place][month], 2) * DAYS[month]
+                    self.assertAlmostEqual(values[month], rounded_half_away(round(exact, 6), 1), 9, place)
+
     def test_one_variable_has_twelve_bands(self):
         raster = gdal.Open(self.databases[0].export("geotiff", "--variables", "rain", name="rain"))
         self.assertEqual(raster.RasterCount, 12)
@@ -148,6 +161,7 @@ class Geotiff(ExportsTestCase):
 
 class Netcdf(ExportsTestCase):
     CANONICAL_UNITS = {  # of the CF standard name table, from memory
+        "water_potential_evaporation_amount": "kg m-2",
         "water_potential_evaporation_flux": "kg m-2 s-1",
         "lwe_thickness_of_precipitation_amount": "m",
         "air_temperature": "K",
@@ -155,25 +169,24 @@ class Netcdf(ExportsTestCase):
         "latitude": "degree_north",
         "longitude": "degree_east",
     }
-    UNITS_THAT_CONVERT = {"kg m-2 s-1": {"kg m-2 day-1"}, "m": {"m", "mm"}, "K": {"degC"},
+    UNITS_THAT_CONVERT = {"kg m-2": {"kg m-2"}, "kg m-2 s-1": {"kg m-2 day-1"}, "m": {"m", "mm"}, "K": {"degC"},
                           "degree_north": {"degrees_north"}, "degree_east": {"degrees_east"}}
 
     def test_values_equal_the_lookup_at_each_point(self):
         for database in self.each():
             with netCDF4.Dataset(database.export("netcdf")) as file:
                 lats, lons = file["lat"][:], file["lon"][:]
-                present = ~numpy.ma.getmaskarray(file["eto"][0])
+                present = ~numpy.ma.getmaskarray(file["eto_mm"][0])
                 places = [(f"{lats[r]:.7f}", f"{(lons[c] + 180) % 360 - 180:.7f}") for r, c in zip(*numpy.nonzero(present))]
                 values = {name: file[name][:][:, present].astype(float).filled(numpy.nan)
-                          for name in ["eto", "rain", "rain_se", "tmax", "tmin"] if name in file.variables}
+                          for name in ["eto_mm", "eto_se_mm", "rain", "rain_se", "tmax", "tmin"] if name in file.variables}
             self.assertEqual(len(places), len(read_csv(database.export("csv"))))
             answers = database.answers(places)
             for i, place in enumerate(places):
-                for name, column in [("rain", "rain_mm"), ("rain_se", "rain_se_mm"), ("tmax", "tmax_c"), ("tmin", "tmin_c")]:
+                for name, column in [("eto_mm", "eto_mm"), ("eto_se_mm", "eto_se_mm"), ("rain", "rain_mm"),
+                                     ("rain_se", "rain_se_mm"), ("tmax", "tmax_c"), ("tmin", "tmin_c")]:
                     if name in values:
                         self.assert_told(values[name][:, i], months_of(answers[place], column), (name, place))
-                totals = [rounded_half_away(round(v, 2) * d, 1) for v, d in zip(values["eto"][:, i], DAYS)]
-                self.assertEqual(totals, months_of(answers[place], "eto_mm"), place)
 
     def test_is_the_geotiff_to_gdal(self):
         for database in self.each():
@@ -251,48 +264,21 @@ class Netcdf(ExportsTestCase):
         self.assertEqual([(d.year, d.month, d.day) for d in ends],
                          [(2020, m + 1, 1) for m in range(1, 12)] + [(2021, 1, 1)])
         method = r"time: \w+ within (years time: \w+ over years|days time: \w+ over days( time: \w+ over years)?)"
-        for name in ["eto", "rain", "tmax", "tmin"]:
+        for name in ["eto_mm", "rain", "rain_minus_eto", "tmax", "tmin"]:
             self.assertRegex(file[name].cell_methods, f"^{method}$")
+        self.assertNotIn("eto", file.variables)
+
+    def test_means_by_day_on_request(self):
+        for database in self.each():
+            with netCDF4.Dataset(database.export("netcdf", "--variables", "eto,eto_mm", name="by-day")) as file:
+                self.assertEqual(file["eto"].units, "kg m-2 day-1")
+                totals = file["eto"][:] * numpy.array(DAYS)[:, None, None]
+                self.assertLess(numpy.abs(totals - file["eto_mm"][:]).max(), 0.0501)
 
     def test_crosses_the_antimeridian_in_one_piece(self):
         with netCDF4.Dataset(self.databases[1].export("netcdf", "--bbox", "160,-30,-155,35", name="crossing")) as file:
             self.assertEqual(list(file["lon"][:]), [160 + 5 * i for i in range(10)])
-            self.assertFalse(numpy.ma.is_masked(file["eto"][:]))
-
-
-class Geopackage(ExportsTestCase):
-    def test_values_equal_the_lookup_at_each_point(self):
-        for database in self.each():
-            package = ogr.Open(database.export("geopackage"))
-            layer = package.GetLayerByName("points")
-            self.assertEqual(layer.GetSpatialRef().GetAuthorityCode(None), "4326")
-            fields = [field.GetName() for field in layer.schema]
-            features = {(f"{f.geometry().GetY():.7f}", f"{f.geometry().GetX():.7f}"):
-                        {name: f.GetField(place) for place, name in enumerate(fields)} for f in layer}
-            self.assertEqual(len(features), len(read_csv(database.export("csv"))))
-            answers = database.answers(list(features))
-            for place, feature in features.items():
-                self.assertEqual(feature["elevation_m"], float(answers[place]["elevation_m"]))
-                for name in ["eto_mm", "rain_mm", "eto_se_mm", "rain_se_mm", "tmax_c", "tmin_c"]:
-                    if name + "_01" not in feature:
-                        continue
-                    found = [feature[f"{name}_{m:02}"] for m in MONTHS]
-                    told = months_of(answers[place], name)
-                    self.assert_told([None if v is None else rounded_half_away(v, 1) for v in found], told, (name, place))
-                self.assertTrue(feature["method"].startswith(answers[place]["method"]))
-
-    def test_has_postal_codes_sources_and_the_notice(self):
-        for database in self.each():
-            package = ogr.Open(database.export("geopackage"))
-            with sqlite3.connect(database.path) as file:
-                codes = set(file.execute("SELECT code, country, place, lat_e7, lon_e7 FROM postal"))
-                sources = file.execute("SELECT count(*) FROM source").fetchone()[0]
-            found = {(f["code"], f["country"], f["place"], round(f.geometry().GetY() * 1e7), round(f.geometry().GetX() * 1e7))
-                     for f in package.GetLayerByName("postal_codes")}
-            self.assertEqual(found, codes)
-            self.assertEqual(package.GetLayerByName("sources").GetFeatureCount(), sources)
-            self.assertIn(NOTICE_OF_THE_VALLEY, package.GetMetadataItem("NOTICE"))
-            self.assertIn("CC0-1.0", package.GetMetadataItem("LICENCE"))
+            self.assertFalse(numpy.ma.is_masked(file["eto_mm"][:]))
 
 
 class Selections(ExportsTestCase):
@@ -444,7 +430,7 @@ attribution = "New, Hulme & Jones (1999)"
         answers = west.answers(list(points))
         with netCDF4.Dataset(west.export("netcdf")) as file:
             lats, lons = list(file["lat"][:]), list(file["lon"][:])
-            tmax, eto = file["tmax"][:], file["eto"][:]
+            tmax, eto = file["tmax"][:], file["eto_mm"][:]
         raster = gdal.Open(west.export("geotiff", "--variables", "rain", name="rain"))
         left, step, _, top, _, _ = raster.GetGeoTransform()
         rain = raster.ReadAsArray() * (raster.GetRasterBand(1).GetScale() or 1)
@@ -455,7 +441,7 @@ attribution = "New, Hulme & Jones (1999)"
             self.assertEqual([float(row["eto_mm"]) for row in rows], months_of(answer, "eto_mm"))
             r, c = lats.index(lat), lons.index(lon)
             self.assertTrue(numpy.allclose(tmax[:, r, c], months_of(answer, "tmax_c"), atol=1e-6))
-            self.assertTrue(numpy.allclose(eto[:, r, c], [float(row["eto_mm_per_day"]) for row in rows], atol=1e-6))
+            self.assertTrue(numpy.allclose(eto[:, r, c], [float(row["eto_mm"]) for row in rows], atol=1e-6))
             pixel = rain[:, int((top - lat) / step), int((lon - left) / step)]
             self.assertTrue(numpy.allclose(pixel, months_of(answer, "rain_mm"), atol=1e-6))
 
