@@ -7,7 +7,9 @@
 #include "builder/progress/interruption.hpp"
 #include "builder/publish/site_folder.hpp"
 #include "builder/report/recipe_licences.hpp"
+#include "schema/base/words.hpp"
 #include "schema/command_line/database_commands.hpp"
+#include "schema/command_line/option_values.hpp"
 #include "schema/text/word_lists.hpp"
 
 namespace thirstline {
@@ -25,6 +27,21 @@ std::string summary(const PublishOutcome& outcome) {
            counted(outcome.postal_codes, "postal code") + " in " +
            counted(outcome.postal_files, "file") + "\n" + counted(outcome.files, "file") +
            " in all, " + kilobytes(outcome.bytes) + "\n";
+}
+
+constexpr std::string_view kNoDownloads = "none";
+
+/// The downloads that were asked for. Errors (usage): an unknown word, or "none" beside others.
+Result<std::vector<std::string>> chosen_downloads(const std::vector<std::string>& words) {
+    if (words.empty()) return default_downloads();
+    if (words.size() == 1 && words.front() == kNoDownloads) return std::vector<std::string>{};
+    for (const std::string& word : words) {
+        const auto& known = download_words();
+        if (std::find(known.begin(), known.end(), word) != known.end()) continue;
+        return fail(ErrorCode::usage, "--downloads must be of " + joined(known) +
+                                          ", or none alone, not " + in_quotes(word));
+    }
+    return words;
 }
 
 /// Errors (usage): a source's licence restricts publishing.
@@ -49,6 +66,16 @@ void PublishCommand::declare(CLI::App& app) {
     app.add_flag("--overwrite", options_.overwrite,
                  "replace a folder that publish wrote, and that holds nothing else")
         ->group("Output");
+    CLI::Option* downloads =
+        app.add_option("--downloads", downloads_,
+                       "downloads to include: of " + joined(download_words()) +
+                           ", or none; default: " + joined(default_downloads()))
+            ->delimiter(',')
+            ->type_name("LIST")
+            ->group("Output");
+    std::vector<std::string_view> words = download_words();
+    words.push_back(kNoDownloads);
+    offer_words(*downloads, words);
     app.add_option("--evaluation", options_.evaluation_files,
                    "output of evaluate --format json, for the report: of the database's recipe and "
                    "inputs; again for each baseline of a joined database")
@@ -90,6 +117,7 @@ Result<Outcome> PublishCommand::run(const Environment& environment, TextSink& ou
                     "publish",
                     "build it where clang makes WebAssembly; DEVELOPERS.md names the packages");
     }
+    options_.downloads = TRY(chosen_downloads(downloads_));
     TRY(refuse_folder(options_.folder, options_.overwrite));
     options_.signing_key = TRY(signing_.key());
     const auto database = TRY(open_database(database_, environment));

@@ -22,6 +22,7 @@ class PublishCommand final : public Command {
     std::string database_;
     SigningOptions signing_;
     bool accept_licence_ = false;
+    std::vector<std::string> downloads_;
     PublishOptions options_;
 };
 

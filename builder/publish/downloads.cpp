@@ -2,6 +2,7 @@
 
 #include <cpl_vsi.h>
 
+#include <algorithm>
 #include <cerrno>
 #include <filesystem>
 #include <fstream>
@@ -54,18 +55,26 @@ class DownloadWriting {
           interrupted_(interrupted),
           stem_("downloads/" + file_stem_of(database.metadata("title"))) {}
 
-    Result<std::vector<Download>> write() {
-        using Part = Result<void> (DownloadWriting::*)();
-        for (const Part part : {&DownloadWriting::copy_database, &DownloadWriting::write_image,
-                                &DownloadWriting::write_table, &DownloadWriting::write_raster,
-                                &DownloadWriting::write_stations}) {
+    Result<std::vector<Download>> write(const std::vector<std::string>& words) {
+        for (const std::string_view word : download_words()) {
+            if (std::find(words.begin(), words.end(), word) == words.end()) continue;
             if (interrupted_.load()) return fail(ErrorCode::interrupted, "interrupted");
-            TRY((this->*part)());
+            TRY(write_one(word));
         }
         return std::move(downloads_);
     }
 
   private:
+    Result<void> write_one(std::string_view word) {
+        if (word == "sqlite") return copy_database();
+        if (word == "image") return write_image();
+        if (word == "csv") return write_table();
+        if (word == "geotiff") return write_raster("geotiff", ".tif");
+        if (word == "netcdf") return write_raster("netcdf", ".nc");
+        if (word == "geopackage") return write_geopackage();
+        return write_stations();
+    }
+
     Result<void> take(const std::string& name, const char* form) {
         auto file = TRY(folder_.take(name));
         downloads_.push_back({std::move(file), form});
@@ -127,11 +136,17 @@ class DownloadWriting {
         return take(name, "csv");
     }
 
-    Result<void> write_raster() {
+    Result<void> write_raster(const char* form, const char* extension) {
         if (database_.lattices().size() != 1) return {};
-        const std::string name = stem_ + ".tif";
-        TRY(exported("geotiff", folder_.path(name), {}));
-        return take(name, "geotiff");
+        const std::string name = stem_ + extension;
+        TRY(exported(form, folder_.path(name), {}));
+        return take(name, form);
+    }
+
+    Result<void> write_geopackage() {
+        const std::string name = stem_ + ".gpkg";
+        TRY(exported("geopackage", folder_.path(name), {}));
+        return take(name, "geopackage");
     }
 
     Result<void> write_stations() {
@@ -169,9 +184,21 @@ std::string file_stem_of(std::string_view title) {
     return stem.empty() ? "thirstline" : stem;
 }
 
+const std::vector<std::string_view>& download_words() {
+    static const std::vector<std::string_view> kWords{"sqlite", "image",      "csv",     "geotiff",
+                                                      "netcdf", "geopackage", "stations"};
+    return kWords;
+}
+
+const std::vector<std::string>& default_downloads() {
+    static const std::vector<std::string> kWords{"sqlite", "image", "csv", "geotiff", "stations"};
+    return kWords;
+}
+
 Result<std::vector<Download>> write_downloads(SiteFolder& folder, Database& database,
+                                              const std::vector<std::string>& words,
                                               const std::atomic<bool>& interrupted) {
-    return DownloadWriting(folder, database, interrupted).write();
+    return DownloadWriting(folder, database, interrupted).write(words);
 }
 
 }  // namespace thirstline

@@ -16,13 +16,19 @@ namespace thirstline {
 
 struct Download {
     PublishedFile file;
-    std::string form;  ///< "database", "image", "csv", "geotiff", "stations"
+    std::string form;  ///< "database", "image", "csv", "geotiff", "netcdf" …, "stations"
 };
 
-/// The database itself, the image with all layers that images can contain, the table (zipped, with
-/// its text of sources), the GeoTIFF if there is one lattice, and the table of stations if there
-/// are any. Errors: those of the exports; interrupted.
+/// The words of `publish --downloads`, in the order in which downloads are listed.
+[[nodiscard]] const std::vector<std::string_view>& download_words();
+[[nodiscard]] const std::vector<std::string>& default_downloads();
+
+/// Those of `words`: "sqlite", the database itself; "image", with all layers that images can
+/// contain; "csv", zipped, with its text of sources; "geotiff" and "netcdf", if there is one
+/// lattice; "geopackage"; "stations", if there are any.
+/// Errors: those of the exports; interrupted.
 [[nodiscard]] Result<std::vector<Download>> write_downloads(SiteFolder& folder, Database& database,
+                                                            const std::vector<std::string>& words,
                                                             const std::atomic<bool>& interrupted);
 
 /// A file name without extension made from a title: small ASCII letters and digits with hyphens

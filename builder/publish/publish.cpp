@@ -25,7 +25,7 @@ Result<void> sign_database(SiteFolder& folder, std::vector<Download>& downloads,
 }
 
 Result<SiteParts> written_parts(SiteFolder& folder, Database& database,
-                                const std::optional<SecretKey>& signing_key,
+                                const PublishOptions& options,
                                 const std::atomic<bool>& interrupted) {
     SiteParts parts;
     parts.provenance = TRY(provenance_of(database, ""));
@@ -43,10 +43,10 @@ Result<SiteParts> written_parts(SiteFolder& folder, Database& database,
     parts.map = TRY(map_raster_of(database, tiles, parts.survey));
     parts.map_file = TRY(folder.add_by_hash("data/map", ".json", map_json(parts.map)));
 
-    parts.downloads = TRY(write_downloads(folder, database, interrupted));
-    if (signing_key) {
-        parts.signing_key = public_half(*signing_key);
-        TRY(sign_database(folder, parts.downloads, *signing_key));
+    parts.downloads = TRY(write_downloads(folder, database, options.downloads, interrupted));
+    if (const auto& key = options.signing_key) {
+        parts.signing_key = public_half(*key);
+        TRY(sign_database(folder, parts.downloads, *key));
     }
     return parts;
 }
@@ -97,7 +97,7 @@ Result<PublishOutcome> publish(Database& database, const PageAssets& assets,
                                const std::atomic<bool>& interrupted) {
     const auto matter = TRY(report_matter(database, options, interrupted));
     auto folder = TRY(SiteFolder::beside(options.folder, options.overwrite));
-    const auto parts = TRY(written_parts(folder, database, options.signing_key, interrupted));
+    const auto parts = TRY(written_parts(folder, database, options, interrupted));
     const auto baseline = TRY(folder.add_by_hash("baseline", ".json", baseline_json(parts)));
     TRY(write_page_files(folder, assets, parts.provenance.title, baseline));
     TRY(folder.add(kReportName, report_page(parts, matter)));

@@ -10,6 +10,7 @@
 #include <string>
 #include <vector>
 
+#include "builder/publish/downloads.hpp"
 #include "builder/publish/page_assets.hpp"
 #include "schema/base/result.hpp"
 #include "schema/database/database.hpp"
@@ -23,6 +24,7 @@ struct PublishOptions {
     std::vector<std::string> evaluation_files;  ///< outputs of `evaluate --format json`
     std::vector<std::string> recipe_files;      ///< their names are those of the report's commands
     std::string previous_database;              ///< for "What changed"; empty: none
+    std::vector<std::string> downloads = default_downloads();
     /// Signs the database among the downloads, and the list of all files.
     std::optional<SecretKey> signing_key = std::nullopt;
 };

@@ -40,6 +40,8 @@ const char* form_words(const std::string& form) {
     if (form == "csv")
         return "a table, one row per point and month (CSV, zipped, with its sources)";
     if (form == "geotiff") return "rasters for geographic information systems (GeoTIFF)";
+    if (form == "netcdf") return "grids for climate software (netCDF, CF-1.8)";
+    if (form == "geopackage") return "points, postal codes and stations (GeoPackage)";
     if (form == "signature") return "the signature of the database";
     return "the stations (CSV)";
 }
@@ -74,7 +76,9 @@ std::string overview_html(const SiteParts& parts, const ReportMatter& matter) {
 }
 
 std::string downloads_html(const SiteParts& parts) {
-    std::string html = "<ul class=\"downloads\">\n";
+    std::string html =
+        parts.downloads.empty() ? element("p", "The publisher offers no downloads here.") : "";
+    html += "<ul class=\"downloads\">\n";
     for (const Download& download : parts.downloads) {
         const std::string name = download.file.name.substr(download.file.name.find('/') + 1);
         html += "<li><a href=\"" + escaped(download.file.name) + "\">" + escaped(name) + "</a>, " +

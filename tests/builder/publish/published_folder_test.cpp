@@ -188,6 +188,33 @@ TEST_F(PublishedFolder, HasTheTableAndTheRasterThatExportsGive) {
     }
 }
 
+TEST_F(PublishedFolder, HasTheDownloadsThatWereAskedFor) {
+    const auto forms_with = [this](const char* words) {
+        const auto run =
+            builder({"publish", database(), "-o", site_, "--overwrite", "--downloads", words});
+        EXPECT_EQ(run.status, 0) << run.err;
+        std::vector<std::string> forms;
+        for (const auto& download : PublishedSite(site_).baseline()["downloads"]) {
+            forms.push_back(download["form"]);
+            EXPECT_TRUE(std::filesystem::exists(site_ + "/" + download["name"].get<std::string>()));
+        }
+        return forms;
+    };
+    EXPECT_EQ(forms_with("geopackage,netcdf"), (std::vector<std::string>{"netcdf", "geopackage"}));
+    ASSERT_TRUE(test::exported(database(), "netcdf", {folder_ / "m.nc", {}, {}, {}}));
+    EXPECT_EQ(test::content_of(site_ + "/downloads/reference-et-and-rain-of-the-merrow.nc"),
+              test::content_of(folder_ / "m.nc"));
+    EXPECT_TRUE(forms_with("none").empty());
+    EXPECT_NE(test::content_of(site_ + "/report.html").find("offers no downloads"),
+              std::string::npos);
+
+    const auto refused =
+        builder({"publish", database(), "-o", folder_ / "b", "--downloads", "csv,excel"});
+    EXPECT_EQ(refused.status, 2);
+    EXPECT_NE(refused.err.find("not \"excel\""), std::string::npos) << refused.err;
+    EXPECT_FALSE(std::filesystem::exists(folder_ / "b"));
+}
+
 TEST_F(PublishedFolder, HasEveryPostalCodeUnderItsPrefix) {
     publish_once();
     const PublishedSite site(site_);
