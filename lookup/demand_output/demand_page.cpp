@@ -318,9 +318,15 @@ std::string metered(const DemandReport& report, const TextStyle& style) {
     return lines.empty() ? std::string() : section("heading.meter"_text, bulleted(lines), style);
 }
 
+/// In two halves, so that paper without room for all of it turns the sheet at midyear.
 std::string calendar(const DemandReport& report, const TextStyle& style) {
-    std::string body =
-        "<div class=\"columns\">\n" + bulleted(calendar_of_months(report.plan, style)) + "</div>\n";
+    const std::vector<std::string> months = calendar_of_months(report.plan, style);
+    const auto middle = months.begin() + static_cast<std::ptrdiff_t>((months.size() + 1) / 2);
+    std::string body;
+    for (const std::vector<std::string>& half : {std::vector<std::string>(months.begin(), middle),
+                                                 std::vector<std::string>(middle, months.end())}) {
+        if (!half.empty()) body += "<div class=\"columns\">\n" + bulleted(half) + "</div>\n";
+    }
     if (const Phrase late = late_nights_by_month(report.plan); !late.empty())
         body += phrase_element("p", late, style, "note");
     return section("heading.calendar"_text, body, style, "calendar");
