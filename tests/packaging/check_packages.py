@@ -40,6 +40,7 @@ FILES = {
         "usr/share/fish/vendor_completions.d/thirstline-lookup.fish"],
     "thirstline-builder": [
         "usr/bin/thirstline-builder", "usr/share/man/man1/thirstline-builder.1.gz",
+        "usr/share/man/man5/thirstline-recipe.5.gz",
         "usr/share/doc/thirstline-builder/copyright", "usr/share/doc/thirstline-builder/LICENSE",
         "usr/share/bash-completion/completions/thirstline-builder",
         "usr/share/zsh/vendor-completions/_thirstline-builder",

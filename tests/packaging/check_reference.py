@@ -75,6 +75,14 @@ def options_of_man(section):
     return options
 
 
+def complaints_of_groff(page):
+    if not shutil.which("groff"):
+        return
+    complaints = output_of("groff", "-man", "-Tutf8", "-ww", "-k", page, check=False)
+    for line in re.findall(r"^.*(?:warning|error):.*$", complaints, re.MULTILINE):
+        yield f"{page.name}: {line}"
+
+
 def faults_of_man(page, helps):
     text = page.read_text(encoding="utf-8")
     if "@" in re.sub(r"\S+@\S+\.\S+", "", text):
@@ -93,10 +101,7 @@ def faults_of_man(page, helps):
         for example in helps[name].examples if name else []:
             if example not in plain(sections[name]):
                 yield f"{page.name}, {name}: lacks the example {example}"
-    if shutil.which("groff"):
-        complaints = output_of("groff", "-man", "-Tutf8", "-ww", "-k", page, check=False)
-        for line in re.findall(r"^.*(?:warning|error):.*$", complaints, re.MULTILINE):
-            yield f"{page.name}: {line}"
+    yield from complaints_of_groff(page)
 
 
 class Bash:
@@ -221,6 +226,9 @@ def main():
     options = parser.parse_args()
     faults = [fault for program in options.programs
               for fault in faults_of(program, options.reference)]
+    # The pages of file formats have no commands.
+    pages = sorted(options.reference.glob("*.5"))
+    faults += [fault for page in pages for fault in complaints_of_groff(page)]
     print("\n".join(faults) or "man pages and completions agree with --help")
     return 1 if faults else 0
 
