@@ -5,6 +5,7 @@
 #include "builder/compare/comparison.hpp"
 #include "builder/compare/comparison_output.hpp"
 #include "builder/progress/interruption.hpp"
+#include "builder/publish/comparison_page.hpp"
 #include "schema/command_line/database_commands.hpp"
 #include "schema/command_line/option_values.hpp"
 #include "schema/text/utf8_text.hpp"
@@ -14,9 +15,13 @@ namespace thirstline {
 void CompareCommand::declare(CLI::App& app) {
     app.add_option("old", before_, "the older database")->type_name("OLD")->required();
     app.add_option("new", after_, "the newer database")->type_name("NEW")->required();
-    add_word_option(
-        app, format_,
-        {"--format", "output format: ", {"text", "json"}, "; default: text", "FORMAT", "Output"});
+    add_word_option(app, format_,
+                    {"--format",
+                     "output format: ",
+                     {"text", "json", "html"},
+                     "; default: text",
+                     "FORMAT",
+                     "Output"});
     app.footer(
         "Lists changed texts, recipe, sources, stations and postal codes, and the change of ETo "
         "and\n"
@@ -25,7 +30,7 @@ void CompareCommand::declare(CLI::App& app) {
         "is 0 if both have the same content, and 1 if not.\n\n" +
         help_footer({"thirstline-builder compare merrow-2025.sqlite merrow-2026.sqlite",
                      "thirstline-builder compare merrow-1961.sqlite merrow-1991.sqlite "
-                     "--format json"}));
+                     "--format html > changes.html"}));
 }
 
 Result<Outcome> CompareCommand::run(const Environment& environment, TextSink& out) {
@@ -34,8 +39,14 @@ Result<Outcome> CompareCommand::run(const Environment& environment, TextSink& ou
     const auto comparison = TRY(compared(*before, *after, watch_for_interruption()));
     TRY(before->check_unchanged());
     TRY(after->check_unchanged());
-    TRY(out.write(format_ == "json" ? comparison_json(comparison)
-                                    : terminal_text(comparison_text(comparison))));
+    std::string text;
+    if (format_ == "html") {
+        text = TRY(comparison_page(comparison, *before, *after, watch_for_interruption()));
+    } else {
+        text = format_ == "json" ? comparison_json(comparison)
+                                 : terminal_text(comparison_text(comparison));
+    }
+    TRY(out.write(text));
     return comparison.is_same ? Outcome::done : Outcome::different;
 }
 

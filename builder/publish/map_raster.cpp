@@ -93,6 +93,7 @@ class MapFilling {
                  grid_.west_arcsec) %
                 kArcsecPerCircle;
             if (east < 0) east += kArcsecPerCircle;
+            if (!holds(north, east)) continue;
             const CellRange rows =
                 cells_about(north, lattice.spacing_arcsec, grid_.spacing_arcsec, grid_.rows);
             const CellRange columns =
@@ -105,7 +106,8 @@ class MapFilling {
         }
     }
 
-    [[nodiscard]] MapRaster raster() const {
+    /// `more_decimals` than a map of the values has.
+    [[nodiscard]] MapRaster raster(int more_decimals = 0) const {
         MapRaster raster{grid_, {}, std::vector<bool>(cells_.size())};
         for (std::size_t i = 0; i < cells_.size(); ++i) raster.has_data[i] = cells_[i].points > 0;
         const std::array<MapLayer, kFigures> layers{
@@ -118,6 +120,7 @@ class MapFilling {
               1}}};
         for (std::size_t figure = 0; figure < kFigures; ++figure) {
             MapLayer layer = layers[figure];
+            layer.decimals += more_decimals;
             const double scale = std::pow(10.0, layer.decimals);
             bool is_known_anywhere = false;
             for (const CellSums& cell : cells_) {
@@ -135,6 +138,13 @@ class MapFilling {
     }
 
   private:
+    /// Another database's points may be outside the grid.
+    [[nodiscard]] bool holds(std::int64_t north_arcsec, std::int64_t east_arcsec) const {
+        const std::int64_t spacing = grid_.spacing_arcsec;
+        return north_arcsec >= 0 && north_arcsec < grid_.rows * spacing &&
+               east_arcsec < grid_.columns * spacing;
+    }
+
     CellSums& cell(int row, int column) {
         return cells_[static_cast<std::size_t>(row) * static_cast<std::size_t>(grid_.columns) +
                       static_cast<std::size_t>(column)];
@@ -175,9 +185,11 @@ MapGrid map_grid_of(const PointSurvey& survey, const std::vector<Lattice>& latti
     return grid;
 }
 
-Result<MapRaster> map_raster_of(const Database& database, const SelectedTiles& tiles,
-                                const PointSurvey& survey) {
-    MapFilling filling(map_grid_of(survey, database.lattices()), database.layout());
+namespace {
+
+Result<MapFilling> filled(const MapGrid& grid, const Database& database,
+                          const SelectedTiles& tiles) {
+    MapFilling filling(grid, database.layout());
     for (const Lattice& lattice : database.lattices()) {
         const SelectedTiles::Rows rows = tiles.tile_rows(lattice);
         for (int tile_row = rows.first; tile_row <= rows.last; ++tile_row) {
@@ -185,7 +197,67 @@ Result<MapRaster> map_raster_of(const Database& database, const SelectedTiles& t
             for (const SelectedTile& tile : row) filling.add(lattice, tile);
         }
     }
+    return filling;
+}
+
+/// Of layers of one id, cell by cell.
+MapLayer change_of(const MapLayer& before, const MapLayer& after, std::string id,
+                   std::string name) {
+    MapLayer change{std::move(id), after.unit, std::move(name), {}, after.decimals};
+    for (std::size_t cell = 0; cell < after.values.size(); ++cell) {
+        const auto& old_value = before.values[cell];
+        const auto& new_value = after.values[cell];
+        change.values.push_back(
+            old_value && new_value ? std::optional<double>(*new_value - *old_value) : std::nullopt);
+    }
+    return change;
+}
+
+const MapLayer* layer_named(const MapRaster& raster, std::string_view id) {
+    const auto found = std::ranges::find(raster.layers, id, &MapLayer::id);
+    return found == raster.layers.end() ? nullptr : &*found;
+}
+
+}  // namespace
+
+Result<MapRaster> map_raster_of(const Database& database, const SelectedTiles& tiles,
+                                const PointSurvey& survey) {
+    const auto filling = TRY(filled(map_grid_of(survey, database.lattices()), database, tiles));
     return filling.raster();
+}
+
+Result<MapRaster> change_raster_of(Database& before, Database& after,
+                                   const std::atomic<bool>& interrupted) {
+    const SiteSelection everything;
+    const auto tiles_of = [&](Database& database) {
+        return SelectedTiles::make(database, everything, PointsWanted::that_answer_for_it,
+                                   interrupted);
+    };
+    const auto new_tiles = TRY(tiles_of(after));
+    const auto old_tiles = TRY(tiles_of(before));
+    const auto survey = TRY(surveyed_points(after, new_tiles));
+    const MapGrid grid = map_grid_of(survey, after.lattices());
+    const auto new_filling = TRY(filled(grid, after, new_tiles));
+    const auto old_filling = TRY(filled(grid, before, old_tiles));
+    const MapRaster new_raster = new_filling.raster(1);
+    const MapRaster old_raster = old_filling.raster(1);
+    MapRaster change{grid, {}, std::vector<bool>(new_raster.has_data.size())};
+    for (std::size_t cell = 0; cell < change.has_data.size(); ++cell)
+        change.has_data[cell] = new_raster.has_data[cell] && old_raster.has_data[cell];
+    struct Named {
+        const char* id;
+        const char* change_id;
+        const char* name;
+    };
+    for (const Named& named :
+         {Named{"eto_year", "eto_change", "change of annual reference evapotranspiration"},
+          Named{"rain_year", "rain_change", "change of annual rain"}}) {
+        const MapLayer* new_layer = layer_named(new_raster, named.id);
+        const MapLayer* old_layer = layer_named(old_raster, named.id);
+        if (new_layer == nullptr || old_layer == nullptr) continue;
+        change.layers.push_back(change_of(*old_layer, *new_layer, named.change_id, named.name));
+    }
+    return change;
 }
 
 }  // namespace thirstline

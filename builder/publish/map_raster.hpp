@@ -3,6 +3,7 @@
 // Thread safety: belongs to the thread of its Database.
 #pragma once
 
+#include <atomic>
 #include <cstdint>
 #include <optional>
 #include <string>
@@ -50,5 +51,11 @@ struct MapRaster {
 /// SelectedTiles::row.
 [[nodiscard]] Result<MapRaster> map_raster_of(const Database& database, const SelectedTiles& tiles,
                                               const PointSurvey& survey);
+
+/// The change of the year's ETo and rain from one database to another, on the newer one's grid, in
+/// tenths of a millimetre; cells without data in both are empty.
+/// Errors: those of SelectedTiles; no_data for a database without points.
+[[nodiscard]] Result<MapRaster> change_raster_of(Database& before, Database& after,
+                                                 const std::atomic<bool>& interrupted);
 
 }  // namespace thirstline

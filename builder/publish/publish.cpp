@@ -71,6 +71,8 @@ Result<ReportMatter> report_matter(Database& database, const PublishOptions& opt
     if (!options.previous_database.empty()) {
         const auto previous = TRY(Database::open(options.previous_database));
         matter.changes = TRY(compared(*previous, database, interrupted));
+        if (!matter.changes->is_same)
+            matter.change_map = TRY(change_raster_of(*previous, database, interrupted));
     }
     return matter;
 }

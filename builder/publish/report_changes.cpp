@@ -1,4 +1,5 @@
 #include "builder/compare/comparison_output.hpp"
+#include "builder/publish/report_maps.hpp"
 #include "builder/publish/report_sections.hpp"
 #include "builder/publish/report_text.hpp"
 #include "schema/text/html_text.hpp"
@@ -32,6 +33,30 @@ std::string months_table(const char* caption, const Monthly<ChangeOfMonth>& mont
               signed_mm(month.percent_95), signed_mm(month.greatest),
               counted_text(month.beyond_two_se)})
             html += element("td", cell, "number");
+        html += "</tr>\n";
+    }
+    return html + "</tbody></table></div>\n";
+}
+
+/// Where the numbers changed most, in standard errors.
+std::string places_table(const std::vector<ChangedPlace>& places) {
+    if (places.empty()) return {};
+    const char* caption = "Greatest changes, in standard errors; one row for a point";
+    std::string html = "<div class=\"scroll\" tabindex=\"0\" role=\"region\" aria-label=\"" +
+                       escaped(caption) + "\">\n<table class=\"scores\"><caption>" +
+                       escaped(caption) + "</caption><thead><tr>";
+    for (const char* heading :
+         {"Latitude, longitude", "Variable", "Month", "Old, mm", "New, mm", "Standard errors"})
+        html += element("th", heading);
+    html += "</tr></thead><tbody>\n";
+    for (const ChangedPlace& place : places) {
+        const LatLon at = to_degrees(place.at);
+        html += "<tr>" +
+                element("th", fixed_text(at.lat_deg, 3) + ", " + fixed_text(at.lon_deg, 3)) +
+                element("td", place.variable == "eto" ? "reference ET" : place.variable) +
+                element("td", kMonthNames[static_cast<std::size_t>(place.month - 1)]);
+        for (const double number : {place.before_mm, place.after_mm, place.in_se})
+            html += element("td", fixed_text(number, 1), "number");
         html += "</tr>\n";
     }
     return html + "</tbody></table></div>\n";
@@ -73,7 +98,7 @@ std::string changes_html(const ReportMatter& matter) {
     const DatabaseComparison& changes = *matter.changes;
     const std::string heading = "What changed";
     const std::string since =
-        "Compared with the previous edition, content SHA-256 " + changes.before_sha256 + ".";
+        "Compared with the older database, content SHA-256 " + changes.before_sha256 + ".";
     if (changes.is_same) return section_html(heading, element("p", since + " Nothing changed."));
     const PointChanges& points = changes.points;
     std::string html =
@@ -88,6 +113,8 @@ std::string changes_html(const ReportMatter& matter) {
                     "“±” is the standard error of the mean change if all points had the same "
                     "error and those of both editions were independent.",
                     "note");
+    if (matter.change_map) html += change_figures(*matter.change_map);
+    html += places_table(points.greatest);
     html += element("h3", "Stations") + stations_changed(changes.stations) +
             element("h3", "Sources") + texts_changed(changes.sources) + element("h3", "Recipe");
     std::string recipe;

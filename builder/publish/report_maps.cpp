@@ -120,24 +120,31 @@ std::string legend_html(const std::vector<double>& bounds, const MapLayer& layer
     const bool is_fine = std::ranges::any_of(
         bounds, [](double bound) { return std::fabs(bound - std::round(bound)) > 0.01; });
     const auto bound_text = [&](std::size_t i) { return fixed_text(bounds[i], is_fine ? 1 : 0); };
+    const char* to = !bounds.empty() && bounds.front() < 0.0 ? " to " : "–";
     std::string html = "<ol class=\"legend\">";
     for (std::size_t own = 0; own <= bounds.size() && !bounds.empty(); ++own) {
         const std::string words = own == 0 ? "below " + with_unit(bound_text(0), layer.unit)
                                   : own == bounds.size()
                                       ? bound_text(own - 1) + " or more"
-                                      : bound_text(own - 1) + "–" + bound_text(own);
+                                      : bound_text(own - 1) + to + bound_text(own);
         html += "<li><span class=\"" + shade_of(static_cast<int>(own), bounds) + "\"></span>" +
                 escaped(words) + "</li>";
     }
     return html + "</ol>\n";
 }
 
-std::string layer_figure(const MapRaster& map, const MapLayer& layer) {
+std::vector<double> known_values(const MapLayer& layer) {
     std::vector<double> values;
     for (const auto& value : layer.values)
         if (value) values.push_back(*value);
+    return values;
+}
+
+/// At least one value must be known.
+std::string layer_figure(const MapRaster& map, const MapLayer& layer,
+                         const std::vector<double>& bounds) {
+    const std::vector<double> values = known_values(layer);
     const auto [least, greatest] = std::ranges::minmax(values);
-    const std::vector<double> bounds = class_bounds(values);
     const std::string title = capitalised(layer.name);
     const std::string range = "From " + fixed_text(least, layer.decimals) + " to " +
                               with_unit(fixed_text(greatest, layer.decimals), layer.unit) +
@@ -195,8 +202,33 @@ std::vector<double> class_bounds(std::vector<double> values) {
 
 std::string map_figures(const MapRaster& map, const std::vector<StationRecord>& stations) {
     std::string html = "<div class=\"maps\">\n";
-    for (const MapLayer& layer : map.layers) html += layer_figure(map, layer);
+    for (const MapLayer& layer : map.layers)
+        html += layer_figure(map, layer, class_bounds(known_values(layer)));
     return html + station_figure(map, stations) + "</div>\n";
+}
+
+std::vector<double> change_bounds(const std::vector<double>& changes) {
+    std::vector<double> amounts;
+    for (const double change : changes)
+        if (change != 0.0) amounts.push_back(std::fabs(change));
+    if (amounts.empty()) return {};
+    std::ranges::sort(amounts);
+    const auto rounded = [](double amount) {
+        const double unit = std::max(0.1, std::pow(10.0, std::floor(std::log10(amount))) / 2.0);
+        return std::max(unit, std::round(amount / unit) * unit);
+    };
+    const double usual = rounded(amounts[amounts.size() / 2]);
+    const double large = std::max(rounded(amounts[amounts.size() * 9 / 10]), 2.0 * usual);
+    return {-large, -usual, 0.0, usual, large};
+}
+
+std::string change_figures(const MapRaster& change) {
+    std::string figures;
+    for (const MapLayer& layer : change.layers) {
+        const std::vector<double> values = known_values(layer);
+        if (!values.empty()) figures += layer_figure(change, layer, change_bounds(values));
+    }
+    return figures.empty() ? "" : "<div class=\"maps\">\n" + figures + "</div>\n";
 }
 
 }  // namespace thirstline

@@ -24,6 +24,7 @@ struct ReportMatter {
     std::vector<SuppliedRecipe> recipes;
     std::vector<SuppliedEvaluation> evaluations;
     std::optional<DatabaseComparison> changes;  ///< from the previous edition
+    std::optional<MapRaster> change_map;        ///< if anything changed
 };
 
 /// HTML. All texts of the data are escaped.

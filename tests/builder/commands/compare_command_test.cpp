@@ -83,6 +83,29 @@ TEST(CompareCommand, GivesTheShiftByMonth) {
     EXPECT_EQ(builder({"compare", old_file, before.path("none.sqlite")}).status, 5);
 }
 
+TEST(CompareCommand, DrawsTheChangeAsAPage) {
+    Region before;
+    make_region(before, 0.0, 0.0);
+    before.build();
+    Region after;
+    make_region(after, 70.0, 0.0);
+    after.build();
+    const ProgramRun run = builder(
+        {"compare", before.path("out.sqlite"), after.path("out.sqlite"), "--format", "html"});
+    EXPECT_EQ(run.status, 1) << run.err;
+    // 70 mm more rain in July at each of 49 points, and ETo unchanged.
+    EXPECT_NE(run.out.find("<figure class=\"rain_change\">"), std::string::npos);
+    EXPECT_NE(run.out.find("From 70.0 to 70.0 mm on the map."), std::string::npos);
+    EXPECT_NE(run.out.find("From 0.0 to 0.0 mm on the map."), std::string::npos);
+    EXPECT_NE(run.out.find("<td>rain</td>\n<td>July</td>"), std::string::npos);
+    EXPECT_EQ(run.out.find("<script"), std::string::npos);
+    const ProgramRun same = builder(
+        {"compare", before.path("out.sqlite"), before.path("out.sqlite"), "--format", "html"});
+    EXPECT_EQ(same.status, 0) << same.err;
+    EXPECT_NE(same.out.find("Nothing changed."), std::string::npos);
+    EXPECT_EQ(same.out.find("<figure"), std::string::npos);
+}
+
 TEST(CompareCommand, FindsWhatHappenedToStationsAndNothingElse) {
     const TempFolder folder;
     std::filesystem::copy(THIRSTLINE_SAMPLE_INPUTS, folder / "valley",

@@ -130,6 +130,15 @@ TEST(ReportMaps, DivideTheirValuesAtRoundBounds) {
     EXPECT_EQ(class_bounds({1.0, 2.0}), (std::vector<double>{2.0}));
 }
 
+TEST(ReportMaps, BoundsOfAChangeAreSymmetrical) {
+    std::vector<double> changes;
+    for (int i = -20; i <= 100; ++i) changes.push_back(i);
+    // Of 120 amounts other than 0 the median is 41 and the 90th percentile 89.
+    EXPECT_EQ(change_bounds(changes), (std::vector<double>{-90, -40, 0, 40, 90}));
+    EXPECT_TRUE(change_bounds({0.0, 0.0}).empty());
+    EXPECT_EQ(change_bounds({7.0, 7.0}), (std::vector<double>{-14, -7, 0, 7, 14}));
+}
+
 TEST(ReportText, WritesNumbersAsPeopleDo) {
     EXPECT_EQ(counted_text(1'234'567), "1,234,567");
     EXPECT_EQ(fixed_text(-0.004, 2), "0.00");
