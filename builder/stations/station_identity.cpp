@@ -27,6 +27,10 @@ constexpr double kContradictionC = 1.5;
 constexpr double kContradictionRainFactor = 1.5;
 constexpr double kContradictionRainMm = 100.0;
 
+// No network has so many stations within a kilometre; a table that has must not take quadratic
+// time.
+constexpr std::ptrdiff_t kMaxCompared = 1000;
+
 /// Numbers by a name and their place, for finding the nearest with a name.
 class NearbyIndex {
   public:
@@ -51,7 +55,10 @@ class NearbyIndex {
                             centre[2] + neighbour / 9 - 1};
             const auto found = cubes_.find({name, cube});
             if (found == cubes_.end()) continue;
-            for (auto number = found->second.rbegin(); number != found->second.rend(); ++number) {
+            const std::vector<std::size_t>& there = found->second;
+            const auto last =
+                std::ssize(there) > kMaxCompared ? there.rbegin() + kMaxCompared : there.rend();
+            for (auto number = there.rbegin(); number != last; ++number) {
                 const double km = km_of(*number);
                 if (nearest ? km >= least_km : km > least_km) continue;
                 nearest = *number;
