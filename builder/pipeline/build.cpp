@@ -109,6 +109,9 @@ class Build {
     Result<void> read_postal_codes() {
         outcome_.postal = TRY(read_postal_tables(recipe_));
         outcome_.postal_codes = static_cast<std::int64_t>(outcome_.postal.places.size());
+        for (std::size_t p = 0; p < recipe_.postal.size(); ++p)
+            note_outside("postal code", recipe_.postal[p].path, recipe_.postal[p].where,
+                         outcome_.postal.tallies[p], region_of_postal_codes(recipe_));
         return {};
     }
 
@@ -126,7 +129,18 @@ class Build {
         outcome_.station_rows = stations_->set.rows_read;
         outcome_.records = stations_->set.records;
         outcome_.stations = static_cast<std::int64_t>(stations_->set.stations.size());
+        for (std::size_t s = 0; s < recipe_.stations.size(); ++s)
+            note_outside("station", recipe_.stations[s].path, recipe_.stations[s].where,
+                         outcome_.station_tallies[s], region_of_stations(recipe_));
         return {};
+    }
+
+    /// A table of which nothing is in the region is not a fault: a recipe may be of a part.
+    void note_outside(const char* what, const std::string& path, const std::string& where,
+                      const SourceTally& tally, const UsedRegion& region) {
+        if (tally.used > 0 || tally.outside == 0) return;
+        outcome_.warnings.push_back(where + ": no " + what + " of " + path + " is " +
+                                    region.text() + ", so the table is not used");
     }
 
     int tile_row_count() const {

@@ -211,10 +211,12 @@ Result<PostalTable> read_postal_tables(const Recipe& recipe) {
         auto recoder = TRY(known_encoding(postal.format.encoding, postal.where));
         PostalReading reading(postal, region, std::move(recoder), tally);
         const auto codes = TRY(reading.read(table.rows_read));
+        std::int64_t exchanged = 0;
         for (const auto& [key, places] : codes) {
             const LatLon middle = middle_of(places.positions);
             if (!region.contains(middle)) {
                 ++tally.outside;
+                if (region.contains_exchanged(middle)) ++exchanged;
                 continue;
             }
             tally.used += static_cast<std::int64_t>(places.positions.size());
@@ -238,13 +240,12 @@ Result<PostalTable> read_postal_tables(const Recipe& recipe) {
                                "the earlier table was used");
             }
         }
-        if (tally.used == 0) {
-            return fail(
-                ErrorCode::bad_input,
-                postal.where + ": no postal code of " + file_name_of(postal.path) + " is " +
-                    region.text(),
-                "compare its latitude and longitude with bbox and reach_km in [lattice], or "
-                "leave the table out");
+        if (tally.used == 0 && exchanged * 2 > tally.outside) {
+            return fail(ErrorCode::bad_input,
+                        postal.where + ": no postal code of " + file_name_of(postal.path) + " is " +
+                            region.text() +
+                            ", but most are if latitude and longitude are exchanged",
+                        "compare the columns lat and lon with the table");
         }
         table.tallies.push_back(std::move(tally));
     }

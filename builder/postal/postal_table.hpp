@@ -23,7 +23,7 @@ struct PostalTable {
 };
 
 /// Errors: io if a file does not exist; bad_input if it lacks the columns, has no usable row, or
-/// has none within the reach of the lattice.
+/// if its codes are near the lattice only with latitude and longitude exchanged.
 [[nodiscard]] Result<PostalTable> read_postal_tables(const Recipe& recipe);
 
 }  // namespace thirstline

@@ -37,6 +37,11 @@ bool UsedRegion::contains(LatLon position) const {
            width_deg_ / 2.0 + margin_deg;
 }
 
+bool UsedRegion::contains_exchanged(LatLon position) const {
+    constexpr double kPoleDeg = 90.0;
+    return std::abs(position.lon_deg) <= kPoleDeg && contains({position.lon_deg, position.lat_deg});
+}
+
 std::string UsedRegion::text() const {
     char text[64];
     std::snprintf(text, sizeof text, "within %.0f km of the lattice", margin_km_);

@@ -25,6 +25,8 @@ class UsedRegion {
     UsedRegion(const Lattice& lattice, double margin_km);
 
     [[nodiscard]] bool contains(LatLon position) const;
+    /// Whether it contains the place whose latitude and longitude are exchanged.
+    [[nodiscard]] bool contains_exchanged(LatLon position) const;
     [[nodiscard]] double margin_km() const { return margin_km_; }
     /// "within 500 km of the lattice"
     [[nodiscard]] std::string text() const;

@@ -288,7 +288,8 @@ class RecordReading {
             stations.push_back(std::move(station));
             files.push_back(files_of_parts_[p]);
         }
-        if (rows_.table().tally.used == 0) return fail(error_without_normals(findings));
+        if (rows_.table().tally.used == 0 && !rows_.is_all_outside())
+            return fail(error_without_normals(findings));
         StationTable table = rows_.take_table(std::move(stations), files);
         table.record = std::move(findings);
         return table;

@@ -177,6 +177,7 @@ std::optional<Station> StationRows::station_of(const CsvRow& row) {
 std::optional<Station> StationRows::in_region(Station station) {
     if (!region_.contains(station.position)) {
         ++table_.tally.outside;
+        if (region_.contains_exchanged(station.position)) ++inside_if_exchanged_;
         return std::nullopt;
     }
     has_station_in_region_ = true;
@@ -184,11 +185,11 @@ std::optional<Station> StationRows::in_region(Station station) {
 }
 
 Result<void> StationRows::check_region() const {
-    if (has_station_in_region_ || table_.tally.outside == 0) return {};
+    if (!is_all_outside() || inside_if_exchanged_ * 2 <= table_.tally.outside) return {};
     return fail(ErrorCode::bad_input,
-                recipe_.where + ": no station of " + recipe_.path + " is " + region_.text(),
-                "compare its latitude and longitude with bbox, state a larger station_margin_km in "
-                "[lattice], or leave the source out");
+                recipe_.where + ": no station of " + recipe_.path + " is " + region_.text() +
+                    ", but most are if latitude and longitude are exchanged",
+                "compare the columns lat and lon with the table");
 }
 
 /// Once for each key, however many rows have it.

@@ -53,7 +53,8 @@ class StationRows {
 
     /// Reads all files of the recipe's path.
     /// Errors: io if a file does not exist; bad_input if a column is missing (the nearest is
-    /// named), if no row is chosen, if no key has a position, or if no station is in the region.
+    /// named), if no row is chosen, if no key has a position, or if stations are in the region
+    /// only with latitude and longitude exchanged.
     [[nodiscard]] Result<void> read(const FileVisitor& begin_file, const RowVisitor& take_row);
 
     [[nodiscard]] std::string field(const CsvRow& row, int column) const {
@@ -75,6 +76,10 @@ class StationRows {
                                      const std::string& value, const std::string& rule,
                                      const std::string& action) const;
     void report(const Suspect& found) { table_.tally.reject_and_list(found); }
+    /// Whether all stations are outside the region: the table is then empty, which is no fault.
+    [[nodiscard]] bool is_all_outside() const {
+        return !has_station_in_region_ && table_.tally.outside > 0;
+    }
     /// Reports the whole row as not used.
     void refuse_row(const CsvRow& row, const std::string& station, const std::string& value,
                     const std::string& rule);
@@ -117,6 +122,7 @@ class StationRows {
     std::size_t fields_ = 0;
     StationColumns columns_;
     bool has_station_in_region_ = false;
+    std::int64_t inside_if_exchanged_ = 0;  ///< of the rows outside
     // Of the last row that described a station.
     std::string last_fields_;
     std::optional<Station> last_station_;

@@ -46,7 +46,7 @@ class StationReading {
         TRY(check_months());
         flags_.drop_doubtful(stations_, recipe_.terms.period);
         drop_constant_years();
-        if (rows_.table().tally.used == 0) {
+        if (rows_.table().tally.used == 0 && !rows_.is_all_outside()) {
             return fail(ErrorCode::bad_input,
                         recipe_.where + ": no row of " + recipe_.path + " can be used as a station",
                         signs.suspicion().empty()

@@ -62,7 +62,9 @@ void StationTables::add_long_table(const std::string& name, const std::string& c
 
 Result<Recipe> StationTables::recipe(const std::string& more) const {
     write_bytes(folder_ / "merrow.toml", kHead + (more.empty() ? kEtoGrid : more) + sources_);
-    return read_recipe(folder_ / "merrow.toml");
+    auto read = read_recipe(folder_ / "merrow.toml");
+    if (read) read->station_margin_km = station_margin_km;
+    return read;
 }
 
 StationSet StationTables::stations() const {
@@ -86,6 +88,14 @@ Error StationTables::error() const {
     if (!set) return set.error();
     ADD_FAILURE() << "accepted";
     return {};
+}
+
+Recipe recipe_of_postal_codes(std::vector<PostalRecipe> postal) {
+    Recipe recipe;
+    recipe.postal = std::move(postal);
+    recipe.lattice = *lattice_over_box(-180 * kArcsecPerDegree, -90 * kArcsecPerDegree,
+                                       180 * kArcsecPerDegree, 90 * kArcsecPerDegree, 36'000);
+    return recipe;
 }
 
 std::int64_t rejected(const StationSet& set, const std::string& rule) {

@@ -22,6 +22,9 @@ struct SourceLines {
 
 class StationTables {
   public:
+    /// Tables may have stations anywhere.
+    double station_margin_km = kLargestMarginKm;
+
     /// Writes a file in the folder; returns its path.
     std::string add_file(const std::string& name, const std::string& content);
     void add_source(const SourceLines& source);
@@ -46,6 +49,9 @@ class StationTables {
     TempFolder folder_;
     std::string sources_;
 };
+
+/// A recipe of these postal codes only, with a lattice over the whole world.
+[[nodiscard]] Recipe recipe_of_postal_codes(std::vector<PostalRecipe> postal);
 
 /// Number of values rejected by the rule, over all sources.
 [[nodiscard]] std::int64_t rejected(const StationSet& set, const std::string& rule);

@@ -7,6 +7,7 @@
 
 #include "tests/support/program_run.hpp"
 #include "tests/support/raster_fixtures.hpp"
+#include "tests/support/station_tables.hpp"
 
 namespace thirstline {
 namespace {
@@ -27,10 +28,7 @@ class PostalTables : public testing::Test {
         return postal;
     }
     static Result<PostalTable> read(std::vector<PostalRecipe> postal) {
-        Recipe recipe;
-        recipe.lattice = *lattice_over_box(-180 * 3600, -90 * 3600, 180 * 3600, 90 * 3600, 36'000);
-        recipe.postal = std::move(postal);
-        return read_postal_tables(recipe);
+        return read_postal_tables(test::recipe_of_postal_codes(std::move(postal)));
     }
     static PostalTable sound(std::vector<PostalRecipe> postal) {
         auto read_table = read(std::move(postal));
@@ -101,7 +99,13 @@ TEST_F(PostalTables, CodesOutsideTheReachAreCountedAndLeftOut) {
     const auto swapped = read_postal_tables(recipe);
     ASSERT_FALSE(swapped);
     EXPECT_EQ(swapped.error().message,
-              "merrow.toml:7: no postal code of b.csv is within 30 km of the lattice");
+              "merrow.toml:7: no postal code of b.csv is within 30 km of the lattice, but most are "
+              "if latitude and longitude are exchanged");
+    recipe.postal = {table("c.csv", "zip,lat,lon\n04101,20,-38\n")};
+    const auto far = read_postal_tables(recipe);
+    ASSERT_TRUE(far) << far.error().message;
+    EXPECT_TRUE(far->places.empty());
+    EXPECT_EQ(far->tallies[0].outside, 1);
 }
 
 // The columns of GeoNames' postal files, from its readme: country, code, place, three pairs of name

@@ -194,7 +194,8 @@ TEST_F(PublishedFolder, HasTheDownloadsThatWereAskedFor) {
             builder({"publish", database(), "-o", site_, "--overwrite", "--downloads", words});
         EXPECT_EQ(run.status, 0) << run.err;
         std::vector<std::string> forms;
-        for (const auto& download : PublishedSite(site_).baseline()["downloads"]) {
+        const PublishedSite site(site_);
+        for (const auto& download : site.baseline()["downloads"]) {
             forms.push_back(download["form"]);
             EXPECT_TRUE(std::filesystem::exists(site_ + "/" + download["name"].get<std::string>()));
         }

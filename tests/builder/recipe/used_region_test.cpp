@@ -68,6 +68,7 @@ TEST(UsedRegion, CrossesTheAntimeridianAndHoldsThePoles) {
 /// The lattice of StationTables is 39 to 37° W, 44 to 46° N; stations count within 500 km.
 class StationsOfTheRegion : public testing::Test {
   protected:
+    StationsOfTheRegion() { tables_.station_margin_km = kStationMarginKm; }
     static std::string rows(const std::string& name, const std::string& lat,
                             const std::string& tmax) {
         return test::twelve_rows(name + ",XM," + lat + ",-38,100", tmax);
@@ -86,13 +87,24 @@ TEST_F(StationsOfTheRegion, RowsOutsideAreCountedAndNotJudged) {
     EXPECT_EQ(test::used(set), 24);
 }
 
-TEST_F(StationsOfTheRegion, SwappedCoordinatesAreAnError) {
-    tables_.add_long_table("valley", "tmax", "tmax = \"degC\"", rows("Thessle", "-38", "{m}"));
+TEST_F(StationsOfTheRegion, ExchangedCoordinatesAreAnError) {
+    tables_.add_long_table("valley", "tmax", "tmax = \"degC\"",
+                           test::twelve_rows("Thessle,XM,-38,45,100", "{m}"));
     const Error error = tables_.error();
     EXPECT_EQ(error.code, ErrorCode::bad_input);
-    EXPECT_NE(error.message.find("no station of "), std::string::npos) << error.message;
-    EXPECT_NE(error.message.find("is within 500 km of the lattice"), std::string::npos);
-    EXPECT_NE(error.hint.find("station_margin_km"), std::string::npos) << error.hint;
+    EXPECT_NE(error.message.find("valley.csv is within 500 km of the lattice, but most are if "
+                                 "latitude and longitude are exchanged"),
+              std::string::npos)
+        << error.message;
+}
+
+TEST_F(StationsOfTheRegion, ATableOfAnotherRegionIsEmpty) {
+    tables_.add_long_table("valley", "tmax", "tmax = \"degC\"", rows("Thessle", "45", "{m}"));
+    tables_.add_long_table("far", "tmax", "tmax = \"degC\"", rows("Farhold", "20", "{m}"));
+    const StationSet set = tables_.stations();
+    EXPECT_EQ(set.stations.size(), 1U);
+    EXPECT_EQ(set.tallies[1].used, 0);
+    EXPECT_EQ(set.tallies[1].outside, 12);
 }
 
 }  // namespace

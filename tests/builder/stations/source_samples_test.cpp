@@ -297,9 +297,7 @@ TEST_F(SourceSamples, PostalCodesOfGeoNames) {
     postal.path = samples_ + "geonames-postal/US-PR-AS.excerpt.txt";
     postal.layout = PostalLayout::geonames;
     postal.where = "merrow.toml:7";
-    Recipe recipe;
-    recipe.postal = {postal};
-    const auto table = read_postal_tables(recipe);
+    const auto table = read_postal_tables(test::recipe_of_postal_codes({postal}));
     ASSERT_TRUE(table) << table.error().message;
     std::map<std::string, std::vector<LatLon>> published;
     std::istringstream lines = independent_lines(samples_);
@@ -334,9 +332,7 @@ TEST_F(SourceSamples, PostalCodesOfBothEditionsOfTheGazetteer) {
         postal.path = samples_ + "census-gazetteer-zcta/" + file;
         postal.layout = PostalLayout::census_gazetteer;
         postal.where = "merrow.toml:7";
-        Recipe recipe;
-        recipe.postal = {postal};
-        const auto table = read_postal_tables(recipe);
+        const auto table = read_postal_tables(test::recipe_of_postal_codes({postal}));
         ASSERT_TRUE(table) << table.error().message;
         ASSERT_EQ(table->places.size(), codes);
         EXPECT_EQ(table->places[0].code, "00601");
