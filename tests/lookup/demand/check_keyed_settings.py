@@ -66,8 +66,24 @@ def slots_of(names):
     return "weekday", {day + 7 * week for week in range(4) for day in days}
 
 
-def may_meet(a, b):
-    return a[0] != b[0] or bool(a[1] & b[1])
+def may_meet(a, b, days_of_month):
+    """Dates begin again with each month."""
+    both = a[1] & b[1]
+    if a[0] == b[0] == "date":
+        both = {date for date in both if date <= days_of_month + 0.75}
+    return a[0] != b[0] or bool(both)
+
+
+def span_on_the_clock(runs):
+    """From the first start to the last end on a clock of 24 hours: all of it but the longest pause. A start
+    after midnight is in the early hours of its date."""
+    around = sorted((start % 1440, start % 1440 + end - start) for start, end in runs)
+    pause, latest = around[0][0] + 1440 - max(end for _, end in around), 0
+    for start, end in around:
+        if latest:
+            pause = max(pause, start - latest)
+        latest = max(latest, end)
+    return 1440 - pause
 
 
 def on_clock(texts):
@@ -205,10 +221,9 @@ class Checker:
                     where = f"{zone['name']}, {name}"
                     self.check_hours(where, days, runs, rules, limited)
             if zones and "window_hours" in self.site:
-                first = min(runs[0][0] for _, _, runs in zones)
-                last = max(run[1] for _, _, runs in zones for run in runs)
-                if last - first > self.site["window_hours"] * 60 + 1.5:
-                    self.fault(f"{name}: {last - first} min from the first start to the last end")
+                span = span_on_the_clock([run for _, _, runs in zones for run in runs])
+                if span > self.site["window_hours"] * 60 + 1.5:
+                    self.fault(f"{name}: {span} min from the first start to the last end")
             for zone, days, runs in zones:
                 for start, _ in runs:
                     # Valves that are open with this one as it opens, but for a minute of rounding.
@@ -216,8 +231,12 @@ class Checker:
                         other
                         for other, other_days, other_runs in zones
                         if other is not zone
-                        and may_meet(days, other_days)
-                        and any(a <= start and start + 1 < b for a, b in other_runs)
+                        and may_meet(days, other_days, DAYS[month - 1])
+                        and any(
+                            a <= start + day and start + day + 1 < b
+                            for a, b in other_runs
+                            for day in (-1440, 0, 1440)
+                        )
                     ]
                     # Those that meet this zone need not meet each other: pairs are certain.
                     if open_with and valves == 1:
