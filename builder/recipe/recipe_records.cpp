@@ -1,32 +1,21 @@
 #include "builder/recipe/recipe_records.hpp"
 
 #include <algorithm>
-#include <charconv>
 #include <cmath>
 #include <limits>
 
-#include "builder/inputs/table_fields.hpp"
+#include "builder/grids/year_range.hpp"
 
 namespace thirstline {
 
 namespace {
 
-constexpr int kMaxYears = 200;
-
 /// "1991-2020"
 void read_period(RecipeTable& table, const std::string& period, RecordRecipe& record) {
-    const char* end = period.data() + period.size();
-    const auto [dash, error] = std::from_chars(period.data(), end, record.first_year);
-    bool is_valid = error == std::errc{} && dash != end && *dash == '-';
-    if (is_valid) {
-        const auto [stop, last_error] = std::from_chars(dash + 1, end, record.last_year);
-        is_valid = last_error == std::errc{} && stop == end;
-    }
-    if (is_valid && record.first_year >= kFirstYear && record.last_year >= record.first_year &&
-        record.last_year <= kLastYear && record.last_year - record.first_year < kMaxYears)
-        return;
-    record.first_year = record.last_year = kFirstYear;
-    if (!period.empty())
+    const std::optional<YearRange> years = year_range_of(period);
+    record.first_year = years.value_or(YearRange{}).first;
+    record.last_year = years.value_or(YearRange{}).last;
+    if (!years && !period.empty())
         table.fail_at("period", "the period \"" + period +
                                     "\" of [[records]] is not its first and last year; write it "
                                     "such as \"1991-2020\"");

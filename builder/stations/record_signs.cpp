@@ -7,6 +7,7 @@
 #include <numeric>
 #include <utility>
 
+#include "builder/grids/year_range.hpp"
 #include "builder/inputs/table_fields.hpp"
 #include "schema/base/words.hpp"
 #include "schema/text/word_lists.hpp"
