@@ -108,9 +108,9 @@ BandTime time_of_day_count(const TimeUnit& unit, Calendar calendar, int days, bo
 }
 
 std::optional<BandTime> time_of(const TimeUnit& unit, Calendar calendar, double steps) {
-    constexpr double kMostDays = 4e6;  // about 10 000 years
+    constexpr double kMaxDaysOfCount = 4e6;  // about 10 000 years
     if (unit.step == "month") {
-        if (!(std::abs(steps) < kMostDays / 30.0)) return std::nullopt;
+        if (!(std::abs(steps) < kMaxDaysOfCount / 30.0)) return std::nullopt;
         const int months =
             month_number(unit.year, unit.month - 1) + static_cast<int>(std::floor(steps));
         const int year = quotient_of(months, kMonths);
@@ -123,7 +123,7 @@ std::optional<BandTime> time_of(const TimeUnit& unit, Calendar calendar, double 
     if (unit.step == "second") steps_a_day = 86400.0;
     if (steps_a_day == 0.0) return std::nullopt;
     const double days = steps / steps_a_day;
-    if (!(std::abs(days) < kMostDays)) return std::nullopt;
+    if (!(std::abs(days) < kMaxDaysOfCount)) return std::nullopt;
     return time_of_day_count(unit, calendar, static_cast<int>(std::floor(days)),
                              days == std::floor(days));
 }

@@ -18,7 +18,7 @@ namespace thirstline {
 namespace {
 
 /// WMO-No. 1203 calls a mean over fewer years no period average (second hand).
-constexpr int kLeastYears = 10;
+constexpr int kMinYearsOfMeans = 10;
 
 /// A band of a file, and the month that it holds.
 struct BandOfMonth {
@@ -147,7 +147,7 @@ Result<void> Grid::open_years() {
     files.columns = geometry_->columns();
     files.rows = geometry_->rows();
     MeanRaster means = TRY(mean_raster(spec_, files, conversion_));
-    if (files.years < kLeastYears)
+    if (files.years < kMinYearsOfMeans)
         warnings_.push_back(about_grid(
             spec_, "its means are of only " + std::to_string(files.years) +
                        (files.years == 1 ? " year" : " years") + "; a normal needs ten or more"));

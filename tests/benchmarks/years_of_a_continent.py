@@ -4,9 +4,9 @@
     python3 tests/benchmarks/years_of_a_continent.py BUILDER [--folder FOLDER] [--layout LAYOUT] [--keep]
 
 Makes a netCDF file of 360 months in FOLDER (1 to 4 GB; half of the cells are land) and runs `check` with it.
-Layouts: `planes` (deflated, a chunk for each
-month, as most are published), `blocks` (deflated, 12 × 130 × 180), `series` (deflated, all 360 months of 30 × 45
-cells in one chunk), `plain` (not compressed), `years` (a deflated file for each year).
+Layouts: `planes` (deflated, a chunk for each month, as most are published), `blocks` (deflated, chunks of 12 × 130
+× 180), `series` (deflated, chunks of all 360 months of 30 × 45 cells), `plain` (not compressed), `years` (a deflated
+file for each year).
 """
 
 import argparse
@@ -34,7 +34,8 @@ def months(year):
     is_land = numpy.sin(rows / 170) + numpy.cos(columns / 230) > 0.3
     for month in range(12):
         base = 90 + 60 * numpy.cos((month - 6.5) * numpy.pi / 6) - 20 * numpy.cos(rows / 500)
-        yield numpy.where(is_land, (base * 100).astype("i2") + numpy.roll(noise, month), numpy.int16(-32768))
+        numbers = (base * 100).astype("i2") + numpy.roll(noise, month)
+        yield numpy.where(is_land, numbers, numpy.int16(-32768))
 
 
 def new_file(path, layout):
@@ -100,9 +101,10 @@ def main():
                          'bbox = [-130.0, 20.0, -60.0, 60.0]\n[[grid]]\nname = "eto"\nvariable = "eto"\n'
                          f'path = "{name}"\nunit = "mm"\nreference = "short"\nequation = "invented"\n' + TERMS)
         started = time.monotonic()
-        subprocess.run([os.path.abspath(options.builder), "check", "years.toml"], cwd=folder, check=True, stdout=subprocess.DEVNULL)
+        subprocess.run([os.path.abspath(options.builder), "check", "years.toml"], cwd=folder, check=True,
+                       stdout=subprocess.DEVNULL)
         used = resource.getrusage(resource.RUSAGE_CHILDREN)
-        print(f"check: {time.monotonic() - started:.1f} s, {used.ru_utime + used.ru_stime:.1f} s of processor time, "
+        print(f"check: {time.monotonic() - started:.0f} s, {used.ru_utime + used.ru_stime:.1f} s of processor time, "
               f"{used.ru_maxrss / 1024:.0f} MB")
     finally:
         if options.keep:
