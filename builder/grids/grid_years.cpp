@@ -2,6 +2,7 @@
 #include <cpl_vsi.h>
 
 #include <algorithm>
+#include <set>
 #include <utility>
 
 #include "builder/grids/gdal_messages.hpp"
@@ -53,6 +54,19 @@ Result<void> check_files_exist(const GridSpec& spec, const std::vector<std::stri
         "add them, correct the path, or change the period");
 }
 
+/// The variables of a GRIB file, whose messages are bands in any order: "TMP, TPRATE".
+std::string elements_of_grib(GDALDataset& dataset) {
+    std::set<std::string> elements;
+    for (int band = 1; band <= dataset.GetRasterCount(); ++band) {
+        const char* element = dataset.GetRasterBand(band)->GetMetadataItem("GRIB_ELEMENT");
+        if (element != nullptr) elements.insert(element);
+    }
+    if (elements.size() < 2) return "";
+    std::string listed;
+    for (const std::string& element : elements) listed += (listed.empty() ? "" : ", ") + element;
+    return listed;
+}
+
 /// Which bands of a file are needed, when it holds one year, one month of it, or all years.
 Result<std::vector<BandOfMonth>> bands_of_file(const GridSpec& spec, GDALDataset& dataset,
                                                const std::string& path, std::size_t number) {
@@ -75,6 +89,8 @@ Result<std::vector<BandOfMonth>> bands_of_file(const GridSpec& spec, GDALDataset
                               "of several years need dates, which it does not state",
                           "give netCDF or GRIB with dates, or a file for each year by {year} in "
                           "the path"));
+    } else if (const std::string elements = elements_of_grib(dataset); !elements.empty()) {
+        trouble = "holds several variables, " + elements + ", and a GRIB file must hold one";
     } else {
         const auto chosen = months_of_years(*times, years);
         if (!chosen) trouble = chosen.error();

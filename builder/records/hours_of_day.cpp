@@ -4,6 +4,8 @@
 #include <cmath>
 #include <cstdlib>
 
+#include "builder/reference_et/monthly_reference_et.hpp"
+
 namespace thirstline {
 
 namespace {

@@ -115,6 +115,18 @@ class YearsOfGrids(ProviderLayouts):
     def test_grib(self):
         """Written by GDAL, which takes and gives temperatures in degC."""
         tmax = self.years_of("tmax").reshape(-1, SIZE, SIZE)
+        self.write_grib("tmax.grib", tmax)
+        stored = gdal.Open(self.path("tmax.grib")).ReadAsArray()
+        self.assertLess(numpy.abs(stored - tmax).max(), 0.01)
+        means = {"tmax": stored.astype("f8").reshape(30, 12, SIZE, SIZE).mean(axis=0)}
+        self.assert_means([Grid("tmax", "tmax.grib", "degC")], means)
+        self.assertRegex(self.error_of([Grid("tmax", "tmax.grib", "K")] + self.canonical(self.values, ["tmin"])),
+                         r'tmax.grib gives its unit as "degC", which is not the recipe\'s unit = "K"')
+        self.write_grib("two.grib", tmax, elements=(0, 6))  # temperature and dew point by turns
+        self.assertRegex(self.error_of([Grid("tmax", "two.grib", "degC")] + self.canonical(self.values, ["tmin"])),
+                         r"two.grib holds several variables, DPT, TMP, and a GRIB file must hold one")
+
+    def write_grib(self, name, tmax, elements=(0,)):
         raster = gdal.GetDriverByName("MEM").Create("", SIZE, SIZE, len(tmax), gdal.GDT_Float64)
         raster.SetGeoTransform(self.place.transform)
         system = osr.SpatialReference()
@@ -124,16 +136,11 @@ class YearsOfGrids(ProviderLayouts):
         for number, values in enumerate(tmax):
             raster.GetRasterBand(number + 1).WriteArray(values)
             date = f"{FIRST + number // 12}-{number % 12 + 1:02}-01"
+            element = elements[number % len(elements)]
             options += [f"BAND_{number + 1}_IDS=CENTER=98(ECMWF) REF_TIME={date}T00:00:00Z",
                         f"BAND_{number + 1}_PDS_PDTN=0",
-                        f"BAND_{number + 1}_PDS_TEMPLATE_ASSEMBLED_VALUES=0 0 2 255 96 0 0 1 0 1 0 0 255 0 0"]
-        gdal.GetDriverByName("GRIB").CreateCopy(self.path("tmax.grib"), raster, options=options)
-        stored = gdal.Open(self.path("tmax.grib")).ReadAsArray()
-        self.assertLess(numpy.abs(stored - tmax).max(), 0.01)
-        means = {"tmax": stored.astype("f8").reshape(30, 12, SIZE, SIZE).mean(axis=0)}
-        self.assert_means([Grid("tmax", "tmax.grib", "degC")], means)
-        self.assertRegex(self.error_of([Grid("tmax", "tmax.grib", "K")] + self.canonical(self.values, ["tmin"])),
-                         r'tmax.grib gives its unit as "degC", which is not the recipe\'s unit = "K"')
+                        f"BAND_{number + 1}_PDS_TEMPLATE_ASSEMBLED_VALUES=0 {element} 2 255 96 0 0 1 0 1 0 0 255 0 0"]
+        gdal.GetDriverByName("GRIB").CreateCopy(self.path(name), raster, options=options)
 
     def test_errors(self):
         self.write_elevation()
