@@ -162,7 +162,11 @@ Result<void> Grid::open_bands() {
             open_dataset(spec_, spec_.path, bands_needed(spec_),
                          is_monthly ? MoreBands::accepted : MoreBands::refused);
         if (!opened) return fail(opened.error());
-        if (is_monthly && (*opened)->GetRasterCount() > kMonths) return open_years();
+        if (is_monthly && (*opened)->GetRasterCount() > kMonths) {
+            // A file that is open twice has the chunk cache of the first time (mean_raster.cpp).
+            opened->reset();
+            return open_years();
+        }
         datasets.push_back(std::move(*opened));
         const auto times = is_monthly ? band_times(*datasets.front()) : std::nullopt;
         if (const auto trouble = times ? trouble_with_months(*times) : std::nullopt) {
