@@ -33,24 +33,32 @@ struct MonthSums {
 };
 constexpr std::size_t kBytesOfCell = sizeof(double) + sizeof(std::uint16_t);
 
-/// Netcdf keeps a file's decompressed chunks, which may hold many times; the default is too little
-/// for a row of them. The setting is for files that are opened while this exists.
-class ChunkCache {
+/// The caches while means are made. Netcdf keeps a file's decompressed chunks, which may hold many
+/// times: its default is too little for a row of those of a single file, and much for each of many.
+/// The setting is for files that are opened while this exists. GDAL's own blocks are used once.
+class ReadingCaches {
   public:
-    ChunkCache() {
-        constexpr std::size_t kBytes = std::size_t{96} << 20;
+    explicit ReadingCaches(const YearFiles& files) : gdal_bytes_(GDALGetCacheMax64()) {
+        const std::size_t bytes = (files.paths.size() > 1 ? std::size_t{24} : std::size_t{96})
+                                  << 20;
+        constexpr GIntBig kMinGdalBytes = GIntBig{32} << 20;
+        const GIntBig block_row =
+            GIntBig{files.columns} * files.block_rows * static_cast<GIntBig>(sizeof(double));
+        GDALSetCacheMax64(std::min(gdal_bytes_, std::max(2 * block_row, kMinGdalBytes)));
         constexpr std::size_t kSlots = 100'003;
         constexpr float kPreemption = 0.75F;
         is_set_ = nc_get_chunk_cache(&bytes_, &slots_, &preemption_) == NC_NOERR &&
-                  nc_set_chunk_cache(kBytes, kSlots, kPreemption) == NC_NOERR;
+                  nc_set_chunk_cache(bytes, kSlots, kPreemption) == NC_NOERR;
     }
-    ~ChunkCache() {
+    ~ReadingCaches() {
+        GDALSetCacheMax64(gdal_bytes_);
         if (is_set_) nc_set_chunk_cache(bytes_, slots_, preemption_);
     }
-    ChunkCache(const ChunkCache&) = delete;
-    ChunkCache& operator=(const ChunkCache&) = delete;
+    ReadingCaches(const ReadingCaches&) = delete;
+    ReadingCaches& operator=(const ReadingCaches&) = delete;
 
   private:
+    GIntBig gdal_bytes_;
     std::size_t bytes_ = 0;
     std::size_t slots_ = 0;
     float preemption_ = 0.0F;
@@ -100,7 +108,7 @@ class Averaging {
     }
 
     Result<MeanRaster> result() {
-        const ChunkCache chunk_cache;
+        const ReadingCaches caches(files_);
         result_.dataset = TRY(temporary_raster(spec_, files_.columns, files_.rows));
         const int rows = rows_of_strip();
         const int months = months_together(rows);
