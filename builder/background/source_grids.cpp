@@ -25,6 +25,7 @@ GridSpec spec_of(const GridRecipe& recipe) {
     spec.name = recipe.terms.name;
     spec.variable = recipe.variable;
     spec.path = recipe.path;
+    spec.years = year_range_of(recipe.terms.period);
     spec.unit = recipe.unit;
     spec.scale = recipe.scale;
     spec.offset = recipe.offset;

@@ -6,16 +6,10 @@
 #include <string>
 #include <string_view>
 
+#include "builder/grids/year_range.hpp"
 #include "schema/base/calendar.hpp"
 
 namespace thirstline {
-
-/// Inclusive.
-struct YearRange {
-    int first = 0;
-    int last = 0;
-    friend bool operator==(const YearRange&, const YearRange&) = default;
-};
 
 /// The earliest and the latest year in a text such as "1991-2020"; nothing if there is none. A year
 /// is a group of exactly four digits.

@@ -5,7 +5,6 @@
 #include <string_view>
 
 #include "builder/grids/month_pattern.hpp"
-#include "schema/base/calendar.hpp"
 #include "schema/base/words.hpp"
 
 namespace thirstline {
@@ -35,15 +34,6 @@ std::vector<SourcePaths> source_paths(const Recipe& recipe) {
     for (const PostalRecipe& postal : recipe.postal)
         all.push_back({&postal.terms, {postal.path}, postal.where});
     return all;
-}
-
-/// The text, or its twelve months.
-std::vector<std::string> of_all_months(const std::string& text) {
-    if (!has_month_pattern(text)) return {text};
-    std::vector<std::string> months;
-    for (int month = 0; month < static_cast<int>(kMonths); ++month)
-        months.push_back(with_month(text, month));
-    return months;
 }
 
 /// The path without the prefixes of GDAL's archives: "a/x.zip/y" for "/vsizip/{a/x.zip}/y" too.
@@ -117,13 +107,14 @@ class FileList {
   private:
     Result<void> add(const SourcePaths& source) {
         std::vector<std::string> wanted;
+        const std::optional<YearRange> years = year_range_of(source.terms->period);
         for (const std::string& path : source.paths)
-            for (const std::string& of_month : of_all_months(path))
+            for (const std::string& of_month : with_all_months(path, years))
                 if (auto name = name_in_folder(of_month, recipe_.data_folder); !name.empty())
                     wanted.push_back(std::move(name));
         if (wanted.empty()) return {};
         std::vector<std::string> given;
-        for (const SourceUrl& url : source.terms->urls) TRY(add_downloads(url, given));
+        for (const SourceUrl& url : source.terms->urls) TRY(add_downloads(url, years, given));
         const bool none_is_given =
             std::none_of(wanted.begin(), wanted.end(), [&given](const std::string& name) {
                 return std::find(given.begin(), given.end(), name) != given.end();
@@ -148,13 +139,14 @@ class FileList {
         return {};
     }
 
-    Result<void> add_downloads(const SourceUrl& url, std::vector<std::string>& given) {
+    Result<void> add_downloads(const SourceUrl& url, const std::optional<YearRange>& years,
+                               std::vector<std::string>& given) {
         TRY(check_address(url));
-        const std::vector<std::string> addresses = of_all_months(url.from);
+        const std::vector<std::string> addresses = with_all_months(url.from, years);
+        const std::vector<std::string> names = with_all_months(url.as, years);
         for (std::size_t i = 0; i < addresses.size(); ++i) {
             std::string name(last_part(addresses[i]));
-            if (!url.as.empty())
-                name = addresses.size() == 1 ? url.as : with_month(url.as, static_cast<int>(i));
+            if (!url.as.empty()) name = names.size() == addresses.size() ? names[i] : url.as;
             TRY(add_file({name, addresses[i], url.where}));
             given.push_back(name);
         }

@@ -107,13 +107,6 @@ LatLon Grid::cell_centre(int row, int column) const {
         .front();
 }
 
-double Grid::scale() const {
-    return bands_->months.front().scale;
-}
-double Grid::offset() const {
-    return bands_->months.front().offset;
-}
-
 bool Grid::touches(double west, double south, double east, double north) const {
     return geometry_->touches(west, south, east, north);
 }

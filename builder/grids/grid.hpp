@@ -22,9 +22,12 @@
 #include "builder/grids/grid_window.hpp"
 #include "builder/grids/placement.hpp"
 #include "builder/grids/variables_and_units.hpp"
+#include "builder/grids/year_range.hpp"
 #include "schema/base/result.hpp"
 #include "schema/geo/lat_lon.hpp"
 #include "schema/geo/lattice.hpp"
+
+class GDALDataset;
 
 namespace thirstline {
 
@@ -32,7 +35,9 @@ struct GridSpec {
     std::string name;
     Variable variable = Variable::tmax;
     std::string path;  ///< anything GDAL opens; twelve files with "{month}" (1) or "{month:02}"
-                       ///< (01)
+                       ///< (01); a file a year with "{year}"
+    /// Of the means that are made from a file with the months of several years, or from several.
+    std::optional<YearRange> years;
     std::string unit;  ///< of the file's numbers · scale + offset
     /// Only for a file that states neither itself, or with `is_scale_of_file_wrong`.
     std::optional<double> scale;
@@ -50,7 +55,9 @@ class Grid {
     /// Opens the raster and checks everything that can be known without reading it: twelve bands, a
     /// netCDF variable with twelve times, or twelve files of one geometry (elevation: one band); a
     /// place on Earth; a unit that fits the variable and does not contradict the file; scale and
-    /// offset not given twice. Errors: io if a file does not exist, bad_input otherwise.
+    /// offset not given twice. Of the months of several years, one of each is needed, and their
+    /// means are made at once (mean_raster.hpp). Errors: io if a file does not exist or the means
+    /// cannot be written, bad_input otherwise.
     [[nodiscard]] static Result<std::unique_ptr<Grid>> open(const GridSpec& spec);
     ~Grid();
     Grid(const Grid&) = delete;
@@ -65,8 +72,8 @@ class Grid {
     [[nodiscard]] const std::vector<std::string>& warnings() const { return warnings_; }
     /// What the file's numbers are multiplied by, and what is added, before their unit: the file's
     /// own or the recipe's. (Of January; no known file has several.)
-    [[nodiscard]] double scale() const;
-    [[nodiscard]] double offset() const;
+    [[nodiscard]] double scale() const { return scale_; }
+    [[nodiscard]] double offset() const { return offset_; }
     /// Whether scale and offset are the file's own.
     [[nodiscard]] bool is_scale_of_file() const { return is_scale_of_file_; }
     /// The files of the grid, including sidecars, in a fixed order and as paths for GDAL's VSI
@@ -105,6 +112,9 @@ class Grid {
     struct Bands;
     Grid();
     [[nodiscard]] Result<void> open_bands();
+    [[nodiscard]] Result<void> open_years();
+    [[nodiscard]] Result<void> settle_geometry(GDALDataset& dataset, const std::string& path);
+    void add_files_of(GDALDataset& dataset, const std::string& fallback);
     [[nodiscard]] Result<void> settle_scale();
     [[nodiscard]] Result<void> check_units_of_file();
     [[nodiscard]] Result<GridWindow> read_cells(const Placement& placement,
@@ -115,6 +125,9 @@ class Grid {
     std::unique_ptr<Bands> bands_;
     std::shared_ptr<const RasterGeometry> geometry_;
     UnitConversion conversion_;
+    bool is_mean_of_years_ = false;
+    double scale_ = 1.0;
+    double offset_ = 0.0;
     bool is_scale_of_file_ = false;
     std::vector<std::string> warnings_;
     std::vector<std::string> files_;

@@ -43,6 +43,9 @@ struct MonthBand {
     bool has_mask = false;  ///< has its own mask, in addition to or instead of a missing value
 };
 
+/// With the file's own scale and offset.
+[[nodiscard]] MonthBand month_band(GDALRasterBand& band);
+
 struct Grid::Bands {
     std::vector<GDALDatasetUniquePtr> datasets;  ///< one, or twelve
     std::vector<MonthBand> months;               ///< twelve, or one
@@ -55,8 +58,12 @@ struct Grid::Bands {
     return spec.variable == Variable::elevation ? 1 : kMonths;
 }
 
+/// Whether more bands than are needed will do: months of several years.
+enum class MoreBands { refused, accepted };
+
 /// Opens one file (or one variable of it) and finds `bands` bands in it.
 [[nodiscard]] Result<GDALDatasetUniquePtr> open_dataset(const GridSpec& spec,
-                                                        const std::string& path, int bands);
+                                                        const std::string& path, int bands,
+                                                        MoreBands more = MoreBands::refused);
 
 }  // namespace thirstline

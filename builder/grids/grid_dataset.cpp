@@ -65,14 +65,19 @@ std::string listed(const std::vector<NamedDataset>& variables) {
 }
 
 Result<GDALDatasetUniquePtr> choose_variable(const GridSpec& spec, const std::string& path,
-                                             std::vector<NamedDataset> variables, int bands) {
+                                             std::vector<NamedDataset> variables, int bands,
+                                             MoreBands more) {
     std::vector<std::string_view> names;
     std::vector<std::size_t> fitting;
+    std::vector<std::size_t> longer;
     for (std::size_t i = 0; i < variables.size(); ++i) {
         names.push_back(variables[i].variable);
         if (variables[i].variable == spec.netcdf_variable) return std::move(variables[i].dataset);
-        if (variables[i].dataset->GetRasterCount() == bands) fitting.push_back(i);
+        const int there = variables[i].dataset->GetRasterCount();
+        if (there == bands) fitting.push_back(i);
+        if (there > bands && more == MoreBands::accepted) longer.push_back(i);
     }
+    if (fitting.empty()) fitting = longer;
     if (!spec.netcdf_variable.empty()) {
         return fail(ErrorCode::bad_input,
                     about_grid(spec, path + " has no variable \"" + spec.netcdf_variable + "\"" +
@@ -99,8 +104,8 @@ std::string about_grid(const GridSpec& spec, const std::string& sentence) {
     return text + sentence;
 }
 
-Result<GDALDatasetUniquePtr> open_dataset(const GridSpec& spec, const std::string& path,
-                                          int bands) {
+Result<GDALDatasetUniquePtr> open_dataset(const GridSpec& spec, const std::string& path, int bands,
+                                          MoreBands more) {
     TRY(refuse_pipe(path, about_grid(spec, "")));
     const GdalMessages messages;
     GDALDatasetUniquePtr dataset = open_raster(path);
@@ -122,7 +127,7 @@ Result<GDALDatasetUniquePtr> open_dataset(const GridSpec& spec, const std::strin
             if (each) variables.push_back({variable_of_subdataset(name), std::move(each)});
         }
         Result<GDALDatasetUniquePtr> chosen =
-            choose_variable(spec, path, std::move(variables), bands);
+            choose_variable(spec, path, std::move(variables), bands, more);
         if (!chosen) return fail(chosen.error());
         dataset = std::move(*chosen);
     } else if (!spec.netcdf_variable.empty()) {
@@ -139,7 +144,7 @@ Result<GDALDatasetUniquePtr> open_dataset(const GridSpec& spec, const std::strin
     }
 
     const int there = dataset->GetRasterCount();
-    if (there != bands) {
+    if (there != bands && (there < bands || more == MoreBands::refused)) {
         std::string requirement =
             bands == kMonths ? "a monthly grid needs 12, January to December" : "one is needed";
         if (bands == 1 && spec.variable != Variable::elevation)

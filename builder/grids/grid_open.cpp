@@ -4,13 +4,14 @@
 #include <set>
 #include <utility>
 
+#include "builder/grids/band_times.hpp"
 #include "builder/grids/file_units.hpp"
 #include "builder/grids/gdal_messages.hpp"
 #include "builder/grids/grid.hpp"
 #include "builder/grids/grid_bands.hpp"
 #include "builder/grids/month_pattern.hpp"
-#include "builder/grids/netcdf_months.hpp"
 #include "builder/grids/raster_geometry.hpp"
+#include "builder/grids/twelve_months.hpp"
 
 namespace thirstline {
 namespace {
@@ -42,17 +43,6 @@ Result<std::vector<GDALDatasetUniquePtr>> open_twelve_files(const GridSpec& spec
     return datasets;
 }
 
-void add_files_of(GDALDataset& dataset, const std::string& fallback,
-                  std::vector<std::string>& files) {
-    std::set<std::string> sorted;
-    char** list = dataset.GetFileList();
-    for (char** file = list; file != nullptr && *file != nullptr; ++file) sorted.insert(*file);
-    CSLDestroy(list);
-    if (sorted.empty()) sorted.insert(fallback);
-    for (const std::string& file : sorted)
-        if (std::find(files.begin(), files.end(), file) == files.end()) files.push_back(file);
-}
-
 /// Enough digits for any scale that a person wrote.
 std::string short_number(double value) {
     char text[32];
@@ -63,8 +53,13 @@ std::string short_number(double value) {
 std::string unit_in_file(GDALRasterBand& band) {
     std::string unit = band.GetUnitType();
     if (!unit.empty()) return unit;
-    const char* item = band.GetMetadataItem("units");
-    return item == nullptr ? std::string() : std::string(item);
+    if (const char* item = band.GetMetadataItem("units")) return item;
+    // Of GRIB, "[C]" for °C, to which GDAL converts K.
+    const char* in_brackets = band.GetMetadataItem("GRIB_UNIT");
+    unit = in_brackets == nullptr ? "" : in_brackets;
+    if (unit.size() < 3 || unit.front() != '[' || unit.back() != ']') return "";
+    unit = unit.substr(1, unit.size() - 2);
+    return unit == "C" ? "degC" : unit;
 }
 
 }  // namespace
@@ -99,6 +94,11 @@ void MissingMarks::add(double mark) {
     if (!std::isnan(mark)) marks_.push_back(mark);
 }
 
+MonthBand month_band(GDALRasterBand& band) {
+    return {&band, band.GetScale(), band.GetOffset(), MissingMarks(band),
+            (band.GetMaskFlags() & (GMF_ALL_VALID | GMF_NODATA | GMF_ALPHA)) == 0};
+}
+
 Grid::Grid() : bands_(std::make_unique<Bands>()) {}
 Grid::~Grid() = default;
 
@@ -112,55 +112,77 @@ Result<std::unique_ptr<Grid>> Grid::open(const GridSpec& spec) {
     grid->spec_ = spec;
     grid->conversion_ = *conversion;
     TRY(grid->open_bands());
+    if (grid->is_mean_of_years_) return grid;
     TRY(grid->settle_scale());
     TRY(grid->check_units_of_file());
+    grid->scale_ = grid->bands_->months.front().scale;
+    grid->offset_ = grid->bands_->months.front().offset;
     return grid;
+}
+
+void Grid::add_files_of(GDALDataset& dataset, const std::string& fallback) {
+    std::set<std::string> sorted;
+    char** list = dataset.GetFileList();
+    for (char** file = list; file != nullptr && *file != nullptr; ++file) sorted.insert(*file);
+    CSLDestroy(list);
+    if (sorted.empty()) sorted.insert(fallback);
+    for (const std::string& file : sorted)
+        if (std::find(files_.begin(), files_.end(), file) == files_.end()) files_.push_back(file);
+}
+
+Result<void> Grid::settle_geometry(GDALDataset& dataset, const std::string& path) {
+    std::vector<std::string> doubts;
+    Result<std::shared_ptr<const RasterGeometry>> geometry =
+        RasterGeometry::of(dataset, about_grid(spec_, path), doubts);
+    if (!geometry) return fail(geometry.error());
+    // All files share a doubt: it is shown for the first of them.
+    if (warnings_.empty()) warnings_ = std::move(doubts);
+    if (!geometry_) {
+        geometry_ = *geometry;
+    } else if (!geometry_->same_as(**geometry)) {
+        return fail(ErrorCode::bad_input,
+                    about_grid(spec_, path + " has other cells than " + files_.front() +
+                                          ": all files of a grid must have the same cells"));
+    }
+    return {};
 }
 
 Result<void> Grid::open_bands() {
     const GdalMessages messages;
+    const bool is_monthly = spec_.variable != Variable::elevation;
+    if (is_monthly && has_year_pattern(spec_.path)) return open_years();
     std::vector<GDALDatasetUniquePtr>& datasets = bands_->datasets;
-    const bool in_twelve_files =
-        spec_.variable != Variable::elevation && has_month_pattern(spec_.path);
+    const bool in_twelve_files = is_monthly && has_month_pattern(spec_.path);
     if (in_twelve_files) {
         Result<std::vector<GDALDatasetUniquePtr>> opened = open_twelve_files(spec_);
         if (!opened) return fail(opened.error());
         datasets = std::move(*opened);
     } else {
-        Result<GDALDatasetUniquePtr> opened = open_dataset(spec_, spec_.path, bands_needed(spec_));
+        Result<GDALDatasetUniquePtr> opened =
+            open_dataset(spec_, spec_.path, bands_needed(spec_),
+                         is_monthly ? MoreBands::accepted : MoreBands::refused);
         if (!opened) return fail(opened.error());
+        if (is_monthly && (*opened)->GetRasterCount() > kMonths) {
+            // A file that is open twice has the chunk cache of the first time (mean_raster.cpp).
+            opened->reset();
+            return open_years();
+        }
         datasets.push_back(std::move(*opened));
-        if (bands_needed(spec_) == kMonths) {
-            if (const auto trouble = trouble_with_months(*datasets.front())) {
-                return fail(
-                    ErrorCode::bad_input,
-                    about_grid(spec_,
-                               spec_.path + " does not run from January to December: " + *trouble));
-            }
+        const auto times = is_monthly ? band_times(*datasets.front()) : std::nullopt;
+        if (const auto trouble = times ? trouble_with_months(*times) : std::nullopt) {
+            return fail(ErrorCode::bad_input,
+                        about_grid(spec_, spec_.path + " does not run from January to December: " +
+                                              *trouble));
         }
     }
 
     for (std::size_t i = 0; i < datasets.size(); ++i) {
         const std::string path =
             in_twelve_files ? with_month(spec_.path, static_cast<int>(i)) : spec_.path;
-        Result<std::shared_ptr<const RasterGeometry>> geometry =
-            RasterGeometry::of(*datasets[i], about_grid(spec_, path), warnings_);
-        if (!geometry) return fail(geometry.error());
-        if (i == 0) {
-            geometry_ = *geometry;
-        } else if (!geometry_->same_as(**geometry)) {
-            return fail(ErrorCode::bad_input,
-                        about_grid(spec_, path + " has other cells than the file for January: "
-                                                 "all twelve must have the same cells"));
-        }
-        add_files_of(*datasets[i], path, files_);
-        for (int band = 1; band <= datasets[i]->GetRasterCount(); ++band) {
-            GDALRasterBand* raster = datasets[i]->GetRasterBand(band);
-            const int mask = raster->GetMaskFlags();
-            bands_->months.push_back({raster, raster->GetScale(), raster->GetOffset(),
-                                      MissingMarks(*raster),
-                                      (mask & (GMF_ALL_VALID | GMF_NODATA | GMF_ALPHA)) == 0});
-        }
+        TRY(settle_geometry(*datasets[i], path));
+        add_files_of(*datasets[i], path);
+        for (int band = 1; band <= datasets[i]->GetRasterCount(); ++band)
+            bands_->months.push_back(month_band(*datasets[i]->GetRasterBand(band)));
     }
     return {};
 }

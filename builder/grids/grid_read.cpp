@@ -6,6 +6,7 @@
 #include "builder/grids/grid.hpp"
 #include "builder/grids/grid_bands.hpp"
 #include "builder/grids/raster_geometry.hpp"
+#include "builder/grids/raw_reader.hpp"
 
 namespace thirstline {
 namespace {
@@ -60,71 +61,6 @@ Neighbours neighbours_of(const AxisCells& axis, const CellAt& cell_at) {
     }
     return neighbours;
 }
-
-/// Reads rectangles of raw numbers, [row][column][month], with NaN for missing ones.
-class RawReader {
-  public:
-    RawReader(std::vector<MonthBand>& months, bool in_one_dataset)
-        : months_(months), in_one_dataset_(in_one_dataset) {}
-
-    [[nodiscard]] bool read(int column, int row, int columns, int rows) {
-        const std::size_t cells =
-            static_cast<std::size_t>(columns) * static_cast<std::size_t>(rows);
-        raw_.resize(cells * months_.size());
-        if (!read_numbers(column, row, columns, rows)) return false;
-        for (std::size_t month = 0; month < months_.size(); ++month) {
-            MonthBand& band = months_[month];
-            for (std::size_t cell = 0; cell < cells; ++cell) {
-                double& number = raw_[cell * months_.size() + month];
-                number = band.missing.is_missing(number) ? std::numeric_limits<double>::quiet_NaN()
-                                                         : number * band.scale + band.offset;
-            }
-            if (!band.has_mask) continue;
-            mask_.resize(cells);
-            if (band.band->GetMaskBand()->RasterIO(GF_Read, column, row, columns, rows,
-                                                   mask_.data(), columns, rows, GDT_Byte, 0, 0,
-                                                   nullptr) != CE_None) {
-                return false;
-            }
-            for (std::size_t cell = 0; cell < cells; ++cell) {
-                if (mask_[cell] == 0)
-                    raw_[cell * months_.size() + month] = std::numeric_limits<double>::quiet_NaN();
-            }
-        }
-        return true;
-    }
-
-    /// After the file's scale and offset, in the recipe's unit.
-    [[nodiscard]] const double* cell(std::size_t index) const {
-        return raw_.data() + index * months_.size();
-    }
-
-  private:
-    [[nodiscard]] bool read_numbers(int column, int row, int columns, int rows) {
-        const GSpacing number = sizeof(double);
-        const GSpacing pixel = number * static_cast<GSpacing>(months_.size());
-        const GSpacing line = pixel * columns;
-        if (in_one_dataset_) {
-            return months_.front().band->GetDataset()->RasterIO(
-                       GF_Read, column, row, columns, rows, raw_.data(), columns, rows, GDT_Float64,
-                       static_cast<int>(months_.size()), nullptr, pixel, line, number,
-                       nullptr) == CE_None;
-        }
-        for (std::size_t month = 0; month < months_.size(); ++month) {
-            if (months_[month].band->RasterIO(GF_Read, column, row, columns, rows,
-                                              raw_.data() + month, columns, rows, GDT_Float64,
-                                              pixel, line, nullptr) != CE_None) {
-                return false;
-            }
-        }
-        return true;
-    }
-
-    std::vector<MonthBand>& months_;
-    bool in_one_dataset_;
-    std::vector<double> raw_;
-    std::vector<std::uint8_t> mask_;
-};
 
 /// Elevation rasters of more than 2 km a pixel. In ETOPO5 (5′), harbours and mouths of rivers have
 /// −10 m, as in Boston, New York, Seattle and San Francisco; the shore of the Caspian Sea, −28 m,

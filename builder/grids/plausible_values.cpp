@@ -91,9 +91,39 @@ std::optional<RejectionRule> rejection_of_day(Variable variable, double value) {
     return rejection_of(variable, value);
 }
 
+std::optional<RejectionRule> rejection_of_hour(Variable variable, double value) {
+    const auto unless_within = [value](double least,
+                                       double greatest) -> std::optional<RejectionRule> {
+        if (value >= least && value <= greatest) return std::nullopt;
+        return RejectionRule::outside_plausible_range;
+    };
+    switch (variable) {
+        case Variable::tmax:
+        case Variable::tmin:
+        case Variable::tmean:
+            return unless_within(plausible_range(Variable::tmin).least,
+                                 plausible_range(Variable::tmax).greatest);
+        case Variable::radiation:
+            // −15 W/m2, and 1,500, which clouds beside the sun give for a moment.
+            return unless_within(-1.3, 130.0);
+        case Variable::sunshine_hours:
+            return unless_within(0.0, 1.0);
+        case Variable::eto:
+            return unless_within(-0.2, 2.0);
+        case Variable::rain: {
+            // From memory: 305 mm in 42 minutes is the record.
+            constexpr double kMaxRainMm = 400.0;
+            if (value > kMaxRainMm) return RejectionRule::outside_plausible_range;
+            return rejection_of(variable, value);
+        }
+        default:
+            return rejection_of_day(variable, value);
+    }
+}
+
 double clamped_to_range(Variable variable, double value) {
-    const double max_used = plausible_range(variable).max_used;
-    return value > max_used ? max_used : value;
+    const PlausibleRange& range = plausible_range(variable);
+    return value > range.max_used && value <= range.greatest ? range.max_used : value;
 }
 
 }  // namespace thirstline

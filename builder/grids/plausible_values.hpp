@@ -36,7 +36,12 @@ inline constexpr int kRejectionRules = 4;
 /// The same for the value of a single day; rain in mm.
 [[nodiscard]] std::optional<RejectionRule> rejection_of_day(Variable variable, double value);
 
-/// An accepted value, clamped to at most `max_used`.
+/// The same for the value of a single hour: tmean is its temperature; rain, ETo and sunshine are
+/// its amounts, mm and hours; radiation is MJ/m2/day. Sensors give a little less than 0 at night.
+[[nodiscard]] std::optional<RejectionRule> rejection_of_hour(Variable variable, double value);
+
+/// An accepted value, clamped to at most `max_used`. One above the range, which a single day or
+/// hour may have, is unchanged.
 [[nodiscard]] double clamped_to_range(Variable variable, double value);
 
 }  // namespace thirstline

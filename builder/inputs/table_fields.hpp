@@ -11,10 +11,6 @@
 
 namespace thirstline {
 
-/// Years that tables of weather may hold: other numbers of four digits are not years.
-inline constexpr int kFirstYear = 1700;
-inline constexpr int kLastYear = 2199;
-
 /// Without blanks, tabs and no-break spaces at both ends.
 [[nodiscard]] std::string trimmed_field(std::string_view field);
 

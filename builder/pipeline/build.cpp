@@ -5,6 +5,7 @@
 #include "builder/background/source_grids.hpp"
 #include "builder/background/survey.hpp"
 #include "builder/fusion/fused_stations.hpp"
+#include "builder/grids/month_pattern.hpp"
 #include "builder/inputs/vsi_bytes.hpp"
 #include "builder/pipeline/block_inputs.hpp"
 #include "builder/pipeline/input_files.hpp"
@@ -59,7 +60,10 @@ class Build {
 
     Result<void> open_sources() {
         if (recipe_.elevation) inputs_.note(recipe_.elevation->path);
-        for (const GridRecipe& grid : recipe_.grids) inputs_.note(grid.path);
+        for (const GridRecipe& grid : recipe_.grids) {
+            const auto years = year_range_of(grid.terms.period);
+            for (const std::string& path : with_all_months(grid.path, years)) inputs_.note(path);
+        }
         sources_ = TRY(open_source_grids(recipe_));
         outcome_.warnings = sources_.warnings;
         outcome_.totals.tallies.resize(sources_.grids.size());

@@ -5,6 +5,7 @@
 #include <filesystem>
 #include <set>
 
+#include "builder/grids/month_pattern.hpp"
 #include "builder/recipe/recipe_records.hpp"
 #include "builder/recipe/recipe_stations.hpp"
 #include "builder/recipe/recipe_table.hpp"
@@ -139,6 +140,11 @@ GridRecipe read_grid(RecipeTable table, const Recipe& recipe) {
         table.ignore_keys({"height_m", "wind_factor", "reference", "equation"});
     grid.variable = known_variable.value_or(Variable::tmax);
     grid.path = resolved_path(recipe, table.required_text("path", "\"tmax_{month:02}.tif\""));
+    if (has_year_pattern(grid.path) && !grid.terms.period.empty() &&
+        !year_range_of(grid.terms.period)) {
+        table.fail_at("period", "the path has {year}, so the period \"" + grid.terms.period +
+                                    "\" must be the first and last year, such as \"1991-2020\"");
+    }
     grid.unit = table.required_choice("unit", units_of(grid.variable));
     grid.scale = table.optional_number("scale", kMinSourceScale, kMaxSourceScale);
     grid.offset = table.optional_number("offset", -kGreatestSourceOffset, kGreatestSourceOffset);

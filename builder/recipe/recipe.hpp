@@ -23,7 +23,8 @@ namespace thirstline {
 struct GridRecipe {
     SourceTerms terms;
     Variable variable = Variable::tmax;
-    std::string path;  ///< for GDAL; relative paths are prefixed with the recipe's folder
+    std::string path;  ///< for GDAL; relative paths are prefixed with the recipe's folder. Months
+                       ///< of several years become their means over the years of the period
     std::string unit;
     /// For a file that states no scale and offset of its own, or wrong ones: the number in `unit`
     /// is the file's · scale + offset.

@@ -58,7 +58,8 @@ constexpr auto kGrid = std::to_array<RecipeKey>({
     {"variable", "text", kRequired, "One of the variables below, except elevation."},
     {"path", "text", kRequired,
      "A raster of 12 bands, a netCDF file with 12 times, or one file per month with {month} or "
-     "{month:02} in its name."},
+     "{month:02} in its name. Dated months of several years, also one file a year with {year}, "
+     "become normals of the source's period."},
     {"unit", "text", kRequired, "Unit of the values, after scale and offset."},
     {"scale", "number", "1", "Factor for the file's numbers, if the file states none."},
     {"offset", "number", "0", "Added after the factor."},
@@ -85,7 +86,14 @@ constexpr auto kStations = std::to_array<RecipeKey>({
 });
 
 constexpr auto kRecords = std::to_array<RecipeKey>({
-    {"step", "\"day\" | \"month\"", kRequired, "What a row holds."},
+    {"step", "\"hour\" | \"day\" | \"month\"", kRequired, "What a row holds."},
+    {"time", "\"local\" | \"utc\"", kRequired, "Of hours: local standard time or UTC."},
+    {"utc_offset_hours", "number", "",
+     "Of hours: local standard time minus UTC, -12 to 14; required with local time. Without it, "
+     "the days of UTC tables are those of the longitude's time zone."},
+    {"hour_stamp", "\"start\" | \"end\"", kRequired,
+     "Of hours: whether the stated time begins or ends the hour."},
+    {"min_hours", "number", "20", "Of hours: hours that a mean of the day needs, 1 to 24."},
     {"date_order", "text", "\"year-month-day\"",
      "Or \"month-day-year\", \"day-month-year\": of a date that does not begin with the year."},
     {"completeness", "\"wmo\" | \"strict\" | { … }", "\"wmo\"",
@@ -149,6 +157,7 @@ constexpr auto kColumns = std::to_array<RecipeKey>({
     {"day", "text", "", "Of records of days without date: the day of the month."},
     {"yday", "text", "",
      "Of records of days without date: the day of the year, for month and day."},
+    {"hour", "text", "", "Of records of hours: the hour, if the date has no time."},
     {"rain_covers_days", "text", "", "Of records: number of days that a reading of rain covers."},
     {"years", "text", "", "Years of record; years_tmax of one variable, and so on."},
     {"flag", "text", "", "Flag; flag_tmax of one variable, and so on."},
@@ -221,8 +230,8 @@ constexpr auto kGroups = std::to_array<RecipeKeyGroup>({
      kGrid, "terms of a source"},
     {"[[stations]]", "Tables of station normals.", kStations,
      "terms of a source, tables of stations, form of a table"},
-    {"[[records]]", "Tables of single days or months, of which normals are calculated.", kRecords,
-     "terms of a source, tables of stations, form of a table"},
+    {"[[records]]", "Tables of single hours, days or months, of which normals are calculated.",
+     kRecords, "terms of a source, tables of stations, form of a table"},
     {"[[postal]]", "Postal codes and their centroids.", kPostal,
      "terms of a source, form of a table"},
     {"tables of stations", "Keys of [[stations]] and [[records]].", kTables, ""},

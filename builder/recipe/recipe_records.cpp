@@ -1,35 +1,42 @@
 #include "builder/recipe/recipe_records.hpp"
 
 #include <algorithm>
-#include <charconv>
 #include <cmath>
 #include <limits>
 
-#include "builder/inputs/table_fields.hpp"
+#include "builder/grids/year_range.hpp"
 
 namespace thirstline {
 
 namespace {
 
-constexpr int kMaxYears = 200;
-
 /// "1991-2020"
 void read_period(RecipeTable& table, const std::string& period, RecordRecipe& record) {
-    const char* end = period.data() + period.size();
-    const auto [dash, error] = std::from_chars(period.data(), end, record.first_year);
-    bool is_valid = error == std::errc{} && dash != end && *dash == '-';
-    if (is_valid) {
-        const auto [stop, last_error] = std::from_chars(dash + 1, end, record.last_year);
-        is_valid = last_error == std::errc{} && stop == end;
-    }
-    if (is_valid && record.first_year >= kFirstYear && record.last_year >= record.first_year &&
-        record.last_year <= kLastYear && record.last_year - record.first_year < kMaxYears)
-        return;
-    record.first_year = record.last_year = kFirstYear;
-    if (!period.empty())
+    const std::optional<YearRange> years = year_range_of(period);
+    record.first_year = years.value_or(YearRange{}).first;
+    record.last_year = years.value_or(YearRange{}).last;
+    if (!years && !period.empty())
         table.fail_at("period", "the period \"" + period +
                                     "\" of [[records]] is not its first and last year; write it "
                                     "such as \"1991-2020\"");
+}
+
+/// The keys of hours: in which time they are, and what the time of an hour is.
+void read_times(RecipeTable& table, RecordRecipe& record) {
+    record.is_utc = table.required_choice("time", {"local", "utc"}) == "utc";
+    constexpr double kWesternmost = -12.0;
+    constexpr double kEasternmost = 14.0;
+    constexpr double kQuarters = 4.0;
+    record.utc_offset_hours = table.optional_number("utc_offset_hours", kWesternmost, kEasternmost);
+    const double quarters = record.utc_offset_hours.value_or(0.0) * kQuarters;
+    if (quarters != std::floor(quarters))
+        table.fail_at("utc_offset_hours", "utc_offset_hours must be whole or quarter hours");
+    if (table.has_text("time") && !record.is_utc && !record.utc_offset_hours)
+        table.fail_with_missing(
+            "[[records]] of hours in local time lacks the key \"utc_offset_hours\" of its standard "
+            "time; add a line such as utc_offset_hours = -7");
+    record.is_stamped_at_end = table.required_choice("hour_stamp", {"start", "end"}) == "end";
+    record.min_hours = static_cast<int>(table.whole_number("min_hours", record.min_hours, 1, 24));
 }
 
 /// The key completeness: a name, or numbers that replace those of "wmo".
@@ -105,17 +112,32 @@ void check_flags(RecipeTable& table, const StationRecipe& stations) {
     }
 }
 
+/// What the values of a day are made from (hour_weather.hpp).
+bool is_variable_of_hours(Variable variable) {
+    using enum Variable;
+    for (const Variable known :
+         {tmax, tmin, tmean, vapour_pressure, specific_humidity, dew_point, relative_humidity,
+          vapour_pressure_deficit, wind, radiation, sunshine_hours, rain, eto})
+        if (variable == known) return true;
+    return false;
+}
+
 /// Amounts of a month are not those of a day, and counts of days have no value on one.
 void check_units(RecipeTable& table, const StationRecipe& stations) {
-    if (stations.record->step != RecordStep::days) return;
+    const RecordStep step = stations.record->step;
+    if (step == RecordStep::months) return;
+    const std::string steps = std::string(step_name(step)) + "s";
     for (const StationVariable& variable : stations.variables) {
         const std::string name(variable_name(variable.variable));
-        if (variable.variable == Variable::rain_days) {
-            table.fail_at("columns", "[[records]] of days has no \"rain_days\"; leave it out");
+        const bool is_of_hours = is_variable_of_hours(variable.variable);
+        if (variable.variable == Variable::rain_days ||
+            (step == RecordStep::hours && !is_of_hours)) {
+            table.fail_at("columns",
+                          "[[records]] of " + steps + " has no \"" + name + "\"; leave it out");
         } else if (variable.unit.ends_with("/month")) {
             table.fail_at("units", "the unit \"" + variable.unit + "\" of \"" + name +
-                                       "\" is not valid in [[records]] of days; give that of a "
-                                       "day, such as \"" +
+                                       "\" is not valid in [[records]] of " + steps +
+                                       "; give that of a day, such as \"" +
                                        variable.unit.substr(0, variable.unit.find('/')) + "\"");
         }
     }
@@ -129,8 +151,11 @@ StationRecipe read_records(RecipeTable table, const Recipe& recipe, const std::s
     read_table_keys(table, kRecordsTable, recipe, file, faults, stations);
     stations.layout = StationLayout::by_month;
     RecordRecipe& record = stations.record.emplace();
-    const std::string step = table.required_choice("step", {"day", "month"});
-    record.step = step == "month" ? RecordStep::months : RecordStep::days;
+    const std::string step = table.required_choice("step", {"hour", "day", "month"});
+    record.step = step == "month"  ? RecordStep::months
+                  : step == "hour" ? RecordStep::hours
+                                   : RecordStep::days;
+    if (record.step == RecordStep::hours) read_times(table, record);
     read_period(table, stations.terms.period, record);
     const std::string order = table.choice(
         "date_order", {"year-month-day", "month-day-year", "day-month-year"}, "year-month-day");

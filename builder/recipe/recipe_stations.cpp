@@ -110,7 +110,8 @@ class StationColumnKeys {
     /// One column of the date, or columns of its parts.
     void read_dates() {
         RecordRecipe& record = *stations_.record;
-        const bool is_daily = record.step == RecordStep::days;
+        const bool is_daily = record.step != RecordStep::months;
+        if (record.step == RecordStep::hours) record.hour_column = columns_->text("hour");
         record.date_column = columns_->text("date");
         if (!record.date_column.empty()) {
             for (const std::string_view key : {"year", "month", "day", "yday"}) {
@@ -134,7 +135,12 @@ class StationColumnKeys {
                 if (is_daily) record.day_column = columns_->required_text("day", "\"DAY\"");
             }
         }
-        record.covered_days_column = columns_->text("rain_covers_days");
+        if (record.step == RecordStep::hours && record.hour_column.empty() &&
+            record.date_column.empty() && columns_->has("year"))
+            columns_->fail_with_missing("columns of " + name_ +
+                                        " names no hour; add hour = \"HOUR\", or date with a time");
+        if (record.step != RecordStep::hours)
+            record.covered_days_column = columns_->text("rain_covers_days");
     }
 
     void read_months() {

@@ -17,7 +17,7 @@ inline constexpr double kGreatestSourceOffset = 1e6;
 class RecipeTable;
 
 /// An entry of the key url: a text, or { from = "https://…", as = "file name" } where the address
-/// does not end in a name for the file. Both may contain {month:02}.
+/// does not end in a name for the file. Both may contain {month:02} and {year}.
 struct SourceUrl {
     std::string from;
     std::string as;     ///< empty: the last part of the address

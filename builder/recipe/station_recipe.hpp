@@ -11,6 +11,7 @@
 #include "builder/recipe/flag_meanings.hpp"
 #include "builder/recipe/source_terms.hpp"
 #include "builder/records/completeness.hpp"
+#include "builder/records/record_step.hpp"
 #include "builder/reference_et/penman_monteith.hpp"
 #include "schema/base/calendar.hpp"
 #include "schema/geo/lat_lon.hpp"
@@ -57,11 +58,10 @@ struct OnlyStation {
     double elevation_m = 0.0;  ///< NaN if unknown
 };
 
-enum class RecordStep { days, months };
 enum class DateOrder { year_month_day, month_day_year, day_month_year };
 
-/// What a table of single days or months ([[records]]) needs beyond one of normals. The column of
-/// the month is StationRecipe::month_column.
+/// What a table of single hours, days or months ([[records]]) needs beyond one of normals. The
+/// column of the month is StationRecipe::month_column.
 struct RecordRecipe {
     RecordStep step = RecordStep::days;
     int first_year = 0;  ///< of the period
@@ -70,6 +70,11 @@ struct RecordRecipe {
     std::string year_column;
     std::string day_column;
     std::string day_of_year_column;
+    std::string hour_column;  ///< of hours; empty if the date has the time
+    bool is_utc = false;      ///< of hours: their times are UTC, not local standard time
+    std::optional<double> utc_offset_hours;  ///< of standard time; none: the zone of the longitude
+    bool is_stamped_at_end = false;          ///< an hour's time is that of its end
+    int min_hours = 20;                      ///< of a day, for a mean
     DateOrder date_order = DateOrder::year_month_day;
     std::string covered_days_column;          ///< days that a reading of rain covers; may be empty
     std::vector<std::string> rejected_flags;  ///< of the variables' flag columns, like the next

@@ -27,6 +27,16 @@ std::optional<RecordDay> day_of_year(int year, int number) {
     return std::nullopt;
 }
 
+RecordDay days_later(const RecordDay& day, int days) {
+    using namespace std::chrono;
+    const sys_days start = sys_days(year(day.year) / month(static_cast<unsigned>(day.month + 1)) /
+                                    std::chrono::day(static_cast<unsigned>(day.day)));
+    const year_month_day later(start + std::chrono::days(days));
+    return {static_cast<int>(later.year()),
+            static_cast<int>(static_cast<unsigned>(later.month())) - 1,
+            static_cast<int>(static_cast<unsigned>(later.day()))};
+}
+
 int number_in_year(const RecordDay& day) {
     int number = day.day;
     for (int month = 0; month < day.month; ++month) number += days_in_month(day.year, month);

@@ -21,6 +21,9 @@ struct RecordDay {
 /// From the day of the year, 1 to 366; nothing for day 366 of a common year.
 [[nodiscard]] std::optional<RecordDay> day_of_year(int year, int number);
 
+/// Negative for days before.
+[[nodiscard]] RecordDay days_later(const RecordDay& day, int days);
+
 /// 1 to 366.
 [[nodiscard]] int number_in_year(const RecordDay& day);
 

@@ -21,8 +21,8 @@ std::size_t place_of(Variable variable) {
 }  // namespace
 
 DayWeatherColumns::DayWeatherColumns(const std::vector<Variable>& measured,
-                                     ReferenceSurface surface)
-    : surface_(surface), variables_(measured) {
+                                     ReferenceSurface surface, EtoOf eto_of)
+    : surface_(surface), eto_of_(eto_of), measured_(measured.size()), variables_(measured) {
     using enum Variable;
     column_of_.fill(-1);
     for (std::size_t v = 0; v < measured.size(); ++v)
@@ -90,9 +90,11 @@ int DayWeatherColumns::calculate(DaysOfMonth& days, const Place& place,
             rs = rs_from_sunshine_fraction(
                 sunshine_fraction_of(of(sunshine_hours), daylight_hours(lat, number)), ra);
         if (std::isnan(rs)) rs = rs_from_sunshine_fraction(of(sunshine_fraction), ra);
-        const double computed = daily_reference_et_mm_per_day(
-            {extremes.tmax_c, extremes.tmin_c, ea, of(wind), rs}, place.elevation_m, ra, surface_);
-        days.values[static_cast<std::size_t>(computed_eto_)][day] = computed;
+        double& computed = days.values[static_cast<std::size_t>(computed_eto_)][day];
+        if (eto_of_ == EtoOf::day)
+            computed =
+                daily_reference_et_mm_per_day({extremes.tmax_c, extremes.tmin_c, ea, of(wind), rs},
+                                              place.elevation_m, ra, surface_);
         const double reported = of(eto);
         if (!std::isnan(reported) && !std::isnan(computed)) comparison.add(reported, computed);
     }

@@ -14,14 +14,20 @@
 
 namespace thirstline {
 
+/// Where reference ET by day comes from: the weather of the day, or the sum of its hours, which is
+/// then among the days' values.
+enum class EtoOf : std::uint8_t { day, hours };
+
 class DayWeatherColumns {
   public:
     /// `measured` are the variables of a record. Adds to them what can be calculated: vapour
     /// pressure, if another form of humidity is measured, and reference ET.
-    DayWeatherColumns(const std::vector<Variable>& measured, ReferenceSurface surface);
+    DayWeatherColumns(const std::vector<Variable>& measured, ReferenceSurface surface,
+                      EtoOf eto_of = EtoOf::day);
 
     /// The measured ones, then those that are calculated.
     [[nodiscard]] const std::vector<Variable>& variables() const { return variables_; }
+    [[nodiscard]] std::size_t measured() const { return measured_; }
     /// Place of the reference ET that is calculated, in variables(); −1 if the drivers are not
     /// measured.
     [[nodiscard]] int computed_eto() const { return computed_eto_; }
@@ -39,6 +45,8 @@ class DayWeatherColumns {
     [[nodiscard]] double value(const DaysOfMonth& days, Variable variable, std::size_t day) const;
 
     ReferenceSurface surface_;
+    EtoOf eto_of_;
+    std::size_t measured_;
     std::vector<Variable> variables_;
     std::array<int, kVariables> column_of_{};  ///< of measured ones; −1: none
     int vapour_pressure_ = -1;                 ///< calculated

@@ -10,6 +10,7 @@
 #include <vector>
 
 #include "builder/records/completeness.hpp"
+#include "builder/records/record_step.hpp"
 #include "builder/records/trend.hpp"
 #include "builder/records/year_slopes.hpp"
 #include "schema/base/calendar.hpp"
@@ -55,7 +56,8 @@ struct StationFindings {
     std::vector<VariableFindings> variables;
     EtoComparison eto;
     /// Mean over the year of the normals, mm/day; NaN if unknown in any month: as the network
-    /// reports it, from the weather of each day, and from the monthly means of the weather.
+    /// reports it, from the weather of each day (or hour), and from the monthly means of the
+    /// weather.
     double reported_eto_mm_per_day = std::numeric_limits<double>::quiet_NaN();
     double daily_eto_mm_per_day = std::numeric_limits<double>::quiet_NaN();
     double monthly_eto_mm_per_day = std::numeric_limits<double>::quiet_NaN();
@@ -68,7 +70,7 @@ struct StationFindings {
 /// Of one [[records]] of a recipe.
 struct RecordFindings {
     std::string source;
-    bool is_daily = true;
+    RecordStep step = RecordStep::days;
     int first_year = 0;
     int last_year = 0;
     CompletenessRules rules;

@@ -65,16 +65,18 @@ std::string variable_line(const StationFindings& station, const VariableFindings
            parts + "\n";
 }
 
-std::string eto_line(const StationFindings& station) {
+std::string eto_line(const StationFindings& station, RecordStep step) {
+    const std::string of_step(step == RecordStep::hours ? "hour" : "day");
     std::string parts;
     if (station.eto.days > 0) {
-        parts = "the network's over that of the day's weather " +
+        parts = "the network's over that of the " + of_step + "'s weather " +
                 number_text("%.2f", station.eto.ratio()) + " on " +
                 counted(station.eto.days, "day") + ", spread " +
                 number_text("%.2f mm/day", station.eto.spread_mm_per_day());
     }
     if (!std::isnan(station.daily_eto_mm_per_day)) {
-        add_word(parts, "by day " + number_text("%.2f mm/day", station.daily_eto_mm_per_day), "; ");
+        add_word(parts, "by " + of_step + number_text(" %.2f mm/day", station.daily_eto_mm_per_day),
+                 "; ");
         if (!std::isnan(station.monthly_eto_mm_per_day))
             parts += ", by the monthly means " +
                      number_text("%.2f mm/day", station.monthly_eto_mm_per_day);
@@ -106,7 +108,7 @@ std::string years_line(const StationFindings& station) {
 }
 
 std::string source_text(const RecordFindings& source) {
-    std::string out = source.source + ": " + (source.is_daily ? "days" : "months") + ", " +
+    std::string out = source.source + ": " + std::string(step_name(source.step)) + "s, " +
                       std::to_string(source.first_year) + "-" + std::to_string(source.last_year) +
                       ": " + counted(source.months_used, "month") + " of single years used";
     for (int reason = 1; reason < kVoidReasons; ++reason) {
@@ -130,7 +132,7 @@ std::string source_text(const RecordFindings& source) {
     for (const StationFindings& station : source.stations) {
         for (const VariableFindings& variable : station.variables)
             add(variable_line(station, variable, source.rules));
-        add(eto_line(station));
+        add(eto_line(station, source.step));
         add(trend_line(station, "rain", station.rain_trend));
         add(trend_line(station, "reference ET", station.eto_trend));
         add(years_line(station));
@@ -204,7 +206,7 @@ Json records_json(const std::vector<RecordFindings>& records) {
     Json json = Json::array();
     for (const RecordFindings& source : records) {
         Json of_source{{"source", source.source},
-                       {"step", source.is_daily ? "day" : "month"},
+                       {"step", step_name(source.step)},
                        {"first_year", source.first_year},
                        {"last_year", source.last_year},
                        {"months_used", source.months_used},

@@ -67,7 +67,7 @@ Date date_of_digits(const DateParts& parts, RecordStep step) {
         const auto day = record_day(number / 100, number % 100 - 1, 1);
         return day ? Date(*day) : no_such_day();
     }
-    if (step != RecordStep::days || parts.digits[0] != 8) return unreadable();
+    if (step == RecordStep::months || parts.digits[0] != 8) return unreadable();
     const auto day = record_day(number / 10'000, number / 100 % 100 - 1, number % 100);
     return day ? Date(*day) : no_such_day();
 }
@@ -82,6 +82,49 @@ std::optional<int> whole_number(const std::string& field) {
 }
 
 }  // namespace
+
+std::optional<int> minute_of_text(std::string_view text) {
+    while (!text.empty() && (text.back() == 'Z' || text.back() == ' ')) text.remove_suffix(1);
+    std::array<int, 3> numbers{};
+    std::size_t count = 0;
+    std::size_t first_digits = 0;
+    for (; count < numbers.size() && !text.empty(); ++count) {
+        if (count > 0) {
+            if (text.front() != ':') return std::nullopt;
+            text.remove_prefix(1);
+        }
+        const auto [stop, error] =
+            std::from_chars(text.data(), text.data() + text.size(), numbers[count]);
+        if (error != std::errc{} || numbers[count] < 0) return std::nullopt;
+        const auto digits = static_cast<std::size_t>(stop - text.data());
+        if (count == 0) first_digits = digits;
+        text.remove_prefix(digits);
+        // "14.0" of a column of numbers, and "00.000" seconds.
+        if (!text.empty() && text.front() == '.' &&
+            text.substr(1).find_first_not_of('0') == std::string_view::npos)
+            text = {};
+    }
+    if (count == 0 || !text.empty() || first_digits > 4) return std::nullopt;
+    if (first_digits > 2) {  // "1400"
+        if (count > 1) return std::nullopt;
+        numbers = {numbers[0] / 100, numbers[0] % 100, 0};
+    }
+    constexpr int kMinutes = 60;
+    const int minute = numbers[0] * kMinutes + numbers[1];
+    if (numbers[1] >= kMinutes || numbers[2] >= kMinutes || minute > 24 * kMinutes)
+        return std::nullopt;
+    return minute;
+}
+
+tl::expected<StampedTime, std::string> time_of_text(std::string_view text, DateOrder order) {
+    const std::size_t mark = text.find_first_of("T ");
+    if (mark == std::string_view::npos) return tl::unexpected<std::string>("no time of day");
+    const Date day = date_of_text(text.substr(0, mark), RecordStep::hours, order);
+    if (!day) return tl::unexpected(day.error());
+    const auto minute = minute_of_text(text.substr(mark + 1));
+    if (!minute) return tl::unexpected<std::string>("time of day cannot be read");
+    return StampedTime{*day, *minute};
+}
 
 Date date_of_text(std::string_view text, RecordStep step, DateOrder order) {
     const auto parts = parts_of(text);
@@ -116,9 +159,10 @@ Result<void> RecordDates::begin_file(const HeaderNames& header, const std::strin
         const std::string& name;
         int& column;
     };
-    for (const Named& each : {Named{record_.date_column, date_}, Named{record_.year_column, year_},
-                              Named{month_name_, month_}, Named{record_.day_column, day_},
-                              Named{record_.day_of_year_column, day_of_year_}}) {
+    for (const Named& each :
+         {Named{record_.date_column, date_}, Named{record_.year_column, year_},
+          Named{month_name_, month_}, Named{record_.day_column, day_},
+          Named{record_.day_of_year_column, day_of_year_}, Named{record_.hour_column, hour_}}) {
         each.column = header.index_of(each.name);
         if (each.column < 0 && !each.name.empty())
             return fail(header.lacking(each.name, file, where_));
@@ -145,9 +189,19 @@ Date RecordDates::date_of(const CsvRow& row, const TextRecoder& recoder) const {
     return day ? Date(*day) : no_such_day();
 }
 
+tl::expected<StampedTime, std::string> RecordDates::time_of(const CsvRow& row,
+                                                            const TextRecoder& recoder) const {
+    if (hour_ < 0) return time_of_text(text_in(row, date_, recoder), record_.date_order);
+    const Date day = date_of(row, recoder);
+    if (!day) return tl::unexpected(day.error());
+    const auto minute = minute_of_text(text_in(row, hour_, recoder));
+    if (!minute) return tl::unexpected<std::string>("hour is not 0 to 24");
+    return StampedTime{*day, *minute};
+}
+
 std::string RecordDates::text_of(const CsvRow& row, const TextRecoder& recoder) const {
     std::string text;
-    for (const int column : {date_, year_, month_, day_of_year_, day_})
+    for (const int column : {date_, year_, month_, day_of_year_, day_, hour_})
         if (column >= 0) add_word(text, text_in(row, column, recoder));
     return text;
 }

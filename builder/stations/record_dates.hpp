@@ -1,6 +1,7 @@
 // The dates of a record's rows, from the columns that a recipe names.
 #pragma once
 
+#include <optional>
 #include <string>
 #include <string_view>
 #include <tl/expected.hpp>
@@ -13,6 +14,20 @@
 #include "schema/files/csv_rows.hpp"
 
 namespace thirstline {
+
+/// A time of a record of hours, as written.
+struct StampedTime {
+    RecordDay day;
+    int minute = 0;  ///< of the day, 0 to 1440
+};
+
+/// A day and a time of day after it: "2001-05-03T14:00", "5/3/2001 14:00"; or the rule that the
+/// text breaks. A time with a zone other than "Z" is not read.
+[[nodiscard]] tl::expected<StampedTime, std::string> time_of_text(std::string_view text,
+                                                                  DateOrder order);
+
+/// Minute of the day of "14:00", "14:00:00", "1400", "14" or "24:00"; nothing for another text.
+[[nodiscard]] std::optional<int> minute_of_text(std::string_view text);
 
 /// A day, or the first day of a month in a record of months. Or the rule that the text breaks.
 /// Days are written as numbers in the order given, with "-", "/" or "." between them, or in order
@@ -34,6 +49,9 @@ class RecordDates {
     /// Of a row; or the rule that it breaks.
     [[nodiscard]] tl::expected<RecordDay, std::string> date_of(const CsvRow& row,
                                                                const TextRecoder& recoder) const;
+    /// Of a row of a record of hours.
+    [[nodiscard]] tl::expected<StampedTime, std::string> time_of(const CsvRow& row,
+                                                                 const TextRecoder& recoder) const;
     /// The date's fields, as written, for messages.
     [[nodiscard]] std::string text_of(const CsvRow& row, const TextRecoder& recoder) const;
 
@@ -46,6 +64,7 @@ class RecordDates {
     int month_ = -1;
     int day_ = -1;
     int day_of_year_ = -1;
+    int hour_ = -1;
 };
 
 }  // namespace thirstline

@@ -87,7 +87,7 @@ StationFindings normals_of_record(const FinishedRecord& finished, Station& stati
     findings.eto = finished.eto;
     std::vector<MonthsOfVariable> all_months;
     for (std::size_t v = 0; v < variables.size(); ++v) {
-        const bool is_measured = v < finished.recipe.variables.size();
+        const bool is_measured = v < finished.columns.measured();
         YearsOfStation::Values months = finished.record.values_of(v, record.completeness);
         for (const std::size_t far : far_from_other_years(variables[v], months.values)) {
             months.values[far] = kUnknown;

@@ -7,6 +7,7 @@
 #include <numeric>
 #include <utility>
 
+#include "builder/grids/year_range.hpp"
 #include "builder/inputs/table_fields.hpp"
 #include "schema/base/words.hpp"
 #include "schema/text/word_lists.hpp"
@@ -243,9 +244,11 @@ std::string RecordSigns::what_it_is() const {
 }
 
 std::string RecordSigns::what_to_do() const {
-    if (found_.time.has_year && (step() == TimeStep::months || step() == TimeStep::days))
+    if (found_.time.has_year && step() >= TimeStep::months)
         return "name it in a [[records]] table with step = \"" +
-               std::string(step() == TimeStep::days ? "day" : "month") +
+               std::string(step() == TimeStep::hours  ? "hour"
+                           : step() == TimeStep::days ? "day"
+                                                      : "month") +
                "\", from which the builder calculates its normals";
     return "calculate its normals first, one mean over the years for each station and calendar "
            "month";

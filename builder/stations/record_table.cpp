@@ -8,6 +8,7 @@
 #include "builder/grids/plausible_values.hpp"
 #include "builder/inputs/vsi_bytes.hpp"
 #include "builder/records/day_weather.hpp"
+#include "builder/records/hour_weather.hpp"
 #include "builder/records/normals_of_years.hpp"
 #include "builder/stations/record_dates.hpp"
 #include "builder/stations/record_length.hpp"
@@ -25,9 +26,21 @@ constexpr double kUnmovedKm = 1.0;
 constexpr double kUnmovedM = 60.0;
 // With fewer rows or values, one fault may be most of them.
 constexpr std::int64_t kEnoughToJudge = 12;
+// By which the light and the warmth of a record's hours may be off their usual time. An hour that
+// is taken for the one before or after it is doubtful; clouds of the morning or evening shift less.
+constexpr double kMaxHoursOfLight = 1.5;
+constexpr double kDoubtfulHoursOfLight = 0.6;
+constexpr double kMaxHoursOfWarmth = 4.0;
 
 bool is_listed(const std::vector<std::string>& words, const std::string& word) {
     return std::find(words.begin(), words.end(), word) != words.end();
+}
+
+/// "2015-03-29"
+std::string date_text(const RecordDay& day) {
+    char text[40];
+    std::snprintf(text, sizeof text, "%04d-%02d-%02d", day.year, day.month + 1, day.day);
+    return text;
 }
 
 bool is_same_place(const Station& a, const Station& b) {
@@ -40,14 +53,25 @@ bool is_same_place(const Station& a, const Station& b) {
 double value_of_step(const StationVariable& variable, RecordStep step, const RecordDay& day,
                      double converted) {
     const double mean_days = kDaysInMonth[static_cast<std::size_t>(day.month)];
-    const double days = step == RecordStep::days ? 1.0 : days_in_month(day.year, day.month);
+    const double days = step == RecordStep::months  ? days_in_month(day.year, day.month)
+                        : step == RecordStep::hours ? 1.0 / kHoursOfDay
+                                                    : 1.0;
     const std::string& unit = variable.unit;
     const bool is_rate = unit.find("/day") != std::string::npos || unit == "kg/m2/s";
+    const bool is_mean_of_amounts =
+        variable.variable == Variable::eto || variable.variable == Variable::sunshine_hours;
+    if (step == RecordStep::hours && is_mean_of_amounts)
+        return is_rate ? converted * days : converted * mean_days;
     if (variable.variable == Variable::rain)
         return is_rate ? converted / mean_days * days : converted;
-    const bool is_amount =
-        variable.variable == Variable::eto || variable.variable == Variable::sunshine_hours;
-    return is_amount && !is_rate ? converted * mean_days / days : converted;
+    return is_mean_of_amounts && !is_rate ? converted * mean_days / days : converted;
+}
+
+/// The zone of the longitude, if the recipe states none.
+double utc_offset_hours(const RecordRecipe& record, LatLon position) {
+    constexpr double kDegreesOfHour = 15.0;
+    return record.utc_offset_hours.value_or(
+        std::round(normalised_lon_deg(position.lon_deg) / kDegreesOfHour));
 }
 
 class RecordReading {
@@ -59,7 +83,12 @@ class RecordReading {
           source_(source),
           rows_(recipe, region, std::move(recoder)),
           dates_(record_, recipe.month_column, recipe.where),
-          columns_(measured_variables(recipe), record_.reference),
+          hours_(record_.step == RecordStep::hours
+                     ? std::optional<HourWeather>(std::in_place, measured_variables(recipe),
+                                                  record_.reference, record_.min_hours)
+                     : std::nullopt),
+          columns_(hours_ ? hours_->of_days() : measured_variables(recipe), record_.reference,
+                   hours_ && hours_->has_eto() ? EtoOf::hours : EtoOf::day),
           counts_(recipe.variables.size()) {}
 
     Result<StationTable> read() {
@@ -68,11 +97,13 @@ class RecordReading {
                               const std::vector<std::size_t>& variables) {
                            take_row(row, station, is_same, variables);
                        }));
+        for (Part& part : parts_) close_day(part);
         TRY(check_dates());
         for (std::size_t v = 0; v < counts_.size(); ++v) {
             TRY(check_repetition(v));
             TRY(check_unit(counts_[v], recipe_, recipe_.variables[v]));
         }
+        for (const Part& part : parts_) TRY(check_clock(part));
         return finished();
     }
 
@@ -84,6 +115,11 @@ class RecordReading {
         EtoComparison eto;
         int reversed_days = 0;  ///< with a minimum temperature above the maximum
         TableLine first;
+        /// Of a record of hours.
+        std::optional<HoursOfDay> open_day = {};
+        HourWeather::State hour_state = {};
+        ClockChanges clock = {};
+        int days_in_parts = 0;  ///< whose hours do not follow each other
     };
 
     static std::vector<Variable> measured_variables(const StationRecipe& recipe) {
@@ -106,21 +142,38 @@ class RecordReading {
                   const std::vector<std::size_t>& variables) {
         if (!is_same || parts_.empty()) current_ = part_of(row, station);
         ++rows_with_date_field_;
-        const auto day = dates_.date_of(row, rows_.recoder());
-        if (!day) {
+        const auto time = time_of(row);
+        if (!time) {
             const std::string text = dates_.text_of(row, rows_.recoder());
             if (rows_without_date_++ == 0)
                 example_of_date_ =
                     in_quotes(text) + " at " + rows_.file_name() + ":" + std::to_string(row.line());
-            rows_.refuse_row(row, station.name, text, day.error());
+            rows_.refuse_row(row, station.name, text, time.error());
             return;
         }
-        if (day->year < record_.first_year || day->year > record_.last_year) {
+        if (time->day.year < record_.first_year || time->day.year > record_.last_year) {
             ++rows_outside_period_;
             return;
         }
         for (const std::size_t v : variables)
-            if (rows_.columns().variables[v].value >= 0) take_value(row, *day, v);
+            if (rows_.columns().variables[v].value >= 0) take_value(row, *time, v);
+    }
+
+    /// A row's day, and hour if it has one, in local standard time; or the rule that it breaks.
+    tl::expected<LocalHour, std::string> time_of(const CsvRow& row) const {
+        if (!hours_) {
+            const auto day = dates_.date_of(row, rows_.recoder());
+            if (!day) return tl::unexpected(day.error());
+            return LocalHour{*day, 0};
+        }
+        const auto time = dates_.time_of(row, rows_.recoder());
+        if (!time) return tl::unexpected(time.error());
+        constexpr int kMinutesOfHour = 60;
+        if (record_.is_stamped_at_end && time->minute % kMinutesOfHour != 0)
+            return tl::unexpected<std::string>("a time within an hour, which is not its end");
+        const double ahead =
+            record_.is_utc ? utc_offset_hours(record_, parts_[current_].station.position) : 0.0;
+        return local_hour(time->day, time->minute, record_.is_stamped_at_end, ahead);
     }
 
     /// The station of a row: of those of its id, the one at its place.
@@ -158,7 +211,8 @@ class RecordReading {
                (!record_.accepted_flags.empty() && !is_listed(record_.accepted_flags, flag));
     }
 
-    void take_value(const CsvRow& row, const RecordDay& day, std::size_t v) {
+    void take_value(const CsvRow& row, const LocalHour& time, std::size_t v) {
+        const RecordDay& day = time.day;
         const StationColumns::OfVariable& of = rows_.columns().variables[v];
         const std::string text = rows_.field(row, of.value);
         if (rows_.numbers().is_missing(text)) return;
@@ -171,7 +225,7 @@ class RecordReading {
             found.year = day.year;
             rows_.report(found);
         };
-        const bool is_daily = record_.step == RecordStep::days;
+        const std::string step(step_name(record_.step));
         if (of.flag >= 0 && is_flag_rejected(rows_.field(row, of.flag))) {
             report("rejected by its flag", "value not used");
             return;
@@ -181,8 +235,7 @@ class RecordReading {
         const double value = value_of_step(variable, record_.step, day, *converted);
         ValueCounts& counts = counts_[v];
         ++counts.seen;
-        const auto rule = is_daily ? rejection_of_day(variable.variable, value)
-                                   : rejection_of(variable.variable, value);
+        const auto rule = rejection_of_step(variable.variable, value);
         if (rule) {
             if (counts.implausible++ == 0)
                 counts.example =
@@ -190,21 +243,68 @@ class RecordReading {
             return report(std::string(rule_name(*rule)), "value not used");
         }
         const double kept = rows_.numbers().as_kept(variable.variable, value);
-        switch (is_daily ? add_day(part, day, covered_days(row, variable.variable), v, kept)
-                         : part.record.add_month(day.year, day.month, v, kept)) {
+        switch (add_step(part, row, time, v, kept)) {
             case AddedValue::given_twice:
                 ++counts.repeated;
-                report(is_daily ? "day given twice" : "month given twice", "used once");
+                report(step + " given twice", "used once");
                 break;
             case AddedValue::contradicts:
                 ++counts.repeated;
-                report(is_daily ? "day given with different values"
-                                : "month given with different values",
-                       is_daily ? "day not used" : "month not used");
+                report(step + " given with different values", step + " not used");
                 break;
             default:
                 break;
         }
+    }
+
+    [[nodiscard]] std::optional<RejectionRule> rejection_of_step(Variable variable,
+                                                                 double value) const {
+        if (record_.step == RecordStep::hours) return rejection_of_hour(variable, value);
+        return record_.step == RecordStep::days ? rejection_of_day(variable, value)
+                                                : rejection_of(variable, value);
+    }
+
+    AddedValue add_step(Part& part, const CsvRow& row, const LocalHour& time, std::size_t v,
+                        double value) {
+        if (record_.step == RecordStep::months)
+            return part.record.add_month(time.day.year, time.day.month, v, value);
+        if (!hours_)
+            return part.record.add_reading_of_days(time.day,
+                                                   covered_days(row, recipe_.variables[v].variable),
+                                                   v, value, calculation_of(part));
+        if (part.open_day && !(part.open_day->day == time.day)) close_day(part);
+        if (!part.open_day) part.open_day.emplace(time.day, recipe_.variables.size());
+        // What sensors give at night.
+        const bool is_light = recipe_.variables[v].variable == Variable::radiation;
+        return part.open_day->add(time.hour, v, is_light ? std::max(value, 0.0) : value);
+    }
+
+    /// The hours of a station's day become values of the day.
+    void close_day(Part& part) {
+        if (!part.open_day) return;
+        const HoursOfDay hours = std::move(*part.open_day);
+        part.open_day.reset();
+        part.clock.note(hours);
+        const double offset = utc_offset_hours(record_, part.station.position);
+        const double fraction = record_.is_utc ? offset - std::floor(offset) : 0.0;
+        constexpr double kMinutesOfHour = 60.0;
+        const double first_minute =
+            fraction == 0.0 ? 0.0 : std::fmod(fraction + 0.5, 1.0) * kMinutesOfHour - 30.0;
+        const HourWeather::Day day = hours_->day_of(
+            hours, {part.station.position, part.station.elevation_m, offset, first_minute},
+            part.hour_state);
+        bool is_again = false;
+        const auto add = [&](std::size_t column, double value) {
+            if (std::isnan(value)) return;
+            const AddedValue added =
+                part.record.add_day(hours.day, column, value, calculation_of(part));
+            is_again =
+                is_again || added == AddedValue::contradicts || added == AddedValue::given_twice;
+        };
+        for (std::size_t v = 0; v < day.values.size(); ++v) add(v, day.values[v]);
+        if (columns_.computed_eto() >= 0 && hours_->has_eto())
+            add(static_cast<std::size_t>(columns_.computed_eto()), day.eto_mm);
+        if (is_again) ++part.days_in_parts;
     }
 
     /// Days that a reading of rain covers; 1 if the table does not say.
@@ -222,32 +322,67 @@ class RecordReading {
         };
     }
 
-    AddedValue add_day(Part& part, const RecordDay& day, int covered, std::size_t variable,
-                       double value) {
-        return part.record.add_reading_of_days(day, covered, variable, value, calculation_of(part));
-    }
-
     Result<void> check_dates() const {
         if (rows_without_date_ * 2 <= rows_with_date_field_) return {};
-        const bool is_daily = record_.step == RecordStep::days;
+        const bool is_monthly = record_.step == RecordStep::months;
         return fail(ErrorCode::bad_input,
-                    recipe_.where + ": most rows of " + recipe_.path + " have no date of a " +
-                        (is_daily ? "day" : "month") + " (the first is " + example_of_date_ + ")",
+                    recipe_.where + ": most rows of " + recipe_.path + " have no date of " +
+                        (hours_ ? "an " : "a ") + std::string(step_name(record_.step)) +
+                        " (the first is " + example_of_date_ + ")",
                     "name the columns of the date, state date_order, or " +
-                        std::string(is_daily ? "step = \"month\" for a table of months"
-                                             : "step = \"day\" for a table of days"));
+                        std::string(is_monthly ? "step = \"day\" for a table of days"
+                                               : "step = \"month\" for a table of months"));
+    }
+
+    /// Errors: the hours of a station are not in local standard time, as their clock or the sun in
+    /// them tells.
+    Result<void> check_clock(const Part& part) {
+        if (!hours_) return {};
+        if (const auto change = part.clock.found()) {
+            return fail(ErrorCode::bad_input,
+                        recipe_.where + ": the hours of \"" + part.station.name + "\" in " +
+                            recipe_.path + " follow daylight-saving time: an hour is missing on " +
+                            date_text(change->lacking) + ", and one is there twice on " +
+                            date_text(change->doubled),
+                        "give the hours in standard time or UTC");
+        }
+        const bool has_light = !std::isnan(part.hour_state.radiation.hours_after_noon());
+        const double late = has_light ? part.hour_state.radiation.hours_after_noon()
+                                      : part.hour_state.temperature.hours_after_noon();
+        // It is warmest two to three hours after noon.
+        const double usual = has_light ? 0.0 : 2.5;
+        const double most = has_light ? kMaxHoursOfLight : kMaxHoursOfWarmth;
+        const double doubtful = has_light ? kDoubtfulHoursOfLight : most;
+        if (std::isnan(late) || std::abs(late - usual) < doubtful) return {};
+        char text[96];
+        std::snprintf(text, sizeof text, "%.1f hours %s solar noon", std::abs(late),
+                      late < 0.0 ? "before" : "after");
+        const std::string what = has_light ? "brightest " : "warmest ";
+        if (std::abs(late - usual) > most) {
+            return fail(ErrorCode::bad_input,
+                        recipe_.where + ": by the hours of \"" + part.station.name + "\" in " +
+                            recipe_.path + " it is " + what + text,
+                        "correct time, utc_offset_hours or the longitude");
+        }
+        report_of_part(part, has_light ? Variable::radiation : Variable::tmean, text,
+                       "hours are " + what + "off solar noon: is hour_stamp right?", "used");
+        return {};
     }
 
     Result<void> check_repetition(std::size_t v) const {
         const ValueCounts& counts = counts_[v];
-        if (counts.repeated < kEnoughToJudge || counts.repeated * 2 <= counts.seen) return {};
-        const bool is_daily = record_.step == RecordStep::days;
+        // Of rows of half hours, every second repeats one.
+        const std::int64_t most_of = hours_ ? 3 : 2;
+        if (counts.repeated < kEnoughToJudge || counts.repeated * most_of <= counts.seen) return {};
+        const std::string step(step_name(record_.step));
         return fail(ErrorCode::bad_input,
                     recipe_.where + ": most values of " +
                         std::string(variable_name(recipe_.variables[v].variable)) + " in " +
-                        recipe_.path + " repeat a station and " + (is_daily ? "day" : "month"),
-                    is_daily
-                        ? "if the table has hours, calculate its days first; if it has several "
+                        recipe_.path + " repeat a station and " + step,
+                    hours_ ? "if its rows are shorter than an hour, calculate the hours first; if "
+                             "it has several stations, name the column of the station"
+                    : step == "day"
+                        ? "if the table has hours, state step = \"hour\"; if it has several "
                           "stations, name the column of the station"
                         : "state step = \"day\" for a table of days, or name the column of the "
                           "station");
@@ -255,18 +390,31 @@ class RecordReading {
 
     void report_reversed_days(const Part& part) {
         if (part.reversed_days == 0) return;
-        Suspect found = rows_.suspect_at(
-            part.first.line, part.station.name, counted(part.reversed_days, "day"),
-            "minimum temperature of a day above the maximum", "temperatures of such days not used");
+        report_of_part(part, Variable::tmin, counted(part.reversed_days, "day"),
+                       "minimum temperature of a day above the maximum",
+                       "temperatures of such days not used");
+    }
+
+    void report_split_days(const Part& part) {
+        if (part.days_in_parts == 0) return;
+        report_of_part(part, recipe_.variables.front().variable, counted(part.days_in_parts, "day"),
+                       "the hours of a day do not follow each other", "such days not used");
+    }
+
+    /// Of a station's record as a whole.
+    void report_of_part(const Part& part, Variable variable, const std::string& value,
+                        const std::string& rule, const std::string& action) {
+        Suspect found = rows_.suspect_at(part.first.line, part.station.name, value, rule, action);
         found.file = file_name_of(rows_.table().files[static_cast<std::size_t>(part.first.file)]);
-        found.variable = variable_name(Variable::tmin);
+        found.variable = variable_name(variable);
+        found.is_used = action == "used";
         rows_.report(found);
     }
 
     Result<StationTable> finished() {
         RecordFindings findings;
         findings.source = recipe_.terms.name;
-        findings.is_daily = record_.step == RecordStep::days;
+        findings.step = record_.step;
         findings.first_year = record_.first_year;
         findings.last_year = record_.last_year;
         findings.rules = record_.completeness;
@@ -277,6 +425,7 @@ class RecordReading {
             Part& part = parts_[p];
             part.record.end(calculation_of(part));
             report_reversed_days(part);
+            report_split_days(part);
             Station station = part.station;
             findings.stations.push_back(
                 normals_of_record({recipe_, source_, columns_, part.record, part.eto, part.first},
@@ -321,6 +470,7 @@ class RecordReading {
     int source_;
     StationRows rows_;
     RecordDates dates_;
+    std::optional<HourWeather> hours_;  ///< of a record of hours
     DayWeatherColumns columns_;
     std::vector<ValueCounts> counts_;  ///< by variable of the recipe
     std::map<std::string, std::vector<std::size_t>> parts_of_key_;

@@ -67,6 +67,22 @@ TEST_F(DataFiles, MonthsAreFilledIn) {
     EXPECT_EQ(files->back().url, "https://example.org/t_12.zip");
 }
 
+TEST_F(DataFiles, YearsOfThePeriodAreFilledIn) {
+    const auto files = data_files(
+        with("{data}/t_{year}.nc",
+             "[{ from = \"https://example.org/get?year={year}\", as = \"t_{year}.nc\" }]"));
+    ASSERT_TRUE(files) << files.error().message;
+    ASSERT_EQ(files->size(), 30U);
+    EXPECT_EQ(files->front().name, "t_1961.nc");
+    EXPECT_EQ(files->front().url, "https://example.org/get?year=1961");
+    EXPECT_EQ(files->back().name, "t_1990.nc");
+    const auto months = data_files(
+        with("{data}/t_{year}{month:02}.tif", "\"https://example.org/t_{year}{month:02}.tif\""));
+    ASSERT_TRUE(months) << months.error().message;
+    ASSERT_EQ(months->size(), 360U);
+    EXPECT_EQ((*months)[13].name, "t_196202.tif");
+}
+
 TEST_F(DataFiles, AListMayNameItsFiles) {
     const auto files =
         data_files(with("{data}/normals.zip",

@@ -9,9 +9,12 @@
 
 #include "builder/recipe/recipe.hpp"
 #include "tests/support/raster_fixtures.hpp"
+#include "tests/support/recipe_text.hpp"
 
 namespace thirstline {
 namespace {
+
+using test::changed;
 
 /// A recipe with a place for a line more, marked by a line "@".
 const std::string kBaseline = "[baseline]\ntitle = \"Merrow\"\nperiod = \"1991-2020\"\n";
@@ -62,7 +65,9 @@ std::map<std::string_view, std::vector<std::string>> places_of_groups() {
                                  kTerms + "@\n")};
     places["[[stations]]"] = {within(kLongTable + long_columns + "@\n"),
                               within(kWideTable + columns(kWideColumns + ", jan = \"1\"") + "@\n")};
-    places["[[records]]"] = {within(kRecords + date_columns + "@\n")};
+    places["[[records]]"] = {
+        within(kRecords + date_columns + "@\n"),
+        within(changed(kRecords, "\"day\"", "\"hour\"") + date_columns + "@\n")};
     places["[[postal]]"] = {
         within(kPostal + columns("code = \"c\", lat = \"lat\", lon = \"lon\"") + "@\n")};
     places["tables of stations"] = {places["[[stations]]"].front()};
@@ -71,6 +76,8 @@ std::map<std::string_view, std::vector<std::string>> places_of_groups() {
         within(kWideTable + columns(kWideColumns + " @")),
         within(kRecords + columns("lat = \"lat\", lon = \"lon\", tmax = \"t\", year = \"y\" @")),
         within(kRecords + columns("lat = \"lat\", lon = \"lon\", tmax = \"t\" @")),
+        within(changed(kRecords, "\"day\"", "\"hour\"") +
+               columns("lat = \"lat\", lon = \"lon\", tmax = \"t\", year = \"y\" @")),
         within(kRecords + columns("lat = \"lat\", lon = \"lon\", tmax = \"t\", date = \"d\" @"))};
     places["positions"] = {within(kLongTable + columns("month = \"m\", wind = \"w\", eto = \"e\"") +
                                   "positions = { " + kPositionsKeys + " @ }\n")};

@@ -105,8 +105,49 @@ TEST(RecordRecipes, PlaceAStationThatTheTableDoesNotName) {
     expect_record_error(changed(lines, "lat = 44.6", "lat = 94.6"), "lat");
 }
 
+const std::string kHourKeys = R"(path = "net/*.csv"
+step = "hour"
+time = "local"
+utc_offset_hours = -7
+hour_stamp = "end"
+min_hours = 22
+columns = { station = "ID", lat = "Lat", lon = "Lon", date = "Date", hour = "H", tmean = "T", rain = "RR" }
+units = { tmean = "degC", rain = "mm" }
+)";
+
+TEST(RecordRecipes, HoursStateTheirTime) {
+    const auto recipe = record_recipe_of(kHourKeys);
+    ASSERT_TRUE(recipe) << recipe.error().message;
+    const RecordRecipe& record = *recipe->stations.at(0).record;
+    EXPECT_EQ(record.step, RecordStep::hours);
+    EXPECT_FALSE(record.is_utc);
+    EXPECT_EQ(record.utc_offset_hours, -7.0);
+    EXPECT_TRUE(record.is_stamped_at_end);
+    EXPECT_EQ(record.min_hours, 22);
+    EXPECT_EQ(record.hour_column, "H");
+    const std::string utc =
+        changed(changed(kHourKeys, "\"local\"", "\"utc\""), "utc_offset_hours = -7\n", "");
+    EXPECT_TRUE(record_recipe_of(utc));
+    EXPECT_TRUE(record_recipe_of(changed(kHourKeys, "hour = \"H\", ", "")));
+    expect_record_error(changed(kHourKeys, "utc_offset_hours = -7\n", ""),
+                        "lacks the key \"utc_offset_hours\"");
+    expect_record_error(changed(kHourKeys, "= -7\n", "= -7.1\n"), "whole or quarter hours");
+    expect_record_error(changed(kHourKeys, "= -7\n", "= -17\n"), "utc_offset_hours");
+    expect_record_error(changed(kHourKeys, "hour_stamp = \"end\"\n", ""), "hour_stamp");
+    expect_record_error(changed(kHourKeys, "time = \"local\"\n", ""), "time");
+    expect_record_error(changed(kHourKeys, "min_hours = 22", "min_hours = 25"), "min_hours");
+    expect_record_error(
+        changed(kHourKeys, "date = \"Date\", hour = \"H\"", "year = \"Y\", yday = \"J\""),
+        "names no hour");
+    expect_record_error(changed(changed(kHourKeys, "tmean = \"T\"", "temperature_range = \"T\""),
+                                "tmean = \"degC\"", "temperature_range = \"degC\""),
+                        "[[records]] of hours has no \"temperature_range\"");
+    expect_record_error(changed(kRecordKeys, "step = \"day\"", "step = \"day\"\ntime = \"utc\""),
+                        "time");
+}
+
 TEST(RecordRecipes, RefuseWhatCannotBeMeant) {
-    expect_record_error(changed(kRecordKeys, "step = \"day\"", "step = \"hour\""), "\"hour\"");
+    expect_record_error(changed(kRecordKeys, "step = \"day\"", "step = \"week\""), "\"week\"");
     expect_record_error(changed(kRecordKeys, "step = \"day\"\n", ""), "step");
     expect_record_error(kRecordKeys, "is not its first and last year", "about 1990");
     expect_record_error(kRecordKeys, "is not its first and last year", "2020-1991");

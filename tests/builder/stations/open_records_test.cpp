@@ -31,7 +31,7 @@ struct Reading {
     std::set<std::string> voids;  ///< "Fallon tmax 2015-02"
 };
 
-std::map<std::string, Reading> independent_readings(const std::string& samples) {
+std::map<std::string, Reading> readings_of_records(const std::string& samples) {
     const auto output =
         test::output_of(std::string(THIRSTLINE_TEST_PYTHON) + " -B " + THIRSTLINE_TEST_FOLDER +
                         "/builder/stations/normals_of_records.py " + samples);
@@ -220,14 +220,14 @@ TEST_F(OpenRecords, OfDaysGiveTheNormalsAndVoidMonthsOfAnIndependentCalculation)
     add_de_bilt();
     const StationSet set = tables_.stations();
     ASSERT_EQ(set.records.size(), 6U);
-    EXPECT_EQ(compare_with_readings(set, independent_readings(samples_)),
+    EXPECT_EQ(compare_with_readings(set, readings_of_records(samples_)),
               12 * (4 + 2 + 6 + 6 + 5 + 2));
 }
 
 TEST_F(OpenRecords, OfMonthsGiveTheNormalsAndVoidMonthsOfAnIndependentCalculation) {
     add_canada_monthly();
     const StationSet set = tables_.stations();
-    EXPECT_EQ(compare_with_readings(set, independent_readings(samples_)), 12 * 3);
+    EXPECT_EQ(compare_with_readings(set, readings_of_records(samples_)), 12 * 3);
     EXPECT_GE(set.records[0].stations[0].variables[0].years[0], 27);
 }
 
