@@ -4,7 +4,6 @@
 #include <cmath>
 #include <utility>
 
-#include "lookup/commands/terminal_width.hpp"
 #include "lookup/demand_output/demand_csv.hpp"
 #include "lookup/demand_output/demand_ics.hpp"
 #include "lookup/demand_output/demand_json.hpp"
@@ -18,6 +17,7 @@
 #include "schema/base/words.hpp"
 #include "schema/command_line/database_commands.hpp"
 #include "schema/command_line/option_values.hpp"
+#include "schema/platform/process.hpp"
 #include "schema/text/plain_numbers.hpp"
 #include "schema/text/utf8_text.hpp"
 

@@ -12,12 +12,12 @@
 #include <atomic>
 #include <cstddef>
 #include <cstdint>
-#include <ctime>
 #include <memory>
 #include <span>
 #include <string>
 
 #include "schema/base/result.hpp"
+#include "schema/platform/regular_file.hpp"
 
 namespace thirstline {
 
@@ -36,7 +36,6 @@ class OpenedFile {
     /// folder, pipe or device); bad_database for a file shorter than SQLite's header.
     [[nodiscard]] static Result<std::shared_ptr<OpenedFile>> open(const std::string& path,
                                                                   FileAccess access);
-    ~OpenedFile();
     OpenedFile(const OpenedFile&) = delete;
     OpenedFile& operator=(const OpenedFile&) = delete;
 
@@ -60,14 +59,13 @@ class OpenedFile {
     [[nodiscard]] bool was_replaced() const;
 
   private:
-    OpenedFile() = default;
+    OpenedFile(std::string path, RegularFile file, const FileStamp& state);
     [[nodiscard]] bool is_as_opened() const;
 
     std::string path_;
-    int descriptor_ = -1;
+    RegularFile file_;
+    FileStamp stamp_;
     std::int64_t bytes_ = 0;
-    std::uint64_t device_ = 0, number_ = 0;  ///< identify the file
-    std::timespec modified_{};
     SqliteHeader header_{};
     const std::uint8_t* map_ = nullptr;
     std::atomic<bool> was_changed_ = false;
