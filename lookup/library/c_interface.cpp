@@ -279,26 +279,51 @@ int32_t thirstline_version_number(void) {
     return THIRSTLINE_VERSION_NUMBER;
 }
 
-static thirstline_status opened(const char* path, FileAccess access, thirstline_file** file,
-                                thirstline_error* error) {
+/// `open` returns Result<std::unique_ptr<Database>>.
+template <class Open>
+static thirstline_status opened(thirstline_file** file, thirstline_error* error, const Open& open) {
     if (file != nullptr) *file = nullptr;
     return status_after(error, [&]() -> Result<Outcome> {
-        TRY(check_pointer(path, "path"));
         TRY(check_pointer(file, "file"));
-        auto database = TRY(Database::open(path, access));
+        auto database = TRY(open());
         *file = new thirstline_file{OpenFile(std::move(database))};
         return Outcome{};
     });
 }
 
+static thirstline_status opened_by_path(const char* path, FileAccess access, thirstline_file** file,
+                                        thirstline_error* error) {
+    return opened(file, error, [&]() -> Result<std::unique_ptr<Database>> {
+        TRY(check_pointer(path, "path"));
+        return Database::open(path, access);
+    });
+}
+
 thirstline_status thirstline_open(const char* path, thirstline_file** file,
                                   thirstline_error* error) {
-    return opened(path, FileAccess::read, file, error);
+    return opened_by_path(path, FileAccess::read, file, error);
 }
 
 thirstline_status thirstline_open_mapped(const char* path, thirstline_file** file,
                                          thirstline_error* error) {
-    return opened(path, FileAccess::mapped, file, error);
+    return opened_by_path(path, FileAccess::mapped, file, error);
+}
+
+thirstline_status thirstline_open_memory(const void* bytes, size_t size, thirstline_file** file,
+                                         thirstline_error* error) {
+    return opened(file, error, [&]() -> Result<std::unique_ptr<Database>> {
+        TRY(check_pointer(bytes, "bytes"));
+        auto memory = TRY(OpenedFile::in_memory({static_cast<const std::uint8_t*>(bytes), size}));
+        return Database::over(std::move(memory));
+    });
+}
+
+thirstline_status thirstline_open_descriptor(int descriptor, int64_t offset, int64_t size,
+                                             thirstline_file** file, thirstline_error* error) {
+    return opened(file, error, [&]() -> Result<std::unique_ptr<Database>> {
+        auto part = TRY(OpenedFile::of_descriptor(descriptor, offset, size));
+        return Database::over(std::move(part));
+    });
 }
 
 void thirstline_close(thirstline_file* file) {

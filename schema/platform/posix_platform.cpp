@@ -30,6 +30,21 @@ FileStamp stamp_of(const struct stat& status) {
             status.st_mtim.tv_nsec};
 }
 
+/// Empty for a regular file.
+std::optional<Error> why_not_regular(int descriptor, const std::string& name,
+                                     const std::string& kind) {
+    struct stat status {};
+    if (fstat(descriptor, &status) != 0) {
+        return Error{ErrorCode::io,
+                     "cannot read the " + kind + " " + name + ": " + std::strerror(errno), ""};
+    }
+    if (S_ISREG(status.st_mode)) return std::nullopt;
+    return Error{
+        ErrorCode::io,
+        name + " is " + kind_of(status.st_mode) + ", and a " + kind + " must be a regular file",
+        ""};
+}
+
 }  // namespace
 
 Result<RegularFile> RegularFile::open(const std::string& path, const std::string& kind) {
@@ -40,16 +55,17 @@ Result<RegularFile> RegularFile::open(const std::string& path, const std::string
                     "cannot open the " + kind + " " + path + ": " + std::strerror(errno));
     }
     RegularFile file(descriptor);
-    struct stat status {};
-    if (fstat(descriptor, &status) != 0) {
-        return fail(ErrorCode::io,
-                    "cannot read the " + kind + " " + path + ": " + std::strerror(errno));
-    }
-    if (!S_ISREG(status.st_mode)) {
-        return fail(ErrorCode::io, path + " is " + kind_of(status.st_mode) + ", and a " + kind +
-                                       " must be a regular file");
-    }
+    if (const auto error = why_not_regular(descriptor, path, kind)) return fail(*error);
     return file;
+}
+
+Result<RegularFile> RegularFile::of_descriptor(int descriptor, const std::string& name,
+                                               const std::string& kind) {
+    if (const auto error = why_not_regular(descriptor, name, kind)) return fail(*error);
+    const int own = fcntl(descriptor, F_DUPFD_CLOEXEC, 0);
+    if (own < 0)
+        return fail(ErrorCode::io, "cannot open " + name + " again: " + std::strerror(errno));
+    return RegularFile(own);
 }
 
 void RegularFile::close() {

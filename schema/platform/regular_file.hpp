@@ -29,6 +29,11 @@ class RegularFile {
     /// `path` is UTF-8; `kind` is what errors call the file, such as "database". Errors (io): it
     /// cannot be opened, or is not a regular file.
     [[nodiscard]] static Result<RegularFile> open(const std::string& path, const std::string& kind);
+    /// The open file behind a C descriptor, which still belongs to the caller and may be closed:
+    /// reading does not use its position. Errors (io): it is not that of a regular file; `name` is
+    /// what they call it.
+    [[nodiscard]] static Result<RegularFile> of_descriptor(int descriptor, const std::string& name,
+                                                           const std::string& kind);
 
     RegularFile(RegularFile&& other) noexcept;
     RegularFile& operator=(RegularFile&& other) noexcept;

@@ -101,6 +101,20 @@ Result<RegularFile> RegularFile::open(const std::string& path, const std::string
     return file;
 }
 
+Result<RegularFile> RegularFile::of_descriptor(int descriptor, const std::string& name,
+                                               const std::string& kind) {
+    HANDLE given = handle_of(_get_osfhandle(descriptor));
+    if (GetFileType(given) != FILE_TYPE_DISK)
+        return fail(ErrorCode::io,
+                    name + " is not open, and a " + kind + " must be a regular file");
+    HANDLE own = nullptr;
+    if (DuplicateHandle(GetCurrentProcess(), given, GetCurrentProcess(), &own, 0, FALSE,
+                        DUPLICATE_SAME_ACCESS) == 0) {
+        return fail(ErrorCode::io, "cannot open " + name + " again: " + last_error());
+    }
+    return RegularFile(reinterpret_cast<std::intptr_t>(own));
+}
+
 void RegularFile::close() {
     if (map_ != nullptr) UnmapViewOfFile(map_);
     if (handle_ != kNoHandle) CloseHandle(handle_of(handle_));

@@ -252,6 +252,20 @@ THIRSTLINE_API thirstline_status thirstline_open(const char* path, thirstline_fi
 THIRSTLINE_API thirstline_status thirstline_open_mapped(const char* path, thirstline_file** file,
                                                         thirstline_error* error);
 
+/* The same for a file in memory, such as a resource of an app: `bytes` is not copied and must stay
+ * valid and unchanged until thirstline_close. */
+THIRSTLINE_API thirstline_status thirstline_open_memory(const void* bytes, size_t size,
+                                                        thirstline_file** file,
+                                                        thirstline_error* error);
+
+/* The same for an open file of the operating system, or a part of it, such as an asset that is
+ * stored uncompressed in a phone app's package: `size` bytes from `offset` on, all up to the end if
+ * `size` is 0. The descriptor still belongs to the caller, who may close it after this call; its
+ * position is neither used nor changed. A part outside the file gives THIRSTLINE_USAGE. */
+THIRSTLINE_API thirstline_status thirstline_open_descriptor(int descriptor, int64_t offset,
+                                                            int64_t size, thirstline_file** file,
+                                                            thirstline_error* error);
+
 /* Closes a file; all texts that belong to it become invalid. NULL is allowed and does nothing. No
  * other thread may be using the file. */
 THIRSTLINE_API void thirstline_close(thirstline_file* file);
