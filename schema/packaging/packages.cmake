@@ -18,8 +18,9 @@ function(thirstline_licences component package)
 endfunction()
 
 thirstline_licences(runtime thirstline-lookup ${code_of_both})
-thirstline_licences(library ${library_package} nlohmann-json3-dev libexpected-dev nettle-dev)
-thirstline_licences(development libthirstline-dev nlohmann-json3-dev libexpected-dev nettle-dev)
+set(code_of_library nlohmann-json3-dev libexpected-dev libcsv-dev nettle-dev libtomlplusplus-dev)
+thirstline_licences(library ${library_package} ${code_of_library})
+thirstline_licences(development libthirstline-dev ${code_of_library})
 
 set(CPACK_PACKAGE_NAME thirstline)
 set(CPACK_PACKAGE_VENDOR "Thirstline developers")

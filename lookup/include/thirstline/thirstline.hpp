@@ -273,6 +273,26 @@ class File {
         return answers;
     }
 
+    /// What `thirstline-lookup site --format json` prints; "found": false if there is no data.
+    /// Errors: usage for options that are not valid.
+    Result<std::string> site_json(const SiteQuery& query, const JsonOptions& options = {}) {
+        return json_or_error(
+            query, options, [&](auto* plain, auto* choices, auto** json, auto* error) {
+                return thirstline_site_json(file_.get(), plain, choices, json, error);
+            });
+    }
+
+    /// The same for `demand`: need, run times, settings and cost of the zones in the content of a
+    /// zone file. Errors: usage for zones that are not valid, with their line.
+    Result<std::string> demand_json(const SiteQuery& query, const std::string& zones,
+                                    const JsonOptions& options = {}) {
+        return json_or_error(query, options,
+                             [&](auto* plain, auto* choices, auto** json, auto* error) {
+                                 return thirstline_demand_json(file_.get(), plain, zones.c_str(),
+                                                               choices, json, error);
+                             });
+    }
+
     /// The stations used for a site, at most `most`, by decreasing weight; none in a file made from
     /// grids alone.
     Result<std::vector<Station>> stations_near(
@@ -327,6 +347,21 @@ class File {
         thirstline_file* file = nullptr;
         if (open(&file, &error) != THIRSTLINE_OK) return detail::error_of(error);
         return File(file);
+    }
+
+    template <class Ask>
+    static Result<std::string> json_or_error(const SiteQuery& query, const JsonOptions& options,
+                                             const Ask& ask) {
+        const auto plain = detail::query_of(query);
+        auto choices = detail::sized<thirstline_json_options>();
+        if (options.own_record) choices.own_record = options.own_record->c_str();
+        choices.year = options.year.c_str();
+        choices.step = options.step.c_str();
+        auto error = detail::sized<thirstline_error>();
+        const char* json = nullptr;
+        ask(&plain, &choices, &json, &error);
+        if (json == nullptr) return detail::error_of(error);  // no data has JSON, too
+        return std::string(json);
     }
 
     static Result<Site> site_or_error(thirstline_status status, const thirstline_site& plain,

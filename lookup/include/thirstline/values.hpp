@@ -79,6 +79,13 @@ struct SiteQuery {
     std::optional<std::int32_t> elevation_m = {};  ///< −1000 to 10000
 };
 
+/// How a site's JSON differs from its normals by months.
+struct JsonOptions {
+    std::optional<std::string> own_record = {};  ///< CSV: month,eto_mm,rain_mm
+    std::string year = "mean";                   ///< or "dry", "wet", a percentage such as "90"
+    std::string step = "month";                  ///< or "week", "day"
+};
+
 /// The exact integers of a month: value = integer / divisor; see Divisors.
 struct FixedMonth {
     std::optional<std::int32_t> eto;  ///< per day

@@ -141,6 +141,17 @@ TEST_F(CppInterface, OpensMemoryAndDescriptors) {
     EXPECT_EQ(asset->site(LatLon{47.25, -30.5})->months[6].eto_mm_per_day, 5.68);
 }
 
+TEST_F(CppInterface, GivesJson) {
+    const auto site =
+        file_.site_json({LatLon{47.25, -30.5}}, {"month,eto_mm\n7,200\n", "mean", "day"});
+    ASSERT_TRUE(site) << site.error().message;
+    EXPECT_NE(site->find("\"eto_mm\": 200.0"), std::string::npos);
+    EXPECT_NE(file_.site_json({LatLon{-10.0, 100.0}})->find("\"found\": false"), std::string::npos);
+    const auto plan = file_.demand_json({LatLon{47.25, -30.5}}, "[[zone]]\nplanting = 3\n");
+    EXPECT_EQ(plan.error().code, ErrorCode::usage);
+    EXPECT_EQ(plan.error().message.rfind("zones:2: ", 0), 0U) << plan.error().message;
+}
+
 TEST_F(CppInterface, DescribesTheBaseline) {
     const auto baseline = file_.baseline();
     ASSERT_TRUE(baseline);
