@@ -17,6 +17,7 @@ class StandardStreams {
     StandardStreams();
     StandardStreams(const StandardStreams&) = delete;
     StandardStreams& operator=(const StandardStreams&) = delete;
+    // NOLINTNEXTLINE(performance-trivially-destructible): only on Windows something is restored.
     ~StandardStreams();
 
     /// False if the program was started with standard output closed.
