@@ -2,7 +2,7 @@
 # Builds and tests Thirstline, on a fresh Debian 12 or on a developer's machine.
 #
 #   sh tests/run-tests.sh                the three parts a newcomer needs, about 15 minutes on two cores
-#   sh tests/run-tests.sh all            every part, about an hour
+#   sh tests/run-tests.sh all            every part but container, about an hour
 #   sh tests/run-tests.sh PART...        some of them
 #   sh tests/run-tests.sh --install ...  install missing packages without asking
 #
@@ -16,6 +16,7 @@
 #   machines          3 min   the image's reader on microcontrollers and a big-endian machine, in emulators
 #   packages          5 min   Debian packages, installed and used in a fresh Debian
 #   windows           6 min   the lookup for Windows, compiled by MinGW, against the one for Linux, in Wine
+#   container        15 min   the container of builder/packaging, built and used; not in "all": it compiles everything again
 #   sanitized        20 min   ASan and UBSan: all tests
 #   tidy              6 min   clang-tidy over every source
 #   pages             1 min   the plan's page and the report in Chromium (needs npm)
@@ -141,6 +142,11 @@ part_windows() {
         --wine-prefix build/windows/wine
 }
 
+part_container() {
+    install_packages "$CONTAINER_PACKAGES"
+    python3 -B tests/packaging/check_container.py --work build/container --jobs "$jobs"
+}
+
 # Levels of optimisation: what compiles and runs in the least time together.
 configured_sanitized() { # folder optimisation options...
     folder=$1
@@ -237,7 +243,7 @@ for word in "$@"; do
     case $word in
         --install) INSTALL=yes ;;
         all) parts="$parts $ALL_PARTS" ;;
-        style | scripts | lookup-only | release | changed-tidy | hostile-inputs | machines | packages | windows | sanitized | tidy | pages | published-pages)
+        style | scripts | lookup-only | release | changed-tidy | hostile-inputs | machines | packages | windows | container | sanitized | tidy | pages | published-pages)
             parts="$parts $word" ;;
         *)
             echo "tests/run-tests.sh: unknown part \"$word\"; the first lines of the script list them" >&2
