@@ -1,7 +1,6 @@
 // thirstline-lookup: answers from a file, offline.
-#include <unistd.h>
-
 #include <csignal>
+#include <cstdlib>
 
 #include "lookup/commands/lookup_program.hpp"
 #include "schema/base/result.hpp"
@@ -10,7 +9,7 @@ namespace {
 
 // Nothing that this program writes to is left in pieces: it can leave at once.
 void leave_when_interrupted(int) {
-    _exit(thirstline::exit_status(thirstline::ErrorCode::interrupted));
+    std::_Exit(thirstline::exit_status(thirstline::ErrorCode::interrupted));
 }
 
 }  // namespace

@@ -20,6 +20,8 @@ if ! command -v npm >/dev/null; then # other packages of Node bring their own
 fi
 PACKAGE_PACKAGES="dpkg-dev file debootstrap pkg-config python3 python3-setuptools python3-wheel groff-base zsh
     fish"
+WINDOWS_PACKAGES="g++-mingw-w64-x86-64-posix wine64 dpkg-dev gcc make autoconf automake libtool tcl m4 xz-utils minisign"
+CONTAINER_PACKAGES="buildah crun debootstrap python3"
 STYLE_PACKAGES="clang-format clang-tidy python3"
 
 # Asks first on a terminal, unless INSTALL is set. Without one there is nobody to ask: scripts, containers

@@ -2,7 +2,7 @@
 # Builds and tests Thirstline, on a fresh Debian 12 or on a developer's machine.
 #
 #   sh tests/run-tests.sh                the three parts a newcomer needs, about 15 minutes on two cores
-#   sh tests/run-tests.sh all            every part, about an hour
+#   sh tests/run-tests.sh all            every part but container, about an hour
 #   sh tests/run-tests.sh PART...        some of them
 #   sh tests/run-tests.sh --install ...  install missing packages without asking
 #
@@ -15,6 +15,8 @@
 #   hostile-inputs    6 min   ASan and UBSan: the tests that read untrusted bytes
 #   machines          3 min   the image's reader on microcontrollers and a big-endian machine, in emulators
 #   packages          5 min   Debian packages, installed and used in a fresh Debian
+#   windows           6 min   the lookup for Windows, compiled by MinGW, against the one for Linux, in Wine
+#   container        15 min   the container of builder/packaging, built and used; not in "all": it compiles everything again
 #   sanitized        20 min   ASan and UBSan: all tests
 #   tidy              6 min   clang-tidy over every source
 #   pages             1 min   the plan's page and the report in Chromium (needs npm)
@@ -27,7 +29,7 @@ cd "$(dirname "$0")/.."
 . tests/build-environment.sh
 
 NEWCOMERS_PARTS="style lookup-only release"
-ALL_PARTS="style scripts lookup-only release hostile-inputs machines packages sanitized tidy pages published-pages"
+ALL_PARTS="style scripts lookup-only release hostile-inputs machines packages windows sanitized tidy pages published-pages"
 
 jobs=$(nproc)
 root=$PWD
@@ -114,6 +116,35 @@ part_packages() {
         }
     done
     python3 -B tests/packaging/check_packages.py --packages build/packages
+}
+
+# The zip for Windows, unpacked and used in Wine. Skipped where Debian's sources cannot be downloaded.
+part_windows() {
+    install_packages "$WINDOWS_PACKAGES"
+    libraries=0
+    sh lookup/packaging/windows/windows-libraries.sh build/windows-libraries || libraries=$?
+    if [ "$libraries" -eq 75 ]; then
+        echo "skipped: the libraries for Windows cannot be made without a network"
+        return 0
+    fi
+    [ "$libraries" -eq 0 ] || return 1
+    configured build/windows -DTHIRSTLINE_BUILD_BUILDER=OFF -DTHIRSTLINE_BUILD_TESTS=OFF \
+        --toolchain "$root/lookup/packaging/windows/windows-toolchain.cmake"
+    build_shown build/windows
+    rm -f build/windows/*.zip
+    (cd build/windows && cpack -G ZIP) >build/windows/cpack.log 2>&1 || {
+        cat build/windows/cpack.log >&2
+        return 1
+    }
+    configured_release
+    build_shown build/release thirstline-builder thirstline-lookup
+    python3 -B tests/packaging/check_windows_program.py --zip build/windows/*.zip --build build/release \
+        --wine-prefix build/windows/wine
+}
+
+part_container() {
+    install_packages "$CONTAINER_PACKAGES"
+    python3 -B tests/packaging/check_container.py --work build/container --jobs "$jobs"
 }
 
 # Levels of optimisation: what compiles and runs in the least time together.
@@ -212,7 +243,7 @@ for word in "$@"; do
     case $word in
         --install) INSTALL=yes ;;
         all) parts="$parts $ALL_PARTS" ;;
-        style | scripts | lookup-only | release | changed-tidy | hostile-inputs | machines | packages | sanitized | tidy | pages | published-pages)
+        style | scripts | lookup-only | release | changed-tidy | hostile-inputs | machines | packages | windows | container | sanitized | tidy | pages | published-pages)
             parts="$parts $word" ;;
         *)
             echo "tests/run-tests.sh: unknown part \"$word\"; the first lines of the script list them" >&2

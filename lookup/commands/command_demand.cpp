@@ -4,7 +4,6 @@
 #include <cmath>
 #include <utility>
 
-#include "lookup/commands/terminal_width.hpp"
 #include "lookup/demand_output/demand_csv.hpp"
 #include "lookup/demand_output/demand_ics.hpp"
 #include "lookup/demand_output/demand_json.hpp"
@@ -13,11 +12,13 @@
 #include "lookup/site/own_record.hpp"
 #include "lookup/site/site_answer.hpp"
 #include "lookup/site/wet_and_dry_years.hpp"
+#include "lookup/site_output/elevation_check.hpp"
 #include "lookup/site_output/site_json.hpp"
 #include "lookup/zone_file/zone_file.hpp"
 #include "schema/base/words.hpp"
 #include "schema/command_line/database_commands.hpp"
 #include "schema/command_line/option_values.hpp"
+#include "schema/platform/process.hpp"
 #include "schema/text/plain_numbers.hpp"
 #include "schema/text/utf8_text.hpp"
 
@@ -131,7 +132,10 @@ Result<Outcome> DemandCommand::run(const Environment& environment, TextSink& out
     auto answer =
         TRY(site_answer(*database, request, std::move(own), StepLength::month, year_percent));
     warn(answer.warnings);
-    if (!answer.miss) TRY(check_elevation(answer.report, units));
+    if (!answer.miss) {
+        const auto doubt = TRY(elevation_warning(answer.report, units));
+        if (doubt) warn({*doubt});
+    }
     if (answer.miss) {
         if (format_ != "json")
             return fail(ErrorCode::no_data, answer.miss->reason, answer.miss->hint);

@@ -6,6 +6,7 @@
 #include "lookup/site/own_record.hpp"
 #include "lookup/site/site_answer.hpp"
 #include "lookup/site/wet_and_dry_years.hpp"
+#include "lookup/site_output/elevation_check.hpp"
 #include "lookup/site_output/site_csv.hpp"
 #include "lookup/site_output/site_json.hpp"
 #include "lookup/site_output/site_text.hpp"
@@ -49,7 +50,10 @@ Result<Outcome> SiteCommand::run(const Environment& environment, TextSink& out) 
         TRY(site_answer(*database, request, std::move(own),
                         step_length_named(step_).value_or(StepLength::month), year_percent));
     warn(answer.warnings);
-    if (!answer.miss) TRY(check_elevation(answer.report, units));
+    if (!answer.miss) {
+        const auto doubt = TRY(elevation_warning(answer.report, units));
+        if (doubt) warn({*doubt});
+    }
     const bool as_json = format_ == "json";
     if (answer.miss && !as_json)
         return fail(ErrorCode::no_data, answer.miss->reason, answer.miss->hint);

@@ -1,11 +1,9 @@
 #include "lookup/commands/common_options.hpp"
 
 #include <CLI/App.hpp>
-#include <cmath>
 #include <cstdio>
 #include <optional>
 
-#include "lookup/site_output/place_text.hpp"
 #include "schema/command_line/option_values.hpp"
 #include "schema/database/postal_codes.hpp"
 #include "schema/geo/coordinates.hpp"
@@ -87,26 +85,6 @@ UnitSystem units_of_answer(const std::string& named, const std::string& format,
     if (format == "json") return UnitSystem::metric;
     return unit_system_named(named).value_or(format == "csv" ? UnitSystem::metric
                                                              : unit_system_of_locale(environment));
-}
-
-Result<void> check_elevation(const SiteReport& report, UnitSystem units) {
-    const std::optional<double>& terrain_m = report.profile.point.elevation_m;
-    if (!report.query.elevation_m || !terrain_m) return {};
-    const double rise_m = *report.query.elevation_m - *terrain_m;
-    if (std::abs(rise_m) <= kMaxRiseWithoutWarningM) return {};
-    const TextStyle style{units, false};
-    const std::string sentence =
-        "the elevation " +
-        height_text(report.query.typed_elevation_m.value_or(*report.query.elevation_m), style) +
-        " is " + height_text(std::abs(rise_m), style) + (rise_m > 0.0 ? " above" : " below") +
-        " the terrain around the site, " + height_text(*terrain_m, style);
-    if (std::abs(rise_m) > kMaxRiseM) {
-        return fail(ErrorCode::usage,
-                    sentence + "; the maximum adjustment is " + height_text(kMaxRiseM, style),
-                    "compare the elevation with a map; name its unit, such as 5280ft or 1609m");
-    }
-    warn({sentence + "; check it, and its unit"});
-    return {};
 }
 
 void warn(const std::vector<std::string>& warnings) {

@@ -5,9 +5,7 @@
 #include <vector>
 
 #include "lookup/site/site_query.hpp"
-#include "lookup/site/site_report.hpp"
 #include "lookup/site_output/units.hpp"
-#include "schema/answer/answer.hpp"
 #include "schema/base/result.hpp"
 #include "schema/command_line/database_commands.hpp"
 
@@ -39,15 +37,6 @@ void declare_year_option(CLI::App& app, std::string& year);
 /// named; the other formats use the named units, else those of the locale.
 [[nodiscard]] UnitSystem units_of_answer(const std::string& named, const std::string& format,
                                          const Environment& environment);
-
-/// An elevation that differs by more than this from the surrounding points gives a warning, and by
-/// more than kMaxRiseM an error.
-inline constexpr double kMaxRiseWithoutWarningM = 500.0;
-inline constexpr double kMaxRiseM = kMaxAdjustmentM;
-
-/// Warns of an elevation that is far from the terrain around the site. Errors (usage): one that is
-/// more than kMaxRiseM above or below it. Both are in the reader's units.
-[[nodiscard]] Result<void> check_elevation(const SiteReport& report, UnitSystem units);
 
 /// Writes each warning as a line on standard error.
 void warn(const std::vector<std::string>& warnings);

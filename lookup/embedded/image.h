@@ -16,8 +16,10 @@
  *         THIRSTLINE_IMAGE_OK)
  *         july_eto = thirstline_image_value(&answer, 0, 6);     (in 1e-4 mm/day: divisor 100)
  *
- * thirstline_image_find_code gives the position of a postal code, thirstline_image_text the notice,
- * sources and terms that an app must show.
+ * thirstline_image_find_typed_code gives the position of a postal code as people type it, and
+ * thirstline_image_find_code in the form in which images store it; thirstline_image_text the
+ * notice, sources and terms that an app must show. thirstline_image_size tells where an image in
+ * flash ends, and thirstline_image_verify checks all of it, as after a download.
  *
  * Macros that firmware may define before it includes this:
  *     THIRSTLINE_SMALL             less code, a smaller buffer, slower
@@ -33,6 +35,7 @@
 #define THIRSTLINE_IMAGE_H
 
 #include "lookup/embedded/image_look_up.h"
-#include "lookup/embedded/image_texts.h"
+#include "lookup/embedded/image_typed_codes.h"
+#include "lookup/embedded/image_verify.h"
 
 #endif

@@ -133,12 +133,28 @@ static inline int thirstline_image_lattice_is_sound(const thirstline_image* imag
     return 1;
 }
 
-static inline thirstline_image_status thirstline_image_read_fixed(thirstline_image* image,
-                                                                  const uint8_t* bytes) {
+/* Whether an image of any version begins here: THIRSTLINE_IMAGE_FIXED_BYTES bytes. */
+static inline int thirstline_image_begins(const uint8_t* bytes) {
     static const uint8_t magic[8] = {'T', 'h', 'L', 'i', 'm', 'g', '\r', '\n'};
     uint32_t at;
     for (at = 0; at < sizeof magic; ++at)
-        if (bytes[at] != magic[at]) return THIRSTLINE_IMAGE_DAMAGED;
+        if (bytes[at] != magic[at]) return 0;
+    return 1;
+}
+
+/* The size of an image in bytes, from its first THIRSTLINE_IMAGE_FIXED_BYTES: for a source of which
+ * only the beginning is known, such as a partition of flash. 0 if no image of this major version
+ * begins there. The number is checked only by thirstline_image_open: compare it with the room. */
+static inline uint32_t thirstline_image_size(const uint8_t* bytes) {
+    if (!thirstline_image_begins(bytes) || thirstline_u16(bytes + 8) != THIRSTLINE_IMAGE_MAJOR)
+        return 0;
+    return thirstline_u32(bytes + 12);
+}
+
+static inline thirstline_image_status thirstline_image_read_fixed(thirstline_image* image,
+                                                                  const uint8_t* bytes) {
+    uint32_t at;
+    if (!thirstline_image_begins(bytes)) return THIRSTLINE_IMAGE_DAMAGED;
     if (thirstline_u16(bytes + 8) != THIRSTLINE_IMAGE_MAJOR) return THIRSTLINE_IMAGE_UNSUPPORTED;
     image->minor = (uint16_t)thirstline_u16(bytes + 10);
     if (thirstline_u32(bytes + 12) != image->source.size) return THIRSTLINE_IMAGE_DAMAGED;

@@ -11,6 +11,7 @@
 #include <thread>
 #include <utility>
 
+#include "lookup/library/json_replies.hpp"
 #include "lookup/library/many_in_arrays.hpp"
 #include "lookup/library/many_replies.hpp"
 #include "lookup/library/open_file.hpp"
@@ -34,6 +35,7 @@ constexpr std::int32_t kMaxDecimals = 7;
 constexpr std::size_t kMinError = offsetof(thirstline_error, countries) + 1024;
 constexpr std::size_t kMinSite = offsetof(thirstline_site, tmin_fixed) + 48;
 constexpr std::size_t kMinQuery = offsetof(thirstline_query, elevation_m) + 4;
+constexpr std::size_t kMinJsonOptions = offsetof(thirstline_json_options, step) + sizeof(void*);
 constexpr std::size_t kMinArrays = offsetof(thirstline_site_arrays, method_codes) + sizeof(void*);
 constexpr std::size_t kMinBaseline = offsetof(thirstline_baseline, elevation_units_per_m) + 4;
 constexpr std::size_t kMinSource = offsetof(thirstline_source, values_used) + 8;
@@ -57,7 +59,7 @@ void fill_error(thirstline_error* to, thirstline_status status, std::string_view
 }
 
 /// A call either fails, or ends with a status that may not be OK.
-struct Outcome {
+struct CallOutcome {
     thirstline_status status = THIRSTLINE_OK;
     std::string message;
     std::string hint;
@@ -79,12 +81,13 @@ Result<void> check_struct(const Struct* given, std::size_t least, const char* na
                 "set it to sizeof the struct before the call");
 }
 
-/// Runs `work`, which returns Result<Outcome>, and converts its result or exception to a status.
+/// Runs `work`, which returns Result<CallOutcome>, and converts its result or exception to a
+/// status.
 template <class Work>
 thirstline_status status_after(thirstline_error* error, const Work& work) noexcept {
     if (error != nullptr && error->struct_size < kMinError) return THIRSTLINE_USAGE;
     try {
-        const Result<Outcome> outcome = work();
+        const Result<CallOutcome> outcome = work();
         if (!outcome) {
             const thirstline_status status = status_of(outcome.error().code);
             fill_error(error, status, outcome.error().message, outcome.error().hint, "");
@@ -107,18 +110,18 @@ thirstline_status status_after(thirstline_error* error, const Work& work) noexce
 template <class Work>
 thirstline_status status_with(thirstline_file* file, thirstline_error* error,
                               const Work& work) noexcept {
-    return status_after(error, [&]() -> Result<Outcome> {
+    return status_after(error, [&]() -> Result<CallOutcome> {
         TRY(check_pointer(file, "file"));
         if (file->in_use.exchange(true)) {
-            return Outcome{THIRSTLINE_BUSY, "another thread is in a call with this file",
-                           "open the file once for each thread", ""};
+            return CallOutcome{THIRSTLINE_BUSY, "another thread is in a call with this file",
+                               "open the file once for each thread", ""};
         }
         struct Release {
             std::atomic<bool>& in_use;
             ~Release() { in_use = false; }
         };
         const Release release{file->in_use};
-        Result<Outcome> outcome = work();
+        Result<CallOutcome> outcome = work();
         TRY(file->open.database().check_unchanged());
         return outcome;
     });
@@ -128,14 +131,14 @@ std::optional<std::int32_t> optional_of(const std::int32_t* value) {
     return value == nullptr ? std::nullopt : std::optional<std::int32_t>(*value);
 }
 
-Result<Outcome> answer_one(thirstline_file* file, const SiteQuestion& question,
-                           thirstline_site* site) {
+Result<CallOutcome> answer_one(thirstline_file* file, const SiteQuestion& question,
+                               thirstline_site* site) {
     TRY(check_struct(site, kMinSite, "site"));
     const auto answer = TRY(site_answer(file->open.database(), question));
     const auto plain = TRY(file->open.plain_site(answer));
     copy_struct(site, site->struct_size, plain);
-    return Outcome{answer.status, answer.miss.reason, answer.miss.hint,
-                   joined_by_blank(answer.countries)};
+    return CallOutcome{answer.status, answer.miss.reason, answer.miss.hint,
+                       joined_by_blank(answer.countries)};
 }
 
 /// The element of an array whose elements may have another version's size.
@@ -170,10 +173,10 @@ Result<std::size_t> threads_of(std::int32_t jobs) {
     return static_cast<std::size_t>(jobs > 0 ? jobs : all_cores());
 }
 
-Result<Outcome> answer_in_arrays(thirstline_file* file, const ArrayQuestions& questions,
-                                 std::int32_t jobs, const thirstline_site_arrays* arrays) {
+Result<CallOutcome> answer_in_arrays(thirstline_file* file, const ArrayQuestions& questions,
+                                     std::int32_t jobs, const thirstline_site_arrays* arrays) {
     const auto threads = TRY(threads_of(jobs));
-    if (questions.count == 0) return Outcome{};
+    if (questions.count == 0) return CallOutcome{};
     TRY(check_pointer(questions.lat_deg, "lat_deg"));
     TRY(check_pointer(questions.lon_deg, "lon_deg"));
     TRY(check_struct(arrays, kMinArrays, "arrays"));
@@ -182,13 +185,37 @@ Result<Outcome> answer_in_arrays(thirstline_file* file, const ArrayQuestions& qu
     thirstline_site_arrays known{};
     std::memcpy(&known, arrays, std::min(sizeof known, arrays->struct_size));
     TRY(fill_arrays(databases, questions, known));
-    return Outcome{};
+    return CallOutcome{};
 }
 
-Result<Outcome> answer_all(thirstline_file* file, const thirstline_query* queries,
-                           std::size_t count, std::int32_t jobs, thirstline_site* sites) {
+JsonChoices choices_of(const thirstline_json_options* options) {
+    JsonChoices choices;
+    if (options == nullptr) return choices;
+    if (options->own_record != nullptr) choices.own_record = options->own_record;
+    if (options->year != nullptr) choices.year = options->year;
+    if (options->step != nullptr) choices.step = options->step;
+    return choices;
+}
+
+/// `reply` returns Result<JsonReply> for a question and choices.
+template <class Reply>
+Result<CallOutcome> answer_as_json(thirstline_file* file, const thirstline_query* query,
+                                   const thirstline_json_options* options, const char** json,
+                                   const Reply& reply) {
+    TRY(check_pointer(json, "json"));
+    *json = nullptr;
+    TRY(check_struct(query, kMinQuery, "query"));
+    if (options != nullptr) TRY(check_struct(options, kMinJsonOptions, "options"));
+    auto answer = TRY(reply(question_of(query, 0), choices_of(options)));
+    if (!answer.json.empty()) *json = file->open.kept_json(std::move(answer.json));
+    return CallOutcome{answer.place.status, answer.place.miss.reason, answer.place.miss.hint,
+                       joined_by_blank(answer.place.countries)};
+}
+
+Result<CallOutcome> answer_all(thirstline_file* file, const thirstline_query* queries,
+                               std::size_t count, std::int32_t jobs, thirstline_site* sites) {
     const auto threads = TRY(threads_of(jobs));
-    if (count == 0) return Outcome{};
+    if (count == 0) return CallOutcome{};
     TRY(check_struct(queries, kMinQuery, "queries"));
     TRY(check_struct(sites, kMinSite, "sites"));
     const auto databases = TRY(databases_of(file->open, threads));
@@ -199,7 +226,7 @@ Result<Outcome> answer_all(thirstline_file* file, const thirstline_query* querie
             copy_struct(element(sites, i), sites->struct_size, plain);
             return {};
         }));
-    return Outcome{};
+    return CallOutcome{};
 }
 
 thirstline_station plain_station(OpenFile& open, const NearStation& near) {
@@ -219,13 +246,13 @@ thirstline_station plain_station(OpenFile& open, const NearStation& near) {
     return station;
 }
 
-Result<Outcome> stations_of(OpenFile& open, thirstline_lat_lon lat_lon,
-                            const std::int32_t* elevation_m, thirstline_station* stations,
-                            std::size_t capacity, std::size_t* count) {
+Result<CallOutcome> stations_of(OpenFile& open, thirstline_lat_lon lat_lon,
+                                const std::int32_t* elevation_m, thirstline_station* stations,
+                                std::size_t capacity, std::size_t* count) {
     TRY(check_pointer(count, "count"));
     *count = 0;
     const auto site = TRY(checked_position({lat_lon.lat_deg, lat_lon.lon_deg}));
-    if (capacity == 0) return Outcome{};
+    if (capacity == 0) return CallOutcome{};
     TRY(check_struct(stations, kMinStation, "stations"));
     const auto all = TRY(open.stations());
     const auto height_m = TRY(site_elevation_m(open.database(), site, optional_of(elevation_m)));
@@ -234,7 +261,7 @@ Result<Outcome> stations_of(OpenFile& open, thirstline_lat_lon lat_lon,
     for (std::size_t i = 0; i < near.size(); ++i)
         copy_struct(element(stations, i), stations->struct_size, plain_station(open, near[i]));
     *count = near.size();
-    return Outcome{};
+    return CallOutcome{};
 }
 
 thirstline_baseline plain_baseline(OpenFile& open, const Baseline& baseline) {
@@ -279,26 +306,51 @@ int32_t thirstline_version_number(void) {
     return THIRSTLINE_VERSION_NUMBER;
 }
 
-static thirstline_status opened(const char* path, FileAccess access, thirstline_file** file,
-                                thirstline_error* error) {
+/// `open` returns Result<std::unique_ptr<Database>>.
+template <class Open>
+static thirstline_status opened(thirstline_file** file, thirstline_error* error, const Open& open) {
     if (file != nullptr) *file = nullptr;
-    return status_after(error, [&]() -> Result<Outcome> {
-        TRY(check_pointer(path, "path"));
+    return status_after(error, [&]() -> Result<CallOutcome> {
         TRY(check_pointer(file, "file"));
-        auto database = TRY(Database::open(path, access));
+        auto database = TRY(open());
         *file = new thirstline_file{OpenFile(std::move(database))};
-        return Outcome{};
+        return CallOutcome{};
+    });
+}
+
+static thirstline_status opened_by_path(const char* path, FileAccess access, thirstline_file** file,
+                                        thirstline_error* error) {
+    return opened(file, error, [&]() -> Result<std::unique_ptr<Database>> {
+        TRY(check_pointer(path, "path"));
+        return Database::open(path, access);
     });
 }
 
 thirstline_status thirstline_open(const char* path, thirstline_file** file,
                                   thirstline_error* error) {
-    return opened(path, FileAccess::read, file, error);
+    return opened_by_path(path, FileAccess::read, file, error);
 }
 
 thirstline_status thirstline_open_mapped(const char* path, thirstline_file** file,
                                          thirstline_error* error) {
-    return opened(path, FileAccess::mapped, file, error);
+    return opened_by_path(path, FileAccess::mapped, file, error);
+}
+
+thirstline_status thirstline_open_memory(const void* bytes, size_t size, thirstline_file** file,
+                                         thirstline_error* error) {
+    return opened(file, error, [&]() -> Result<std::unique_ptr<Database>> {
+        TRY(check_pointer(bytes, "bytes"));
+        auto memory = TRY(OpenedFile::in_memory({static_cast<const std::uint8_t*>(bytes), size}));
+        return Database::over(std::move(memory));
+    });
+}
+
+thirstline_status thirstline_open_descriptor(int descriptor, int64_t offset, int64_t size,
+                                             thirstline_file** file, thirstline_error* error) {
+    return opened(file, error, [&]() -> Result<std::unique_ptr<Database>> {
+        auto part = TRY(OpenedFile::of_descriptor(descriptor, offset, size));
+        return Database::over(std::move(part));
+    });
 }
 
 void thirstline_close(thirstline_file* file) {
@@ -306,16 +358,16 @@ void thirstline_close(thirstline_file* file) {
 }
 
 thirstline_status thirstline_verify(thirstline_file* file, thirstline_error* error) {
-    return status_with(file, error, [&]() -> Result<Outcome> {
+    return status_with(file, error, [&]() -> Result<CallOutcome> {
         TRY(verify_database(file->open.database()));
-        return Outcome{};
+        return CallOutcome{};
     });
 }
 
 thirstline_status thirstline_site_at(thirstline_file* file, thirstline_lat_lon lat_lon,
                                      const int32_t* elevation_m, thirstline_site* site,
                                      thirstline_error* error) {
-    return status_with(file, error, [&]() -> Result<Outcome> {
+    return status_with(file, error, [&]() -> Result<CallOutcome> {
         SiteQuestion question;
         question.lat_lon = {lat_lon.lat_deg, lat_lon.lon_deg};
         question.elevation_m = optional_of(elevation_m);
@@ -326,7 +378,7 @@ thirstline_status thirstline_site_at(thirstline_file* file, thirstline_lat_lon l
 thirstline_status thirstline_site_of_postal_code(thirstline_file* file, const char* code,
                                                  const char* country, const int32_t* elevation_m,
                                                  thirstline_site* site, thirstline_error* error) {
-    return status_with(file, error, [&]() -> Result<Outcome> {
+    return status_with(file, error, [&]() -> Result<CallOutcome> {
         TRY(check_pointer(code, "code"));
         SiteQuestion question;
         question.postal = code;
@@ -339,7 +391,7 @@ thirstline_status thirstline_site_of_postal_code(thirstline_file* file, const ch
 thirstline_status thirstline_sites(thirstline_file* file, const thirstline_query* queries,
                                    size_t count, int32_t jobs, thirstline_site* sites,
                                    thirstline_error* error) {
-    return status_with(file, error, [&]() -> Result<Outcome> {
+    return status_with(file, error, [&]() -> Result<CallOutcome> {
         return answer_all(file, queries, count, jobs, sites);
     });
 }
@@ -349,8 +401,32 @@ thirstline_status thirstline_sites_in_arrays(thirstline_file* file, const double
                                              size_t count, int32_t jobs,
                                              const thirstline_site_arrays* arrays,
                                              thirstline_error* error) {
-    return status_with(file, error, [&]() -> Result<Outcome> {
+    return status_with(file, error, [&]() -> Result<CallOutcome> {
         return answer_in_arrays(file, {lat_deg, lon_deg, elevation_m, count}, jobs, arrays);
+    });
+}
+
+thirstline_status thirstline_site_json(thirstline_file* file, const thirstline_query* query,
+                                       const thirstline_json_options* options, const char** json,
+                                       thirstline_error* error) {
+    return status_with(file, error, [&]() -> Result<CallOutcome> {
+        return answer_as_json(file, query, options, json,
+                              [file](const SiteQuestion& question, const JsonChoices& choices) {
+                                  return site_json_reply(file->open.database(), question, choices);
+                              });
+    });
+}
+
+thirstline_status thirstline_demand_json(thirstline_file* file, const thirstline_query* query,
+                                         const char* zones, const thirstline_json_options* options,
+                                         const char** json, thirstline_error* error) {
+    return status_with(file, error, [&]() -> Result<CallOutcome> {
+        TRY(check_pointer(zones, "zones"));
+        return answer_as_json(
+            file, query, options, json,
+            [file, zones](const SiteQuestion& question, const JsonChoices& choices) {
+                return demand_json_reply(file->open.database(), question, zones, choices);
+            });
     });
 }
 
@@ -358,24 +434,24 @@ thirstline_status thirstline_stations_near(thirstline_file* file, thirstline_lat
                                            const int32_t* elevation_m, thirstline_station* stations,
                                            size_t capacity, size_t* count,
                                            thirstline_error* error) {
-    return status_with(file, error, [&]() -> Result<Outcome> {
+    return status_with(file, error, [&]() -> Result<CallOutcome> {
         return stations_of(file->open, lat_lon, elevation_m, stations, capacity, count);
     });
 }
 
 thirstline_status thirstline_get_baseline(thirstline_file* file, thirstline_baseline* baseline,
                                           thirstline_error* error) {
-    return status_with(file, error, [&]() -> Result<Outcome> {
+    return status_with(file, error, [&]() -> Result<CallOutcome> {
         TRY(check_struct(baseline, kMinBaseline, "baseline"));
         const auto known = TRY(file->open.baseline());
         copy_struct(baseline, baseline->struct_size, plain_baseline(file->open, *known));
-        return Outcome{};
+        return CallOutcome{};
     });
 }
 
 thirstline_status thirstline_get_source(thirstline_file* file, int32_t index,
                                         thirstline_source* source, thirstline_error* error) {
-    return status_with(file, error, [&]() -> Result<Outcome> {
+    return status_with(file, error, [&]() -> Result<CallOutcome> {
         TRY(check_struct(source, kMinSource, "source"));
         const auto known = TRY(file->open.baseline());
         const auto& sources = known->sources;
@@ -385,7 +461,7 @@ thirstline_status thirstline_get_source(thirstline_file* file, int32_t index,
         }
         copy_struct(source, source->struct_size,
                     plain_source(sources[static_cast<std::size_t>(index)]));
-        return Outcome{};
+        return CallOutcome{};
     });
 }
 

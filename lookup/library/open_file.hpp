@@ -43,7 +43,14 @@ class OpenFile {
     /// The divisors of that struct's integers.
     void fill_divisors(thirstline_baseline& baseline) const;
 
+    /// The last answer as JSON, for the caller to read until the next.
+    [[nodiscard]] const char* kept_json(std::string json) {
+        json_ = std::move(json);
+        return json_.c_str();
+    }
+
   private:
+    std::string json_;
     std::unique_ptr<Database> database_;
     std::vector<std::unique_ptr<Database>> more_databases_;
     std::set<std::string, std::less<>> texts_;

@@ -34,8 +34,9 @@ Result<std::vector<std::string>> rival_countries(Database& database, std::string
     return countries;
 }
 
-/// Puts the place into the query, or gives the reason why there is none.
-Result<Reply> with_place(Database& database, const SiteQuestion& question) {
+}  // namespace
+
+Result<Reply> place_of(Database& database, const SiteQuestion& question) {
     Reply answer;
     if (!question.postal) {
         const auto position = checked_position(question.lat_lon);
@@ -62,10 +63,8 @@ Result<Reply> with_place(Database& database, const SiteQuestion& question) {
     return answer;
 }
 
-}  // namespace
-
 Result<Reply> site_answer(Database& database, const SiteQuestion& question) {
-    auto answer = with_place(database, question);
+    auto answer = place_of(database, question);
     if (!answer) return answer;
     answer->query.elevation_m = question.elevation_m;
     if (answer->status != THIRSTLINE_OK) return answer;

@@ -34,6 +34,9 @@ struct Reply {
 /// Errors in the question are in the answer's status. Errors: those of reading the file.
 [[nodiscard]] Result<Reply> site_answer(Database& database, const SiteQuestion& question);
 
+/// Its first half: the query with its place, or why there is none.
+[[nodiscard]] Result<Reply> place_of(Database& database, const SiteQuestion& question);
+
 /// The status for an error.
 [[nodiscard]] thirstline_status status_of(ErrorCode code);
 

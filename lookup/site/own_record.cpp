@@ -2,6 +2,7 @@
 
 #include <array>
 #include <string_view>
+#include <utility>
 
 #include "schema/base/inch.hpp"
 #include "schema/base/words.hpp"
@@ -109,10 +110,7 @@ bool holds_a_value(const OwnRecord& record) {
     return false;
 }
 
-}  // namespace
-
-Result<OwnRecord> read_own_record(const std::string& path) {
-    auto reader = TRY(CsvReader::open(path));
+Result<OwnRecord> record_in(CsvReader reader) {
     CsvRow row;
     const auto header = TRY(reader.next(row));
     if (!header)
@@ -133,6 +131,22 @@ Result<OwnRecord> read_own_record(const std::string& path) {
                     "a line such as 7,165.0,12.5 gives July's ETo and rain in mm");
     }
     return record;
+}
+
+}  // namespace
+
+Result<OwnRecord> read_own_record(const std::string& path) {
+    auto reader = TRY(CsvReader::open(path));
+    return record_in(std::move(reader));
+}
+
+Result<OwnRecord> own_record_of_text(std::string_view text, const std::string& name) {
+    return record_in(CsvReader::over(
+        name, [rest = text](char* buffer, std::size_t capacity) mutable -> Result<std::size_t> {
+            const std::size_t count = rest.copy(buffer, capacity);
+            rest.remove_prefix(count);
+            return count;
+        }));
 }
 
 namespace {

@@ -7,6 +7,7 @@
 
 #include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "lookup/site/site_profile.hpp"
@@ -28,6 +29,9 @@ struct OwnRecord {
 /// columns or with an unknown one, a month that is not valid or given twice, a value that is not a
 /// number, is negative or exceeds the limits above, and for a file without any value.
 [[nodiscard]] Result<OwnRecord> read_own_record(const std::string& path);
+
+/// The same for a file's content, which errors and sources call `name`.
+[[nodiscard]] Result<OwnRecord> own_record_of_text(std::string_view text, const std::string& name);
 
 /// A sentence for each of ETo and rain that is more than three times, or less than a third of, the
 /// file's over the record's months. Months of less than 5 mm in the file do not count. Errors

@@ -234,8 +234,13 @@ Result<void> refuse_other_tables(const toml::table& document, const ValuePlace& 
 }  // namespace
 
 Result<ZoneSet> read_zone_file(const std::string& path) {
-    const auto document = TRY(read_toml_file(path, "zone file"));
-    const ValuePlace file{path, 1};
+    const auto text = TRY(text_of_toml_file(path, "zone file"));
+    return zones_of_text(text, path);
+}
+
+Result<ZoneSet> zones_of_text(const std::string& text, const std::string& name) {
+    const auto document = TRY(toml_of_text(text, name));
+    const ValuePlace file{name, 1};
     TRY(refuse_other_tables(document, file));
     ZoneTables tables;
     auto site = TRY(read_single(KeyTable::site, document.get("site"), file));

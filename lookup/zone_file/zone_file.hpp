@@ -18,4 +18,7 @@ inline constexpr std::size_t kMaxZones = 200;
 /// unknown key (with the nearest known one), an invalid value, and the errors of zone_set.
 [[nodiscard]] Result<ZoneSet> read_zone_file(const std::string& path);
 
+/// The same for a file's content, which errors call `name`. Errors: bad_input.
+[[nodiscard]] Result<ZoneSet> zones_of_text(const std::string& text, const std::string& name);
+
 }  // namespace thirstline

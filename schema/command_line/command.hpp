@@ -16,11 +16,11 @@ namespace thirstline {
 
 /// The environment variables that the programs read; empty where unset.
 struct Environment {
-    std::string_view lc_all;
-    std::string_view lc_measurement;
-    std::string_view lc_ctype;
-    std::string_view lang;
-    std::string_view database;  ///< THIRSTLINE_DB
+    std::string lc_all;
+    std::string lc_measurement;
+    std::string lc_ctype;
+    std::string lang;
+    std::string database;  ///< THIRSTLINE_DB
 };
 
 enum class Outcome {

@@ -61,7 +61,7 @@ Result<std::string> kept_recipe(const Database& database, int step) {
 
 Result<std::unique_ptr<Database>> open_database(const std::string& path,
                                                 const Environment& environment) {
-    const std::string named = path.empty() ? std::string(environment.database) : path;
+    const std::string named = path.empty() ? environment.database : path;
     if (named.empty()) {
         return fail(ErrorCode::usage, "no database is named",
                     "give --db FILE, or set the environment variable THIRSTLINE_DB");

@@ -1,30 +1,28 @@
-#include <fcntl.h>
-#include <unistd.h>
-
 #include <algorithm>
-#include <csignal>
 #include <cstdio>
-#include <cstdlib>
 #include <exception>
 #include <new>
 #include <string>
 #include <vector>
 
 #include "schema/command_line/program.hpp"
+#include "schema/platform/byte_streams.hpp"
+#include "schema/platform/process.hpp"
 #include "schema/text/utf8_text.hpp"
 
 namespace thirstline {
 
 namespace {
 
-std::string_view variable(const char* name) {
-    const char* value = std::getenv(name);
-    return value == nullptr ? std::string_view{} : std::string_view{value};
-}
-
 Environment environment_of_process() {
-    return {variable("LC_ALL"), variable("LC_MEASUREMENT"), variable("LC_CTYPE"), variable("LANG"),
-            variable("THIRSTLINE_DB")};
+    Environment environment{environment_variable("LC_ALL"), environment_variable("LC_MEASUREMENT"),
+                            environment_variable("LC_CTYPE"), environment_variable("LANG"),
+                            environment_variable("THIRSTLINE_DB")};
+    if (!environment.lc_all.empty() || !environment.lang.empty()) return environment;
+    const UserLocale user = user_locale();
+    environment.lang = user.language;
+    if (environment.lc_measurement.empty()) environment.lc_measurement = user.measurement;
+    return environment;
 }
 
 /// Several faults of one file, each on a line that begins with the file's name: "merrow.toml:". Any
@@ -60,13 +58,17 @@ int report(const ProgramText& text, const Error& error) {
 
 int program_status(const ProgramText& text, std::span<Command* const> commands, int argc,
                    const char* const* argv) {
-    std::signal(SIGPIPE, SIG_IGN);
+    const StandardStreams streams;
     try {
         // If standard output were closed, the next opened file would get its descriptor.
-        if (fcntl(STDOUT_FILENO, F_GETFD) == -1)
+        if (!streams.has_output())
             return report(text, {ErrorCode::io, "standard output is closed", ""});
-        DescriptorSink out(STDOUT_FILENO, "standard output");
-        const auto status = run_program(text, commands, argc, argv, environment_of_process(), out);
+        DescriptorSink out(kStandardOutput, "standard output");
+        const auto words = program_arguments(argc, argv);
+        std::vector<const char*> arguments;
+        for (const std::string& word : words) arguments.push_back(word.c_str());
+        const auto status = run_program(text, commands, static_cast<int>(arguments.size()),
+                                        arguments.data(), environment_of_process(), out);
         const auto flushed = out.flush();
         if (!status) return report(text, status.error());
         if (!flushed) return report(text, flushed.error());

@@ -1,10 +1,8 @@
 #include "schema/command_line/text_sink.hpp"
 
-#include <unistd.h>
-
-#include <cerrno>
-#include <cstring>
 #include <utility>
+
+#include "schema/platform/byte_streams.hpp"
 
 namespace thirstline {
 namespace {
@@ -22,24 +20,13 @@ Result<void> DescriptorSink::write(std::string_view text) {
         return waiting_.size() < kBlockBytes ? Result<void>{} : flush();
     }
     TRY(flush());
-    return write_through(text);
+    return write_all(descriptor_, text, name_);
 }
 
 Result<void> DescriptorSink::flush() {
-    auto written = write_through(waiting_);
+    auto written = write_all(descriptor_, waiting_, name_);
     waiting_.clear();
     return written;
-}
-
-Result<void> DescriptorSink::write_through(std::string_view rest) {
-    while (!rest.empty()) {
-        const ssize_t written = ::write(descriptor_, rest.data(), rest.size());
-        if (written < 0 && errno == EINTR) continue;
-        if (written < 0)
-            return fail(ErrorCode::io, name_ + " cannot be written: " + std::strerror(errno));
-        rest.remove_prefix(static_cast<std::size_t>(written));
-    }
-    return {};
 }
 
 }  // namespace thirstline

@@ -28,8 +28,6 @@ class DescriptorSink final : public TextSink {
     [[nodiscard]] Result<void> flush();
 
   private:
-    [[nodiscard]] Result<void> write_through(std::string_view rest);
-
     int descriptor_;
     std::string name_;
     std::string waiting_;

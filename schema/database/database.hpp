@@ -102,6 +102,8 @@ class Database final : public TileSource {
     /// a Thirstline file, of an unsupported version, or damaged.
     [[nodiscard]] static Result<std::unique_ptr<Database>> open(
         const std::string& path, FileAccess access = FileAccess::read);
+    /// The same for bytes that are open already.
+    [[nodiscard]] static Result<std::unique_ptr<Database>> over(std::shared_ptr<OpenedFile> file);
     /// Another connection, for another thread, to the same open file, even if a new file has taken
     /// its name. Errors: as above.
     [[nodiscard]] Result<std::unique_ptr<Database>> another() const;
@@ -163,7 +165,6 @@ class Database final : public TileSource {
   private:
     struct Statements;
     Database() = default;
-    [[nodiscard]] static Result<std::unique_ptr<Database>> over(std::shared_ptr<OpenedFile> file);
     [[nodiscard]] Result<void> read_head();
     void see_blocks();
     [[nodiscard]] Result<void> check_head();

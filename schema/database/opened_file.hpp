@@ -5,6 +5,8 @@
 // an error. A mapped file is slightly faster, but the system terminates a process that reads a
 // missing page (SIGBUS).
 //
+// The bytes may also be a part of another file, or be in memory.
+//
 // Thread safety: may be used by several threads at once.
 #pragma once
 
@@ -12,12 +14,13 @@
 #include <atomic>
 #include <cstddef>
 #include <cstdint>
-#include <ctime>
 #include <memory>
+#include <optional>
 #include <span>
 #include <string>
 
 #include "schema/base/result.hpp"
+#include "schema/platform/regular_file.hpp"
 
 namespace thirstline {
 
@@ -36,10 +39,19 @@ class OpenedFile {
     /// folder, pipe or device); bad_database for a file shorter than SQLite's header.
     [[nodiscard]] static Result<std::shared_ptr<OpenedFile>> open(const std::string& path,
                                                                   FileAccess access);
-    ~OpenedFile();
+    /// The `bytes` from `offset` on of an open file, up to its end if `bytes` is 0. The descriptor
+    /// still belongs to the caller. Errors: those of `open`; usage for a part outside the file.
+    [[nodiscard]] static Result<std::shared_ptr<OpenedFile>> of_descriptor(int descriptor,
+                                                                           std::int64_t offset,
+                                                                           std::int64_t bytes);
+    /// A whole file in memory, which must stay valid and unchanged. Errors: bad_database if it is
+    /// shorter than SQLite's header.
+    [[nodiscard]] static Result<std::shared_ptr<OpenedFile>> in_memory(
+        std::span<const std::uint8_t> bytes);
     OpenedFile(const OpenedFile&) = delete;
     OpenedFile& operator=(const OpenedFile&) = delete;
 
+    /// What errors call it: its path, if it was opened by one.
     [[nodiscard]] const std::string& path() const { return path_; }
     [[nodiscard]] std::int64_t bytes() const { return bytes_; }
     [[nodiscard]] const SqliteHeader& header() const { return header_; }
@@ -60,14 +72,18 @@ class OpenedFile {
     [[nodiscard]] bool was_replaced() const;
 
   private:
-    OpenedFile() = default;
+    explicit OpenedFile(std::string path) : path_(std::move(path)) {}
+    /// Takes the file over, from `offset` on, and reads the header.
+    [[nodiscard]] Result<void> begin(RegularFile file, std::int64_t offset, std::int64_t bytes);
+    [[nodiscard]] Result<void> read_header();
+    [[nodiscard]] std::int64_t read_now(std::int64_t offset, std::span<std::uint8_t> to) const;
     [[nodiscard]] bool is_as_opened() const;
 
     std::string path_;
-    int descriptor_ = -1;
+    std::optional<RegularFile> file_;  ///< empty if the bytes are in memory
+    std::int64_t start_ = 0;           ///< in the file, of the first byte
+    FileStamp stamp_;
     std::int64_t bytes_ = 0;
-    std::uint64_t device_ = 0, number_ = 0;  ///< identify the file
-    std::timespec modified_{};
     SqliteHeader header_{};
     const std::uint8_t* map_ = nullptr;
     std::atomic<bool> was_changed_ = false;

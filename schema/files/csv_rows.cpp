@@ -1,46 +1,23 @@
 #include "schema/files/csv_rows.hpp"
 
 #include <csv.h>
-#include <fcntl.h>
-#include <unistd.h>
 
 #include <algorithm>
-#include <cerrno>
 #include <cstring>
 #include <deque>
 #include <optional>
 #include <utility>
+
+#include "schema/platform/byte_streams.hpp"
 
 namespace thirstline {
 namespace {
 
 constexpr std::size_t kBlockBytes = std::size_t{1} << 16;
 
-/// An open file that closes itself, except standard input.
-class Descriptor {
-  public:
-    explicit Descriptor(int number) : number_(number) {}
-    Descriptor(const Descriptor&) = delete;
-    Descriptor& operator=(const Descriptor&) = delete;
-    ~Descriptor() {
-        if (number_ > STDIN_FILENO) ::close(number_);
-    }
-    [[nodiscard]] int number() const { return number_; }
-
-  private:
-    int number_;
-};
-
-ByteSource bytes_of(int descriptor, const std::string& name) {
-    return [file = std::make_shared<Descriptor>(descriptor), name](
-               char* buffer, std::size_t capacity) -> Result<std::size_t> {
-        for (;;) {
-            const ssize_t got = ::read(file->number(), buffer, capacity);
-            if (got >= 0) return static_cast<std::size_t>(got);
-            if (errno == EINTR) continue;
-            return fail(ErrorCode::io, name + " cannot be read: " + std::strerror(errno));
-        }
-    };
+ByteSource bytes_of(InputStream stream) {
+    return [shared = std::make_shared<InputStream>(std::move(stream))](
+               char* buffer, std::size_t capacity) { return shared->read(buffer, capacity); };
 }
 
 struct Line {
@@ -242,11 +219,13 @@ CsvReader CsvReader::over(std::string name, ByteSource bytes, CsvDialect dialect
 }
 
 Result<CsvReader> CsvReader::open(const std::string& path) {
-    if (path == "-") return over("standard input", bytes_of(STDIN_FILENO, "standard input"));
-    const int descriptor = ::open(path.c_str(), O_RDONLY | O_CLOEXEC);
-    if (descriptor < 0)
-        return fail(ErrorCode::io, path + " cannot be opened: " + std::strerror(errno));
-    return over(path, bytes_of(descriptor, path));
+    const auto over_stream = [](InputStream stream) {
+        const std::string name = stream.name();
+        return over(name, bytes_of(std::move(stream)));
+    };
+    if (path == "-") return over_stream(InputStream::standard_input());
+    auto opened = TRY(InputStream::open(path));
+    return over_stream(std::move(opened));
 }
 
 const std::string& CsvReader::name() const {

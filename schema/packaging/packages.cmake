@@ -7,42 +7,20 @@
 # libthirstline<major>, libthirstline-dev, python3-thirstline and thirstline-builder. dpkg-shlibdeps finds their dependencies from
 # the programs.
 set(library_package libthirstline${PROJECT_VERSION_MAJOR})
-set(copyright_notice
-    "Thirstline ${PROJECT_VERSION}\n"
-    "\n"
-    "Copyright: Thirstline developers\n"
-    "License: Apache-2.0; its text is in the file LICENSE beside this one, and in\n"
-    "/usr/share/common-licenses/Apache-2.0 on Debian.\n")
-list(JOIN copyright_notice "" copyright_notice)
+include(${CMAKE_CURRENT_LIST_DIR}/licences.cmake)
 
-# thirstline_licences(COMPONENT PACKAGE debian packages…): the licence, and a copyright file with the notices
-# required by the libraries whose code becomes part of the component's programs.
+# thirstline_licences(COMPONENT PACKAGE debian packages…): the licence and the copyright file of a package.
 function(thirstline_licences component package)
-    set(text "${copyright_notice}")
-    if(ARGN)
-        string(APPEND text "\nIts programs contain code of the following libraries.\n")
-    endif()
-    foreach(library ${ARGN})
-        set(notice /usr/share/doc/${library}/copyright)
-        if(EXISTS ${notice})
-            file(READ ${notice} notice_text)
-            string(APPEND text "\n\n==== ${library} ====\n\n${notice_text}")
-        else()
-            message(STATUS "${notice} is not there, so packages will lack it")
-        endif()
-    endforeach()
-    set(folder ${CMAKE_BINARY_DIR}/packaging/${package})
-    file(WRITE ${folder}/copyright.new "${text}")
-    file(COPY_FILE ${folder}/copyright.new ${folder}/copyright ONLY_IF_DIFFERENT)
-    install(FILES ${folder}/copyright ${CMAKE_SOURCE_DIR}/LICENSE
+    set(file ${CMAKE_BINARY_DIR}/packaging/${package}/copyright)
+    thirstline_copyright_file(${file} ${ARGN})
+    install(FILES ${file} ${CMAKE_SOURCE_DIR}/LICENSE
             DESTINATION ${CMAKE_INSTALL_DATADIR}/doc/${package} COMPONENT ${component})
 endfunction()
 
-set(code_of_both libcli11-dev nlohmann-json3-dev libexpected-dev libcsv-dev nettle-dev
-    libsodium-dev libtomlplusplus-dev)
 thirstline_licences(runtime thirstline-lookup ${code_of_both})
-thirstline_licences(library ${library_package} nlohmann-json3-dev libexpected-dev nettle-dev)
-thirstline_licences(development libthirstline-dev nlohmann-json3-dev libexpected-dev nettle-dev)
+set(code_of_library nlohmann-json3-dev libexpected-dev libcsv-dev nettle-dev libtomlplusplus-dev)
+thirstline_licences(library ${library_package} ${code_of_library})
+thirstline_licences(development libthirstline-dev ${code_of_library})
 
 set(CPACK_PACKAGE_NAME thirstline)
 set(CPACK_PACKAGE_VENDOR "Thirstline developers")

@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "schema/files/whole_file.hpp"
+#include "schema/platform/system_path.hpp"
 #include "schema/signature/key_lines.hpp"
 
 namespace thirstline {
@@ -91,7 +92,7 @@ std::string signature_text(const FileSignature& signature) {
 Result<PublicKey> public_key_of(const std::string& text) {
     if (const auto key = key_of_line(text)) return *key;
     std::error_code ignored;
-    if (!std::filesystem::exists(text, ignored)) {
+    if (!std::filesystem::exists(system_path(text), ignored)) {
         return fail(ErrorCode::usage,
                     "the public key must be a file or a line of 56 characters that begins with "
                     "\"RW\", not \"" +

@@ -51,6 +51,7 @@ FILES = {
         "usr/share/doc/python3-thirstline/plot_year.py", "usr/share/doc/python3-thirstline/copyright"],
     "libthirstline-dev": [
         "usr/include/thirstline/thirstline.h", "usr/include/thirstline/thirstline.hpp",
+        "usr/include/thirstline/values.hpp",
         "usr/include/thirstline/version.h", "usr/share/doc/libthirstline-dev/copyright",
         "usr/share/doc/libthirstline-dev/examples/one_site.c"],
 }

@@ -36,9 +36,12 @@ typedef struct {
     uint8_t* buffer;
 } opened_image;
 
+enum { ALL_PARTS = 255 };
+
 static thirstline_image_status open_image(image_in_c* image, uint32_t part, opened_image* opened) {
     thirstline_image_source source = {NULL, 0, NULL, NULL, NULL, 0};
     thirstline_image_status status;
+    const int all_parts = part == ALL_PARTS;
     uint32_t needed;
     image->reads = image->bytes_read = 0;
     opened->buffer = NULL;
@@ -55,6 +58,10 @@ static thirstline_image_status open_image(image_in_c* image, uint32_t part, open
     status = thirstline_image_open(&opened->image, &source);
     if (status == THIRSTLINE_IMAGE_OK && image->buffer_bytes == 0) {
         needed = thirstline_image_buffer_bytes(&opened->image, part);
+        for (part = 0; all_parts && part < THIRSTLINE_IMAGE_PARTS; ++part) {
+            const uint32_t of_part = thirstline_image_buffer_bytes(&opened->image, part);
+            if (of_part > needed) needed = of_part;
+        }
         free(opened->buffer);
         opened->image.source.buffer = opened->buffer = (uint8_t*)malloc(needed);
         opened->image.source.buffer_bytes = needed;
@@ -111,6 +118,30 @@ int NAME(image_in_c_find_code)(image_in_c* image, const char* code, const char* 
         place->country[1] = found.country[1];
         place->country[2] = 0;
     }
+    free(opened.buffer);
+    return (int)status;
+}
+
+int NAME(image_in_c_find_typed_code)(image_in_c* image, const char* typed, const char* country,
+                                     place_in_c* place) {
+    opened_image opened;
+    thirstline_image_postal_place found = {{0, 0}, {0, 0}};
+    thirstline_image_status status = open_image(image, 0, &opened);
+    if (status == THIRSTLINE_IMAGE_OK)
+        status = thirstline_image_find_typed_code(&opened.image, typed, country, &found);
+    place->lat_e7 = found.position.lat_e7;
+    place->lon_e7 = found.position.lon_e7;
+    place->country[0] = found.country[0];
+    place->country[1] = found.country[1];
+    place->country[2] = 0;
+    free(opened.buffer);
+    return (int)status;
+}
+
+int NAME(image_in_c_verify)(image_in_c* image) {
+    opened_image opened;
+    thirstline_image_status status = open_image(image, ALL_PARTS, &opened);
+    if (status == THIRSTLINE_IMAGE_OK) status = thirstline_image_verify(&opened.image);
     free(opened.buffer);
     return (int)status;
 }

@@ -43,6 +43,9 @@ typedef struct {
                                   uint32_t part, told_in_c* told);                            \
     int build##image_in_c_find_code(image_in_c* image, const char* code, const char* country, \
                                     place_in_c* place);                                       \
+    int build##image_in_c_find_typed_code(image_in_c* image, const char* typed,               \
+                                          const char* country, place_in_c* place);            \
+    int build##image_in_c_verify(image_in_c* image);                                          \
     int build##image_in_c_text(image_in_c* image, uint32_t offset, char* text, uint32_t room, \
                                uint32_t* copied, uint32_t* notice_bytes);
 

@@ -36,6 +36,15 @@ int Image::find_code(const ImageReader& reader, const std::string& code, const c
     return reader.in_c->find_code(&handed_over(reader), code.c_str(), country, &place);
 }
 
+int Image::find_typed_code(const ImageReader& reader, const std::string& typed, const char* country,
+                           place_in_c& place) {
+    return reader.in_c->find_typed_code(&handed_over(reader), typed.c_str(), country, &place);
+}
+
+int Image::verify(const ImageReader& reader) {
+    return reader.in_c->verify(&handed_over(reader));
+}
+
 std::string Image::text(const ImageReader& reader, int& status, std::uint32_t& notice_bytes) {
     std::string all;
     while (true) {

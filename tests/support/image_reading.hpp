@@ -19,14 +19,21 @@ struct ReaderInC {
     decltype(&image_in_c_open) open;
     decltype(&image_in_c_look_up) look_up;
     decltype(&image_in_c_find_code) find_code;
+    decltype(&image_in_c_find_typed_code) find_typed_code;
+    decltype(&image_in_c_verify) verify;
     decltype(&image_in_c_text) text;
 };
-inline constexpr ReaderInC kUsualReader{image_in_c_open, image_in_c_look_up, image_in_c_find_code,
-                                        image_in_c_text};
-inline constexpr ReaderInC kSmallReader{small_image_in_c_open, small_image_in_c_look_up,
-                                        small_image_in_c_find_code, small_image_in_c_text};
-inline constexpr ReaderInC kNarrowReader{narrow_image_in_c_open, narrow_image_in_c_look_up,
-                                         narrow_image_in_c_find_code, narrow_image_in_c_text};
+inline constexpr ReaderInC kUsualReader{image_in_c_open,      image_in_c_look_up,
+                                        image_in_c_find_code, image_in_c_find_typed_code,
+                                        image_in_c_verify,    image_in_c_text};
+inline constexpr ReaderInC kSmallReader{
+    small_image_in_c_open,      small_image_in_c_look_up,
+    small_image_in_c_find_code, small_image_in_c_find_typed_code,
+    small_image_in_c_verify,    small_image_in_c_text};
+inline constexpr ReaderInC kNarrowReader{
+    narrow_image_in_c_open,      narrow_image_in_c_look_up,
+    narrow_image_in_c_find_code, narrow_image_in_c_find_typed_code,
+    narrow_image_in_c_verify,    narrow_image_in_c_text};
 
 struct ImageReader {
     const char* name;
@@ -56,6 +63,9 @@ class Image {
                               told_in_c& told);
     [[nodiscard]] int find_code(const ImageReader& reader, const std::string& code,
                                 const char* country, place_in_c& place);
+    [[nodiscard]] int find_typed_code(const ImageReader& reader, const std::string& typed,
+                                      const char* country, place_in_c& place);
+    [[nodiscard]] int verify(const ImageReader& reader);
     /// The whole text; empty, with the status, if it cannot be read.
     [[nodiscard]] std::string text(const ImageReader& reader, int& status,
                                    std::uint32_t& notice_bytes);

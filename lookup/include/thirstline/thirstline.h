@@ -161,6 +161,15 @@ typedef struct thirstline_query {
     int32_t elevation_m; /* THIRSTLINE_UNKNOWN: use that of the file's points */
 } thirstline_query;
 
+/* How a site's JSON differs from its normals by months. */
+typedef struct thirstline_json_options {
+    size_t struct_size;
+    const char* own_record; /* CSV with the columns month,eto_mm,rain_mm, used in place of the
+                               file's values; NULL: none */
+    const char* year;       /* "mean", "dry", "wet" or a percentage such as "90"; NULL: "mean" */
+    const char* step;       /* "month", "week" or "day", of thirstline_site_json; NULL: "month" */
+} thirstline_json_options;
+
 /* Where the answers of many sites go, value by value: arrays of the caller, each of `count` sites
  * or of `count` times 12 months, January of a site first. NULL: not wanted. All are exact integers
  * as in thirstline_site; THIRSTLINE_UNKNOWN where there is no answer, or no such value. */
@@ -252,6 +261,20 @@ THIRSTLINE_API thirstline_status thirstline_open(const char* path, thirstline_fi
 THIRSTLINE_API thirstline_status thirstline_open_mapped(const char* path, thirstline_file** file,
                                                         thirstline_error* error);
 
+/* The same for a file in memory, such as a resource of an app: `bytes` is not copied and must stay
+ * valid and unchanged until thirstline_close. */
+THIRSTLINE_API thirstline_status thirstline_open_memory(const void* bytes, size_t size,
+                                                        thirstline_file** file,
+                                                        thirstline_error* error);
+
+/* The same for an open file of the operating system, or a part of it, such as an asset that is
+ * stored uncompressed in a phone app's package: `size` bytes from `offset` on, all up to the end if
+ * `size` is 0. The descriptor still belongs to the caller, who may close it after this call; its
+ * position is neither used nor changed. A part outside the file gives THIRSTLINE_USAGE. */
+THIRSTLINE_API thirstline_status thirstline_open_descriptor(int descriptor, int64_t offset,
+                                                            int64_t size, thirstline_file** file,
+                                                            thirstline_error* error);
+
 /* Closes a file; all texts that belong to it become invalid. NULL is allowed and does nothing. No
  * other thread may be using the file. */
 THIRSTLINE_API void thirstline_close(thirstline_file* file);
@@ -292,6 +315,28 @@ THIRSTLINE_API thirstline_status thirstline_sites(thirstline_file* file,
 THIRSTLINE_API thirstline_status thirstline_sites_in_arrays(
     thirstline_file* file, const double* lat_deg, const double* lon_deg, const int32_t* elevation_m,
     size_t count, int32_t jobs, const thirstline_site_arrays* arrays, thirstline_error* error);
+
+/* The JSON that `thirstline-lookup site --format json` prints (schema/json/site.schema.json):
+ * `options` add the user's own record, a dry or wet year, and the year by weeks or days. NULL: none
+ * of these. *json belongs to the file and is valid until the next call of this function or of
+ * thirstline_demand_json with the file, and until thirstline_close. For a site without data the
+ * status is THIRSTLINE_NO_DATA, and it says "found": false; for any other failure, such as a dry
+ * year that the file does not have, it is NULL. An own record that is not valid gives
+ * THIRSTLINE_USAGE, with its line: "own_record:3: …". */
+THIRSTLINE_API thirstline_status thirstline_site_json(thirstline_file* file,
+                                                      const thirstline_query* query,
+                                                      const thirstline_json_options* options,
+                                                      const char** json, thirstline_error* error);
+
+/* The same for `thirstline-lookup demand --format json` (schema/json/demand.schema.json): need, run
+ * times, settings of the controller and cost of a site's zones. `zones` is the content of a zone
+ * file, TOML as in the manual; the site is that of `query`, not that of its table [job]. Zones that
+ * are not valid give THIRSTLINE_USAGE, with their line: "zones:12: …". */
+THIRSTLINE_API thirstline_status thirstline_demand_json(thirstline_file* file,
+                                                        const thirstline_query* query,
+                                                        const char* zones,
+                                                        const thirstline_json_options* options,
+                                                        const char** json, thirstline_error* error);
 
 /* The stations used for a site, by decreasing weight: *count of them, at most `capacity`. There are
  * none in a file made from grids alone. */

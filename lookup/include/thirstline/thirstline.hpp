@@ -16,8 +16,8 @@
 // Thread safety: only one thread at a time may use a File. Files are independent of each other:
 // open one for each thread, even of the same path. Everything else is plain values.
 //
-// This header uses only the C interface of thirstline.h and the standard library, so that one
-// library works with programs of any C++ compiler.
+// This header and its values.hpp use only the C interface of thirstline.h and the standard library,
+// so that one library works with programs of any C++ compiler.
 //
 // A normal is not a forecast, and reference ET is not a watering time. Local watering rules and
 // codes come first. Show the baseline's notice and its sources' attribution with your answers.
@@ -36,180 +36,11 @@
 #include <vector>
 
 #include "thirstline/thirstline.h"
+#include "thirstline/values.hpp"
 
 namespace thirstline {
 // The version is part of every name, so that a program may contain two versions.
 inline namespace THIRSTLINE_VERSION_NAMESPACE {
-
-/// WGS 84 degrees: latitude −90 to 90, longitude −180 to 180.
-struct LatLon {
-    double lat_deg = 0.0;
-    double lon_deg = 0.0;
-};
-
-enum class ErrorCode {
-    no_data = THIRSTLINE_NO_DATA,      ///< only as the reason of a missing answer
-    usage = THIRSTLINE_USAGE,          ///< the question is not valid
-    bad_file = THIRSTLINE_BAD_FILE,    ///< damaged, not a Thirstline file, or of an unsupported
-                                       ///< version
-    io = THIRSTLINE_IO,                ///< the operating system refused, or the file was changed
-    internal = THIRSTLINE_INTERNAL,    ///< out of memory, or an internal error of the library
-    ambiguous = THIRSTLINE_AMBIGUOUS,  ///< several countries have this postal code
-    busy = THIRSTLINE_BUSY,            ///< another thread is using this file
-};
-
-struct Error {
-    ErrorCode code = ErrorCode::internal;
-    std::string message;  ///< one sentence without a full stop: what is wrong, and where
-    std::string hint;     ///< a suggestion; may be empty
-    std::vector<std::string> countries;  ///< that have an ambiguous postal code, sorted
-};
-
-/// A T, or the reason why there is none.
-template <class T>
-class [[nodiscard]] Result {
-  public:
-    Result(T value) : content_(std::in_place_index<0>, std::move(value)) {}
-    Result(Error error) : content_(std::in_place_index<1>, std::move(error)) {}
-
-    [[nodiscard]] bool has_value() const noexcept { return content_.index() == 0; }
-    explicit operator bool() const noexcept { return has_value(); }
-
-    /// Only if there is a value.
-    [[nodiscard]] T& operator*() & noexcept { return *std::get_if<0>(&content_); }
-    [[nodiscard]] const T& operator*() const& noexcept { return *std::get_if<0>(&content_); }
-    [[nodiscard]] T&& operator*() && noexcept { return std::move(*std::get_if<0>(&content_)); }
-    [[nodiscard]] T* operator->() noexcept { return std::get_if<0>(&content_); }
-    [[nodiscard]] const T* operator->() const noexcept { return std::get_if<0>(&content_); }
-
-    /// Only if there is no value.
-    [[nodiscard]] const Error& error() const noexcept { return *std::get_if<1>(&content_); }
-
-  private:
-    std::variant<T, Error> content_;
-};
-
-/// Success without a value.
-struct Done {};
-
-/// As people write it: "97401-1234", "k1a 0b1". Without a country, any country that has the code.
-struct PostalCode {
-    std::string code;
-    std::string country = {};  ///< two letters
-};
-
-/// One of several sites.
-struct SiteQuery {
-    std::variant<LatLon, PostalCode> place;
-    std::optional<std::int32_t> elevation_m = {};  ///< −1000 to 10000
-};
-
-/// The exact integers of a month: value = integer / divisor; see Divisors.
-struct FixedMonth {
-    std::optional<std::int32_t> eto;  ///< per day
-    std::optional<std::int32_t> eto_se;
-    std::optional<std::int32_t> rain;
-    std::optional<std::int32_t> rain_se;
-    std::optional<std::int32_t> tmax;
-    std::optional<std::int32_t> tmin;
-};
-
-struct Month {
-    std::optional<double> eto_mm_per_day;
-    std::optional<double> eto_mm;  ///< per month; February has 28.25 days
-    std::optional<double> eto_se_mm;
-    std::optional<double> rain_mm;  ///< total precipitation, including snow water equivalent
-    std::optional<double> rain_se_mm;
-    std::optional<double> tmax_c;  ///< air temperatures as measured
-    std::optional<double> tmin_c;
-    std::optional<double> percent_of_peak;  ///< of the peak month's ETo per day
-    std::int32_t method_code = 0;           ///< larger is less trusted
-    FixedMonth fixed;
-};
-
-/// The answer for a site.
-struct Site {
-    bool found = false;
-    ErrorCode miss = ErrorCode::no_data;  ///< if not found: why, including errors in the query
-    std::string reason;                   ///< if not found: one sentence without a full stop
-    std::string hint;
-
-    std::optional<LatLon> asked_at;  ///< the postal code's centroid; empty for an unknown code
-    std::string postal;              ///< as stored in the file; empty for a query by coordinates
-    std::string country;
-    std::string place;  ///< of the postal code, if the file has its name
-    std::optional<std::int32_t> elevation_m;
-
-    LatLon answered_at;  ///< the site itself if interpolated, else the nearest point with data
-    bool interpolated = false;               ///< from the grid points around the site
-    double distance_km = 0.0;                ///< from the site; 0 if interpolated
-    std::optional<double> data_elevation_m;  ///< before values are adjusted to elevation_m
-    std::optional<std::int32_t> data_elevation_fixed;
-    double shifted_by_m = 0.0;  ///< elevation_m minus data elevation; 0 if not given
-    std::int32_t method_code = 0;
-    std::string method;           ///< "penman-monteith", "hargreaves-samani" or "eto-grid"
-    std::string method_note;      ///< what was estimated
-    std::string site_correction;  ///< "reference" or "none", with a reason if there is one
-    std::string period;           ///< years of the normals, such as "1991-2020"
-
-    std::array<Month, 12> months;         ///< January first
-    std::optional<double> annual_eto_mm;  ///< sum of unrounded months
-    std::optional<double> annual_rain_mm;
-    std::optional<int> peak_month;  ///< 1 to 12, by ETo per day
-};
-
-/// A station used for a site.
-struct Station {
-    std::string name;
-    std::string country;
-    std::string source;
-    std::string period;
-    std::string variables;  ///< such as "tmax, tmin, rain"
-    LatLon at;
-    std::int32_t elevation_m = 0;
-    double distance_km = 0.0;
-    std::optional<double> elevation_difference_m;  ///< station minus site
-    double weight = 0.0;                           ///< weights of listed stations add up to 1
-};
-
-/// A source of a file's numbers. Show the attribution, and comply with the licence.
-struct Source {
-    std::string name;
-    std::string variable;
-    std::string period;
-    std::string licence;
-    std::string attribution;
-    std::string url;
-    std::int64_t values_used = 0;
-};
-
-/// Divisors of an answer's integers; 0 if the file lacks the layer.
-struct Divisors {
-    std::int32_t eto_per_mm_per_day = 0;
-    std::int32_t eto_se_per_mm_per_day = 0;
-    std::int32_t rain_per_mm = 0;
-    std::int32_t rain_se_per_mm = 0;
-    std::int32_t tmax_per_degree = 0;
-    std::int32_t tmin_per_degree = 0;
-    std::int32_t elevation_per_m = 0;
-};
-
-/// A file's description of itself. Show the notice with every answer.
-struct Baseline {
-    std::string title;
-    std::string region;
-    std::string publisher;
-    std::string period;
-    std::string reference;        ///< reference surface of ETo: "short" or "tall"
-    std::string site_correction;  ///< "reference" or "none"
-    std::string notice;
-    std::string builder_version;
-    std::string content_sha256;  ///< the same for files with the same content
-    bool has_temperature = false;
-    bool has_standard_errors = false;
-    Divisors divisors;
-    std::vector<Source> sources;
-};
 
 /// `value` rounded to 0 … 7 decimals as in thirstline-lookup: half away from zero.
 [[nodiscard]] inline double rounded(double value, int decimals) noexcept {
@@ -365,11 +196,27 @@ class File {
   public:
     /// Errors: io if it cannot be opened; bad_file if it is damaged or not a Thirstline file.
     static Result<File> open(const std::string& path, Access access = Access::read) {
-        auto error = detail::sized<thirstline_error>();
-        thirstline_file* file = nullptr;
         const auto open_file = access == Access::mapped ? thirstline_open_mapped : thirstline_open;
-        if (open_file(path.c_str(), &file, &error) != THIRSTLINE_OK) return detail::error_of(error);
-        return File(file);
+        return opened(
+            [&](auto** file, auto* error) { return open_file(path.c_str(), file, error); });
+    }
+
+    /// A file in memory, which is not copied: it must stay valid and unchanged as long as this
+    /// File. Errors: bad_file.
+    static Result<File> open_memory(const void* bytes, std::size_t size) {
+        return opened([&](auto** file, auto* error) {
+            return thirstline_open_memory(bytes, size, file, error);
+        });
+    }
+
+    /// `size` bytes from `offset` on of an open file of the operating system, such as an asset in a
+    /// phone app's package; all up to the end if `size` is 0. The descriptor still belongs to the
+    /// caller, who may close it. Errors: usage for a part outside the file; bad_file, io.
+    static Result<File> open_descriptor(int descriptor, std::int64_t offset = 0,
+                                        std::int64_t size = 0) {
+        return opened([&](auto** file, auto* error) {
+            return thirstline_open_descriptor(descriptor, offset, size, file, error);
+        });
     }
 
     /// The year of a site. If the site's own elevation is given, −1000 to 10000 m, values are
@@ -426,6 +273,26 @@ class File {
         return answers;
     }
 
+    /// What `thirstline-lookup site --format json` prints; "found": false if there is no data.
+    /// Errors: usage for options that are not valid.
+    Result<std::string> site_json(const SiteQuery& query, const JsonOptions& options = {}) {
+        return json_or_error(
+            query, options, [&](auto* plain, auto* choices, auto** json, auto* error) {
+                return thirstline_site_json(file_.get(), plain, choices, json, error);
+            });
+    }
+
+    /// The same for `demand`: need, run times, settings and cost of the zones in the content of a
+    /// zone file. Errors: usage for zones that are not valid, with their line.
+    Result<std::string> demand_json(const SiteQuery& query, const std::string& zones,
+                                    const JsonOptions& options = {}) {
+        return json_or_error(query, options,
+                             [&](auto* plain, auto* choices, auto** json, auto* error) {
+                                 return thirstline_demand_json(file_.get(), plain, zones.c_str(),
+                                                               choices, json, error);
+                             });
+    }
+
     /// The stations used for a site, at most `most`, by decreasing weight; none in a file made from
     /// grids alone.
     Result<std::vector<Station>> stations_near(
@@ -473,6 +340,29 @@ class File {
     };
 
     explicit File(thirstline_file* file) : file_(file) {}
+
+    template <class Open>
+    static Result<File> opened(const Open& open) {
+        auto error = detail::sized<thirstline_error>();
+        thirstline_file* file = nullptr;
+        if (open(&file, &error) != THIRSTLINE_OK) return detail::error_of(error);
+        return File(file);
+    }
+
+    template <class Ask>
+    static Result<std::string> json_or_error(const SiteQuery& query, const JsonOptions& options,
+                                             const Ask& ask) {
+        const auto plain = detail::query_of(query);
+        auto choices = detail::sized<thirstline_json_options>();
+        if (options.own_record) choices.own_record = options.own_record->c_str();
+        choices.year = options.year.c_str();
+        choices.step = options.step.c_str();
+        auto error = detail::sized<thirstline_error>();
+        const char* json = nullptr;
+        ask(&plain, &choices, &json, &error);
+        if (json == nullptr) return detail::error_of(error);  // no data has JSON, too
+        return std::string(json);
+    }
 
     static Result<Site> site_or_error(thirstline_status status, const thirstline_site& plain,
                                       const thirstline_error& error) {

@@ -47,7 +47,7 @@ int main(int argc, char** argv) {
     source.memory = bytes;
     status = bytes == NULL ? THIRSTLINE_IMAGE_UNREADABLE : thirstline_image_open(&image, &source);
     if (status == THIRSTLINE_IMAGE_OK)
-        status = thirstline_image_find_code(&image, argv[2], NULL, &place);
+        status = thirstline_image_find_typed_code(&image, argv[2], NULL, &place);
     if (status == THIRSTLINE_IMAGE_OK)
         status = thirstline_image_look_up(&image, place.position, THIRSTLINE_IMAGE_MEANS, &answer);
     if (status == THIRSTLINE_IMAGE_OK) {

@@ -30,7 +30,7 @@ int bring(void* context, std::uint32_t offset, std::uint8_t* into, std::uint32_t
 
 /// What must be the same whichever way the bytes come.
 struct Said {
-    int status[8] = {};
+    int status[9] = {};
     thirstline_image_answer answers[4] = {};
 };
 
@@ -48,6 +48,8 @@ void ask(const thirstline_image& image, const std::uint8_t* question, Said& said
     said.status[4] = thirstline_image_find_code(&image, code, nullptr, &place);
     if (said.status[4] == THIRSTLINE_IMAGE_OK)
         said.status[5] = thirstline_image_look_up(&image, position, 0, &said.answers[0]);
+    said.status[7] = thirstline_image_verify(&image);
+    said.status[8] = thirstline_image_find_typed_code(&image, code, nullptr, &place);
     char text[64];
     std::uint32_t copied = 0;
     for (std::uint32_t at = 0; at < image.text_bytes && at < 4096; at += copied) {

@@ -3,9 +3,13 @@
 #include <gtest/gtest.h>
 
 #include <algorithm>
+#include <cctype>
 #include <map>
 #include <set>
+#include <tuple>
 
+#include "schema/base/words.hpp"
+#include "schema/database/postal_codes.hpp"
 #include "tests/support/export_runs.hpp"
 #include "tests/support/format_example.hpp"
 #include "tests/support/image_reading.hpp"
@@ -96,6 +100,76 @@ TEST_P(ImageCodes, FindsAllAndNoOthers) {
 }
 
 INSTANTIATE_TEST_SUITE_P(Counts, ImageCodes, testing::Values(1, 2, 40, 700, 9'000));
+
+/// The same code as someone else would type it; sometimes another text.
+std::string typed_otherwise(Random& random, std::string code) {
+    if (random.chance(20)) code += random.chance(50) ? "-1234" : " 1234";
+    if (random.chance(20) && code.size() == 3) code += random.chance(50) ? " 0b1" : "0B1";
+    std::string typed = random.chance(20) ? "  " : "";
+    for (const char c : code) {
+        if (random.chance(3)) typed += random.chance(50) ? ' ' : '-';
+        if (random.chance(1)) typed += "x!\t"[random.between(0, 2)];
+        typed += random.chance(50) ? ascii_upper(c) : static_cast<char>(std::tolower(c));
+        if (c == ' ' && random.chance(30)) typed += "\t ";
+    }
+    if (random.chance(10)) typed.pop_back();
+    return random.chance(20) ? typed + " " : typed;
+}
+
+// The rules of the database are the truth.
+TEST(ImageCodesAsTyped, MeanWhatTheyMeanInADatabase) {
+    const test::TemporaryFolder folder;
+    Random random(97);
+    std::vector<PostalPlace> places;
+    const std::vector<std::pair<std::string, std::string>> stored{
+        {"01000", "MX"}, {"01000", "US"}, {"04101", "US"},    {"04101", "XM"},
+        {"97401", "US"}, {"A1B", "XM"},   {"A1B 0C2", "XM"},  {"K1A", "CA"},
+        {"K1A", "XM"},   {"K2C", "CA"},   {"SW1A 1AA", "GB"}, {"974011234", "XM"}};
+    for (const auto& [code, country] : stored) {
+        const auto number = static_cast<std::int32_t>(places.size());
+        places.push_back({country, code, "", {440'000'000 + 1'000 * number, -1'234'000'000}});
+    }
+    std::sort(places.begin(), places.end(), [](const PostalPlace& a, const PostalPlace& b) {
+        return std::tie(a.code, a.country) < std::tie(b.code, b.country);
+    });
+    test::write_format_example(folder.path("a.sqlite"), places);
+    ASSERT_TRUE(test::exported(folder.path("a.sqlite"), "image", {folder.path("a"), {}, {}, {}}));
+    Image image = Image::of_file(folder.path("a"));
+    const auto database = test::opened(folder.path("a.sqlite"));
+
+    std::map<int, int> statuses;
+    for (int round = 0; round < 3'000; ++round) {
+        const auto& base = stored[static_cast<std::size_t>(random.between(0, 11))];
+        const std::string typed = typed_otherwise(random, base.first);
+        const bool names_country = random.chance(50);
+        std::vector<PostalPlace> meant;
+        if (names_country) {
+            const auto code = normalised_postal_code(base.second, typed);
+            for (const PostalPlace& place : places)
+                if (code && place.code == *code && place.country == base.second)
+                    meant.push_back(place);
+        } else if (const auto those = places_meant_by(*database, typed)) {
+            meant = *those;
+        }
+        const int expected = meant.empty()       ? THIRSTLINE_IMAGE_NO_SUCH_CODE
+                             : meant.size() == 1 ? THIRSTLINE_IMAGE_OK
+                                                 : THIRSTLINE_IMAGE_SEVERAL;
+        ++statuses[expected];
+        for (const ImageReader& reader : kImageReaders) {
+            place_in_c found{};
+            const char* const country = names_country ? base.second.c_str() : nullptr;
+            ASSERT_EQ(image.find_typed_code(reader, typed, country, found), expected)
+                << '"' << typed << "\" of " << base.second << ", " << reader.name;
+            if (meant.size() == 1) {
+                ASSERT_EQ((LatLonE7{found.lat_e7, found.lon_e7}), meant.front().position) << typed;
+                ASSERT_EQ(found.country, meant.front().country);
+            }
+        }
+    }
+    for (const int status :
+         {THIRSTLINE_IMAGE_OK, THIRSTLINE_IMAGE_NO_SUCH_CODE, THIRSTLINE_IMAGE_SEVERAL})
+        EXPECT_GT(statuses[status], 100);
+}
 
 TEST(ImageCodesOfNone, AreNotFound) {
     const test::TemporaryFolder folder;

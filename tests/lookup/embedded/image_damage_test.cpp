@@ -145,6 +145,41 @@ TEST_F(ImageDamage, EveryChangedByteFailsOrIsRight) {
     EXPECT_EQ(unnoticed, 0U);
 }
 
+TEST_F(ImageDamage, VerifyNoticesEveryChangedByte) {
+    for (const ImageReader& reader : kImageReaders) {
+        Image whole(bytes_);
+        ASSERT_EQ(whole.verify(reader), THIRSTLINE_IMAGE_OK) << reader.name;
+        EXPECT_FALSE(whole.traffic().strayed);
+        for (std::size_t at = 0; at < bytes_.size(); ++at) {
+            std::vector<std::uint8_t> changed = bytes_;
+            changed[at] = static_cast<std::uint8_t>(changed[at] ^ (1U << at % 8));
+            Image image(changed);
+            ASSERT_TRUE(is_failure(image.verify(reader))) << at << ", " << reader.name;
+        }
+    }
+}
+
+// Checksums that fit, as a faulty writer would make them: the number of codes and their order.
+TEST_F(ImageDamage, VerifyCountsCodes) {
+    AlteredImage altered(bytes_);
+    altered.put(28, altered.number(28, 4) + 1, 4);
+    altered.seal_head();
+    for (const ImageReader& reader : kImageReaders) {
+        Image image(altered.bytes());
+        EXPECT_EQ(image.opens(reader), THIRSTLINE_IMAGE_OK);
+        EXPECT_EQ(image.verify(reader), THIRSTLINE_IMAGE_DAMAGED);
+    }
+}
+
+TEST_F(ImageDamage, TheSizeIsInTheFirstBytes) {
+    EXPECT_EQ(thirstline_image_size(bytes_.data()), bytes_.size());
+    for (std::size_t at = 0; at < 10; ++at) {
+        std::vector<std::uint8_t> changed = bytes_;
+        changed[at] ^= 0x20U;
+        EXPECT_EQ(thirstline_image_size(changed.data()), 0U) << at;
+    }
+}
+
 TEST_F(ImageDamage, ReportsAFailedRead) {
     for (int failing = 0;; ++failing) {
         image_in_c in_c{};

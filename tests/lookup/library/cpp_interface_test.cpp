@@ -1,6 +1,10 @@
 // The C++ interface, compiled as C++17: its conversion of the C interface's answers.
+#include <fcntl.h>
 #include <gtest/gtest.h>
+#include <unistd.h>
 
+#include <fstream>
+#include <iterator>
 #include <thirstline/thirstline.hpp>
 
 #include "tests/lookup/library/merrow_file.hpp"
@@ -118,6 +122,34 @@ TEST_F(CppInterface, AnswersManyInOrder) {
         EXPECT_EQ(many.place, alone->place);
     }
     EXPECT_TRUE(file_.sites(std::vector<SiteQuery>{})->empty());
+}
+
+TEST_F(CppInterface, OpensMemoryAndDescriptors) {
+    const std::string path = merrow_file_path();
+    std::ifstream stream(path, std::ios::binary);
+    const std::string bytes{std::istreambuf_iterator<char>(stream), {}};
+    auto memory = File::open_memory(bytes.data(), bytes.size());
+    ASSERT_TRUE(memory) << memory.error().message;
+    EXPECT_EQ(memory->site(LatLon{47.25, -30.5})->months[6].eto_mm_per_day, 5.68);
+    EXPECT_EQ(File::open_memory(bytes.data(), 50).error().code, ErrorCode::bad_file);
+
+    const int descriptor = open(path.c_str(), O_RDONLY);
+    auto asset = File::open_descriptor(descriptor);
+    EXPECT_EQ(File::open_descriptor(descriptor, 0, 1'000'000'000).error().code, ErrorCode::usage);
+    close(descriptor);
+    ASSERT_TRUE(asset) << asset.error().message;
+    EXPECT_EQ(asset->site(LatLon{47.25, -30.5})->months[6].eto_mm_per_day, 5.68);
+}
+
+TEST_F(CppInterface, GivesJson) {
+    const auto site =
+        file_.site_json({LatLon{47.25, -30.5}}, {"month,eto_mm\n7,200\n", "mean", "day"});
+    ASSERT_TRUE(site) << site.error().message;
+    EXPECT_NE(site->find("\"eto_mm\": 200.0"), std::string::npos);
+    EXPECT_NE(file_.site_json({LatLon{-10.0, 100.0}})->find("\"found\": false"), std::string::npos);
+    const auto plan = file_.demand_json({LatLon{47.25, -30.5}}, "[[zone]]\nplanting = 3\n");
+    EXPECT_EQ(plan.error().code, ErrorCode::usage);
+    EXPECT_EQ(plan.error().message.rfind("zones:2: ", 0), 0U) << plan.error().message;
 }
 
 TEST_F(CppInterface, DescribesTheBaseline) {

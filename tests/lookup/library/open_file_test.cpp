@@ -1,5 +1,6 @@
 // A file that changes, is replaced or is used by several threads at once gives a status; the
 // process that uses the library continues.
+#include <fcntl.h>
 #include <gtest/gtest.h>
 #include <thirstline/thirstline.h>
 #include <unistd.h>
@@ -8,8 +9,11 @@
 #include <chrono>
 #include <cstring>
 #include <filesystem>
+#include <fstream>
+#include <iterator>
 #include <string>
 #include <thread>
+#include <utility>
 #include <vector>
 
 #include "tests/support/merrow_database.hpp"
@@ -45,6 +49,120 @@ TEST(OpenFile, ThatWasCutGivesAStatus) {
         << error.message;
     EXPECT_EQ(thirstline_site_at(file, kPlace, nullptr, &site, &error), THIRSTLINE_IO);
     EXPECT_EQ(thirstline_verify(file, &error), THIRSTLINE_IO);
+    thirstline_close(file);
+}
+
+std::vector<char> bytes_of(const std::string& path) {
+    std::ifstream file(path, std::ios::binary);
+    return {std::istreambuf_iterator<char>(file), std::istreambuf_iterator<char>()};
+}
+
+/// The integers of many sites; closes the file.
+std::vector<std::int32_t> answers_and_close(thirstline_file* file) {
+    std::vector<thirstline_query> queries(500);
+    for (std::size_t i = 0; i < queries.size(); ++i) {
+        queries[i] = {sizeof(thirstline_query),
+                      nullptr,
+                      nullptr,
+                      {47.0 + 0.0016 * static_cast<double>(i), -30.4},
+                      THIRSTLINE_UNKNOWN};
+    }
+    std::vector<thirstline_site> sites(queries.size(), blank());
+    EXPECT_EQ(thirstline_verify(file, nullptr), THIRSTLINE_OK);
+    EXPECT_EQ(thirstline_sites(file, queries.data(), queries.size(), 2, sites.data(), nullptr),
+              THIRSTLINE_OK);
+    std::vector<std::int32_t> integers;
+    for (const thirstline_site& site : sites) {
+        integers.push_back(site.status);
+        integers.insert(integers.end(), std::begin(site.eto_fixed), std::end(site.eto_fixed));
+        integers.insert(integers.end(), std::begin(site.rain_fixed), std::end(site.rain_fixed));
+    }
+    thirstline_close(file);
+    return integers;
+}
+
+TEST(OpenFile, InMemoryAndWithinAnotherFileAnswersAsByItsPath) {
+    const std::string path = test::merrow_database();
+    thirstline_file* file = nullptr;
+    ASSERT_EQ(thirstline_open(path.c_str(), &file, nullptr), THIRSTLINE_OK);
+    const auto expected = answers_and_close(file);
+    ASSERT_GT(expected[1 + 6], 0);
+
+    const auto bytes = bytes_of(path);
+    ASSERT_EQ(thirstline_open_memory(bytes.data(), bytes.size(), &file, nullptr), THIRSTLINE_OK);
+    EXPECT_EQ(answers_and_close(file), expected);
+
+    // As an asset in an app's package: other bytes before and after it.
+    const std::string package = path + ".package";
+    const std::vector<char> other(12'345, 'x');
+    {
+        std::ofstream out(package, std::ios::binary);
+        for (const auto* const part : {&other, &bytes, &other})
+            out.write(part->data(), static_cast<std::streamsize>(part->size()));
+    }
+    std::this_thread::sleep_for(std::chrono::milliseconds(30));
+    const auto size = static_cast<std::int64_t>(bytes.size());
+    const int descriptor = open(package.c_str(), O_RDONLY);
+    ASSERT_EQ(thirstline_open_descriptor(descriptor, 12'345, size, &file, nullptr), THIRSTLINE_OK);
+    EXPECT_EQ(lseek(descriptor, 0, SEEK_CUR), 0);
+    close(descriptor);
+    EXPECT_EQ(answers_and_close(file), expected);
+
+    const int whole = open(path.c_str(), O_RDONLY);
+    ASSERT_EQ(thirstline_open_descriptor(whole, 0, 0, &file, nullptr), THIRSTLINE_OK);
+    close(whole);
+    EXPECT_EQ(answers_and_close(file), expected);
+}
+
+TEST(OpenFile, OfBytesThatAreNotABaselineGivesAStatus) {
+    const std::string path = test::merrow_database();
+    auto bytes = bytes_of(path);
+    thirstline_file* file = nullptr;
+    auto error = no_error_yet();
+    EXPECT_EQ(thirstline_open_memory(nullptr, 100, &file, &error), THIRSTLINE_USAGE);
+    EXPECT_STREQ(error.message, "bytes is a null pointer");
+    for (const std::size_t size :
+         {std::size_t{0}, std::size_t{99}, std::size_t{100}, bytes.size() - 1, bytes.size() / 2}) {
+        EXPECT_EQ(thirstline_open_memory(bytes.data(), size, &file, &error), THIRSTLINE_BAD_FILE);
+        EXPECT_EQ(file, nullptr);
+        EXPECT_NE(std::strstr(error.message, "the file in memory"), nullptr) << error.message;
+    }
+    // Damage in memory that is found when the tile is read, or by verify.
+    bytes[bytes.size() / 2] = static_cast<char>(bytes[bytes.size() / 2] ^ 0x10);
+    if (thirstline_open_memory(bytes.data(), bytes.size(), &file, &error) == THIRSTLINE_OK) {
+        EXPECT_EQ(thirstline_verify(file, &error), THIRSTLINE_BAD_FILE);
+        thirstline_close(file);
+    }
+
+    const int descriptor = open(path.c_str(), O_RDONLY);
+    const auto size = static_cast<std::int64_t>(bytes.size());
+    for (const auto& [offset, count] : std::vector<std::pair<std::int64_t, std::int64_t>>{
+             {-1, 0}, {0, -1}, {0, size + 1}, {1, size}, {size + 1, 0}, {INT64_MAX, INT64_MAX}}) {
+        EXPECT_EQ(thirstline_open_descriptor(descriptor, offset, count, &file, &error),
+                  THIRSTLINE_USAGE)
+            << offset << ' ' << count;
+    }
+    EXPECT_EQ(thirstline_open_descriptor(descriptor, 512, 0, &file, &error), THIRSTLINE_BAD_FILE);
+    close(descriptor);
+    EXPECT_EQ(thirstline_open_descriptor(descriptor, 0, 0, &file, &error), THIRSTLINE_IO);
+    int ends[2];
+    ASSERT_EQ(pipe(ends), 0);
+    EXPECT_EQ(thirstline_open_descriptor(ends[0], 0, 0, &file, &error), THIRSTLINE_IO);
+    EXPECT_NE(std::strstr(error.message, "is a pipe"), nullptr) << error.message;
+    close(ends[0]);
+    close(ends[1]);
+}
+
+TEST(OpenFile, OfADescriptorThatWasOverwrittenGivesAStatus) {
+    const std::string path = test::merrow_database();
+    std::this_thread::sleep_for(std::chrono::milliseconds(30));
+    const int descriptor = open(path.c_str(), O_RDWR);
+    thirstline_file* file = nullptr;
+    ASSERT_EQ(thirstline_open_descriptor(descriptor, 0, 0, &file, nullptr), THIRSTLINE_OK);
+    ASSERT_EQ(ftruncate(descriptor, 4096), 0);
+    close(descriptor);
+    auto site = blank();
+    EXPECT_EQ(thirstline_site_at(file, kPlace, nullptr, &site, nullptr), THIRSTLINE_IO);
     thirstline_close(file);
 }
 

@@ -5,7 +5,7 @@
 namespace thirstline {
 namespace {
 
-Environment with(std::string_view lc_all, std::string_view lc_measurement, std::string_view lang) {
+Environment with(const char* lc_all, const char* lc_measurement, const char* lang) {
     return {.lc_all = lc_all,
             .lc_measurement = lc_measurement,
             .lc_ctype = {},
@@ -35,7 +35,7 @@ TEST(Units, LcAllGoesBeforeLcMeasurementBeforeLang) {
 }
 
 TEST(Units, BlockCharactersNeedAUtf8Locale) {
-    const auto utf8 = [](std::string_view all, std::string_view ctype, std::string_view lang) {
+    const auto utf8 = [](const char* all, const char* ctype, const char* lang) {
         return locale_is_utf8(
             {.lc_all = all, .lc_measurement = {}, .lc_ctype = ctype, .lang = lang, .database = {}});
     };
