@@ -65,10 +65,10 @@ class Buildah:
 
     def run(self, *words, shown=False):
         done = subprocess.run([*self.words, *map(str, words)], check=False, encoding="utf-8",
-                              stdout=None if shown else subprocess.PIPE, stderr=subprocess.STDOUT)
+                              capture_output=not shown)
         if done.returncode != 0:
             raise SystemExit(f"buildah {' '.join(map(str, words))}: exit status {done.returncode}\n"
-                             f"{(done.stdout or '')[-4000:]}")
+                             f"{(done.stdout or '')[-4000:]}{(done.stderr or '')[-4000:]}")
         return (done.stdout or "").strip()
 
 
