@@ -152,12 +152,12 @@ configured_sanitized() { # folder optimisation options...
     folder=$1
     flags="$2 -DNDEBUG"
     shift 2
-    configured "$folder" -DTHIRSTLINE_SANITIZE=ON -DTHIRSTLINE_BUILD_PAGE=OFF -DCMAKE_BUILD_TYPE=RelWithDebInfo \
+    configured "$folder" -DTHIRSTLINE_SANITIZE=ON -DCMAKE_BUILD_TYPE=RelWithDebInfo \
         "-DCMAKE_C_FLAGS_RELWITHDEBINFO=$flags" "-DCMAKE_CXX_FLAGS_RELWITHDEBINFO=$flags" "$@"
 }
 
 part_sanitized() {
-    install_packages "$TEST_PACKAGES"
+    install_packages "$TEST_PACKAGES $WASM_PACKAGES"
     configured_sanitized build/sanitized "-O1 -g1"
     build_shown build/sanitized
     ctest --test-dir build/sanitized -j "$jobs" --output-on-failure --progress
@@ -167,8 +167,8 @@ part_sanitized() {
 # does in half the time of GCC; `sanitized` has the instruments of GCC.
 part_hostile_inputs() {
     install_packages "$TEST_PACKAGES $SANITIZER_PACKAGES"
-    configured_sanitized build/hostile-inputs "-O0 -gline-tables-only" -DCMAKE_C_COMPILER=clang \
-        -DCMAKE_CXX_COMPILER=clang++ -DCMAKE_EXE_LINKER_FLAGS=-fuse-ld=lld
+    configured_sanitized build/hostile-inputs "-O0 -gline-tables-only" -DTHIRSTLINE_BUILD_PAGE=OFF \
+        -DCMAKE_C_COMPILER=clang -DCMAKE_CXX_COMPILER=clang++ -DCMAKE_EXE_LINKER_FLAGS=-fuse-ld=lld
     build_shown build/hostile-inputs hostile_inputs
     ctest --test-dir build/hostile-inputs -C HostileInputs -L hostile-inputs -j "$jobs" --output-on-failure
 }

@@ -110,6 +110,7 @@ void PublishCommand::declare(CLI::App& app) {
 }
 
 Result<Outcome> PublishCommand::run(const Environment& environment, TextSink& out) {
+    options_.downloads = TRY(chosen_downloads(downloads_));
     const PageAssets* assets = page_assets();
     if (assets == nullptr) {
         return fail(ErrorCode::io,
@@ -117,7 +118,6 @@ Result<Outcome> PublishCommand::run(const Environment& environment, TextSink& ou
                     "publish",
                     "build it where clang makes WebAssembly; DEVELOPERS.md names the packages");
     }
-    options_.downloads = TRY(chosen_downloads(downloads_));
     TRY(refuse_folder(options_.folder, options_.overwrite));
     options_.signing_key = TRY(signing_.key());
     const auto database = TRY(open_database(database_, environment));

@@ -189,23 +189,25 @@ TEST_F(PublishedFolder, HasTheTableAndTheRasterThatExportsGive) {
 }
 
 TEST_F(PublishedFolder, HasTheDownloadsThatWereAskedFor) {
-    const auto forms_with = [this](const char* words) {
-        const auto run =
-            builder({"publish", database(), "-o", site_, "--overwrite", "--downloads", words});
-        EXPECT_EQ(run.status, 0) << run.err;
+    const auto forms_with = [this](std::vector<std::string> words) {
+        PublishOptions options{site_, true, {}, {}, {}};
+        options.downloads = std::move(words);
+        const auto outcome = test::published(database(), options);
+        EXPECT_TRUE(outcome) << outcome.error().message;
         std::vector<std::string> forms;
         const PublishedSite site(site_);
         for (const auto& download : site.baseline()["downloads"]) {
             forms.push_back(download["form"]);
-            EXPECT_TRUE(std::filesystem::exists(site_ + "/" + download["name"].get<std::string>()));
+            EXPECT_TRUE(fs::exists(site_ + "/" + download["name"].get<std::string>()));
         }
         return forms;
     };
-    EXPECT_EQ(forms_with("geopackage,netcdf"), (std::vector<std::string>{"netcdf", "geopackage"}));
+    EXPECT_EQ(forms_with({"geopackage", "netcdf"}),
+              (std::vector<std::string>{"netcdf", "geopackage"}));
     ASSERT_TRUE(test::exported(database(), "netcdf", {folder_ / "m.nc", {}, {}, {}}));
     EXPECT_EQ(test::content_of(site_ + "/downloads/reference-et-and-rain-of-the-merrow.nc"),
               test::content_of(folder_ / "m.nc"));
-    EXPECT_TRUE(forms_with("none").empty());
+    EXPECT_TRUE(forms_with({}).empty());
     EXPECT_NE(test::content_of(site_ + "/report.html").find("offers no downloads"),
               std::string::npos);
 
