@@ -76,7 +76,7 @@ std::map<std::string_view, std::vector<std::string>> places_of_groups() {
         within(kWideTable + columns(kWideColumns + " @")),
         within(kRecords + columns("lat = \"lat\", lon = \"lon\", tmax = \"t\", year = \"y\" @")),
         within(kRecords + columns("lat = \"lat\", lon = \"lon\", tmax = \"t\" @")),
-        within(changed(kRecords, "\"day\"", "\"hour\"") +
+        within(changed(kRecords, "\"day\"", "\"hour\"\ntime = \"utc\"\nhour_stamp = \"end\"") +
                columns("lat = \"lat\", lon = \"lon\", tmax = \"t\", year = \"y\" @")),
         within(kRecords + columns("lat = \"lat\", lon = \"lon\", tmax = \"t\", date = \"d\" @"))};
     places["positions"] = {within(kLongTable + columns("month = \"m\", wind = \"w\", eto = \"e\"") +
