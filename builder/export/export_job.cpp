@@ -104,7 +104,7 @@ std::string variable_title(const Layer& layer, const Provenance& provenance) {
 }
 
 std::string variable_title(const RasterVariable& variable, const Provenance& provenance) {
-    const std::string title = variable_title(variable.stored, provenance);
+    std::string title = variable_title(variable.stored, provenance);
     switch (variable.kind) {
         case RasterVariable::Kind::month_total:
             return title + ", total of the month";

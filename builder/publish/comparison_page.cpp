@@ -12,7 +12,7 @@ namespace {
 
 /// "Merrow valley, edition 2026.1"
 std::string name_of(const Database& database) {
-    const std::string edition = database.metadata("edition");
+    const std::string& edition = database.metadata("edition");
     return database.metadata("title") + (edition.empty() ? "" : ", edition " + edition);
 }
 

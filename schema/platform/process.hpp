@@ -24,7 +24,8 @@ class StandardStreams {
     [[nodiscard]] bool has_output() const;
 
   private:
-    unsigned console_encoding_ = 0;  ///< the one before, to be restored; 0 if there is none
+    /// On Windows: the console's encoding before, to be restored; 0 if there is none.
+    [[maybe_unused]] unsigned console_encoding_ = 0;
 };
 
 /// The arguments of main, the program's name first.
