@@ -219,15 +219,18 @@ Fusion::Fusion(std::vector<StationPlace> places, const std::array<bool, kDrivers
                         interrupted);
                 });
         }
-        for (Made& one : made) {
-            estimators_.push_back(one.estimator.get());
-            for (const Rejected& rejected : one.rejected) {
+        // All of them end before the residuals and places that they read are changed.
+        const std::size_t first = estimators_.size();
+        for (Made& one : made) estimators_.push_back(one.estimator.get());
+        for (std::size_t i = 0; i < made.size(); ++i) {
+            const Driver driver = made[i].driver;
+            for (const Rejected& rejected : made[i].rejected) {
                 if (on_rejection)
-                    on_rejection(places_[rejected.place].station, one.driver, rejected.evidence);
+                    on_rejection(places_[rejected.place].station, driver, rejected.evidence);
                 if (rejected.evidence.is_kept) continue;
-                of(places_[rejected.place].own_drivers, one.driver) = kUnknownYear;
+                of(places_[rejected.place].own_drivers, driver) = kUnknownYear;
             }
-            residuals.take(one.driver, estimators_.back(), places_);
+            residuals.take(driver, estimators_[first + i], places_);
         }
     }
     if (interrupted != nullptr && interrupted->load()) return;
