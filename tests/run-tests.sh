@@ -18,6 +18,7 @@
 #   windows           6 min   the lookup for Windows, compiled by MinGW, against the one for Linux, in Wine
 #   container        15 min   the container of builder/packaging, built and used; not in "all": it compiles everything again
 #   sanitized        20 min   ASan and UBSan: all tests
+#   threads           3 min   TSan: builds and batches on many threads
 #   tidy              6 min   clang-tidy over every source
 #   pages             1 min   the plan's page and the report in Chromium (needs npm)
 #   published-pages   1 min   a published baseline's page in Chromium, as visitors use it (needs npm)
@@ -29,7 +30,7 @@ cd "$(dirname "$0")/.."
 . tests/build-environment.sh
 
 NEWCOMERS_PARTS="style lookup-only release"
-ALL_PARTS="style scripts lookup-only release hostile-inputs machines packages windows sanitized tidy pages published-pages"
+ALL_PARTS="style scripts lookup-only release hostile-inputs machines packages windows sanitized threads tidy pages published-pages"
 
 jobs=$(nproc)
 root=$PWD
@@ -163,6 +164,18 @@ part_sanitized() {
     ctest --test-dir build/sanitized -j "$jobs" --output-on-failure --progress
 }
 
+# Both programs with TSan. GDAL, which it does not see into, takes its own locks in different orders. With it GCC
+# warns of values that are always set.
+part_threads() {
+    flags="-O1 -g1 -fsanitize=thread -DNDEBUG"
+    configured build/threads -DTHIRSTLINE_BUILD_TESTS=OFF -DTHIRSTLINE_BUILD_PAGE=OFF \
+        -DTHIRSTLINE_WARNINGS_ARE_ERRORS=OFF -DCMAKE_BUILD_TYPE=RelWithDebInfo "-DCMAKE_C_FLAGS_RELWITHDEBINFO=$flags" \
+        "-DCMAKE_CXX_FLAGS_RELWITHDEBINFO=$flags" -DCMAKE_EXE_LINKER_FLAGS=-fsanitize=thread \
+        -DCMAKE_SHARED_LINKER_FLAGS=-fsanitize=thread
+    build_shown build/threads thirstline-builder thirstline-lookup
+    TSAN_OPTIONS="detect_deadlocks=0 exitcode=66" sh tests/threads.sh build/threads
+}
+
 # Databases, tile code, images, zone files, recipes, tables. Most of the time goes into compiling, which clang
 # does in half the time of GCC; `sanitized` has the instruments of GCC.
 part_hostile_inputs() {
@@ -243,7 +256,7 @@ for word in "$@"; do
     case $word in
         --install) INSTALL=yes ;;
         all) parts="$parts $ALL_PARTS" ;;
-        style | scripts | lookup-only | release | changed-tidy | hostile-inputs | machines | packages | windows | container | sanitized | tidy | pages | published-pages)
+        style | scripts | lookup-only | release | changed-tidy | hostile-inputs | machines | packages | threads | windows | container | sanitized | tidy | pages | published-pages)
             parts="$parts $word" ;;
         *)
             echo "tests/run-tests.sh: unknown part \"$word\"; the first lines of the script list them" >&2
