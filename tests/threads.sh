@@ -8,22 +8,21 @@ set -eu
 cd "$(dirname "$0")/.."
 builder=$1/builder/thirstline-builder
 lookup=$1/lookup/thirstline-lookup
-work=$(mktemp -d)
-trap 'rm -rf "$work"' EXIT
+folder=$(mktemp -d)
+trap 'rm -rf "$folder"' EXIT
 
-cp -R sample-inputs "$work/inputs"
-sed 's/^\[output\]$/[output]\ncode = "compact"/' "$work/inputs/merrow.toml" >"$work/inputs/compact.toml"
-grep -q 'code = "compact"' "$work/inputs/compact.toml" ||
-    printf '[output]\ncode = "compact"\n' >>"$work/inputs/compact.toml"
+cp -R sample-inputs "$folder/inputs"
+sed 's/^\[output\]$/[output]\ncode = "compact"/' "$folder/inputs/merrow.toml" >"$folder/inputs/compact.toml"
+grep -q 'code = "compact"' "$folder/inputs/compact.toml"
 for recipe in merrow merrow-record compact; do
-    "$builder" build "$work/inputs/$recipe.toml" -o "$work/$recipe.sqlite" --jobs 8
+    "$builder" build "$folder/inputs/$recipe.toml" -o "$folder/$recipe.sqlite" --jobs 8
 done
-"$builder" evaluate "$work/inputs/merrow.toml" --folds 3 >/dev/null
+"$builder" evaluate "$folder/inputs/merrow.toml" --folds 3 >/dev/null
 awk 'BEGIN { srand(7); print "lat,lon"
-    for (i = 0; i < 20000; ++i) print 43.9 + 1.4 * rand() "," -38.6 + 1.6 * rand() }' >"$work/sites.csv"
+    for (i = 0; i < 20000; ++i) print 43.9 + 1.4 * rand() "," -38.6 + 1.6 * rand() }' >"$folder/sites.csv"
 for database in merrow compact; do
-    "$lookup" batch --db "$work/$database.sqlite" --input "$work/sites.csv" --jobs 8 --allow-missing \
-        >"$work/$database.csv"
+    "$lookup" batch --db "$folder/$database.sqlite" --input "$folder/sites.csv" --jobs 8 --allow-missing \
+        >"$folder/$database.csv"
 done
-cmp "$work/merrow.csv" "$work/compact.csv"
+cmp "$folder/merrow.csv" "$folder/compact.csv"
 echo "no data race; the answers of both forms are the same"

@@ -5,7 +5,8 @@
 #   sh lookup/packaging/windows/windows-libraries.sh FOLDER
 #
 # The FOLDER receives include/, lib/ and share/cmake/, for windows-toolchain.cmake. It is kept: where it is complete,
-# nothing is done. Exit status 75: the sources cannot be downloaded.
+# nothing is done. One that this script made is made again from nothing; any other must be empty. Exit status 75: the
+# sources cannot be downloaded.
 set -eu
 mkdir -p "$1"
 prefix=$(cd "$1" && pwd)
@@ -15,9 +16,13 @@ SOURCE_PACKAGES="libcsv libsodium nettle sqlite3"
 # Those that the Linux program is compiled against.
 complete="$(dpkg-query -W -f '${Package} ${Version}\n' $HEADER_PACKAGES libcsv-dev libsodium-dev nettle-dev libsqlite3-dev)"
 [ "$(cat "$prefix/complete" 2>/dev/null)" != "$complete" ] || exit 0
+if [ ! -e "$prefix/complete" ] && [ ! -e "$prefix/unfinished" ] && [ -n "$(ls -A "$prefix")" ]; then
+    echo "$prefix holds other files; name an empty folder" >&2
+    exit 2
+fi
 rm -rf "$prefix"
-mkdir -p "$prefix/include" "$prefix/lib" "$prefix/work/lists/partial" "$prefix/work/parts"
-cd "$prefix/work"
+mkdir -p "$prefix/include" "$prefix/lib" "$prefix/unfinished/lists/partial" "$prefix/unfinished/parts"
+cd "$prefix/unfinished"
 
 # Only these packages' headers: the others in /usr/include are for Linux.
 for package in $HEADER_PACKAGES; do
@@ -37,7 +42,7 @@ done
 own_lists="-o Dir::Etc::sourcelist=/dev/null -o Dir::Etc::sourceparts=$PWD/parts -o Dir::State::lists=$PWD/lists"
 apt-get $own_lists update >apt.log 2>&1 || true # one of several sources may fail
 apt-get $own_lists -o APT::Sandbox::User="$(id -un)" source $SOURCE_PACKAGES >>apt.log 2>&1 || {
-    echo "Debian's source packages cannot be downloaded: $prefix/work/apt.log" >&2
+    echo "Debian's source packages cannot be downloaded: $prefix/unfinished/apt.log" >&2
     exit 75
 }
 
@@ -83,5 +88,5 @@ export CFLAGS="-O2 -ffunction-sections -fdata-sections"
     $HOST-ar rcs "$prefix/lib/libsqlite3.a" sqlite3-windows.o
     cp sqlite3.h "$prefix/include"
 )
-rm -rf "$prefix/work"
 printf '%s\n' "$complete" >"$prefix/complete"
+rm -rf "$prefix/unfinished"
