@@ -121,6 +121,11 @@ class PostalReading {
         return std::move(codes_);
     }
 
+    /// Rows whose position is in the region only with latitude and longitude exchanged.
+    [[nodiscard]] std::int64_t impossible_unless_exchanged() const {
+        return impossible_unless_exchanged_;
+    }
+
     void report(std::int64_t line, const std::string& code, const std::string& value,
                 const std::string& rule, const std::string& action) {
         tally_.reject(rule);
@@ -170,7 +175,11 @@ class PostalReading {
         const std::string lon_text = with_decimal_point(field(row, columns.lon), recipe_.format);
         const std::string position_text = lat_text + "," + lon_text;
         const auto position = position_in_fields(lat_text, lon_text);
-        if (!position) return refuse(position_text, position.error());
+        if (!position) {
+            const auto exchanged = position_in_fields(lon_text, lat_text);
+            if (exchanged && region_.contains(*exchanged)) ++impossible_unless_exchanged_;
+            return refuse(position_text, position.error());
+        }
         PlacesOfCode& places = codes_[{*code, country}];
         if (places.positions.empty()) {
             places.place = field(row, columns.place);
@@ -191,6 +200,7 @@ class PostalReading {
     TextRecoder recoder_;
     SourceTally& tally_;
     std::int64_t rows_ = 0;
+    std::int64_t impossible_unless_exchanged_ = 0;
     std::map<CodeKey, PlacesOfCode> codes_;
 };
 
@@ -240,11 +250,12 @@ Result<PostalTable> read_postal_tables(const Recipe& recipe) {
                                "the earlier table was used");
             }
         }
-        if (tally.used == 0 && exchanged * 2 > tally.outside) {
+        if (tally.used == 0 &&
+            (reading.impossible_unless_exchanged() > 0 || exchanged * 2 > tally.outside)) {
             return fail(ErrorCode::bad_input,
                         postal.where + ": no postal code of " + file_name_of(postal.path) + " is " +
                             region.text() +
-                            ", but most are if latitude and longitude are exchanged",
+                            ", but some would be with latitude and longitude exchanged",
                         "compare the columns lat and lon with the table");
         }
         table.tallies.push_back(std::move(tally));

@@ -165,6 +165,8 @@ std::optional<Station> StationRows::station_of(const CsvRow& row) {
     }
     const auto position = position_in_fields(lat, lon);
     if (!position) {
+        const auto exchanged = position_in_fields(lon, lat);
+        if (exchanged && region_.contains(*exchanged)) ++impossible_unless_exchanged_;
         refuse_row(row, station.name, lat + "," + lon, position.error());
         return std::nullopt;
     }
@@ -185,10 +187,13 @@ std::optional<Station> StationRows::in_region(Station station) {
 }
 
 Result<void> StationRows::check_region() const {
-    if (!is_all_outside() || inside_if_exchanged_ * 2 <= table_.tally.outside) return {};
+    if (has_station_in_region_) return {};
+    const bool are_exchanged =
+        impossible_unless_exchanged_ > 0 || inside_if_exchanged_ * 2 > table_.tally.outside;
+    if (!are_exchanged) return {};
     return fail(ErrorCode::bad_input,
                 recipe_.where + ": no station of " + recipe_.path + " is " + region_.text() +
-                    ", but most are if latitude and longitude are exchanged",
+                    ", but some would be with latitude and longitude exchanged",
                 "compare the columns lat and lon with the table");
 }
 

@@ -122,7 +122,8 @@ class StationRows {
     std::size_t fields_ = 0;
     StationColumns columns_;
     bool has_station_in_region_ = false;
-    std::int64_t inside_if_exchanged_ = 0;  ///< of the rows outside
+    std::int64_t inside_if_exchanged_ = 0;          ///< of the rows outside
+    std::int64_t impossible_unless_exchanged_ = 0;  ///< of rows with an impossible position
     // Of the last row that described a station.
     std::string last_fields_;
     std::optional<Station> last_station_;

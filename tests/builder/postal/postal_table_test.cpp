@@ -99,8 +99,8 @@ TEST_F(PostalTables, CodesOutsideTheReachAreCountedAndLeftOut) {
     const auto swapped = read_postal_tables(recipe);
     ASSERT_FALSE(swapped);
     EXPECT_EQ(swapped.error().message,
-              "merrow.toml:7: no postal code of b.csv is within 30 km of the lattice, but most are "
-              "if latitude and longitude are exchanged");
+              "merrow.toml:7: no postal code of b.csv is within 30 km of the lattice, but some "
+              "would be with latitude and longitude exchanged");
     recipe.postal = {table("c.csv", "zip,lat,lon\n04101,20,-38\n")};
     const auto far = read_postal_tables(recipe);
     ASSERT_TRUE(far) << far.error().message;

@@ -92,10 +92,27 @@ TEST_F(StationsOfTheRegion, ExchangedCoordinatesAreAnError) {
                            test::twelve_rows("Thessle,XM,-38,45,100", "{m}"));
     const Error error = tables_.error();
     EXPECT_EQ(error.code, ErrorCode::bad_input);
-    EXPECT_NE(error.message.find("valley.csv is within 500 km of the lattice, but most are if "
-                                 "latitude and longitude are exchanged"),
+    EXPECT_NE(error.message.find("valley.csv is within 500 km of the lattice, but some would be "
+                                 "with latitude and longitude exchanged"),
               std::string::npos)
         << error.message;
+}
+
+/// Far from Greenwich the exchanged latitude is impossible, and only other stations are possible.
+TEST(StationsFarFromGreenwich, ExchangedCoordinatesAreAnError) {
+    const auto lattice = lattice_over_box(-121 * 3600, 36 * 3600, -119 * 3600, 38 * 3600, 900);
+    test::StationTables tables;
+    tables.add_long_table("west", "tmax", "tmax = \"degC\"",
+                          test::twelve_rows("Near,XM,-120,37,100", "{m}") +
+                              test::twelve_rows("Far,XM,-80,40,100", "{m}") +
+                              test::twelve_rows("Farther,XM,-75,41,100", "{m}"));
+    auto recipe = tables.recipe();
+    ASSERT_TRUE(recipe);
+    recipe->lattice = *lattice;
+    recipe->station_margin_km = kStationMarginKm;
+    const auto set = read_station_sources(*recipe);
+    ASSERT_FALSE(set);
+    EXPECT_NE(set.error().message.find("exchanged"), std::string::npos) << set.error().message;
 }
 
 TEST_F(StationsOfTheRegion, ATableOfAnotherRegionIsEmpty) {
