@@ -18,14 +18,16 @@ constexpr std::size_t kMinNormals = 100;
 constexpr std::size_t kMinTypical = 30;
 // An extreme that may be correct is used, but its neighbours have more weight.
 constexpr double kNoiseOfExtremes = 2.0;
+// Prior of the overall difference: 0, with the weight of this many stations.
+constexpr double kStationsOfNoDifference = 100.0;
 
 /// Fitted to the WMO normals of 1991–2020 and the TMY3 sites over a grid of 1961–1990.
 CovarianceModel fitted_to_open_data(Driver driver) {
     switch (driver) {
         case Driver::mean_temperature:
-            return {744, 1.81, 6.4, 0.21, 1.19, 0.41, 200, 0.3, 0.5, true};
+            return {744, 1.81, 6.4, 0.21, 1.19, 0.41, 400, 0.5, 0.5, true};
         case Driver::temperature_range:
-            return {508, 10.5, 2.7, 0.011, 2.17, 0.77, 200, 0.0, 0.25, false};
+            return {508, 10.5, 2.7, 0.011, 2.17, 0.77, 400, 0.5, 0.25, false};
         case Driver::humidity:
             return {600, 2.0, 1e9, 0.2, 0.01, 1.0, 300, 0.0, 0.0, false};
         case Driver::log_wind:
@@ -124,6 +126,21 @@ Monthly<double> typical_offset_taken_off(std::vector<ResidualStation>& residuals
             if (is_typical[i]) residuals[i].residual[month] -= offsets[month];
     }
     return offsets;
+}
+
+/// What all stations differ by from the background, by month. Warming between two periods has much
+/// the same sign everywhere, so the correction fades towards this with distance, not towards 0;
+/// with few stations it is small. Only for temperature: stations that measure wind or radiation
+/// are often of one country, and the difference of another country's would be wrong.
+Monthly<double> overall_difference(const std::vector<ResidualStation>& stations) {
+    Monthly<double> difference{};
+    for (const ResidualStation& station : stations) {
+        for (std::size_t month = 0; month < kMonths; ++month)
+            difference[month] += station.residual[month];
+    }
+    for (double& of_month : difference)
+        of_month /= static_cast<double>(stations.size()) + kStationsOfNoDifference;
+    return difference;
 }
 
 /// Converts a station's residual of rain from roots to logarithms; `base` is the background's
@@ -255,6 +272,15 @@ DriverEstimator::DriverEstimator(Driver driver, const std::vector<DriverAtStatio
                                  ? kriging_model(driver)
                                  : fitted_covariance(sound, kriging_model(driver), interrupted));
     model.usual_variance = usual_variance(driver);
+    // After the fit: the covariance keeps its long part, which is better where a country is left
+    // out.
+    if (driver == Driver::mean_temperature || driver == Driver::temperature_range) {
+        overall_difference_ = overall_difference(sound);
+        for (ResidualStation& station : sound) {
+            for (std::size_t month = 0; month < kMonths; ++month)
+                station.residual[month] -= overall_difference_[month];
+        }
+    }
     field_.emplace(std::move(sound), model);
     error_factor_ = left_out_error_factor(*field_);
 }
@@ -294,11 +320,11 @@ std::optional<DriverEstimate> DriverEstimator::at(const ResidualSite& site,
     estimate.nearest_km = residual->nearest_km;
     estimate.fading = residual->fading;
     for (std::size_t month = 0; month < kMonths; ++month) {
+        const double correction = overall_difference_[month] + residual->correction[month];
         estimate.value[month] =
             driver_ == Driver::rain_root
-                ? rain_root_of_log(rain_log_of_root(base[month]) + residual->correction[month])
-                : clamped_to_possible(driver_,
-                                      base[month] + part[month] + residual->correction[month]);
+                ? rain_root_of_log(rain_log_of_root(base[month]) + correction)
+                : clamped_to_possible(driver_, base[month] + part[month] + correction);
         estimate.standard_error[month] = residual->standard_error[month] * error_factor_ *
                                          error_level(driver_, estimate.value[month]);
     }

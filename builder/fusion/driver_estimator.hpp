@@ -94,6 +94,7 @@ class DriverEstimator {
     std::optional<ResidualField> field_;
     std::vector<std::size_t> places_;
     Monthly<double> typical_offset_{};
+    Monthly<double> overall_difference_{};
     double error_factor_ = 1.0;
 };
 

@@ -19,7 +19,7 @@ constexpr std::ptrdiff_t kMaxGaps = 2;
 constexpr double kUsualEtoErrorFactor = 1.24;
 constexpr std::ptrdiff_t kEnoughNormals = 100;
 // Below this share of the stations' correction, the period remains that of the background.
-constexpr double kMinFading = 0.5;
+constexpr double kMinFading = 0.7;
 
 constexpr std::array<Driver, kDrivers> kInOrder{Driver::mean_temperature, Driver::temperature_range,
                                                 Driver::humidity,         Driver::log_wind,

@@ -18,7 +18,8 @@
 //
 // The correction is multiplied by g = floor + (1 − floor)·exp(−(d₁/D)²), d₁ the distance to the
 // nearest station: without it the correction increases errors where a whole country has no
-// stations.
+// stations. (Of temperature the residuals here are what is left of an overall difference, which
+// does not fade: driver_estimator.cpp.)
 //
 // The error's scale is local. At each station the ratio of the squared misfit of its own left-out
 // estimate to the model's expectation is limited to twelve times its robust mean; around a place
