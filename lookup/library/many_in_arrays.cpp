@@ -55,7 +55,7 @@ class ArrayAnswerer {
             const auto answer =
                 answer_at(site.position, site.elevation_m, database_.lattices(), layout_, tiles_);
             if (!answer && answer.error().code != ErrorCode::usage) return fail(answer.error());
-            if (!answer)
+            if (!answer || (site.elevation_m && answer->exceeds_max_adjustment))
                 write_miss(site.row, THIRSTLINE_USAGE);
             else if (!answer->found)
                 write_miss(site.row, THIRSTLINE_NO_DATA);

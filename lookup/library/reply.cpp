@@ -72,6 +72,11 @@ Result<Reply> site_answer(Database& database, const SiteQuestion& question) {
     auto found = database.answer(position, question.elevation_m);
     if (!found) return refused_or_failed(std::move(*answer), found.error());
     if (!found->found) return missed(std::move(*answer), no_data_near(position, found->reach_m));
+    if (question.elevation_m && found->exceeds_max_adjustment) {
+        answer->status = THIRSTLINE_USAGE;
+        answer->miss = {elevation_too_far(*found, database.layout(), *question.elevation_m), ""};
+        return answer;
+    }
     answer->answer = *found;
     return answer;
 }

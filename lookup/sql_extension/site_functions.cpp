@@ -159,10 +159,6 @@ Result<std::optional<thirstline_site>> year_of(FilesOfConnection& files, OpenFil
     if (reply->status == THIRSTLINE_NO_DATA) return std::optional<thirstline_site>();
     if (reply->status != THIRSTLINE_OK)
         return fail(ErrorCode::usage, reply->miss.reason, reply->miss.hint);
-    if (question.elevation_m && reply->answer.exceeds_max_adjustment) {
-        return fail(ErrorCode::usage, elevation_too_far(reply->answer, file.database().layout(),
-                                                        *question.elevation_m));
-    }
     const auto site = TRY(file.plain_site(*reply));
     return std::optional(site);
 }

@@ -119,8 +119,8 @@ typedef struct thirstline_site {
     int32_t point_lon_e7;         /* with data */
     int32_t interpolated;         /* 1: from the grid points around the site */
     int32_t distance_m;           /* from the site; 0 if interpolated */
-    int32_t shifted_by_cm;        /* elevation_m minus data elevation, -150000 to 150000: values are
-                                     adjusted no further; 0 if not given */
+    int32_t shifted_by_cm;        /* elevation_m minus data elevation, -150000 to 150000: farther
+                                     from the terrain, elevation_m is not valid; 0 if not given */
     int32_t data_elevation_fixed; /* an exact integer, like those below */
     int32_t method_code;          /* the largest (least trusted) of all corners and months */
     int32_t peak_month;           /* 1 to 12, by ETo per day; 0 if ETo is not known in any month */

@@ -103,10 +103,13 @@ TEST_F(CInterface, AnswersTheCoresIntegersAtRandomPoints) {
         ASSERT_TRUE(ours);
         const auto status = thirstline_site_at(file_, {at.lat_deg, at.lon_deg},
                                                with_height ? &height_m : nullptr, &site_, &error_);
-        ASSERT_EQ(status, ours->found ? THIRSTLINE_OK : THIRSTLINE_NO_DATA);
+        const bool too_far = ours->found && with_height && ours->exceeds_max_adjustment;
+        ASSERT_EQ(status, !ours->found ? THIRSTLINE_NO_DATA
+                          : too_far    ? THIRSTLINE_USAGE
+                                       : THIRSTLINE_OK);
         EXPECT_EQ(site_.lat_e7, to_e7(at).lat_e7);
         EXPECT_EQ(site_.elevation_m, with_height ? height_m : THIRSTLINE_UNKNOWN);
-        if (!ours->found) continue;
+        if (status != THIRSTLINE_OK) continue;
         ++found;
         expect_same_site(site_, *ours, database->layout());
     }
@@ -206,6 +209,22 @@ TEST_F(CInterface, RejectsAnInvalidPlace) {
               THIRSTLINE_USAGE);
     EXPECT_EQ(thirstline_site_of_postal_code(file_, "4021", "XMM", nullptr, &site_, &error_),
               THIRSTLINE_USAGE);
+}
+
+/// As for the command and batch: values are adjusted by at most 1,500 m.
+TEST_F(CInterface, RejectsAnElevationFarFromTheTerrain) {
+    const thirstline_lat_lon at{47.3, -30.6};
+    ASSERT_EQ(thirstline_site_at(file_, at, nullptr, &site_, &error_), THIRSTLINE_OK);
+    const auto terrain_m = static_cast<std::int32_t>(site_.data_elevation_m);
+    const std::int32_t near_m = terrain_m + 1495;
+    const std::int32_t far_m = terrain_m + 1505;
+    ASSERT_EQ(thirstline_site_at(file_, at, &near_m, &site_, &error_), THIRSTLINE_OK);
+    EXPECT_NEAR(site_.shifted_by_cm, 149'500, 100);
+    EXPECT_EQ(thirstline_site_at(file_, at, &far_m, &site_, &error_), THIRSTLINE_USAGE);
+    EXPECT_NE(std::strstr(error_.message, "the maximum adjustment is 1500 m"), nullptr)
+        << error_.message;
+    EXPECT_EQ(site_.status, THIRSTLINE_USAGE);
+    EXPECT_TRUE(std::isnan(site_.eto_mm[6]));
 }
 
 TEST_F(CInterface, RefusesNullPointersAndStructsThatAreTooSmall) {

@@ -92,7 +92,7 @@ class Baseline:
         Args:
             lat, lon: WGS 84 degrees, -90 to 90 and -180 to 180.
             elevation_m: The site's own elevation, -1000 to 10000, rounded to the whole metre; values are adjusted
-                to it, by at most 1500 m. None: the elevation of the file's points.
+                to it. Not valid more than 1500 m from the data's. None: the elevation of the file's points.
 
         Raises:
             NoDataError: The file has no point within reach.
