@@ -12,6 +12,14 @@ namespace {
 constexpr double kSofteningMmPerDay = 0.05;
 constexpr double kMountainReliefM = 150.0;
 constexpr double kMinMonthMmPerDay = 2.0;
+// Factors of rain: of one month against the rest of the year, and of a year that is too dry by the
+// mean of both references, the closer of which says at least kDryByEither. Mountains may be drier
+// by kMountains more. A year that is too wet is not judged so: in the Western Ghats a station with
+// 5,900 mm is right, with 550 mm at its neighbours and 1,300 mm in the grid.
+const double kMonthBeyondRest = std::log(5.5);
+const double kDryByBoth = std::log(5.0);
+const double kDryByEither = std::log(3.3);
+const double kMountains = std::log(1.3);
 // The season is wrong if the misfit is this large, and becomes this share of it when shifted.
 constexpr double kMaxShiftedShare = 0.45;
 
@@ -75,6 +83,26 @@ double agreed(double from_neighbours, double from_background) {
     if (from_neighbours * from_background <= 0.0) return 0.0;
     return std::abs(from_neighbours) < std::abs(from_background) ? from_neighbours
                                                                  : from_background;
+}
+
+/// A month of rain that exceeds the rest of the year far more than in both references: a place may
+/// be wetter than they are in all months.
+bool has_wrong_month_of_rain(const Bounds& bounds, const Year& own, const Year& neighbours,
+                             const Year& background) {
+    constexpr auto kRain = Driver::rain_root;
+    for (std::size_t month = 0; month < kMonths; ++month) {
+        if (own.amount[month] < kMinMonthMmPerDay) continue;
+        const auto beyond_rest = [&](const Year& other) {
+            return difference(kRain, own.amount[month], other.amount[month]) -
+                   difference(kRain, own.mean_without(month), other.mean_without(month));
+        };
+        const double jump = difference(kRain, own.amount[month], own.beside(month)) -
+                            difference(kRain, neighbours.amount[month], neighbours.beside(month));
+        if (std::min(beyond_rest(neighbours), beyond_rest(background)) > kMonthBeyondRest &&
+            jump > bounds.jump)
+            return true;
+    }
+    return false;
 }
 
 bool has_wrong_month(Driver driver, const Bounds& bounds, const Year& own, const Year& neighbours,
@@ -143,6 +171,13 @@ bool is_rain_of_elsewhere(const StationWitnesses& witnesses) {
            (witnesses.relief_m > kMountainReliefM ? kMaxGainAmongMountains : kMaxGain);
 }
 
+/// `from_neighbours` and `from_background` are logarithms of ratios.
+bool is_too_dry(double from_neighbours, double from_background, double relief_m) {
+    const double more = relief_m > kMountainReliefM ? kMountains : 0.0;
+    return std::max(from_neighbours, from_background) < -kDryByEither &&
+           (from_neighbours + from_background) / 2.0 < -(kDryByBoth + more);
+}
+
 }  // namespace
 
 Plausibility plausibility_of(Driver driver, const StationWitnesses& witnesses) {
@@ -150,8 +185,9 @@ Plausibility plausibility_of(Driver driver, const StationWitnesses& witnesses) {
     const Year own(driver, witnesses.own);
     const Year neighbours(driver, witnesses.of_neighbours);
     const Year background(driver, witnesses.of_background);
-    const double by = agreed(difference(driver, own.mean, neighbours.mean),
-                             difference(driver, own.mean, background.mean));
+    const double from_neighbours = difference(driver, own.mean, neighbours.mean);
+    const double from_background = difference(driver, own.mean, background.mean);
+    const double by = agreed(from_neighbours, from_background);
     if (driver == Driver::rain_root && witnesses.relief_m > kMountainReliefM) {
         bounds.year = std::log(6.5);
         bounds.year_among_neighbours = bounds.year;
@@ -159,7 +195,10 @@ Plausibility plausibility_of(Driver driver, const StationWitnesses& witnesses) {
     if (std::abs(by) > bounds.year ||
         has_wrong_month(driver, bounds, own, neighbours, background) ||
         is_out_of_season(driver, bounds, own, neighbours, background) ||
-        (driver == Driver::rain_root && is_rain_of_elsewhere(witnesses)))
+        (driver == Driver::rain_root &&
+         (is_rain_of_elsewhere(witnesses) ||
+          has_wrong_month_of_rain(bounds, own, neighbours, background) ||
+          is_too_dry(from_neighbours, from_background, witnesses.relief_m))))
         return Plausibility::impossible;
     return std::abs(by) > bounds.year_among_neighbours ? Plausibility::doubtful
                                                        : Plausibility::plausible;

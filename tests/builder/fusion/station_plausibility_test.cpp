@@ -79,6 +79,34 @@ TEST(StationPlausibility, RejectsASingleDeviatingMonth) {
               Plausibility::impossible);
 }
 
+/// Hengchun, at the southern end of Taiwan, with January ten times too much; one of the planted
+/// faults that were missed while months were not compared with the rest of the year.
+TEST(StationPlausibility, RejectsAMonthThatExceedsTheRestOfADrierPlace) {
+    const Year as_measured{24.8,  19.5,  16.7,  29.5, 149.8, 295.0,
+                           383.4, 601.8, 318.6, 99.7, 73.3,  29.7};
+    Year own = as_measured;
+    own[0] *= 10.0;
+    for (const double wetter : {1.0, 2.0, 3.0}) {
+        const Year witness = roots_of(times(as_measured, wetter));
+        EXPECT_EQ(plausibility_of(Driver::rain_root, {roots_of(own), witness, witness, 200.0}),
+                  Plausibility::impossible)
+            << wetter;
+        EXPECT_NE(
+            plausibility_of(Driver::rain_root, {roots_of(as_measured), witness, witness, 200.0}),
+            Plausibility::impossible)
+            << wetter;
+    }
+}
+
+/// Both references count: 774 mm as 77, where the grid has a third of the neighbours' rain.
+TEST(StationPlausibility, RefusesAYearTooDryByTheMeanOfBothReferences) {
+    const Year tenth = times(kOfAPlain, 0.1);
+    EXPECT_EQ(of_rain(tenth, 900.0, 310.0, 50.0), Plausibility::impossible);
+    EXPECT_NE(of_rain(tenth, 900.0, 240.0, 50.0), Plausibility::impossible);
+    EXPECT_NE(of_rain(tenth, 520.0, 280.0, 50.0), Plausibility::impossible);
+    EXPECT_NE(of_rain(tenth, 520.0, 290.0, 400.0), Plausibility::impossible);
+}
+
 TEST(StationPlausibility, RefusesAYearThatFitsWhenItsMonthsAreShifted) {
     Year tmean{};
     for (std::size_t month = 0; month < kMonths; ++month)
