@@ -115,10 +115,24 @@ Result<void> check_table(const ExpectedTable& table, const ColumnsOfTables& tabl
     return {};
 }
 
+/// In a table that is not STRICT any column may hold a value of any type.
+Result<void> check_strictness(sqlite3* connection, const std::string& path) {
+    auto rows = TRY(SqliteStatement::prepare(
+        connection,
+        "SELECT entry.name FROM sqlite_schema AS entry, pragma_table_list(entry.name) AS list "
+        "WHERE entry.type = 'table' AND substr(entry.name, 1, 6) <> 'sqlite' AND list.schema = "
+        "'main' AND list.strict = 0",
+        "reading the tables of " + path));
+    const auto more = TRY(rows.step());
+    if (!more) return {};
+    return not_accepted(path, "its table " + in_quotes(rows.text(0), 40) + " is not STRICT");
+}
+
 }  // namespace
 
 Result<void> check_schema(sqlite3* connection, const std::string& path) {
     TRY(check_objects(connection, path));
+    TRY(check_strictness(connection, path));
     auto rows = TRY(SqliteStatement::prepare(
         connection,
         "SELECT entry.name, info.name, info.hidden, info.pk FROM sqlite_schema AS entry, "

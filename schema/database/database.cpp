@@ -77,11 +77,11 @@ Result<Layer> layer_of_row(const SqliteStatement& row, const std::string& path) 
     layer.divisor = static_cast<std::int32_t>(divisor);
     layer.width_bytes = static_cast<int>(width_bytes);
     layer.is_signed = row.integer(4) != 0;
-    const bool sound = id >= 1 && id <= 255 &&
-                       (shape == "point_month" || shape == "point" || shape == "tile_month") &&
-                       divisor >= 1 && divisor <= 10'000 &&
-                       (width_bytes == 1 || width_bytes == 2) &&
-                       (!known || known->shape == layer.shape);
+    const bool sound =
+        id >= 1 && id <= 255 &&
+        (shape == "point_month" || shape == "point" || shape == "tile_month") && divisor >= 1 &&
+        divisor <= 10'000 && (width_bytes == 1 || width_bytes == 2) &&
+        (row.integer(4) == 0 || row.integer(4) == 1) && (!known || known->shape == layer.shape);
     if (!sound) {
         return fail(
             ErrorCode::bad_database,

@@ -137,7 +137,7 @@ static inline void thirstline_block_begin(thirstline_block* block,
 #endif
     uint32_t row, column, from = 0, length = 0;
     block->points = block->points_before = block->points_after = 0;
-    block->blocks = block->block = 0;
+    block->blocks = block->block = block->width = block->height = 0;
     block->damaged = 0;
     block->layers_before = 0;
     for (row = 0; row < THIRSTLINE_PLANES; ++row)
@@ -179,6 +179,7 @@ static inline void thirstline_block_begin(thirstline_block* block,
         }
     }
 #endif
+    if (thirstline_bits_ran_out(&block->head)) block->damaged = 1;
     if (block->points == 0) return;
 #ifndef THIRSTLINE_SMALL
     thirstline_fill_outer_columns(block->width, &block->outer_columns);

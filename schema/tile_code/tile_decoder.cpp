@@ -124,7 +124,10 @@ Result<void> decode_block(const TileLayout& layout, const thirstline_tile_bytes&
                 static_cast<std::uint8_t>(block.present[row] >> column & 1);
         }
     }
-    if (block.points == 0) return {};
+    if (block.points == 0) {
+        if (block.damaged != 0) return undecodable();
+        return {};
+    }
     for (const Layer& layer : layout.layers)
         decode_layer(block, layer, placement, is_known(layer.id) ? &tile.of(layer.id) : nullptr);
     if (thirstline_block_is_whole(&block) == 0) return undecodable();

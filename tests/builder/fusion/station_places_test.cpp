@@ -3,12 +3,15 @@
 
 #include <gtest/gtest.h>
 
+#include <cmath>
+
 #include "tests/support/fusion_samples.hpp"
 
 namespace thirstline {
 namespace {
 
 using test::every_month;
+using test::mild_climate;
 
 constexpr LatLon kStationPlace{45.0, 11.0};
 
@@ -71,6 +74,86 @@ TEST(StationPlaces, OtherFormsOfTemperatureAndHumidity) {
     const PointClimate of_specific =
         climate_of(station_with({{specific_humidity, 0.622 * 1.2 / (90.0 - 0.378 * 1.2)}}), 1000.0);
     EXPECT_NEAR(of_specific.vapour_pressure_kpa[0], 1.2, 0.001);
+}
+
+Station station_at(LatLon position, double elevation_m) {
+    Station station;
+    station.name = "Merrowhead";
+    station.position = position;
+    station.elevation_m = elevation_m;
+    const PointClimate climate = mild_climate(position, elevation_m);
+    const auto add = [&station](Variable variable, const Monthly<double>& values) {
+        StationNormals normals;
+        normals.variable = variable;
+        normals.values = values;
+        station.normals.push_back(normals);
+    };
+    add(Variable::tmax, climate.tmax_c);
+    add(Variable::tmin, climate.tmin_c);
+    add(Variable::rain, climate.rain_mm);
+    return station;
+}
+
+PlaceInputs grids_at(double elevation_m) {
+    PlaceInputs place;
+    place.elevation_m = elevation_m;
+    place.inland = true;
+    for (const Variable variable : {Variable::rain, Variable::tmax, Variable::tmin}) {
+        GridAtPlace grid;
+        grid.variable = variable;
+        const double value = variable == Variable::tmin ? 8.0 : 20.0;
+        grid.sample.values.fill(static_cast<float>(value));
+        // Of several the first whose ground is known counts.
+        if (variable == Variable::tmax) grid.ground = {500.0, 120.0};
+        if (variable == Variable::tmin) grid.ground = {500.0, 90.0};
+        place.grids.push_back(grid);
+    }
+    return place;
+}
+
+TEST(StationPlaces, UseTheirOwnElevationOrTheTerrain) {
+    const std::vector<Station> stations{station_at(kStationPlace, 800.0),
+                                        station_at(kStationPlace, kUnknown),
+                                        station_at(kStationPlace, kUnknown)};
+    const std::vector<PlaceInputs> inputs{grids_at(700.0), grids_at(700.0), grids_at(kUnknown)};
+    const std::vector<StationPlace> places = station_places(stations, inputs);
+    ASSERT_EQ(places.size(), 2U);
+    EXPECT_EQ(places[0].station, 0U);
+    EXPECT_DOUBLE_EQ(places[0].site.elevation_m, 800.0);
+    EXPECT_DOUBLE_EQ(places[0].site.above_cells_m, 300.0);
+    EXPECT_DOUBLE_EQ(places[0].site.relief_m, 120.0);
+    EXPECT_EQ(places[1].station, 1U);
+    EXPECT_DOUBLE_EQ(places[1].site.elevation_m, 700.0);
+    EXPECT_DOUBLE_EQ(places[1].own.elevation_m, 700.0);
+    // 6.5 and 4.5 °C a km from the cells' 500 m.
+    EXPECT_NEAR(places[0].of_grids.tmax_c[0], 20.0 - 0.3 * 6.5, 1e-6);
+    EXPECT_NEAR(places[0].of_grids.tmin_c[0], 8.0 - 0.3 * 4.5, 1e-6);
+    EXPECT_NEAR(places[1].of_grids.tmax_c[0], 20.0 - 0.2 * 6.5, 1e-6);
+}
+
+TEST(StationPlaces, UsesAMeanWithoutExtremes) {
+    Station station = station_at(kStationPlace, 500.0);
+    station.normals[0].variable = Variable::tmean;  // in place of Tmax
+    Station mean_only = station;
+    mean_only.normals.erase(mean_only.normals.begin() + 1);
+    const std::vector<StationPlace> places =
+        station_places(std::vector{station, mean_only}, std::vector(2, grids_at(500.0)));
+    const Monthly<double>& mean = station.normals[0].values;
+    const Monthly<double>& tmin = station.normals[1].values;
+    EXPECT_NEAR(places[0].own.tmax_c[6], 2.0 * mean[6] - tmin[6], 1e-12);
+    EXPECT_NEAR(of(places[1].own_drivers, Driver::mean_temperature)[6], mean[6], 1e-12);
+    EXPECT_TRUE(std::isnan(of(places[1].own_drivers, Driver::temperature_range)[6]));
+}
+
+TEST(StationPlaces, WithoutGridsKnowNoGround) {
+    const std::vector<Station> stations{station_at(kStationPlace, 800.0)};
+    PlaceInputs nothing;
+    nothing.elevation_m = 750.0;
+    const std::vector<StationPlace> places =
+        station_places(stations, std::vector<PlaceInputs>{nothing});
+    EXPECT_DOUBLE_EQ(places[0].site.above_cells_m, 0.0);
+    EXPECT_DOUBLE_EQ(places[0].site.relief_m, 0.0);
+    EXPECT_TRUE(std::isnan(of(places[0].grid_drivers, Driver::mean_temperature)[0]));
 }
 
 }  // namespace

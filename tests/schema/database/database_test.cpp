@@ -279,14 +279,15 @@ TEST_F(ADatabase, ANewerMinorVersionMayAddLayersColumnsTablesAndMetadata) {
     ASSERT_NE(before, nullptr);
     const std::string newer = folder_.path("newer");
     std::filesystem::copy_file(path_, newer);
-    test::run_on_file(newer,
-                      "PRAGMA user_version = " + std::to_string(kUserVersion + 1) +
-                          "; INSERT INTO layer VALUES (100, 'snow', 'mm', 'point_month', 1, 2, 0);"
-                          "INSERT INTO layer VALUES (255, 'soil', 'code', 'point', 1, 1, 1);"
-                          "ALTER TABLE source ADD COLUMN doi TEXT NOT NULL DEFAULT 'none';"
-                          "INSERT INTO metadata VALUES ('editor', 'someone');"
-                          "CREATE TABLE river (river_id INTEGER PRIMARY KEY, name TEXT NOT NULL);"
-                          "INSERT INTO river VALUES (1, 'Merrow')");
+    test::run_on_file(
+        newer, "PRAGMA user_version = " + std::to_string(kUserVersion + 1) +
+                   "; INSERT INTO layer VALUES (100, 'snow', 'mm', 'point_month', 1, 2, 0);"
+                   "INSERT INTO layer VALUES (255, 'soil', 'code', 'point', 1, 1, 1);"
+                   "ALTER TABLE source ADD COLUMN doi TEXT NOT NULL DEFAULT 'none';"
+                   "INSERT INTO metadata VALUES ('editor', 'someone');"
+                   "CREATE TABLE river (river_id INTEGER NOT NULL PRIMARY KEY, name TEXT NOT "
+                   "NULL) STRICT;"
+                   "INSERT INTO river VALUES (1, 'Merrow')");
     test::extend_tiles(newer, 16 * 12 * 2 + 16);
     test::seal(newer);
     auto database = Database::open(newer);

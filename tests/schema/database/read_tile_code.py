@@ -292,10 +292,15 @@ def line_of(reader, edge, layers):
     return " ".join(parts)
 
 
+def tables_of(document):
+    """The tables of TILE_CODE.md, from its text."""
+    rows = re.findall(r"^ ?\d+: (0 [\d ]+ 4096)$", document, re.MULTILINE)
+    return [[int(number) for number in row.split()] for row in rows]
+
+
 def main():
     with open(sys.argv[1], encoding="utf-8") as file:
-        rows = re.findall(r"^ ?\d+: (0 [\d ]+ 4096)$", file.read(), re.MULTILINE)
-    below = [[int(number) for number in row.split()] for row in rows]
+        below = tables_of(file.read())
     explain = "--explain" in sys.argv
     for line in sys.stdin:
         edge, layers, data = (line.split() + [""])[:3]
