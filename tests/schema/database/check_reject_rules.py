@@ -224,7 +224,7 @@ BREAKS = [
     ("verifier", "a method without a row", sql("DELETE FROM method"), VERIFY),
     ("verifier", "a period without a row", sql("DELETE FROM period"), VERIFY),
     ("verifier", "a gap in the steps", sql("UPDATE history SET step = 2"), VERIFY),
-    ("verifier", "an input that is no earlier step", sql("UPDATE history SET inputs = '1'"), VERIFY),
+    ("verifier", "an input from a later step", sql("UPDATE history SET inputs = '1'"), VERIFY),
     ("verifier", "a recipe of another hash", sql("UPDATE history SET recipe = recipe || ' '"), VERIFY),
     ("verifier", "other input files", sql("UPDATE history SET input_files_sha256 = hex(zeroblob(32))"), VERIFY),
     ("verifier", "a number of values below 0", sql("UPDATE source SET values_used = -1"), VERIFY),
