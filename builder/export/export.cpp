@@ -97,6 +97,10 @@ Result<void> run_export(Database& database, const ExportFormat& format,
         return fail(ErrorCode::usage, "--variables and --lattice are not valid with --as " +
                                           std::string(format.name) + ", which keeps all of them");
     }
+    if (options.page_bytes != 0 && !format.has_pages) {
+        return fail(ErrorCode::usage, "--page-bytes is not valid with --as " +
+                                          std::string(format.name) + ", only with --as image");
+    }
     auto variables = TRY(chosen_variables(database, format, options.variables));
     std::vector<RasterVariable> of_rasters;
     if (format.is_raster)
@@ -108,8 +112,8 @@ Result<void> run_export(Database& database, const ExportFormat& format,
         format.keeps_neighbours ? PointsWanted::that_answer_for_it : PointsWanted::of_the_selection;
     const auto tiles = TRY(SelectedTiles::make(database, selection, wanted, interrupted));
     return format.write({database, selection, tiles, std::move(lattices), std::move(variables),
-                         std::move(provenance), options.output, interrupted,
-                         std::move(of_rasters)});
+                         std::move(provenance), options.output, interrupted, std::move(of_rasters),
+                         options.page_bytes});
 }
 
 }  // namespace thirstline

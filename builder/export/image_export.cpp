@@ -20,6 +20,9 @@ constexpr std::uint64_t kLayerBytes = 8;
 constexpr std::uint64_t kLatticeBytes = 40;
 constexpr std::uint64_t kGroupTiles = 8;
 constexpr std::uint64_t kGroupBytes = 24;
+/// So many groups begin a page, if pages are asked for. Their size changes by fewer bytes than a
+/// page has, so that the next ones seldom move; half a page for each of them stays unused.
+constexpr std::uint64_t kGroupsOfPages = 16;
 constexpr std::size_t kTextBytes = kImageBlockContent - 1;
 constexpr std::size_t kGreatestTile = std::numeric_limits<std::uint16_t>::max();
 constexpr std::size_t kMaxImageLattices = 15;
@@ -92,6 +95,7 @@ class ImageExport {
   private:
     Result<void> write_tiles(const ByteSink& out) {
         TRY(plan());
+        TRY(fill_page(out));
         for (std::size_t number = 0; number < lattices_.size(); ++number)
             TRY(write_tiles_of(number, out));
         return {};
@@ -180,7 +184,18 @@ class ImageExport {
             append_record(directory.bytes,
                           static_cast<std::uint32_t>(directory.offset + directory.bytes.size()),
                           group);
+            if (++groups_ % kGroupsOfPages == 0) TRY(fill_page(out));
         }
+        return {};
+    }
+
+    /// Zeros up to the next page.
+    Result<void> fill_page(const ByteSink& out) {
+        if (job_.page_bytes == 0) return {};
+        const auto page = static_cast<std::uint64_t>(job_.page_bytes);
+        const std::uint64_t end = (tiles_end_ + page - 1) / page * page;
+        TRY(out(std::string(end - tiles_end_, '\0')));
+        tiles_end_ = end;
         return {};
     }
 
@@ -315,6 +330,7 @@ class ImageExport {
     std::array<std::size_t, kImageParts> greatest_{};
     ImagePostalIndex postal_;
     std::uint64_t tiles_end_ = 0;
+    std::uint64_t groups_ = 0;  ///< that have been written
 };
 
 Result<void> check_variables(const ExportJob& job) {
