@@ -62,6 +62,10 @@ void ExportCommand::declare(CLI::App& app) {
                         ->type_name("N")
                         ->group("Output"),
                    kMinPageBytes, kMaxPageBytes);
+    app.add_flag("--gradients", with_gradients_,
+                 "image: also the elevation, and how values change with it, so that a reader can "
+                 "adjust them to a site's own elevation")
+        ->group("Output");
     app.add_option("--bbox", selection_.box,
                    "box in degrees; with west greater than east it crosses the antimeridian")
         ->type_name("W,S,E,N")
@@ -103,7 +107,8 @@ Result<Outcome> ExportCommand::run(const Environment& environment, TextSink& /*o
         if (!allowed) return fail(allowed.error());
     }
     const auto database = TRY(open_database(database_, environment));
-    ExportOptions options{output_, selection_, variables_, std::nullopt, page_bytes_};
+    ExportOptions options{output_,      selection_,  variables_,
+                          std::nullopt, page_bytes_, with_gradients_};
     if (lattice_id_ > 0) options.lattice_id = lattice_id_;
     set_up_gdal();
     TRY(run_export(*database, format, options, watch_for_interruption()));

@@ -27,6 +27,7 @@ class ExportCommand final : public Command {
     std::vector<std::string> variables_;
     int lattice_id_ = 0;
     int page_bytes_ = 0;
+    bool with_gradients_ = false;
 };
 
 }  // namespace thirstline
