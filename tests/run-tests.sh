@@ -16,7 +16,7 @@
 #   machines          3 min   the image's reader on microcontrollers and a big-endian machine, in emulators
 #   packages          5 min   Debian packages, installed and used in a fresh Debian
 #   windows           6 min   the lookup for Windows, compiled by MinGW, against the one for Linux, in Wine
-#   all-ways          3 min   every way to read a file, also in Chromium and Wine: the same integers (needs npm)
+#   all-ways          4 min   every way to read a file, also in Chromium and Wine: the same integers (needs npm)
 #   container        15 min   the container of builder/packaging, built and used; not in "all": it compiles everything again
 #   sanitized        20 min   ASan and UBSan: all tests
 #   threads           3 min   TSan: builds and batches on many threads

@@ -86,14 +86,14 @@ static inline thirstline_image_status thirstline_image_squares_of(
                : THIRSTLINE_IMAGE_DAMAGED;
 }
 
-/* The bytes of a square, checked, valid until others are requested. */
+/* The bytes of a square, by its number from the south-west, row by row; checked, and valid until
+ * others are requested. */
 static inline const uint8_t* thirstline_image_square(const thirstline_image* image,
                                                      const thirstline_image_squares* squares,
-                                                     uint32_t row, uint32_t column,
+                                                     uint32_t number,
                                                      thirstline_image_status* status) {
-    return thirstline_image_record(
-        &image->source, squares->offset + (row * squares->columns + column) * squares->square_bytes,
-        squares->square_bytes, status);
+    return thirstline_image_record(&image->source, squares->offset + number * squares->square_bytes,
+                                   squares->square_bytes, status);
 }
 
 /* The changes with elevation of two values, `first` and the one after it, by month: like those of
@@ -103,24 +103,27 @@ static inline thirstline_image_status thirstline_image_gradients_of(
     const thirstline_image_squares* squares, uint32_t first, int32_t gradients[2][12]) {
     int64_t sums[2][12] = {{0}};
     uint32_t weights[2][12] = {{0}};
-    uint32_t corner, layer, month, before = 0;
+    const uint32_t tile_edge = search->image->tile_edge;
+    const uint8_t* square = NULL;
+    uint32_t corner, layer, month, number = 0, before = 0;
     for (layer = 0; layer < first; ++layer) before += squares->divisor[layer] != 0 ? 24u : 0u;
     for (corner = 0; corner < THIRSTLINE_IMAGE_CORNERS; ++corner) {
-        const uint32_t tile_edge = search->image->tile_edge;
-        const uint32_t slot = corners->slot[corner];
-        thirstline_image_status status;
+        const uint32_t slot = corners->slot[corner], last = number;
         const uint8_t* bytes;
         uint32_t row, column;
         if (((uint32_t)corners->used >> corner & 1u) == 0) continue;
-        row = corners->tile_row[corner >> 1] * tile_edge + slot / THIRSTLINE_ROW;
-        column = corners->tile_column[corner & 1u] * tile_edge + slot % THIRSTLINE_ROW;
-        row -= search->tiling.row_offset % tile_edge;
-        column -= search->tiling.column_offset % tile_edge;
-        bytes = thirstline_image_square(
-            search->image, squares, (row + squares->rows_before) / squares->edge,
-            (column + squares->columns_before) / squares->edge, &status);
-        if (bytes == NULL) return status;
-        bytes += before;
+        row = corners->tile_row[corner >> 1] * tile_edge + slot / THIRSTLINE_ROW -
+              search->tiling.row_offset % tile_edge;
+        column = corners->tile_column[corner & 1u] * tile_edge + slot % THIRSTLINE_ROW -
+                 search->tiling.column_offset % tile_edge;
+        number = (row + squares->rows_before) / squares->edge * squares->columns +
+                 (column + squares->columns_before) / squares->edge;
+        if (square == NULL || number != last) { /* most cells lie in one square */
+            thirstline_image_status status;
+            square = thirstline_image_square(search->image, squares, number, &status);
+            if (square == NULL) return status;
+        }
+        bytes = square + before;
         for (layer = 0; layer < 2; ++layer) {
             if (squares->divisor[first + layer] == 0) continue;
             for (month = 0; month < 12; ++month, bytes += 2) {
@@ -258,8 +261,8 @@ static inline int32_t thirstline_image_rise_cm(const thirstline_image* image,
 /* Like thirstline_image_look_up, with the values adjusted to the site's own elevation, whole metres
  * from -1000 to 10000, by at most 1500 m; the part of elevations is not changed.
  * thirstline_image_has_gradients says whether an image can do this; if not, the status is
- * BAD_ARGUMENT. Four to six more reads, and the buffer must be large enough for the elevations,
- * with standard errors for the means too. */
+ * BAD_ARGUMENT. Usually takes four more reads than without, six for standard errors. The buffer
+ * must be large enough for the elevations, too, and with standard errors for the means. */
 static inline thirstline_image_status thirstline_image_look_up_at_elevation(
     const thirstline_image* image, thirstline_position_e7 position, int32_t elevation_m,
     uint32_t part, thirstline_image_answer* answer) {

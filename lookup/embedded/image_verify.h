@@ -77,14 +77,12 @@ static inline thirstline_image_status thirstline_image_verify_codes(const thirst
 static inline thirstline_image_status thirstline_image_verify_gradients(
     const thirstline_image* image) {
     thirstline_image_squares squares = {{0, 0, 0, 0}, 0, 0, 0, 0, 0, 0, 0};
-    uint32_t lattice, row, column;
+    uint32_t lattice, number;
     for (lattice = 0; lattice < image->lattice_count; ++lattice) {
         thirstline_image_status status = thirstline_image_squares_of(image, lattice, &squares);
         if (status != THIRSTLINE_IMAGE_OK) return status;
-        for (row = 0; row < squares.rows; ++row)
-            for (column = 0; column < squares.columns; ++column)
-                if (thirstline_image_square(image, &squares, row, column, &status) == NULL)
-                    return status;
+        for (number = 0; number < squares.rows * squares.columns; ++number)
+            if (thirstline_image_square(image, &squares, number, &status) == NULL) return status;
     }
     return THIRSTLINE_IMAGE_OK;
 }
