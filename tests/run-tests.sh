@@ -16,6 +16,7 @@
 #   machines          3 min   the image's reader on microcontrollers and a big-endian machine, in emulators
 #   packages          5 min   Debian packages, installed and used in a fresh Debian
 #   windows           6 min   the lookup for Windows, compiled by MinGW, against the one for Linux, in Wine
+#   all-ways          4 min   every way to read a file, also in Chromium and Wine: the same integers (needs npm)
 #   container        15 min   the container of builder/packaging, built and used; not in "all": it compiles everything again
 #   sanitized        20 min   ASan and UBSan: all tests
 #   threads           3 min   TSan: builds and batches on many threads
@@ -30,7 +31,7 @@ cd "$(dirname "$0")/.."
 . tests/build-environment.sh
 
 NEWCOMERS_PARTS="style lookup-only release"
-ALL_PARTS="style scripts lookup-only release hostile-inputs machines packages windows sanitized threads tidy pages published-pages"
+ALL_PARTS="style scripts lookup-only release hostile-inputs machines packages windows all-ways sanitized threads tidy pages published-pages"
 
 jobs=$(nproc)
 root=$PWD
@@ -119,19 +120,24 @@ part_packages() {
     python3 -B tests/packaging/check_packages.py --packages build/packages
 }
 
-# The zip for Windows, unpacked and used in Wine. Skipped where Debian's sources cannot be downloaded.
-part_windows() {
+# Makes the program for Windows, or skips: Debian's sources must be downloaded for it.
+windows_program_is_built() {
     install_packages "$WINDOWS_PACKAGES"
     libraries=0
     sh lookup/packaging/windows/windows-libraries.sh build/windows-libraries || libraries=$?
     if [ "$libraries" -eq 75 ]; then
         echo "skipped: the libraries for Windows cannot be made without a network"
-        return 0
+        return 1
     fi
-    [ "$libraries" -eq 0 ] || return 1
+    [ "$libraries" -eq 0 ] || exit 1
     configured build/windows -DTHIRSTLINE_BUILD_BUILDER=OFF -DTHIRSTLINE_BUILD_TESTS=OFF \
-        --toolchain "$root/lookup/packaging/windows/windows-toolchain.cmake"
-    build_shown build/windows
+        --toolchain "$root/lookup/packaging/windows/windows-toolchain.cmake" || exit 1
+    build_shown build/windows || exit 1
+}
+
+# The zip for Windows, unpacked and used in Wine.
+part_windows() {
+    windows_program_is_built || return 0
     rm -f build/windows/*.zip
     (cd build/windows && cpack -G ZIP) >build/windows/cpack.log 2>&1 || {
         cat build/windows/cpack.log >&2
@@ -141,6 +147,28 @@ part_windows() {
     build_shown build/release thirstline-builder thirstline-lookup
     python3 -B tests/packaging/check_windows_program.py --zip build/windows/*.zip --build build/release \
         --wine-prefix build/windows/wine
+}
+
+# 10,000 points and 1,000 codes of the conterminous United States, or of the sample where there are no open data.
+part_all_ways() {
+    install_packages "$PAGE_PACKAGES $TEST_PACKAGES $WASM_PACKAGES"
+    configured_release
+    build_shown build/release
+    npm install --prefix build/pages --no-audit --no-fund --silent axe-core@4 playwright-core@1
+    set -- --build build/release --points 10000 --codes 1000 --playwright build/pages/node_modules
+    if windows_program_is_built; then
+        set -- "$@" --windows-program build/windows/lookup/thirstline-lookup.exe --wine-prefix build/windows/wine
+    fi
+    # NumPy is of Debian's own Python.
+    python=/usr/bin/python3
+    [ -x "$python" ] || python=python3
+    compared=0
+    "$python" -B tests/packaging/check_all_ways.py "$@" --spacing-arcsec 900 || compared=$?
+    if [ "$compared" -eq 77 ]; then
+        "$python" -B tests/packaging/check_all_ways.py "$@"
+    else
+        return "$compared"
+    fi
 }
 
 part_container() {
@@ -256,7 +284,7 @@ for word in "$@"; do
     case $word in
         --install) INSTALL=yes ;;
         all) parts="$parts $ALL_PARTS" ;;
-        style | scripts | lookup-only | release | changed-tidy | hostile-inputs | machines | packages | threads | windows | container | sanitized | tidy | pages | published-pages)
+        style | scripts | lookup-only | release | changed-tidy | hostile-inputs | machines | packages | threads | windows | all-ways | container | sanitized | tidy | pages | published-pages)
             parts="$parts $word" ;;
         *)
             echo "tests/run-tests.sh: unknown part \"$word\"; the first lines of the script list them" >&2

@@ -15,6 +15,8 @@ namespace thirstline {
 namespace {
 
 constexpr int kMaxLatticeId = 4095;
+constexpr int kMinPageBytes = 64;
+constexpr int kMaxPageBytes = 65536;
 
 std::vector<std::string_view> names_of_formats() {
     std::vector<std::string_view> names;
@@ -53,6 +55,17 @@ void ExportCommand::declare(CLI::App& app) {
                         ->type_name("ID")
                         ->group("Output"),
                    1, kMaxLatticeId);
+    require_number(*app.add_option("--page-bytes", page_bytes_,
+                                   "image: begin every 128 tiles at a multiple of N bytes, such "
+                                   "as 4096, so that an update changes few pages of flash memory; "
+                                   "default: no gaps")
+                        ->type_name("N")
+                        ->group("Output"),
+                   kMinPageBytes, kMaxPageBytes);
+    app.add_flag("--gradients", with_gradients_,
+                 "image: also the elevation, and how values change with it, so that a reader can "
+                 "adjust them to a site's own elevation")
+        ->group("Output");
     app.add_option("--bbox", selection_.box,
                    "box in degrees; with west greater than east it crosses the antimeridian")
         ->type_name("W,S,E,N")
@@ -94,7 +107,8 @@ Result<Outcome> ExportCommand::run(const Environment& environment, TextSink& /*o
         if (!allowed) return fail(allowed.error());
     }
     const auto database = TRY(open_database(database_, environment));
-    ExportOptions options{output_, selection_, variables_, std::nullopt};
+    ExportOptions options{output_,      selection_,  variables_,
+                          std::nullopt, page_bytes_, with_gradients_};
     if (lattice_id_ > 0) options.lattice_id = lattice_id_;
     set_up_gdal();
     TRY(run_export(*database, format, options, watch_for_interruption()));

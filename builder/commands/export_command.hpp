@@ -26,6 +26,8 @@ class ExportCommand final : public Command {
     SelectionOptions selection_;
     std::vector<std::string> variables_;
     int lattice_id_ = 0;
+    int page_bytes_ = 0;
+    bool with_gradients_ = false;
 };
 
 }  // namespace thirstline

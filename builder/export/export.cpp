@@ -51,6 +51,31 @@ Result<std::vector<Layer>> chosen_variables(const Database& database, const Expo
     return all;
 }
 
+/// Values are adjusted from the elevation of the points.
+Result<void> add_elevation(const Database& database, const ExportFormat& format,
+                           std::vector<Layer>& variables) {
+    if (!format.is_image) {
+        return fail(ErrorCode::usage, "--gradients is not valid with --as " +
+                                          std::string(format.name) + ", only with --as image");
+    }
+    const TileLayout& layout = database.layout();
+    const Layer* elevation = layout.find(LayerId::elevation);
+    if (elevation == nullptr || layout.find(LayerId::eto_gradient) == nullptr) {
+        return fail(ErrorCode::usage,
+                    database.path() + " has no changes with elevation for --gradients");
+    }
+    if (layout.elevation_adjustment != ElevationAdjustment::bounded) {
+        return fail(ErrorCode::usage,
+                    database.path() +
+                        " is from before format 1.2, and images have no such rule "
+                        "for elevations",
+                    "build it again, or leave out --gradients");
+    }
+    if (std::ranges::find(variables, LayerId::elevation, &Layer::id) == variables.end())
+        variables.push_back(*elevation);
+    return {};
+}
+
 Result<std::vector<RasterVariable>> chosen_raster_variables(const std::vector<Layer>& layers,
                                                             const ExportFormat& format,
                                                             const std::vector<std::string>& names) {
@@ -97,7 +122,12 @@ Result<void> run_export(Database& database, const ExportFormat& format,
         return fail(ErrorCode::usage, "--variables and --lattice are not valid with --as " +
                                           std::string(format.name) + ", which keeps all of them");
     }
+    if (options.page_bytes != 0 && !format.is_image) {
+        return fail(ErrorCode::usage, "--page-bytes is not valid with --as " +
+                                          std::string(format.name) + ", only with --as image");
+    }
     auto variables = TRY(chosen_variables(database, format, options.variables));
+    if (options.with_gradients) TRY(add_elevation(database, format, variables));
     std::vector<RasterVariable> of_rasters;
     if (format.is_raster)
         of_rasters = TRY(chosen_raster_variables(variables, format, options.variables));
@@ -108,8 +138,8 @@ Result<void> run_export(Database& database, const ExportFormat& format,
         format.keeps_neighbours ? PointsWanted::that_answer_for_it : PointsWanted::of_the_selection;
     const auto tiles = TRY(SelectedTiles::make(database, selection, wanted, interrupted));
     return format.write({database, selection, tiles, std::move(lattices), std::move(variables),
-                         std::move(provenance), options.output, interrupted,
-                         std::move(of_rasters)});
+                         std::move(provenance), options.output, interrupted, std::move(of_rasters),
+                         options.page_bytes, options.with_gradients});
 }
 
 }  // namespace thirstline

@@ -20,6 +20,8 @@ struct ExportOptions {
     SelectionOptions selection;
     std::vector<std::string> variables;  ///< names of layers; empty: all
     std::optional<int> lattice_id;       ///< empty: all, or the only one
+    int page_bytes = 0;                  ///< ExportJob::page_bytes; other than 0 for images only
+    bool with_gradients = false;         ///< ExportJob::with_gradients; for images only
 };
 
 /// Writes the output and nothing else; an existing file is replaced. Errors: those of

@@ -27,6 +27,11 @@ struct ExportJob {
     std::string output;  ///< the target's path
     const std::atomic<bool>& interrupted;
     std::vector<RasterVariable> raster_variables{};  ///< of rasters only
+    /// Of images only: every 128 tiles begin at a multiple of this many bytes, so that a tile that
+    /// changes its size seldom moves the others. 0: without gaps.
+    int page_bytes = 0;
+    /// Of images only: also how the values change with elevation.
+    bool with_gradients = false;
 };
 
 /// A point's value for a month; a layer with one value per point has the same in every month.

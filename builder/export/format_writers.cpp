@@ -7,7 +7,8 @@ namespace thirstline {
 const std::vector<ExportFormat>& export_formats() {
     static const std::vector<ExportFormat> kFormats{
         {"sqlite", export_sqlite, true, true, false, nullptr},
-        {"image", export_image, false, true, false, nullptr, image_holds, image_holds_by_default},
+        {"image", export_image, false, true, false, nullptr, image_holds, image_holds_by_default,
+         true},
         {"csv", export_csv, false, false, false, ".sources.txt"},
         {"geotiff", export_geotiff, false, false, true, nullptr},
         {"netcdf", export_netcdf, false, false, true, nullptr},

@@ -57,6 +57,7 @@ struct ExportFormat {
                             ///< file
     bool (*holds)(LayerId) = nullptr;             ///< null: every layer of points
     bool (*is_default_layer)(LayerId) = nullptr;  ///< null: all that it can contain
+    bool is_image = false;                        ///< has ExportJob::page_bytes and gradients
 };
 
 /// In the order of the help. A new format is a function and a row here.

@@ -6,6 +6,7 @@
 
 #include "builder/export/format_writers.hpp"
 #include "builder/export/image_bytes.hpp"
+#include "builder/export/image_gradients.hpp"
 #include "builder/export/image_postal.hpp"
 #include "builder/export/image_tiles.hpp"
 #include "builder/export/staged_files.hpp"
@@ -20,9 +21,13 @@ constexpr std::uint64_t kLayerBytes = 8;
 constexpr std::uint64_t kLatticeBytes = 40;
 constexpr std::uint64_t kGroupTiles = 8;
 constexpr std::uint64_t kGroupBytes = 24;
+/// So many groups begin a page, if pages are asked for. Their size changes by fewer bytes than a
+/// page has, so that the next ones seldom move; half a page for each of them stays unused.
+constexpr std::uint64_t kGroupsOfPages = 16;
 constexpr std::size_t kTextBytes = kImageBlockContent - 1;
 constexpr std::size_t kGreatestTile = std::numeric_limits<std::uint16_t>::max();
 constexpr std::size_t kMaxImageLattices = 15;
+constexpr std::uint64_t kHasGradients = 1;
 
 std::string_view as_text(const ImageBytes& bytes) {
     return {reinterpret_cast<const char*>(bytes.data()), bytes.size()};
@@ -92,6 +97,7 @@ class ImageExport {
   private:
     Result<void> write_tiles(const ByteSink& out) {
         TRY(plan());
+        TRY(fill_page(out));
         for (std::size_t number = 0; number < lattices_.size(); ++number)
             TRY(write_tiles_of(number, out));
         return {};
@@ -113,6 +119,7 @@ class ImageExport {
             return a.image.rank != b.image.rank ? a.image.rank > b.image.rank
                                                 : a.image.id < b.image.id;
         });
+        if (job_.with_gradients) TRY(plan_gradients());
         layers_ = 0;
         for (const TileLayout& layout : layouts_) layers_ += layout.layers.size();
         std::uint64_t offset = head_bytes();
@@ -125,6 +132,13 @@ class ImageExport {
             }
         }
         tiles_end_ = offset;
+        return {};
+    }
+
+    Result<void> plan_gradients() {
+        gradients_ = image_gradients(job_.database.layout(), layouts_);
+        for (const ImageLattice& lattice : lattices_)
+            squares_.push_back(TRY(image_squares(job_, lattice, gradients_)));
         return {};
     }
 
@@ -180,7 +194,18 @@ class ImageExport {
             append_record(directory.bytes,
                           static_cast<std::uint32_t>(directory.offset + directory.bytes.size()),
                           group);
+            if (++groups_ % kGroupsOfPages == 0) TRY(fill_page(out));
         }
+        return {};
+    }
+
+    /// Zeros up to the next page.
+    Result<void> fill_page(const ByteSink& out) {
+        if (job_.page_bytes == 0) return {};
+        const auto page = static_cast<std::uint64_t>(job_.page_bytes);
+        const std::uint64_t end = (tiles_end_ + page - 1) / page * page;
+        TRY(out(std::string(end - tiles_end_, '\0')));
+        tiles_end_ = end;
         return {};
     }
 
@@ -205,9 +230,13 @@ class ImageExport {
     [[nodiscard]] std::uint64_t text_offset() const {
         return postal_offset() + postal_.blocks.size() * kImageBlockBytes;
     }
-    [[nodiscard]] std::uint64_t file_bytes() const {
+    [[nodiscard]] std::uint64_t gradient_offset() const {
         const std::uint64_t blocks = (text().size() + kTextBytes - 1) / kTextBytes;
         return text_offset() + blocks * kImageBlockBytes;
+    }
+    [[nodiscard]] std::uint64_t file_bytes() const {
+        return gradient_offset() +
+               (job_.with_gradients ? image_gradient_bytes(gradients_, squares_) : 0);
     }
 
     [[nodiscard]] Error too_large(const std::string& what) const {
@@ -250,14 +279,16 @@ class ImageExport {
             append_text(content, piece);
             add(content);
         }
-        return out(as_text(bytes));
+        TRY(out(as_text(bytes)));
+        if (!job_.with_gradients) return {};
+        return out(as_text(image_gradient_section(gradients_, squares_, gradient_offset())));
     }
 
     [[nodiscard]] ImageBytes head() const {
         ImageBytes head;
         append_text(head, "ThLimg\r\n");
         append_number(head, 1, 2);
-        append_number(head, 0, 2);
+        append_number(head, job_.with_gradients ? 1 : 0, 2);
         append_number(head, file_bytes(), 4);
         append_number(head, head_bytes(), 2);
         append_number(head, kImageTileEdge, 1);
@@ -265,7 +296,7 @@ class ImageExport {
         append_number(head, layers_, 1);
         append_number(head, postal_.levels, 1);
         append_number(head, postal_.position_bytes, 1);
-        append_number(head, 0, 1);
+        append_number(head, job_.with_gradients ? kHasGradients : 0, 1);
         append_number(head, postal_.position_unit_e7, 4);
         append_number(head, postal_.codes, 4);
         append_number(head, postal_offset(), 4);
@@ -314,7 +345,10 @@ class ImageExport {
     std::vector<std::array<Directory, kImageParts>> directories_;
     std::array<std::size_t, kImageParts> greatest_{};
     ImagePostalIndex postal_;
+    std::vector<Layer> gradients_;
+    std::vector<ImageSquares> squares_;  ///< by lattice
     std::uint64_t tiles_end_ = 0;
+    std::uint64_t groups_ = 0;  ///< that have been written
 };
 
 Result<void> check_variables(const ExportJob& job) {

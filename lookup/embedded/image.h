@@ -18,8 +18,9 @@
  *
  * thirstline_image_find_typed_code gives the position of a postal code as people type it, and
  * thirstline_image_find_code in the form in which images store it; thirstline_image_text the
- * notice, sources and terms that an app must show. thirstline_image_size tells where an image in
- * flash ends, and thirstline_image_verify checks all of it, as after a download.
+ * notice, sources and terms that an app must show. thirstline_image_look_up_at_elevation adjusts to
+ * a site's own elevation, if the image was exported with --gradients. thirstline_image_size tells
+ * where an image in flash ends, and thirstline_image_verify checks all of it, as after a download.
  *
  * Macros that firmware may define before it includes this:
  *     THIRSTLINE_SMALL             less code, a smaller buffer, slower
@@ -34,6 +35,7 @@
 #ifndef THIRSTLINE_IMAGE_H
 #define THIRSTLINE_IMAGE_H
 
+#include "lookup/embedded/image_elevation.h"
 #include "lookup/embedded/image_look_up.h"
 #include "lookup/embedded/image_typed_codes.h"
 #include "lookup/embedded/image_verify.h"

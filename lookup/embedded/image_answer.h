@@ -109,6 +109,7 @@ typedef struct {
     uint32_t tile_row[2];                      /* of the southern and northern corners */
     uint32_t tile_column[2];                   /* of the western and eastern corners */
     uint8_t slot[THIRSTLINE_IMAGE_CORNERS];
+    uint8_t used; /* of which there is data: bit 0 the first */
 } thirstline_image_corners;
 
 static inline void thirstline_image_put_corner(thirstline_image_corners* corners, uint32_t corner,
@@ -202,13 +203,14 @@ THIRSTLINE_OUTLINE void thirstline_image_corners_of(const thirstline_image_searc
 }
 
 /* Adds all corners that have data, tile by tile; NO_DATA if none has. */
-THIRSTLINE_OUTLINE thirstline_image_status thirstline_image_add_corners(
-    const thirstline_image_search* search, const thirstline_image_corners* corners,
-    thirstline_image_answer* answer) {
+THIRSTLINE_OUTLINE thirstline_image_status
+thirstline_image_add_corners(const thirstline_image_search* search,
+                             thirstline_image_corners* corners, thirstline_image_answer* answer) {
     thirstline_image_status status, result = THIRSTLINE_IMAGE_NO_DATA;
     thirstline_tile_bytes tile;
     thirstline_block block;
     uint32_t at, other, done = 0;
+    corners->used = 0;
     for (at = 0; at < THIRSTLINE_IMAGE_CORNERS; ++at) {
         const uint32_t tile_row = corners->tile_row[at >> 1];
         const uint32_t tile_column = corners->tile_column[at & 1u];
@@ -228,6 +230,7 @@ THIRSTLINE_OUTLINE thirstline_image_status thirstline_image_add_corners(
         }
         if (tile.size != 0 && (block.damaged || block.points == 0)) return THIRSTLINE_IMAGE_DAMAGED;
         if (here == 0) continue;
+        corners->used = (uint8_t)(corners->used | here);
         status = thirstline_image_add_tile(search, &block, corners, here, answer);
         if (status != THIRSTLINE_IMAGE_OK) return status;
         result = THIRSTLINE_IMAGE_OK;

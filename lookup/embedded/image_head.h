@@ -65,6 +65,7 @@ typedef struct {
     uint8_t layer_count;   /* public, as are the layers */
     uint8_t postal_levels;
     uint8_t position_bytes;
+    uint8_t flags;
     uint32_t position_unit_e7;
     uint32_t postal_codes; /* their number; public */
     uint32_t postal_offset, postal_blocks, postal_leaves;
@@ -163,6 +164,7 @@ static inline thirstline_image_status thirstline_image_read_fixed(thirstline_ima
     image->layer_count = bytes[20];
     image->postal_levels = bytes[21];
     image->position_bytes = bytes[22];
+    image->flags = bytes[23];
     image->position_unit_e7 = thirstline_u32(bytes + 24);
     image->postal_codes = thirstline_u32(bytes + 28);
     image->postal_offset = thirstline_u32(bytes + 32);
@@ -179,9 +181,24 @@ static inline thirstline_image_status thirstline_image_read_fixed(thirstline_ima
 /* Bytes of text in a block, besides one byte for their number and four for the checksum. */
 enum { THIRSTLINE_IMAGE_TEXT_BYTES = THIRSTLINE_IMAGE_BLOCK_BYTES - 5 };
 
+static inline uint32_t thirstline_image_text_blocks(const thirstline_image* image) {
+    return image->text_bytes / THIRSTLINE_IMAGE_TEXT_BYTES +
+           (image->text_bytes % THIRSTLINE_IMAGE_TEXT_BYTES != 0 ? 1u : 0u);
+}
+
+/* Where the texts end, and the changes with elevation begin, if there are any. */
+static inline uint32_t thirstline_image_texts_end(const thirstline_image* image) {
+    return image->text_offset +
+           thirstline_image_text_blocks(image) * (uint32_t)THIRSTLINE_IMAGE_BLOCK_BYTES;
+}
+
+/* Whether answers can be adjusted to a site's own elevation. */
+static inline int thirstline_image_has_gradients(const thirstline_image* image) {
+    return image->minor >= 1 && (image->flags & 1u) != 0;
+}
+
 static inline int thirstline_image_head_is_sound(const thirstline_image* image) {
-    const uint32_t text_blocks = image->text_bytes / THIRSTLINE_IMAGE_TEXT_BYTES +
-                                 (image->text_bytes % THIRSTLINE_IMAGE_TEXT_BYTES != 0 ? 1u : 0u);
+    const uint32_t text_blocks = thirstline_image_text_blocks(image);
     if (image->tile_edge < 2 || image->tile_edge > THIRSTLINE_BLOCK_EDGE ||
         image->lattice_count == 0 || image->layer_count == 0)
         return 0;

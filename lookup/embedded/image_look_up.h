@@ -205,16 +205,12 @@ static inline uint32_t thirstline_image_begin_answer(const thirstline_image* ima
     return answer->layer_count;
 }
 
-/* Looks up a position: all values of a part, THIRSTLINE_IMAGE_MEANS and so on, to the last digit as
- * the database that the image was made from gives them. Returns OK, NO_DATA, BAD_ARGUMENT, or a
- * failure, after which `*answer` must not be used. */
-static inline thirstline_image_status thirstline_image_look_up(const thirstline_image* image,
-                                                               thirstline_position_e7 position,
-                                                               uint32_t part,
-                                                               thirstline_image_answer* answer) {
+/* As thirstline_image_look_up; also the lattice that answers, and its corners. */
+static inline thirstline_image_status thirstline_image_search_for(
+    const thirstline_image* image, thirstline_position_e7 position, uint32_t part,
+    thirstline_image_answer* answer, thirstline_image_search* search,
+    thirstline_image_corners* corners) {
     thirstline_image_status status = THIRSTLINE_IMAGE_NO_DATA;
-    thirstline_image_search search;
-    thirstline_image_corners corners;
     uint32_t round;
     if (position.lat_e7 < -THIRSTLINE_RIGHT_ANGLE_E7 ||
         position.lat_e7 > THIRSTLINE_RIGHT_ANGLE_E7 ||
@@ -222,28 +218,40 @@ static inline thirstline_image_status thirstline_image_look_up(const thirstline_
         position.lon_e7 >= 2 * THIRSTLINE_RIGHT_ANGLE_E7 ||
         thirstline_image_begin_answer(image, part, answer) == 0)
         return THIRSTLINE_IMAGE_BAD_ARGUMENT;
-    search.image = image;
-    search.part = part;
+    search->image = image;
+    search->part = part;
     answer->at = position;
     answer->distance_m = 0;
     answer->is_interpolated = 1;
     /* First searches each lattice for the position's cell, then each for its nearest point. */
     for (round = 0; round < 2; ++round) {
-        for (search.number = 0; search.number < image->lattice_count; ++search.number) {
-            search.lattice = &image->lattices[search.number];
-            search.tiling = thirstline_image_tiling_of(search.lattice, image->tile_edge);
+        for (search->number = 0; search->number < image->lattice_count; ++search->number) {
+            search->lattice = &image->lattices[search->number];
+            search->tiling = thirstline_image_tiling_of(search->lattice, image->tile_edge);
             status = THIRSTLINE_IMAGE_OK;
             if (round == 0)
-                thirstline_image_corners_of(&search, position, &corners);
+                thirstline_image_corners_of(search, position, corners);
             else
-                status = thirstline_image_nearest_as_corner(&search, answer, &corners);
+                status = thirstline_image_nearest_as_corner(search, answer, corners);
             if (status == THIRSTLINE_IMAGE_OK)
-                status = thirstline_image_add_corners(&search, &corners, answer);
-            if (status == THIRSTLINE_IMAGE_OK) thirstline_image_finish(image, &corners, answer);
+                status = thirstline_image_add_corners(search, corners, answer);
+            if (status == THIRSTLINE_IMAGE_OK) thirstline_image_finish(image, corners, answer);
             if (status != THIRSTLINE_IMAGE_NO_DATA) return status;
         }
     }
     return THIRSTLINE_IMAGE_NO_DATA;
+}
+
+/* Looks up a position: all values of a part, THIRSTLINE_IMAGE_MEANS and so on, to the last digit as
+ * the database that the image was made from gives them. Returns OK, NO_DATA, BAD_ARGUMENT, or a
+ * failure, after which `*answer` must not be used. */
+static inline thirstline_image_status thirstline_image_look_up(const thirstline_image* image,
+                                                               thirstline_position_e7 position,
+                                                               uint32_t part,
+                                                               thirstline_image_answer* answer) {
+    thirstline_image_search search;
+    thirstline_image_corners corners;
+    return thirstline_image_search_for(image, position, part, answer, &search, &corners);
 }
 
 #ifdef __cplusplus

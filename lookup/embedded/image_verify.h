@@ -73,10 +73,24 @@ static inline thirstline_image_status thirstline_image_verify_codes(const thirst
     return codes == image->postal_codes ? THIRSTLINE_IMAGE_OK : THIRSTLINE_IMAGE_DAMAGED;
 }
 
-/* Reads and checks every tile, postal code and text. Look-ups check what they read even without it;
- * use this for an image that has just been downloaded or written to flash. The buffer of a callback
- * must be large enough for all parts (thirstline_image_buffer_bytes), else UNSUPPORTED. Returns OK,
- * or the first failure. */
+/* All squares of changes with elevation. */
+static inline thirstline_image_status thirstline_image_verify_gradients(
+    const thirstline_image* image) {
+    thirstline_image_squares squares = {{0, 0, 0, 0}, 0, 0, 0, 0, 0, 0, 0};
+    uint32_t lattice, number;
+    for (lattice = 0; lattice < image->lattice_count; ++lattice) {
+        thirstline_image_status status = thirstline_image_squares_of(image, lattice, &squares);
+        if (status != THIRSTLINE_IMAGE_OK) return status;
+        for (number = 0; number < squares.rows * squares.columns; ++number)
+            if (thirstline_image_square(image, &squares, number, &status) == NULL) return status;
+    }
+    return THIRSTLINE_IMAGE_OK;
+}
+
+/* Reads and checks every tile, postal code and text, and all changes with elevation. Look-ups check
+ * what they read even without it; use this for an image that has just been downloaded or written to
+ * flash. The buffer of a callback must be large enough for all parts
+ * (thirstline_image_buffer_bytes), else UNSUPPORTED. Returns OK, or the first failure. */
 static inline thirstline_image_status thirstline_image_verify(const thirstline_image* image) {
     thirstline_image_search search;
     thirstline_image_status status;
@@ -97,7 +111,8 @@ static inline thirstline_image_status thirstline_image_verify(const thirstline_i
         status = thirstline_image_text(image, offset, NULL, 0, &copied);
         if (status != THIRSTLINE_IMAGE_OK) return status;
     }
-    return THIRSTLINE_IMAGE_OK;
+    return thirstline_image_has_gradients(image) ? thirstline_image_verify_gradients(image)
+                                                 : THIRSTLINE_IMAGE_OK;
 }
 
 #ifdef __cplusplus

@@ -9,14 +9,15 @@
 
 namespace thirstline {
 
-/// The longest beginning of `text` that fits into `bytes` without cutting a UTF-8 character.
-[[nodiscard]] std::string_view fitting(std::string_view text, std::size_t bytes);
+/// Copies whole characters as far as they fit; U+FFFD in place of bytes that are not UTF-8, which a
+/// damaged file can have. Returns the number of bytes. Allocates nothing.
+std::size_t copy_utf8(char* to, std::size_t room, std::string_view text);
 
 /// Copies `text`, truncated if necessary, and adds a zero byte.
 template <std::size_t kBytes>
 void copy_text(char (&array)[kBytes], std::string_view text) {
-    const std::string_view whole = fitting(text, kBytes - 1);
-    std::fill(std::copy(whole.begin(), whole.end(), array), array + kBytes, '\0');
+    const std::size_t used = copy_utf8(array, kBytes - 1, text);
+    std::fill(array + used, array + kBytes, '\0');
 }
 
 /// Writes `ours` into a caller's struct of that size, which may be of another version: members that

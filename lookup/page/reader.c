@@ -7,6 +7,8 @@
  *     new Uint8Array(reader.memory.buffer, at, image.length).set(image);
  *     reader.image_open(at, image.length)                   a thirstline_image_status
  *     reader.look_up(lat_e7, lon_e7, part)                  also a status
+ *     reader.look_up_at_elevation(lat_e7, lon_e7, part, elevation_m), if has_gradients(): only
+ *                                                           when compiled with WITH_ELEVATIONS
  *     new Int32Array(reader.memory.buffer, reader.answer(), ANSWER_WORDS)
  *
  * Instead of image_room and image_open, image_open_by_reading(size) opens an image of which `read`
@@ -22,7 +24,7 @@
 
 enum { ANSWER_HEAD_WORDS = 5, ANSWER_LAYER_WORDS = 2 + 12 };
 
-/* Output of look_up: is_interpolated, distance_m, lat_e7 and lon_e7 of the answer's location,
+/* Output of both look-ups: is_interpolated, distance_m, lat_e7 and lon_e7 of the answer's location,
  * number of layers; then for each layer its id, its divisor and twelve values: integers in 1 /
  * (divisor * 100) of the layer's unit, or THIRSTLINE_IMAGE_MISSING. */
 static int32_t answer_words[ANSWER_HEAD_WORDS + THIRSTLINE_IMAGE_PART_LAYERS * ANSWER_LAYER_WORDS];
@@ -89,26 +91,46 @@ uint32_t EXPORTED(image_open_by_reading)(uint32_t size) {
     return image.source.buffer == NULL ? THIRSTLINE_IMAGE_UNREADABLE : THIRSTLINE_IMAGE_OK;
 }
 
+static void put_answer(const thirstline_image_answer* found) {
+    int32_t* word = answer_words;
+    *word++ = found->is_interpolated;
+    *word++ = found->distance_m;
+    *word++ = found->at.lat_e7;
+    *word++ = found->at.lon_e7;
+    *word++ = found->layer_count;
+    for (uint32_t at = 0; at < found->layer_count; ++at) {
+        const thirstline_image_layer* layer = &image.layers[found->layers[at]];
+        *word++ = layer->id;
+        *word++ = layer->divisor;
+        for (uint32_t month = 0; month < 12; ++month)
+            *word++ = thirstline_image_value(found, at, month);
+    }
+}
+
 uint32_t EXPORTED(look_up)(int32_t lat_e7, int32_t lon_e7, uint32_t part) {
     const thirstline_position_e7 position = {lat_e7, lon_e7};
     thirstline_image_answer found;
     const uint32_t status = thirstline_image_look_up(&image, position, part, &found);
-    int32_t* word = answer_words;
-    if (status != THIRSTLINE_IMAGE_OK) return status;
-    *word++ = found.is_interpolated;
-    *word++ = found.distance_m;
-    *word++ = found.at.lat_e7;
-    *word++ = found.at.lon_e7;
-    *word++ = found.layer_count;
-    for (uint32_t at = 0; at < found.layer_count; ++at) {
-        const thirstline_image_layer* layer = &image.layers[found.layers[at]];
-        *word++ = layer->id;
-        *word++ = layer->divisor;
-        for (uint32_t month = 0; month < 12; ++month)
-            *word++ = thirstline_image_value(&found, at, month);
-    }
+    if (status == THIRSTLINE_IMAGE_OK) put_answer(&found);
     return status;
 }
+
+#ifdef WITH_ELEVATIONS
+/* Whether the image has changes with elevation. */
+uint32_t EXPORTED(has_gradients)(void) {
+    return (uint32_t)thirstline_image_has_gradients(&image);
+}
+
+uint32_t EXPORTED(look_up_at_elevation)(int32_t lat_e7, int32_t lon_e7, uint32_t part,
+                                        int32_t elevation_m) {
+    const thirstline_position_e7 position = {lat_e7, lon_e7};
+    thirstline_image_answer found;
+    const uint32_t status =
+        thirstline_image_look_up_at_elevation(&image, position, elevation_m, part, &found);
+    if (status == THIRSTLINE_IMAGE_OK) put_answer(&found);
+    return status;
+}
+#endif
 
 const int32_t* EXPORTED(answer)(void) {
     return answer_words;

@@ -28,6 +28,7 @@ except ImportError as missing:
 
 import fao56_monthly  # noqa: E402
 import fao56_of_ncl  # noqa: E402
+import open_data  # noqa: E402
 import world_grids  # noqa: E402
 from world_recipe import recipe_of_cell_centres  # noqa: E402
 
@@ -154,7 +155,7 @@ def check(builder, lookup, data_folder):
     drivers = dict(tmax=of_cells(climate.tmax_c), tmin=of_cells(climate.tmin_c),
                    vapour_pressure=of_cells(climate.vapour_pressure_kpa),
                    wind_2m=fao56_monthly.wind_at_2_m(of_cells(climate.wind_m_per_s),
-                                                     world_grids.WIND_HEIGHT_M),
+                                                     open_data.WIND_HEIGHT_M),
                    radiation=of_cells(climate.radiation_mj_per_m2_day),
                    latitude_deg=cells.latitude, elevation=cells.elevation)
     verdicts = {
@@ -197,7 +198,7 @@ def main():
     parser.add_argument("--lookup", required=True, help="the thirstline-lookup program")
     arguments = parser.parse_args()
     data_folder = Path(os.environ.get("THIRSTLINE_OPEN_DATA") or project.parent / "shared" / "data")
-    if not (data_folder / world_grids.CLIMATE_FOLDER).is_dir():
+    if not (data_folder / open_data.CLIMATE_FOLDER).is_dir():
         print(f"skipped: no open climate data in {data_folder} (set THIRSTLINE_OPEN_DATA)")
         return SKIPPED
     return check(arguments.builder, arguments.lookup, data_folder)

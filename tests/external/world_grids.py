@@ -6,15 +6,11 @@ from pathlib import Path
 import numpy as np
 from osgeo import gdal
 
+from open_data import CLIMATE_FILES, CLIMATE_FOLDER, ELEVATION_FILE
+
 gdal.UseExceptions()
 
 DAYS_OF_MONTH = np.array([31, 28.25, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31])
-WIND_HEIGHT_M = 10
-
-CLIMATE_FOLDER = "cru-cl1-1961-1990"
-ELEVATION_FILE = "elevation/etopo5.tif"
-CLIMATE_FILES = {"tmax": "tmx.tif", "tmin": "tmn.tif", "vapour_pressure": "vap.nc",
-                 "wind": "wnd.tif", "radiation": "rad.tif", "rain": "pre.nc"}
 
 ROWS, COLUMNS = 360, 720
 STEPS_OF_A_CELL = 6  # of the elevation raster, whose pixels' centres stand on whole 5 minutes

@@ -78,16 +78,20 @@ int NAME(image_in_c_open)(image_in_c* image) {
 }
 
 int NAME(image_in_c_look_up)(image_in_c* image, int32_t lat_e7, int32_t lon_e7, uint32_t part,
-                             told_in_c* told) {
+                             const int32_t* elevation_m, told_in_c* told) {
     opened_image opened;
     thirstline_image_answer answer;
     thirstline_position_e7 position;
-    thirstline_image_status status = open_image(image, part, &opened);
+    thirstline_image_status status =
+        open_image(image, elevation_m == NULL ? part : (uint32_t)ALL_PARTS, &opened);
     uint32_t layer, month;
     position.lat_e7 = lat_e7;
     position.lon_e7 = lon_e7;
     if (status == THIRSTLINE_IMAGE_OK)
-        status = thirstline_image_look_up(&opened.image, position, part, &answer);
+        status = elevation_m == NULL
+                     ? thirstline_image_look_up(&opened.image, position, part, &answer)
+                     : thirstline_image_look_up_at_elevation(&opened.image, position, *elevation_m,
+                                                             part, &answer);
     if (status == THIRSTLINE_IMAGE_OK) {
         told->lat_e7 = answer.at.lat_e7;
         told->lon_e7 = answer.at.lon_e7;

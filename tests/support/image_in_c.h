@@ -36,17 +36,17 @@ typedef struct {
 
 /* Each opens the image, calls one function, and returns the status (0 is OK). _text reads up to
  * `room` bytes of the text from `offset` on; the first `*notice_bytes` of the text are the
- * notice. */
-#define THIRSTLINE_IMAGE_READER(build)                                                        \
-    int build##image_in_c_open(image_in_c* image);                                            \
-    int build##image_in_c_look_up(image_in_c* image, int32_t lat_e7, int32_t lon_e7,          \
-                                  uint32_t part, told_in_c* told);                            \
-    int build##image_in_c_find_code(image_in_c* image, const char* code, const char* country, \
-                                    place_in_c* place);                                       \
-    int build##image_in_c_find_typed_code(image_in_c* image, const char* typed,               \
-                                          const char* country, place_in_c* place);            \
-    int build##image_in_c_verify(image_in_c* image);                                          \
-    int build##image_in_c_text(image_in_c* image, uint32_t offset, char* text, uint32_t room, \
+ * notice. `elevation_m` may be NULL. */
+#define THIRSTLINE_IMAGE_READER(build)                                                         \
+    int build##image_in_c_open(image_in_c* image);                                             \
+    int build##image_in_c_look_up(image_in_c* image, int32_t lat_e7, int32_t lon_e7,           \
+                                  uint32_t part, const int32_t* elevation_m, told_in_c* told); \
+    int build##image_in_c_find_code(image_in_c* image, const char* code, const char* country,  \
+                                    place_in_c* place);                                        \
+    int build##image_in_c_find_typed_code(image_in_c* image, const char* typed,                \
+                                          const char* country, place_in_c* place);             \
+    int build##image_in_c_verify(image_in_c* image);                                           \
+    int build##image_in_c_text(image_in_c* image, uint32_t offset, char* text, uint32_t room,  \
                                uint32_t* copied, uint32_t* notice_bytes);
 
 THIRSTLINE_IMAGE_READER()

@@ -26,9 +26,9 @@ int Image::opens(const ImageReader& reader) {
 }
 
 int Image::look_up(const ImageReader& reader, LatLonE7 position, std::uint32_t part,
-                   told_in_c& told) {
+                   told_in_c& told, std::optional<std::int32_t> elevation_m) {
     return reader.in_c->look_up(&handed_over(reader), position.lat_e7, position.lon_e7, part,
-                                &told);
+                                elevation_m ? &*elevation_m : nullptr, &told);
 }
 
 int Image::find_code(const ImageReader& reader, const std::string& code, const char* country,

@@ -60,7 +60,7 @@ class Image {
 
     [[nodiscard]] int opens(const ImageReader& reader);
     [[nodiscard]] int look_up(const ImageReader& reader, LatLonE7 position, std::uint32_t part,
-                              told_in_c& told);
+                              told_in_c& told, std::optional<std::int32_t> elevation_m = {});
     [[nodiscard]] int find_code(const ImageReader& reader, const std::string& code,
                                 const char* country, place_in_c& place);
     [[nodiscard]] int find_typed_code(const ImageReader& reader, const std::string& typed,

@@ -54,6 +54,10 @@ class AlteredImage {
     [[nodiscard]] std::size_t tile_bytes() const { return number(directory() + 4, 2); }
     [[nodiscard]] std::size_t postal() const { return number(32, 4); }
     [[nodiscard]] std::size_t texts() const { return number(44, 4); }
+    /// The changes with elevation.
+    [[nodiscard]] std::size_t changes() const {
+        return texts() + (number(48, 4) + 250) / 251 * std::size_t{256};
+    }
 
   private:
     std::vector<std::uint8_t> bytes_;

@@ -31,6 +31,8 @@ export interface Site {
     lon: number;
     postal: string | null;
     country: string | null;
+    /** The site's own elevation, as given; else null. */
+    elevation_m: number | null;
     point: {
         /** The site if interpolated, else the nearest point with data. */
         lat: number;
@@ -39,6 +41,8 @@ export interface Site {
         distance_km: number;
         /** Of the data; null if the image has no elevations. */
         elevation_m: number | null;
+        /** The site's elevation minus that of the data, at most 1500 m up or down; 0 if not given. */
+        shifted_by_m: number;
     };
     /** Twelve. */
     months: Month[];
@@ -49,14 +53,21 @@ export interface Site {
     layers: Record<string, Layer>;
 }
 
+/** Of a question. */
+export interface SiteOptions {
+    /** The site's own elevation, -1000 to 10000 m, rounded to the whole metre: values are adjusted to it. The image must
+     * have been exported with --gradients. */
+    elevation_m?: number | null;
+}
+
 export interface Image {
-    /** The year of a site; null if the image has no data within reach. Throws UsageError for degrees that are not
-     * valid, ImageError for damaged bytes. */
-    site(lat: number, lon: number): Promise<Site | null>;
+    /** The year of a site; null if the image has no data within reach. Throws UsageError for degrees or an elevation that
+     * are not valid, ImageError for damaged bytes. */
+    site(lat: number, lon: number, options?: SiteOptions): Promise<Site | null>;
     /** The year of a postal code's centroid, the code as people write it; null if the image does not have it.
      * `country` is two letters. Throws UsageError for a text that is not a code, and for a code that several countries
      * have. */
-    postal(code: string, country?: string): Promise<Site | null>;
+    postal(code: string, country?: string, options?: SiteOptions): Promise<Site | null>;
     /** The notice, to be shown with every answer, and the image's title, sources, licenses and attributions. */
     texts(): Promise<{ notice: string; about: string }>;
     close(): Promise<void>;

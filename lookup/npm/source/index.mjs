@@ -13,6 +13,9 @@ export { ImageError, UsageError };
 
 const DAYS = [31, 28.25, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31];
 const E7 = 1e7;
+const LOWEST_M = -1000;
+const HIGHEST_M = 10_000;
+const MAX_SHIFT_CM = 150_000;
 const COUNTRIES_WITH_FORMS = ["US", "CA", "MX"];
 
 const isBytes = (source) => source instanceof ArrayBuffer || ArrayBuffer.isView(source);
@@ -50,19 +53,29 @@ function monthOf(month, index) {
   };
 }
 
-function siteOf(position, answer, place) {
+/** The site's elevation minus that of the data, limited, in metres. */
+function shiftedByM(elevationM, answer) {
+  const own = answer.layers.elevation?.values[0] ?? null;
+  if (elevationM === null || own === null) return 0;
+  const riseCm = elevationM * 100 - Math.trunc(own / answer.layers.elevation.divisor);
+  return Math.min(Math.max(riseCm, -MAX_SHIFT_CM), MAX_SHIFT_CM) / 100;
+}
+
+function siteOf(position, answer, elevationM, place) {
   const profile = siteProfile(answer);
   return {
     lat: position.lat / E7,
     lon: position.lon / E7,
     postal: place?.code ?? null,
     country: place?.country ?? null,
+    elevation_m: elevationM,
     point: {
       lat: answer.at.lat / E7,
       lon: answer.at.lon / E7,
       interpolated: answer.isInterpolated,
       distance_km: answer.distanceM / 1000,
       elevation_m: number(profile.elevationM, 1),
+      shifted_by_m: shiftedByM(elevationM, answer),
     },
     months: profile.months.map(monthOf),
     annual: { eto_mm: number(profile.annualEtoMm, 1), rain_mm: number(profile.annualRainMm, 1) },
@@ -119,11 +132,25 @@ class Image {
     }
   }
 
-  async #answerAt(position) {
+  /** The site's elevation in whole metres; null if none is given. */
+  #checkedElevation(elevation) {
+    if (elevation === undefined || elevation === null) return null;
+    const elevationM = Math.round(elevation);
+    if (!(elevationM >= LOWEST_M && elevationM <= HIGHEST_M))
+      throw new UsageError(`The elevation ${elevation} is outside ${LOWEST_M} to ${HIGHEST_M} m.`);
+    if (!this.#reader.hasGradients())
+      throw new UsageError(
+        "The image has no changes with elevation.",
+        "Export it with --gradients, or leave out the elevation.",
+      );
+    return elevationM;
+  }
+
+  async #answerAt(position, elevationM) {
     const { result } = await this.#settled(() => {
       let failed = STATUS.ok;
       const answer = answerOfParts((part) => {
-        const status = failed === STATUS.ok ? this.#reader.lookUp(position, part) : failed;
+        const status = failed === STATUS.ok ? this.#reader.lookUp(position, part, elevationM) : failed;
         if (status === STATUS.ok) return this.#reader.answer();
         if (status !== STATUS.noData && status !== STATUS.noSuchPart) failed = status;
         return null;
@@ -133,10 +160,11 @@ class Image {
     return result;
   }
 
-  async site(lat, lon) {
+  async site(lat, lon, { elevation_m: elevation } = {}) {
     const position = checkedPosition(lat, lon);
-    const answer = await this.#answerAt(position);
-    return answer && siteOf(position, answer);
+    const elevationM = this.#checkedElevation(elevation);
+    const answer = await this.#answerAt(position, elevationM);
+    return answer && siteOf(position, answer, elevationM);
   }
 
   async #placesOf({ code, country }) {
@@ -153,7 +181,8 @@ class Image {
     return result;
   }
 
-  async postal(code, country = "") {
+  async postal(code, country = "", { elevation_m: elevation } = {}) {
+    const elevationM = this.#checkedElevation(elevation);
     if (typeof code !== "string" || typeof country !== "string")
       throw new UsageError("A postal code is a text: a number loses leading zeros.");
     if (country !== "" && !/^[a-z]{2}$/i.test(country))
@@ -173,8 +202,8 @@ class Image {
     }
     if (places.length === 0) return null;
     const [place] = places;
-    const answer = await this.#answerAt(place.position);
-    return answer && siteOf(place.position, answer, place);
+    const answer = await this.#answerAt(place.position, elevationM);
+    return answer && siteOf(place.position, answer, elevationM, place);
   }
 
   async texts() {

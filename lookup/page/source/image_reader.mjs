@@ -49,7 +49,12 @@ export async function readerOf(wasmBytes, read = () => false) {
       return reader.image_open(at, image.length);
     },
     openByReading: (size) => reader.image_open_by_reading(size),
-    lookUp: (position, part) => reader.look_up(position.lat, position.lon, part),
+    /** With the site's own elevation in whole metres, if hasGradients. */
+    lookUp: (position, part, elevationM = null) =>
+      elevationM === null
+        ? reader.look_up(position.lat, position.lon, part)
+        : reader.look_up_at_elevation(position.lat, position.lon, part, elevationM),
+    hasGradients: () => reader.has_gradients() !== 0,
     answer: () => answerOf(words(ANSWER_WORDS)),
     reachM: () => reader.reach_m(),
     /** A code in the stored form, and two letters of a country or none. */

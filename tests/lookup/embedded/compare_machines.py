@@ -181,8 +181,8 @@ def tell_costs(core, found, asked, code, image_bytes):
             kinds["the nearest point"].append(record)
         elif record[0] == 1 and not of_code:
             kinds["no data"].append(record)
-    print(f"  {core}: code {code['all']} bytes (positions alone {code['positions']}); a handle of {found[0][9]} "
-          f"and an answer of {found[0][10]} bytes beside the stack")
+    print(f"  {core}: code {code['all']} bytes (positions alone {code['positions']}, with elevations "
+          f"{code['elevations']}); a handle of {found[0][9]} and an answer of {found[0][10]} bytes beside the stack")
     nanoseconds = CORTEX[core][1]
     for kind, those in kinds.items():
         print(f"    {kind}: {len(those)}; least / median / most: reads {spread([r[7] for r in those])}, bytes "
@@ -241,7 +241,8 @@ def compare_all(options, path, points, codes):
             compare(f"{core}", expected, found)
             flags = ["-mthumb", f"-mcpu={core}"]
             code = {name: machines.code_bytes("arm-none-eabi-gcc", "arm-none-eabi-size", flags, functions)
-                    for name, functions in (("all", ("WITH_CODES", "WITH_TEXTS")), ("positions", ()))}
+                    for name, functions in (("all", ("WITH_CODES", "WITH_TEXTS")), ("positions", ()),
+                                            ("elevations", ("WITH_CODES", "WITH_TEXTS", "WITH_ELEVATIONS")))}
             tell_costs(core, found, asked, code, os.path.getsize(image))
     else:
         print("  Cortex-M: left out, without arm-none-eabi-gcc or qemu-system-arm")

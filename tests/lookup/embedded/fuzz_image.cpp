@@ -30,8 +30,9 @@ int bring(void* context, std::uint32_t offset, std::uint8_t* into, std::uint32_t
 
 /// What must be the same whichever way the bytes come.
 struct Said {
-    int status[9] = {};
+    int status[12] = {};
     thirstline_image_answer answers[4] = {};
+    thirstline_image_answer at_elevation[3] = {};
 };
 
 void ask(const thirstline_image& image, const std::uint8_t* question, Said& said) {
@@ -42,6 +43,9 @@ void ask(const thirstline_image& image, const std::uint8_t* question, Said& said
     position.lon_e7 = position.lon_e7 % 1'800'000'000;
     for (std::uint32_t part = 0; part < 4; ++part)
         said.status[part] = thirstline_image_look_up(&image, position, part, &said.answers[part]);
+    for (std::uint32_t part = 0; part < 3; ++part)
+        said.status[9 + part] = thirstline_image_look_up_at_elevation(
+            &image, position, position.lat_e7 % 10'000, part, &said.at_elevation[part]);
     char code[9] = {};
     std::memcpy(code, question + 8, 8);
     thirstline_image_postal_place place{};

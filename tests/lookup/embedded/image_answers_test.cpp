@@ -19,13 +19,13 @@ const std::vector<std::string> kEverything{"eto",  "rain", "eto_se",   "rain_se"
                                            "tmax", "tmin", "elevation"};
 
 /// What the reader says must be what the database says: the values of every layer of every part.
-void expect_same_answer(Database& database, Image& image, const ImageReader& reader,
-                        LatLonE7 site) {
-    const auto answer = database.answer(site);
+void expect_same_answer(Database& database, Image& image, const ImageReader& reader, LatLonE7 site,
+                        std::optional<std::int32_t> elevation_m = {}) {
+    const auto answer = database.answer(site, elevation_m);
     ASSERT_TRUE(answer) << answer.error().message;
     for (const std::uint32_t part : {0U, 1U, 2U, 3U}) {
         told_in_c told{};
-        const int status = image.look_up(reader, site, part, told);
+        const int status = image.look_up(reader, site, part, told, elevation_m);
         ASSERT_FALSE(image.traffic().strayed);
         if (!answer->found) {
             ASSERT_EQ(status, THIRSTLINE_IMAGE_NO_DATA);
@@ -53,7 +53,10 @@ class ImageAnswers : public testing::TestWithParam<Sort> {
     void expect_same_answers(const SelectionOptions& selection,
                              const std::vector<LatLonE7>& sites) {
         const auto database = test::opened(whole_);
-        const auto written = test::exported(whole_, "image", {image_, selection, kEverything, {}});
+        // Every other one in pages.
+        const int page_bytes = compared_ % 2 == 0 ? 0 : 64;
+        const auto written = test::exported(
+            whole_, "image", {image_, selection, kEverything, {}, page_bytes, with_gradients_});
         if (!written) {
             ASSERT_EQ(written.error().code, ErrorCode::no_data) << written.error().message;
             return;
@@ -65,11 +68,21 @@ class ImageAnswers : public testing::TestWithParam<Sort> {
                 SCOPED_TRACE(std::string(reader.name) + " at " + std::to_string(site.lat_e7) + " " +
                              std::to_string(site.lon_e7) + " of " + selection.box);
                 expect_same_answer(*database, image, reader, site);
+                if (with_gradients_)
+                    expect_same_answer(*database, image, reader, site, elevation_m());
                 if (testing::Test::HasFatalFailure()) return;
             }
         }
     }
 
+    /// Anywhere, and often near the points, most of which are anywhere, too.
+    std::int32_t elevation_m() {
+        return static_cast<std::int32_t>(heights_.chance(20) ? heights_.between(-1000, 10'000)
+                                                             : heights_.between(-1000, 2500));
+    }
+
+    Random heights_{43};
+    bool with_gradients_ = false;
     test::TemporaryFolder folder_;
     std::string whole_ = folder_.path("whole.sqlite");
     std::string image_ = folder_.path("whole.img");
@@ -80,6 +93,7 @@ TEST_P(ImageAnswers, AreTheDatabases) {
     Random random(static_cast<std::uint32_t>(GetParam()) + 500);
     for (int n = 0; n < 40; ++n) {
         SCOPED_TRACE(n);
+        with_gradients_ = n % 2 == 0;
         const test::World world = test::random_world(GetParam(), random);
         ASSERT_TRUE(test::write_world(world, whole_));
         std::vector<LatLonE7> sites;
@@ -97,6 +111,7 @@ TEST_P(ImageAnswers, OfABoxAreTheDatabasesWithinIt) {
     Random random(static_cast<std::uint32_t>(GetParam()) + 600);
     for (int n = 0; n < 60; ++n) {
         SCOPED_TRACE(n);
+        with_gradients_ = n % 3 == 0;
         const test::World world = test::random_world(GetParam(), random);
         ASSERT_TRUE(test::write_world(world, whole_));
         const test::Box box = test::random_box(world.lattices.front(), random);

@@ -18,6 +18,17 @@ thirstline_image_status look_up(const thirstline_image* image, thirstline_positi
     return thirstline_image_look_up(image, position, part, answer);
 }
 
+#ifdef WITH_ELEVATIONS
+thirstline_image_status look_up_at_elevation(const thirstline_image* image,
+                                             thirstline_position_e7 position, int32_t elevation_m,
+                                             uint32_t part, thirstline_image_answer* answer);
+thirstline_image_status look_up_at_elevation(const thirstline_image* image,
+                                             thirstline_position_e7 position, int32_t elevation_m,
+                                             uint32_t part, thirstline_image_answer* answer) {
+    return thirstline_image_look_up_at_elevation(image, position, elevation_m, part, answer);
+}
+#endif
+
 #ifdef WITH_CODES
 thirstline_image_status find_code(const thirstline_image* image, const char* code,
                                   const char* country, thirstline_image_postal_place* place) {

@@ -160,6 +160,39 @@ TEST_F(ImageDamage, VerifyNoticesEveryChangedByte) {
 }
 
 // Checksums that fit, as a faulty writer would make them: the number of codes and their order.
+TEST_F(ImageDamage, VerifyNoticesEveryChangedByteOfChangesWithElevation) {
+    ASSERT_TRUE(test::exported(folder_.path("a.sqlite"), "image",
+                               {folder_.path("b"), {}, {}, {}, 0, true}));
+    const auto bytes = Image::of_file(folder_.path("b")).bytes();
+    for (std::size_t at = AlteredImage(bytes).changes(); at < bytes.size(); ++at) {
+        AlteredImage altered(bytes);
+        altered.put(at, altered.number(at, 1) ^ 0x10U, 1);
+        Image image(altered.bytes());
+        EXPECT_EQ(image.verify(kImageReaders[at % 4]), THIRSTLINE_IMAGE_DAMAGED) << at;
+    }
+    for (const ImageReader& reader : kImageReaders) {
+        Image image(bytes);
+        EXPECT_EQ(image.verify(reader), THIRSTLINE_IMAGE_OK) << reader.name;
+    }
+}
+
+// An image that was made without them is no damage, but a wrong question; and so is an impossible
+// elevation.
+TEST_F(ImageDamage, AnElevationNeedsChangesWithElevation) {
+    told_in_c told{};
+    Image without(bytes_);
+    ASSERT_TRUE(test::exported(folder_.path("a.sqlite"), "image",
+                               {folder_.path("b"), {}, {}, {}, 0, true}));
+    Image with = Image::of_file(folder_.path("b"));
+    for (const ImageReader& reader : kImageReaders) {
+        EXPECT_EQ(without.look_up(reader, kSites[0], 0, told, 100), THIRSTLINE_IMAGE_BAD_ARGUMENT);
+        EXPECT_EQ(with.look_up(reader, kSites[0], 0, told, 100), THIRSTLINE_IMAGE_OK);
+        for (const int impossible : {-1001, 10'001, INT32_MIN, INT32_MAX})
+            EXPECT_EQ(with.look_up(reader, kSites[0], 0, told, impossible),
+                      THIRSTLINE_IMAGE_BAD_ARGUMENT);
+    }
+}
+
 TEST_F(ImageDamage, VerifyCountsCodes) {
     AlteredImage altered(bytes_);
     altered.put(28, altered.number(28, 4) + 1, 4);
@@ -232,7 +265,9 @@ TEST(DamagedImageOfManyParts, ChangedBytesFailOrAreRight) {
                                {folder.path("a"),
                                 {},
                                 {"eto", "rain", "eto_se", "rain_se", "tmax", "tmin", "elevation"},
-                                {}}));
+                                {},
+                                0,
+                                true}));
     const auto bytes = Image::of_file(folder.path("a")).bytes();
     const auto database = test::opened(folder.path("a.sqlite"));
     const auto sites = test::positions_about(world.lattices.front(), random, 40);
@@ -243,11 +278,14 @@ TEST(DamagedImageOfManyParts, ChangedBytesFailOrAreRight) {
             static_cast<std::uint8_t>(random.between(1, 255));
         Image image(changed);
         const LatLonE7 site = sites[static_cast<std::size_t>(n) % sites.size()];
+        std::optional<std::int32_t> elevation_m;
+        if (random.chance(50)) elevation_m = static_cast<std::int32_t>(random.between(-500, 3000));
         told_in_c told{};
-        const int status = image.look_up(kImageReaders[static_cast<std::size_t>(n) % 4], site,
-                                         static_cast<std::uint32_t>(random.between(0, 3)), told);
+        const int status =
+            image.look_up(kImageReaders[static_cast<std::size_t>(n) % 4], site,
+                          static_cast<std::uint32_t>(random.between(0, 3)), told, elevation_m);
         if (is_failure(status)) continue;
-        const auto answer = database->answer(site);
+        const auto answer = database->answer(site, elevation_m);
         ASSERT_EQ(status == THIRSTLINE_IMAGE_OK, answer->found);
         for (std::uint32_t layer = 0; layer < told.layers && answer->found; ++layer) {
             const auto& expected = answer->of(static_cast<LayerId>(told.ids[layer]));

@@ -144,9 +144,13 @@ TEST_P(AnotherImageReader, GivesTheSameIntegers) {
     const test::World world = test::random_world(GetParam(), random);
     const std::string path = folder_.path("world.sqlite");
     ASSERT_TRUE(test::write_world(world, path));
-    ASSERT_TRUE(test::exported(
-        path, "image",
-        {image_, {}, {"eto", "rain", "eto_se", "rain_se", "tmax", "tmin", "elevation"}, {}}));
+    ASSERT_TRUE(test::exported(path, "image",
+                               {image_,
+                                {},
+                                {"eto", "rain", "eto_se", "rain_se", "tmax", "tmin", "elevation"},
+                                {},
+                                0,
+                                true}));
     const auto database = test::opened(path);
     std::vector<const Lattice*> ranked;
     for (const Lattice& lattice : database->lattices()) ranked.push_back(&lattice);
@@ -156,8 +160,12 @@ TEST_P(AnotherImageReader, GivesTheSameIntegers) {
     std::string asked, expected;
     for (const Lattice& lattice : database->lattices()) {
         for (const LatLonE7 site : test::positions_about(lattice, random, 60)) {
-            asked += std::to_string(site.lat_e7) + " " + std::to_string(site.lon_e7) + " -\n";
-            expected += line_of(*database->answer(site), *database, ranked);
+            std::optional<std::int32_t> elevation_m;
+            if (random.chance(50))
+                elevation_m = static_cast<std::int32_t>(random.between(-1000, 4000));
+            asked += std::to_string(site.lat_e7) + " " + std::to_string(site.lon_e7) + " " +
+                     (elevation_m ? std::to_string(*elevation_m) : "-") + "\n";
+            expected += line_of(*database->answer(site, elevation_m), *database, ranked);
         }
     }
     EXPECT_EQ(told_in_python(image_, asked), expected);

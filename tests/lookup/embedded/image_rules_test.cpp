@@ -18,7 +18,7 @@ using test::AlteredImage;
 using test::Image;
 using test::kImageReaders;
 
-enum class Noticed { when_opened, at_a_look_up, at_a_code, at_the_text };
+enum class Noticed { when_opened, at_a_look_up, at_a_code, at_the_text, at_an_elevation };
 
 struct Break {
     int rule;
@@ -63,6 +63,14 @@ std::function<void(AlteredImage&)> texts(std::size_t at, std::uint64_t value) {
     return [=](AlteredImage& image) {
         image.put(image.texts() + at, value, 1);
         image.seal_record(image.texts(), 256);
+    };
+}
+
+/// A number of the head of the changes with elevation, or of the first square behind it.
+std::function<void(AlteredImage&)> changes(std::size_t at, std::uint64_t value, int width) {
+    return [=](AlteredImage& image) {
+        image.put(image.changes() + at, value, width);
+        image.seal_record(image.changes(), 16 + 8 + 4);
     };
 }
 
@@ -174,6 +182,19 @@ const std::vector<Break>& breaks() {
         {9, "first entry without country", at_a_code, leaf(1, 0x05)},
         {10, "index of itself", at_a_code, make_index_of_itself},
         {11, "length of a text block", at_the_text, texts(0, 9)},
+        {12, "checksum of the changes with elevation", at_an_elevation,
+         [](AlteredImage& image) { image.put(image.changes() + 2, 999, 2); }},
+        {12, "checksum of a square", at_an_elevation,
+         [](AlteredImage& image) { image.put(image.changes() + 28, 999, 2); }},
+        {12, "layer of changes", at_an_elevation, changes(0, 11, 2)},
+        {12, "divisor 0 of changes", at_an_elevation, changes(2, 0, 2)},
+        {12, "divisor 10001 of changes", at_an_elevation, changes(2, 10'001, 2)},
+        {12, "divisor of no changes", at_an_elevation, changes(10, 100, 2)},
+        {12, "square edge 0", at_an_elevation, changes(16, 0, 1)},
+        {12, "square edge 17", at_an_elevation, changes(16, 17, 1)},
+        {12, "rows before the lattice", at_an_elevation, changes(17, 16, 1)},
+        {12, "columns before the lattice", at_an_elevation, changes(18, 16, 1)},
+        {12, "squares past the end", at_an_elevation, changes(20, 0xFFFF'FFF0, 4)},
     };
     return kBreaks;
 }
@@ -187,6 +208,9 @@ class ImageRules : public testing::Test {
         EXPECT_TRUE(
             test::exported(folder_.path("a.sqlite"), "image", {folder_.path("a"), {}, {}, {}}));
         bytes_ = Image::of_file(folder_.path("a")).bytes();
+        EXPECT_TRUE(test::exported(folder_.path("a.sqlite"), "image",
+                                   {folder_.path("b"), {}, {"eto"}, {}, 0, true}));
+        with_changes_ = Image::of_file(folder_.path("b")).bytes();
     }
 
     static int status_of(Image& image, const test::ImageReader& reader, Noticed noticed) {
@@ -204,20 +228,23 @@ class ImageRules : public testing::Test {
             case Noticed::at_the_text:
                 (void)image.text(reader, status, notice_bytes);
                 return status;
+            case Noticed::at_an_elevation:
+                return image.look_up(reader, {440'625'000, -1'234'375'000}, 0, told, 100);
         }
         return -1;
     }
 
     test::TemporaryFolder folder_;
     std::vector<std::uint8_t> bytes_;
+    std::vector<std::uint8_t> with_changes_;  ///< with elevation, of ETo alone
 };
 
 TEST_F(ImageRules, EachIsKept) {
-    std::vector<bool> has_file(12, false);
+    std::vector<bool> has_file(13, false);
     for (const Break& broken : breaks()) {
         SCOPED_TRACE("rule " + std::to_string(broken.rule) + ": " + broken.what);
         has_file[static_cast<std::size_t>(broken.rule)] = true;
-        AlteredImage altered(bytes_);
+        AlteredImage altered(broken.noticed == Noticed::at_an_elevation ? with_changes_ : bytes_);
         broken.make(altered);
         for (const test::ImageReader& reader : kImageReaders) {
             SCOPED_TRACE(reader.name);
@@ -233,8 +260,8 @@ TEST_F(ImageRules, EachIsKept) {
 
 TEST_F(ImageRules, AreThoseOfTheDocument) {
     const std::string document = test::bytes_of_file(THIRSTLINE_IMAGE_DOCUMENT);
-    EXPECT_NE(document.find("\n11. "), std::string::npos);
-    EXPECT_EQ(document.find("\n12. "), std::string::npos) << "a new rule needs its file here";
+    EXPECT_NE(document.find("\n12. "), std::string::npos);
+    EXPECT_EQ(document.find("\n13. "), std::string::npos) << "a new rule needs its file here";
 }
 
 // What a later minor version may do is no reason to refuse an image.

@@ -1,5 +1,6 @@
 /* Answers the questions of firmware/answers.c from a database, through the library: the same
- * records, without the fields that only firmware fills. library_answers DATABASE QUESTIONS
+ * records, without the fields that only firmware fills. A position that is not valid and a file
+ * that cannot be read end it with the library's words. library_answers DATABASE QUESTIONS
  * ANSWERS */
 #include <stdint.h>
 #include <stdio.h>
@@ -20,6 +21,13 @@ static int32_t number_at(const uint8_t* bytes) {
 static void put(uint8_t* record, int word, int32_t number) {
     int at;
     for (at = 0; at < 4; ++at) record[4 * word + at] = (uint8_t)((uint32_t)number >> 8 * at);
+}
+
+/* The two layers of a part of an image: means, their standard errors, temperatures. */
+static const int32_t* layer_of(const thirstline_site* site, int32_t part, int second) {
+    if (part == 1) return second ? site->rain_se_fixed : site->eto_se_fixed;
+    if (part == 2) return second ? site->tmin_fixed : site->tmax_fixed;
+    return second ? site->rain_fixed : site->eto_fixed;
 }
 
 /* As the image's reader says it. */
@@ -45,12 +53,17 @@ int main(int count, char** words) {
     while (fread(question, 1, sizeof question, questions) == sizeof question) {
         thirstline_site site = {.struct_size = sizeof site};
         uint8_t record[4 * ANSWER_WORDS] = {0};
-        const int wants_errors = number_at(question + 8) == 1;
+        const int32_t part = number_at(question + 8);
         const thirstline_lat_lon at = {number_at(question) / 1e7, number_at(question + 4) / 1e7};
         const thirstline_status status =
             question[12] != 0 ? thirstline_site_of_postal_code(file, (const char*)question + 12,
                                                                NULL, NULL, &site, &error)
                               : thirstline_site_at(file, at, NULL, &site, &error);
+        if (status == THIRSTLINE_BAD_FILE || status == THIRSTLINE_IO ||
+            (status == THIRSTLINE_USAGE && question[12] == 0)) {
+            fprintf(stderr, "%s\n", error.message);
+            return 1;
+        }
         put(record, 0, status_in_images(status, &site));
         if (status == THIRSTLINE_OK) {
             int month;
@@ -59,10 +72,8 @@ int main(int count, char** words) {
             put(record, 3, site.point_lat_e7);
             put(record, 4, site.point_lon_e7);
             for (month = 0; month < 12; ++month) {
-                put(record, 11 + month,
-                    wants_errors ? site.eto_se_fixed[month] : site.eto_fixed[month]);
-                put(record, 23 + month,
-                    wants_errors ? site.rain_se_fixed[month] : site.rain_fixed[month]);
+                put(record, 11 + month, layer_of(&site, part, 0)[month]);
+                put(record, 23 + month, layer_of(&site, part, 1)[month]);
             }
         }
         fwrite(record, 1, sizeof record, answers);

@@ -2,8 +2,8 @@
 it uses the readers written from these.
 
 Usage: read_image.py IMAGE TILE_CODE.md < questions
-A question is "lat_e7 lon_e7 -", answered as by read_from_format.py (lattices are counted from 1), or "code
-TEXT", answered with each country and position, or "text".
+A question is "lat_e7 lon_e7 elevation" ("-" for no elevation), answered as by read_from_format.py (lattices are counted
+from 1), or "code TEXT", answered with each country and position, or "text".
 """
 import os
 import re
@@ -17,18 +17,40 @@ import read_tile_code  # noqa: E402
 
 
 class Image(read_from_format.Reader):
+    hidden = frozenset(range(10, 14))
+    is_bounded = True
+
     def __init__(self, data, below):
         self.data, self.below, self.cache = data, below, {}
-        size, self.edge, lattices, layers, self.levels, self.step_bytes = struct.unpack_from("<H5B", data, 16)
+        size, self.edge, lattices, layers, self.levels, self.step_bytes, flags = struct.unpack_from("<H6B", data, 16)
         (self.unit, self.codes, self.postal, self.blocks, self.leaves, self.text, self.text_bytes,
          self.notice) = struct.unpack_from("<8I", data, 24)
         assert data[:8] == b"ThLimg\r\n" and struct.unpack_from("<H2xI", data, 8) == (1, len(data))
+        minor, = struct.unpack_from("<H", data, 10)
         assert struct.unpack_from("<I", data, size - 4)[0] == zlib.crc32(data[:size - 4])
         self.kept = [struct.unpack_from("<4BH", data, 64 + 8 * i) for i in range(layers)]
         self.layers = [(k[0], "point" if k[2] else "point_month", k[4], 2, k[3]) for k in self.kept]
         heads = [struct.unpack_from("<2i8I", data, 64 + 8 * layers + 40 * i) for i in range(lattices)]
         self.directories = [head[6:] for head in heads]
         self.lattices = [(i + 1, *head[:5], self.edge, head[5]) for i, head in enumerate(heads)]
+        self.gradients, self.squares = [], []
+        if minor >= 1 and flags & 1:
+            section = self.text + 256 * ((self.text_bytes + 250) // 251)
+            content = self.record(section, 16 + 8 * lattices + 4)
+            pairs = [struct.unpack_from("<2H", content, 4 * i) for i in range(4)]
+            self.gradients = [(layer, "point_month", divisor, 2, 1) for layer, divisor in pairs if layer]
+            self.squares = [struct.unpack_from("<3BxI", content, 16 + 8 * i) for i in range(lattices)]
+        self.divisor = {layer[0]: layer[2] for layer in self.layers + self.gradients}
+        self.layers += self.gradients
+
+    def gradients_at(self, number, row, column):
+        """Of a point: for each layer twelve values, or None."""
+        edge, south, west, offset = self.squares[number]
+        columns = (west + self.lattices[number][4] - 1) // edge + 1
+        size = 24 * len(self.gradients) + 4
+        square = self.record(offset + ((south + row) // edge * columns + (west + column) // edge) * size, size)
+        values = [None if value == -32768 else value for value in struct.unpack(f"<{12 * len(self.gradients)}h", square)]
+        return [values[at:at + 12] for at in range(0, len(values), 12)]
 
     def record(self, at, size, of=None):
         content = self.data[at:at + size - 4]
@@ -61,8 +83,21 @@ class Image(read_from_format.Reader):
                 for layer, months in found[1].items() if found else ():
                     count = 12 if ("point_month" in [k[1] for k in self.layers if k[0] == layer]) else 1
                     values[layer] = [months[m].get(divmod(at, edge)) for at in range(edge * edge) for m in range(count)]
+            if values:
+                self.add_gradients(bits, values, (key >> 40) - 1, key >> 20 & 0xFFFFF, key & 0xFFFFF)
             self.cache[key] = (bytes(bits), values) if values else None
         return self.cache[key]
+
+    def add_gradients(self, bits, values, number, tile_row, tile_column):
+        _, west, south, spacing, *_ = self.lattices[number]
+        for layer, *_ in self.gradients:
+            values[layer] = [None] * 12 * self.edge ** 2
+        for slot in range(self.edge ** 2 if self.gradients else 0):
+            if bits[slot // 8] >> slot % 8 & 1:
+                row = tile_row * self.edge + slot // self.edge - (south + 324000) // spacing
+                column = tile_column * self.edge + slot % self.edge - (west + 648000) // spacing
+                for (layer, *_), months in zip(self.gradients, self.gradients_at(number, row, column)):
+                    values[layer][12 * slot:12 * slot + 12] = months
 
     def entries(self, block, is_leaf):
         content, code, at = self.record(self.postal + 256 * block, 256), b"", 1 if is_leaf else 5
@@ -108,7 +143,7 @@ def main():
         elif first == "code":
             print(" ".join(f"{c} {lat} {lon}" for c, lat, lon in image.places(rest[0].encode())) or "-")
         else:
-            print(image.answer(int(first), int(rest[0]), None))
+            print(image.answer(int(first), int(rest[0]), None if rest[1] == "-" else int(rest[1])))
 
 
 if __name__ == "__main__":

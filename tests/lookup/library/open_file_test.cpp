@@ -5,6 +5,7 @@
 #include <thirstline/thirstline.h>
 #include <unistd.h>
 
+#include <algorithm>
 #include <atomic>
 #include <chrono>
 #include <cstring>
@@ -151,6 +152,22 @@ TEST(OpenFile, OfBytesThatAreNotABaselineGivesAStatus) {
     EXPECT_NE(std::strstr(error.message, "is a pipe"), nullptr) << error.message;
     close(ends[0]);
     close(ends[1]);
+}
+
+// SQLite's words quote the file.
+TEST(OpenFile, WithBytesThatAreNotUtf8GivesAnErrorInUtf8) {
+    const std::string path = test::merrow_database();
+    std::vector<char> bytes = bytes_of(path);
+    const std::string declared = "TEXT NOT NULL";
+    const auto found = std::search(bytes.begin(), bytes.end(), declared.begin(), declared.end());
+    ASSERT_NE(found, bytes.end());
+    found[5] = '\xCE';
+    thirstline_file* file = nullptr;
+    auto error = no_error_yet();
+    EXPECT_EQ(thirstline_open_memory(bytes.data(), bytes.size(), &file, &error),
+              THIRSTLINE_BAD_FILE);
+    EXPECT_NE(std::strstr(error.message, "\xEF\xBF\xBDOT"), nullptr) << error.message;
+    EXPECT_EQ(std::strstr(error.message, "\xCE"), nullptr) << error.message;
 }
 
 TEST(OpenFile, OfADescriptorThatWasOverwrittenGivesAStatus) {

@@ -33,7 +33,7 @@ const { demand } = await import(pathToFileURL(resolve(options.package, "demand.j
 const folder = temporaryFolder();
 const exported = (database, name) => {
   const path = join(folder, name);
-  output(options.builder, ["export", database, "--as", "image", "-o", path, "--variables", VARIABLES]);
+  output(options.builder, ["export", database, "--as", "image", "-o", path, "--variables", VARIABLES, "--gradients"]);
   return path;
 };
 const database = valleyDatabase(folder, options.builder, options.recipe);
@@ -88,6 +88,44 @@ async function checkSites() {
     assertSite(await image.site(Number(lat), Number(lon)), records[at], `${lat},${lon}`);
   const found = records.filter((record) => record.found === "true").length;
   assert.ok(found > SITES / 3 && found < SITES, `${found} of ${SITES} sites were found`);
+}
+
+/** Adjusted to the site's own elevation. A batch rejects one that is far from the terrain. */
+async function checkElevations() {
+  const random = randomNumbers(28);
+  const rows = randomRows(SITES).map(([lat, lon]) => [lat, lon, String(Math.round(2500 * random()) - 200)]);
+  const records = batchRecords(database, [["lat", "lon", "elevation_m"], ...rows]);
+  const image = await openImage(bytes);
+  let compared = 0;
+  for (const [at, [lat, lon, elevation]] of rows.entries()) {
+    if (/terrain/.test(records[at].reason)) continue;
+    const site = await image.site(Number(lat), Number(lon), { elevation_m: Number(elevation) });
+    assertSite(site, records[at], `${lat},${lon} at ${elevation} m`);
+    if (site === null) continue;
+    assert.equal(site.elevation_m, Number(elevation));
+    assert.ok(Math.abs(site.point.shifted_by_m - (site.elevation_m - site.point.elevation_m)) < 0.06);
+    ++compared;
+  }
+  assert.ok(compared > SITES / 3, `${compared} sites were compared`);
+  const told = output(options.lookup, [
+    ...["site", "--db", database, "--postal", "04107", "--country", "XM", "--elevation", "520m", "--format", "json"],
+  ]);
+  assert.deepEqual(
+    (await image.postal("04107", "XM", { elevation_m: 520 })).annual,
+    JSON.parse(told).annual,
+    "a postal code at an elevation",
+  );
+  for (const elevation of [10_001, -1001, NaN, "high"])
+    await assert.rejects(
+      image.site(44.6, -37.5, { elevation_m: elevation }),
+      (error) => error instanceof UsageError && /outside -1000 to 10000 m/.test(error.message),
+    );
+  const plain = join(folder, "plain.img");
+  output(options.builder, ["export", database, "--as", "image", "-o", plain]);
+  await assert.rejects(
+    (await openImage(plain)).site(44.6, -37.5, { elevation_m: 520 }),
+    (error) => error instanceof UsageError && /no changes with elevation/.test(error.message),
+  );
 }
 
 async function checkSources() {
@@ -231,7 +269,11 @@ async function checkDamage() {
     [44.2, -37.2],
   ];
   const expected = [];
-  for (const place of places) expected.push(await whole.site(...place));
+  const higher = [];
+  for (const place of places) {
+    expected.push(await whole.site(...place));
+    higher.push(await whole.site(...place, { elevation_m: 700 }));
+  }
   const code = await whole.postal("04107");
   let refused = 0;
   for (let round = 0; round < DAMAGED_IMAGES; ++round) {
@@ -240,7 +282,10 @@ async function checkDamage() {
     if (round % 10 === 0) damaged = damaged.slice(0, some(damaged.length));
     try {
       const image = await openImage(round % 2 === 0 ? damaged : new Blob([damaged]));
-      for (const [at, place] of places.entries()) assert.deepEqual(await image.site(...place), expected[at]);
+      for (const [at, place] of places.entries()) {
+        assert.deepEqual(await image.site(...place), expected[at]);
+        assert.deepEqual(await image.site(...place, { elevation_m: 700 }), higher[at]);
+      }
       assert.deepEqual(await image.postal("04107"), code);
       await image.texts();
     } catch (error) {
@@ -315,6 +360,7 @@ function checkArchive() {
 }
 
 await checkSites();
+await checkElevations();
 await checkSources();
 await checkRanges();
 await checkPostalCodes();

@@ -4,9 +4,9 @@
         [--distributions FOLDER]
 
 FOLDER contains the package thirstline, from the source tree or installed. On the sample's file, plain and compact:
-the numbers of `batch` for thousands of random sites and every postal code, one by one and in arrays. Then bad
-questions, damaged files, threads, the structs against the header, README's program, the example, and with
---distributions the wheel and the source distribution.
+the numbers of `batch` for thousands of random sites and every postal code, one by one and in arrays, and the JSON of
+`site` and `demand` (json_reports.py). Then bad questions, damaged files, threads, the structs against the header,
+README's program, the example, and with --distributions the wheel and the source distribution.
 """
 
 import argparse
@@ -28,6 +28,7 @@ HERE = Path(__file__).resolve().parent
 PROJECT = HERE.parents[2]
 sys.path.insert(0, str(HERE.parent / "library"))
 from installed_examples import COUNTRY, random_sites, run, sample_codes  # noqa: E402
+from json_reports import PLACE, ZONES, JsonReports  # noqa: E402
 from sample_answers import MONTHLY, batch_rows, built, month_of_batch  # noqa: E402
 
 try:
@@ -39,7 +40,6 @@ RANDOM_SITES = 4000
 SITES_ONE_BY_ONE = 500
 DAMAGED_FILES = 150
 CHUNKS = 70_000  # sites that need several chunks of work
-PLACE = (44.603, -37.532)
 
 
 def as_printed(value):
@@ -53,7 +53,7 @@ def or_nan(value):
     return math.nan if value is None else value
 
 
-class PythonPackage(unittest.TestCase):
+class PythonPackage(JsonReports, unittest.TestCase):
     options: argparse.Namespace
     folder: Path
     files: dict
@@ -72,8 +72,10 @@ class PythonPackage(unittest.TestCase):
                  "double": ctypes.c_double, "const char*": ctypes.c_char_p, "char": ctypes.c_char,
                  "int32_t*": ctypes.POINTER(ctypes.c_int32)}
         from thirstline import structs
+        kinds["thirstline_lat_lon"] = structs.LatLon
         ours = {"thirstline_error": structs.Error, "thirstline_lat_lon": structs.LatLon,
-                "thirstline_site": structs.Site, "thirstline_site_arrays": structs.Arrays,
+                "thirstline_site": structs.Site, "thirstline_query": structs.Query,
+                "thirstline_json_options": structs.JsonOptions, "thirstline_site_arrays": structs.Arrays,
                 "thirstline_baseline": structs.Baseline, "thirstline_source": structs.Source,
                 "thirstline_station": structs.Station}
         for name, struct in ours.items():
@@ -217,6 +219,19 @@ class PythonPackage(unittest.TestCase):
         high = self.baseline.many([44.6] * 3, [-37.5] * 3, [1e300, -1e9, 20_000])
         self.assertEqual(high.status.tolist(), [2, 2, 2])
 
+    def test_file_from_bytes(self):
+        content = self.files["compact"].read_bytes()
+        for held in (content, bytearray(content), memoryview(content)):
+            with thirstline.Baseline.from_bytes(held) as baseline:
+                del held
+                self.assertEqual(baseline.site(*PLACE), self.baseline.site(*PLACE))
+                baseline.verify()
+        for other in (b"", b"not a database" * 1000, content[:-4096]):
+            with self.assertRaises(thirstline.BadFileError):
+                thirstline.Baseline.from_bytes(other).verify()
+        with self.assertRaises(thirstline.QuestionError):
+            thirstline.Baseline.from_bytes("merrow.sqlite")
+
     def test_bad_questions(self):
         cases = [(lambda: self.baseline.site(91, 0), "91"), (lambda: self.baseline.site(0, 181), "181"),
                  (lambda: self.baseline.site(math.nan, 0), "finite"),
@@ -228,6 +243,17 @@ class PythonPackage(unittest.TestCase):
                  (lambda: self.baseline.postal("04\x00107"), "zero bytes"),
                  (lambda: self.baseline.postal("04107", "Merrow"), "Merrow"),
                  (lambda: self.baseline.stations(*PLACE, most=-1), "most is -1"),
+                 (lambda: self.baseline.site_report(91, 0), "91"),
+                 (lambda: self.baseline.site_report(), "give lat and lon"),
+                 (lambda: self.baseline.site_report(44.6), "give lat and lon"),
+                 (lambda: self.baseline.site_report(*PLACE, postal="04107"), "not both"),
+                 (lambda: self.baseline.site_report(*PLACE, country="XM"), "belongs to a postal code"),
+                 (lambda: self.baseline.site_report(*PLACE, year=101), "101"),
+                 (lambda: self.baseline.site_report(*PLACE, year=None), "year must be a number"),
+                 (lambda: self.baseline.site_report(*PLACE, step="hour"), 'step must be month, week or day, not "hour"'),
+                 (lambda: self.baseline.site_report(*PLACE, own_record="month\n"), "own_record"),
+                 (lambda: self.baseline.demand("[[zone]]\nplantings = 1\n", *PLACE), "zones:2: "),
+                 (lambda: self.baseline.demand(b"", *PLACE), "zones must be a text"),
                  (lambda: thirstline.Baseline("a\0b"), "zero byte")]
         if np is not None:
             cases += [(lambda: self.baseline.many([1, 2], [1, 2, 3]), "one shape"),
@@ -353,9 +379,12 @@ class PythonPackage(unittest.TestCase):
         text = (PROJECT / "lookup/python/README.md").read_text(encoding="utf-8")
         [code] = re.findall(r"```python\n(.*?)```", text, re.DOTALL)
         (self.folder / "merrow.sqlite").write_bytes(self.files["plain"].read_bytes())
+        (self.folder / "merrow-zones.toml").write_text(ZONES, encoding="utf-8")
         done = self.program(code)
         self.assertEqual(done.returncode, 0, done.stderr)
-        self.assertTrue(done.stdout.startswith("Ostrey Bridge 7 154.6\n(2, 12) [ True  True]\nA normal is not"))
+        self.assertTrue(done.stdout.startswith("Ostrey Bridge 7 154.6\n(2, 12) [ True  True]\nnorth lawn Check local "
+                                               "watering rules"), done.stdout)
+        self.assertIn("\nA normal is not", done.stdout)
 
     def test_example_draws_a_picture(self):
         example = PROJECT / "lookup/python/examples/plot_year.py"

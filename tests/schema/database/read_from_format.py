@@ -41,6 +41,8 @@ def vector(lat, lon):
 
 
 class Reader:
+    hidden = frozenset()  # layers that are used, but not printed
+
     def __init__(self, path):
         with open(path, "rb") as file:
             header = file.read(100)
@@ -163,7 +165,7 @@ class Reader:
         if elevation is not None and answer.get(ELEVATION, [None])[0] is not None:
             self.shift(answer, elevation)
         texts = [str(n) for n in [lattice_id, metres, period, *method]]
-        for layer in sorted(answer):
+        for layer in sorted(answer.keys() - self.hidden):
             texts += ["x" if value is None else str(value) for value in answer[layer]]
         return " ".join(texts)
 

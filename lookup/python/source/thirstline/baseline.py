@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import ctypes
+import json
 import os
 import threading
 import weakref
@@ -39,13 +40,32 @@ class Baseline:
     """
 
     def __init__(self, path: Union[str, "os.PathLike[str]"]) -> None:
-        self._lock = threading.Lock()
-        handle = ctypes.c_void_p()
         name = os.fsencode(path)
         if b"\0" in name:
             raise QuestionError("the path contains a zero byte")
-        call("thirstline_open", name, ctypes.byref(handle))
-        self._close = weakref.finalize(self, library().thirstline_close, handle)
+        self._open("thirstline_open", name)
+
+    @classmethod
+    def from_bytes(cls, content: Union[bytes, bytearray, memoryview]) -> "Baseline":
+        """A file whose bytes are in memory, such as a resource of a program. `bytes` are used as they are, others
+        are copied.
+
+        Raises:
+            BadFileError: The bytes are damaged, not a Thirstline file, or of an unsupported version.
+        """
+        if not isinstance(content, (bytes, bytearray, memoryview)):
+            raise QuestionError(f"the content of a file must be bytes, not {type(content).__name__}")
+        baseline = cls.__new__(cls)
+        kept = bytes(content)
+        baseline._open("thirstline_open_memory", kept, len(kept))
+        return baseline
+
+    def _open(self, function: str, *source: object) -> None:
+        self._lock = threading.Lock()
+        handle = ctypes.c_void_p()
+        call(function, *source, ctypes.byref(handle))
+        # With the source: bytes must stay until the file is closed.
+        self._close = weakref.finalize(self, _close_file, handle, source)
         self._handle: Optional[ctypes.c_void_p] = handle
         self._plain_info = structs.Baseline()
         with self._in_use() as file:
@@ -87,7 +107,7 @@ class Baseline:
             call("thirstline_verify", file)
 
     def site(self, lat: float, lon: float, elevation_m: Optional[float] = None) -> Site:
-        """The year of a site.
+        """The normal year of a site; `site_report` has wet and dry years.
 
         Args:
             lat, lon: WGS 84 degrees, -90 to 90 and -180 to 180.
@@ -163,6 +183,52 @@ class Baseline:
             integers[name] = integers[name].reshape((*shape, structs.MONTHS))
         return SiteArrays(shape, integers, self._plain_info)
 
+    def site_report(self, lat: Optional[float] = None, lon: Optional[float] = None, *, postal: Optional[str] = None,
+                    country: Optional[str] = None, elevation_m: Optional[float] = None, year: Union[str, float] = "mean",
+                    step: str = "month", own_record: Optional[str] = None) -> dict[str, Any]:
+        """What `thirstline-lookup site --format json` prints (schema/json/site.schema.json), as a dictionary: rounded
+        and metric, with wet and dry years, weeks or days.
+
+        Args:
+            lat, lon: WGS 84 degrees; or give `postal`.
+            postal, country, elevation_m: As for `postal`.
+            year: "mean", "dry" (8 years of 10 need no more), "wet" (2 of 10), or a percentage such as 90.
+            step: "month", "week" or "day".
+            own_record: CSV with the columns month,eto_mm,rain_mm, used in place of the file's values.
+
+        Raises:
+            NoDataError: As for `site` and `postal`; or the file has only means, and another year was asked for.
+            QuestionError: A position, code, year, step or record that is not valid.
+        """
+        query = _query(lat, lon, postal, country, elevation_m)
+        return self._json("thirstline_site_json", query, _json_options(own_record, year, step))
+
+    def demand(self, zones: str, lat: Optional[float] = None, lon: Optional[float] = None, *,
+               postal: Optional[str] = None, country: Optional[str] = None, elevation_m: Optional[float] = None,
+               year: Union[str, float] = "mean", own_record: Optional[str] = None) -> dict[str, Any]:
+        """What `thirstline-lookup demand --format json` prints (schema/json/demand.schema.json), as a dictionary: need,
+        run times, settings of the controller and cost of a site's zones. Show its cautions with the settings.
+
+        Args:
+            zones: The content of a zone file (TOML). The site is that of the other arguments.
+            lat, lon, postal, country, elevation_m, year, own_record: As for `site_report`.
+
+        Raises:
+            NoDataError: As for `site_report`.
+            QuestionError: As for `site_report`; or zones that are not valid, with their line: "zones:12: ...".
+        """
+        query = _query(lat, lon, postal, country, elevation_m)
+        return self._json("thirstline_demand_json", query, _text(zones, "zones"), _json_options(own_record, year))
+
+    def _json(self, function: str, query: structs.Query, *arguments: object) -> dict[str, Any]:
+        answer = ctypes.c_char_p()
+        with self._in_use() as file:
+            call(function, file, ctypes.byref(query),
+                 *(ctypes.byref(each) if isinstance(each, ctypes.Structure) else each for each in arguments),
+                 ctypes.byref(answer))
+            content: dict[str, Any] = json.loads(answer.value or b"{}")
+        return content
+
     def stations(self, lat: float, lon: float, elevation_m: Optional[float] = None, *,
                  most: int = 10) -> list[Station]:
         """The stations used for a site, by decreasing weight: at most `most`. There are none in a file made from
@@ -178,6 +244,10 @@ class Baseline:
         with self._in_use() as file:
             call("thirstline_stations_near", file, place, elevation, found, most, ctypes.byref(count))
             return [station_of(found[index]) for index in range(count.value)]
+
+
+def _close_file(handle: ctypes.c_void_p, _source_of_bytes: object) -> None:
+    library().thirstline_close(handle)
 
 
 def _source(file: ctypes.c_void_p, index: int) -> Source:
@@ -197,6 +267,33 @@ def _text(value: str, name: str) -> bytes:
     if not isinstance(value, str) or "\0" in value:
         raise QuestionError(f"{name} must be a text without zero bytes, not {value!r}")
     return value.encode("utf-8", errors="replace")
+
+
+def _query(lat: Optional[float], lon: Optional[float], postal: Optional[str], country: Optional[str],
+           elevation_m: Optional[float]) -> structs.Query:
+    query = structs.Query()
+    if postal is not None:
+        if lat is not None or lon is not None:
+            raise QuestionError("give lat and lon, or a postal code, not both")
+        query.postal = _text(postal, "the postal code")
+        query.country = None if country is None else _text(country, "the country")
+    elif lat is None or lon is None:
+        raise QuestionError("give lat and lon, or a postal code")
+    elif country is not None:
+        raise QuestionError("a country belongs to a postal code")
+    else:
+        query.lat_lon = structs.LatLon(_number(lat, "lat"), _number(lon, "lon"))
+    elevation = _elevation(elevation_m)
+    query.elevation_m = structs.UNKNOWN if elevation is None else elevation.value
+    return query
+
+
+def _json_options(own_record: Optional[str], year: Union[str, float], step: str = "month") -> structs.JsonOptions:
+    options = structs.JsonOptions()
+    options.own_record = None if own_record is None else _text(own_record, "own_record")
+    options.year = _text(year if isinstance(year, str) else f"{_number(year, 'year'):g}", "year")
+    options.step = _text(step, "step")
+    return options
 
 
 def _elevation(value: Optional[float]) -> Optional[ctypes.c_int32]:

@@ -23,11 +23,15 @@ _ERROR = POINTER(structs.Error)
 _ELEVATION = POINTER(c_int32)
 _ARGUMENTS = {
     "thirstline_open": [c_char_p, POINTER(_FILE), _ERROR],
+    "thirstline_open_memory": [c_void_p, c_size_t, POINTER(_FILE), _ERROR],
     "thirstline_verify": [_FILE, _ERROR],
     "thirstline_site_at": [_FILE, structs.LatLon, _ELEVATION, POINTER(structs.Site), _ERROR],
     "thirstline_site_of_postal_code": [_FILE, c_char_p, c_char_p, _ELEVATION, POINTER(structs.Site), _ERROR],
     "thirstline_sites_in_arrays": [_FILE, c_void_p, c_void_p, c_void_p, c_size_t, c_int32,
                                    POINTER(structs.Arrays), _ERROR],
+    "thirstline_site_json": [_FILE, POINTER(structs.Query), POINTER(structs.JsonOptions), POINTER(c_char_p), _ERROR],
+    "thirstline_demand_json": [_FILE, POINTER(structs.Query), c_char_p, POINTER(structs.JsonOptions),
+                               POINTER(c_char_p), _ERROR],
     "thirstline_stations_near": [_FILE, structs.LatLon, _ELEVATION, POINTER(structs.Station), c_size_t,
                                  POINTER(c_size_t), _ERROR],
     "thirstline_get_baseline": [_FILE, POINTER(structs.Baseline), _ERROR],

@@ -33,7 +33,8 @@ class Source:
 class BaselineInfo:
     """What a file says of itself. Show the notice with every answer.
 
-    `reference` is the reference surface of ETo, "short" or "tall"; `site_correction` "reference" or "none".
+    `reference` is the reference surface of ETo, "short" or "tall"; `site_correction` "reference" or "none". The
+    `..._units_per_...` are the divisors of the exact integers of `SiteArrays`; 0 if the file lacks the layer.
     """
 
     title: str
@@ -47,6 +48,12 @@ class BaselineInfo:
     content_sha256: str
     has_temperature: bool
     has_standard_errors: bool
+    eto_units_per_mm_per_day: int
+    eto_se_units_per_mm_per_day: int
+    rain_units_per_mm: int
+    rain_se_units_per_mm: int
+    tmax_units_per_degree: int
+    tmin_units_per_degree: int
     sources: tuple[Source, ...]
 
 
@@ -184,7 +191,11 @@ def info_of(plain: structs.Baseline, sources: tuple[Source, ...]) -> BaselineInf
         period=text(plain.period), reference=text(plain.reference), site_correction=text(plain.site_correction),
         notice=text(plain.notice), builder_version=text(plain.builder_version),
         content_sha256=text(plain.content_sha256), has_temperature=plain.has_temperature != 0,
-        has_standard_errors=plain.has_standard_errors != 0, sources=sources)
+        has_standard_errors=plain.has_standard_errors != 0,
+        eto_units_per_mm_per_day=plain.eto_units_per_mm_per_day,
+        eto_se_units_per_mm_per_day=plain.eto_se_units_per_mm_per_day, rain_units_per_mm=plain.rain_units_per_mm,
+        rain_se_units_per_mm=plain.rain_se_units_per_mm, tmax_units_per_degree=plain.tmax_units_per_degree,
+        tmin_units_per_degree=plain.tmin_units_per_degree, sources=sources)
 
 
 def station_of(plain: structs.Station) -> Station:

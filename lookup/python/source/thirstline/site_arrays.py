@@ -62,7 +62,9 @@ class SiteArrays:
 
     @property
     def eto_fixed(self) -> Integers:
-        """Exact integers of ETo per day, (*shape, 12), -2**31 where not known; likewise the following ones."""
+        """Exact integers of ETo per day, (*shape, 12), -2**31 where not known; likewise the following ones. The
+        divisors are in `Baseline.info`.
+        """
         return self._fixed("eto_fixed")
 
     @property

@@ -50,6 +50,15 @@ class Site(Sized):
     ]
 
 
+class Query(Sized):
+    _fields_ = [("struct_size", c_size_t), ("postal", c_char_p), ("country", c_char_p), ("lat_lon", LatLon),
+                ("elevation_m", c_int32)]
+
+
+class JsonOptions(Sized):
+    _fields_ = [("struct_size", c_size_t), *((name, c_char_p) for name in ("own_record", "year", "step"))]
+
+
 class Arrays(Sized):
     _fields_ = [("struct_size", c_size_t), *((name, _Array) for name in (
         "status", "point_lat_e7", "point_lon_e7", "distance_m", "shifted_by_cm", "data_elevation_fixed",
