@@ -265,7 +265,7 @@ for word in "$@"; do
     case $word in
         --install) INSTALL=yes ;;
         all) parts="$parts $ALL_PARTS" ;;
-        style | scripts | lookup-only | release | changed-tidy | hostile-inputs | machines | packages | threads | windows | container | sanitized | tidy | pages | published-pages)
+        style | scripts | lookup-only | release | changed-tidy | hostile-inputs | machines | slurm | packages | threads | windows | container | sanitized | tidy | pages | published-pages)
             parts="$parts $word" ;;
         *)
             echo "tests/run-tests.sh: unknown part \"$word\"; the first lines of the script list them" >&2

@@ -2,8 +2,9 @@
 // is first opened.
 import { positionText } from "./coordinates.mjs";
 import { button, element, svgElement } from "./elements.mjs";
-import { classesOf, mapBounds, pointedPosition, shownUnit, valueAt, valueText } from "./map_data.mjs";
+import { classesOf, mapBounds, pointedPosition, shownUnit, siteValueText, valueAt, valueText } from "./map_data.mjs";
 import { classColour, drawMap, mapHeight, projection } from "./map_drawing.mjs";
+import { siteProfile } from "./site_profile.mjs";
 
 const GREATEST_ZOOM = 64;
 const KEY_STEP_PX = 8;
@@ -47,6 +48,7 @@ export function mapPanel(holder, published, choose) {
   let chosen = null;
   let size = { width: 0, height: 0 };
   let drag = null;
+  let readings = 0; // late readings of earlier places are dropped
 
   const canvas = element(
     "canvas",
@@ -78,10 +80,24 @@ export function mapPanel(holder, published, choose) {
     });
   }
 
-  function read() {
-    if (!pointer) return;
+  /** "about" the mean of the map's cell, which is coarser than an answer. */
+  function cellText() {
     const value = valueAt(data, layer, pointer);
-    reading.textContent = `${positionText(pointedPosition(pointer))}: ${value === null ? "no data" : `about ${valueText(layer, units, value)}`}`;
+    return value === null ? "no data" : `about ${valueText(layer, units, value)}`;
+  }
+
+  /** The answer itself where its area has been fetched, as after a click. */
+  async function read() {
+    if (!pointer) return;
+    const mine = ++readings;
+    const position = pointedPosition(pointer);
+    const write = (text) => {
+      reading.textContent = `${positionText(position)}: ${text}`;
+    };
+    const answer = await published.fetchedAnswerAt(position);
+    if (mine !== readings) return;
+    if (answer === undefined) write(cellText());
+    else write((answer && siteValueText(layer, units, siteProfile(answer))) ?? "no data");
   }
 
   function renderLegend() {
