@@ -175,11 +175,9 @@ const checks = {
     // The map reads what the answer of the same click says, and the mean of a cell only where no area is loaded.
     const reads = async (layer, text) => {
       await page.selectOption("#map-layer", layer);
-      await page.waitForFunction(
-        (end) => document.querySelector(".reading").textContent.endsWith(`: ${end}`),
-        text,
-        { timeout: 10_000 },
-      );
+      await page.waitForFunction((end) => document.querySelector(".reading").textContent.endsWith(`: ${end}`), text, {
+        timeout: 10_000,
+      });
     };
     const year = siteRows([`--at=${pointed}`], "metric").at(-1);
     await reads("eto_year", `${year[1]} mm`);
