@@ -54,12 +54,12 @@ const folder = temporaryFolder();
 const browser = await launchedBrowser();
 const database = valleyDatabase(folder, options.builder, options.recipe);
 const valley = publishedSite(join(folder, "valley"), options.builder, database);
-/** The valley with other texts, published beside it. */
-const publishedWith = (name, texts) =>
+/** The valley with other texts, published beside it, with lines added to [baseline]. */
+const publishedWith = (name, texts, baselineLines) =>
   publishedSite(
     join(folder, name, "site"),
     options.builder,
-    valleyDatabase(join(folder, name), options.builder, options.recipe, texts),
+    valleyDatabase(join(folder, name), options.builder, options.recipe, texts, baselineLines),
   );
 const server = await staticServer(valley);
 
@@ -385,13 +385,22 @@ const checks = {
     await ask(page, "04107");
     await kept(page);
     const oldPages = await page.evaluate(async () => (await caches.keys()).filter((name) => / page /.test(name)));
-    const again = publishedWith("again", { "Reference ET and rain": "Water's need and rain" });
+    const again = publishedWith(
+      "again",
+      { "Reference ET and rain": "Water's need and rain" },
+      'edition = "2026.1"\ndate = 2026-12-01\ncontact = "normals@example.org"\n',
+    );
     own.serve(again);
     await ask(page, "45.12,-37.3");
     assert.match(await problemOf(page), /This page was updated/);
     await page.goto(own.url);
     await page.waitForSelector("#footer p");
     assert.equal(await page.locator("h1").innerText(), "Water's need and rain of the Merrow valley");
+    assert.equal(
+      await page.locator("#publisher").innerText(),
+      "Published by Merrow Valley Water District (invented) · Edition 2026.1, 2026-12-01 · Contact: normals@example.org",
+    );
+    assert.equal(await page.locator("#publisher a").getAttribute("href"), "mailto:normals@example.org");
     await ask(page, "45.12,-37.3");
     assert.deepEqual(await rowsOf(page), siteRows(["--at=45.12,-37.3"], "metric"));
     const names = await page.evaluate(async () => {
