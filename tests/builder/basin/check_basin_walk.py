@@ -161,7 +161,7 @@ class Walk:
         # Whole millimetres are stored.
         assert numpy.abs(shown - expected).max() <= 0.5 + 0.05, numpy.abs(shown - expected).max()
         # With the stations: nearer to the normals that they were made of, at their own elevation.
-        told = []
+        figures = []
         for box, file, most in ((BASIN, "basin.sqlite", 0.2), (AROUND, "around-1991-2020.sqlite", 1.3)):
             inside = {key: value for key, value in self.normals["tmax"].items()
                       if box[0] < key[2] < box[2] and box[1] < key[1] < box[3]}
@@ -170,8 +170,8 @@ class Walk:
             errors = [float(numpy.nanmean(numpy.abs(self.months_of(self.answers(name, places), "tmax_c") - values)))
                       for name in (file, "around.sqlite")]
             assert errors[0] < most and errors[0] < 0.75 * errors[1], (file, errors)
-            told.append(f"{len(inside)} stations {errors[0]:.2f} °C (grids alone {errors[1]:.2f})")
-        return f"rain of {len(cells)} cells as the grid; Tmax of {', '.join(told)}"
+            figures.append(f"{len(inside)} stations {errors[0]:.2f} °C (grids alone {errors[1]:.2f})")
+        return f"rain of {len(cells)} cells as the grid; Tmax of {', '.join(figures)}"
 
     def evaluate(self):
         (self.folder / "scores.json").write_text(
@@ -205,7 +205,7 @@ class Walk:
             lines += [[(south + step * n, lon) for n in along], [(north - step * n, lon) for n in along],
                       [(lat, west + east_step * n) for n in along], [(lat, east - east_step * n) for n in along]]
         places = [(lat, lon, None) for line in lines for lat, lon in line]
-        told = []
+        figures = []
         for name, rounding in (("eto_mm", 0.05), ("rain_mm", 0.05), ("tmax_c", 0.05)):
             by_file = {file: self.months_of(self.answers(file, places), name).reshape(len(lines), -1, 12)
                        for file in ("around.sqlite", "basin.sqlite", "cliff.sqlite", "both.sqlite")}
@@ -227,11 +227,11 @@ class Walk:
             assert (steps["both.sqlite"] <= allowed).all(), (name, (steps["both.sqlite"] - allowed).max())
             # The check would find the cliff.
             assert (steps["cliff.sqlite"] > allowed).any(), name
-            told.append(f"{name} {steps['cliff.sqlite'].max():.1f} -> {steps['both.sqlite'].max():.1f}")
+            figures.append(f"{name} {steps['cliff.sqlite'].max():.1f} -> {steps['both.sqlite'].max():.1f}")
             # More than the blend's width from all borders, nothing changes.
             assert numpy.array_equal(by_file["both.sqlite"][4:16, 95:], by_file["basin.sqlite"][4:16, 95:])
         self.equal_in_the_library(places)
-        return f"largest step over {step_km} km on {len(lines)} lines across the border: {', '.join(told)}"
+        return f"largest step over {step_km} km on {len(lines)} lines across the border: {', '.join(figures)}"
 
     def equal_in_the_library(self, places):
         os.environ["THIRSTLINE_LIBRARY"] = self.arguments.library

@@ -172,6 +172,24 @@ TEST_F(OverlayBlendOfWorlds, BlendsElevationAndRoundsErrorsUp) {
     EXPECT_GT(blended, 8);
 }
 
+TEST_F(OverlayBlendOfWorlds, WorksAcrossTheAntimeridianOverAWholeCircle) {
+    const auto database = joined({world_of(-180, 40, 180, 50, 3600, everywhere(500)),
+                                  world_of(179.0, 43.0, 181.2, 45.0, 150, everywhere(650))},
+                                 30);
+    double before = eto_at(*database, {44.0, 178.5});
+    double greatest = 0.0;
+    for (double lon = 178.5; lon < 181.8; lon += 0.005) {
+        const double eto = eto_at(*database, {44.0, lon < 180.0 ? lon : lon - 360.0});
+        greatest = std::max(greatest, std::abs(eto - before));
+        before = eto;
+    }
+    EXPECT_LE(greatest, allowed(kFineEto - kCoarseEto, 30, 0.4, 150));
+    EXPECT_EQ(eto_at(*database, {44.0, 180.0 - 1e-6}), kFineEto);
+    EXPECT_EQ(eto_at(*database, {44.0, -180.0}), kFineEto);
+    EXPECT_EQ(eto_at(*database, {44.0, -178.8}), kCoarseEto);
+    EXPECT_EQ(eto_at(*database, {44.0, 179.0}), kCoarseEto);
+}
+
 TEST_F(OverlayBlendOfWorlds, KeepsACoastAsItIs) {
     // Both have the sea west of 38 W; the finer one's box ends in the sea there.
     const auto land = [](std::int32_t eto) {
