@@ -39,6 +39,21 @@ export function ringsOf(data) {
   return data.outline.map((ring) => ring.map(([lon, lat]) => ({ lon: eastOf(lon, west - cell / 2), lat })));
 }
 
+/** Lines and named places of the ground, in longitude and latitude. */
+export function groundOf({ west, south, step, lines, places }) {
+  const place = (x, y) => ({ lon: west + x * step, lat: south + y * step });
+  const corners = (steps) => {
+    const line = [];
+    for (let at = 0, x = 0, y = 0; at < steps.length; at += 2) {
+      x += steps[at];
+      y += steps[at + 1];
+      line.push(place(x, y));
+    }
+    return line;
+  };
+  return { lines: lines.map(corners), places: places.map(([x, y, name]) => ({ ...place(x, y), name })) };
+}
+
 export const shownUnit = (layer, units) => (layer.unit === "mm" && units === "us" ? "in" : layer.unit);
 const shownValue = (layer, units, value) => (shownUnit(layer, units) === layer.unit ? value : value / MM_PER_INCH);
 

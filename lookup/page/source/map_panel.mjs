@@ -2,7 +2,16 @@
 // is first opened.
 import { positionText } from "./coordinates.mjs";
 import { button, element, svgElement } from "./elements.mjs";
-import { classesOf, mapBounds, pointedPosition, shownUnit, siteValueText, valueAt, valueText } from "./map_data.mjs";
+import {
+  classesOf,
+  groundOf,
+  mapBounds,
+  pointedPosition,
+  shownUnit,
+  siteValueText,
+  valueAt,
+  valueText,
+} from "./map_data.mjs";
 import { classColour, drawMap, mapHeight, projection } from "./map_drawing.mjs";
 import { siteProfile } from "./site_profile.mjs";
 
@@ -41,6 +50,7 @@ const upperFirst = (text) => `${text.slice(0, 1).toUpperCase()}${text.slice(1)}`
 /** `choose` takes a position. Returns {open, show}: `show` shows a site and its units. */
 export function mapPanel(holder, published, choose) {
   let data = null;
+  let ground = null; // coasts, borders and towns, where the publication has them
   let layer = null;
   let units = "metric";
   let view = null;
@@ -71,6 +81,7 @@ export function mapPanel(holder, published, choose) {
     context.scale(ratio, ratio);
     drawMap(context, {
       data,
+      ground,
       layer,
       classes: classes(),
       view,
@@ -239,7 +250,12 @@ export function mapPanel(holder, published, choose) {
       const fetched = await published.mapData();
       if (data || fetched.layers.length === 0) return undefined;
       data = fetched;
-      return build();
+      build();
+      // The map is usable before, and without.
+      const itsGround = await published.groundData().catch(() => null);
+      if (itsGround === null) return undefined;
+      ground = groundOf(itsGround);
+      return draw();
     },
     show({ position }, itsUnits) {
       chosen = { lat: position.lat / 1e7, lon: position.lon / 1e7 };

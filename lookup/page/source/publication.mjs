@@ -83,6 +83,11 @@ export function publication(names, fetched) {
     },
 
     readerIsWanted: () => once(names.reader, imageReader).catch(() => {}),
+    /** Null if the publication has none. */
+    async groundData() {
+      const { ground } = await baseline();
+      return ground ? once(ground.name, json) : null;
+    },
     mapData: async () => once((await baseline()).map.name, json),
     demandModule: () => once(names.demand, (bytes) => bytes),
   };

@@ -25,7 +25,7 @@ import {
   watch,
 } from "./browser_visits.mjs";
 import { checkDemand, collapsed, fillZone } from "./demand_visits.mjs";
-import { checkMap } from "./map_visits.mjs";
+import { checkGround, checkMap } from "./map_visits.mjs";
 import {
   commandRows,
   programOptions,
@@ -155,6 +155,9 @@ const checks = {
   },
 
   "a place on the map, by pointing and by keys": (faults) => checkMap(browser, server, { database, command, faults }),
+
+  "the ground of the map": (faults) =>
+    checkGround(browser, { folder, builder: options.builder, database, pictures: options.pictures, faults }),
 
   async "units, the link and print"(faults) {
     const page = await visit(browser, server, { faults, permissions: ["clipboard-read", "clipboard-write"] });

@@ -97,8 +97,8 @@ export function valleyDatabase(folder, builder, recipe, texts = {}, baselineLine
 }
 
 /** The folder of its site. */
-export function publishedSite(folder, builder, database) {
-  output(builder, ["publish", database, "-o", folder]);
+export function publishedSite(folder, builder, database, ...options) {
+  output(builder, ["publish", database, "-o", folder, ...options]);
   return folder;
 }
 
