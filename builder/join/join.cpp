@@ -20,8 +20,8 @@ namespace {
 
 class Join {
   public:
-    Join(const std::vector<std::string>& paths, const std::string& output, JoinOptions options,
-         const std::atomic<bool>& interrupted)
+    Join(const std::vector<std::string>& paths, const std::string& output,
+         const JoinOptions& options, const std::atomic<bool>& interrupted)
         : paths_(paths), output_(output), options_(options), interrupted_(interrupted) {}
 
     Result<void> write() {
@@ -199,7 +199,7 @@ class Join {
 
     const std::vector<std::string>& paths_;
     const std::string& output_;
-    const JoinOptions options_;
+    const JoinOptions& options_;
     const std::atomic<bool>& interrupted_;
     std::vector<JoinInput> inputs_;
     std::vector<JoinedBaseline> baselines_;
@@ -212,7 +212,7 @@ class Join {
 }  // namespace
 
 Result<void> run_join(const std::vector<std::string>& paths, const std::string& output,
-                      JoinOptions options, const std::atomic<bool>& interrupted) {
+                      const JoinOptions& options, const std::atomic<bool>& interrupted) {
     return Join(paths, output, options, interrupted).write();
 }
 

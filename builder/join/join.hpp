@@ -31,7 +31,7 @@ struct JoinOptions {
 /// that contradict each other or do not belong together, and for parts that lack rows unless
 /// `partial`; usage for `texts` if the inputs are of one baseline; io; interrupted.
 [[nodiscard]] Result<void> run_join(const std::vector<std::string>& paths,
-                                    const std::string& output, JoinOptions options,
+                                    const std::string& output, const JoinOptions& options,
                                     const std::atomic<bool>& interrupted);
 
 }  // namespace thirstline

@@ -8,8 +8,9 @@
 //
 //     d / min(W, d + c)     or 1, if that is more
 //
-// where d is the distance to the border, W the width of the blend, and c the distance to the edge
-// of the coarser lattice's box, so that the blend fits into a narrow overlap. Means are rounded
+// where d is the distance to the border, counted from the outermost points, W the width of the
+// blend, and c the distance to the edge of the coarser lattice's box, so that the blend fits into a
+// narrow overlap. Means are rounded
 // half away from zero. Standard errors are weighted likewise and rounded up: that of the mean is
 // never more, however the two errors are correlated. The method is the less trusted of both, the
 // period that of the greater weight.
@@ -30,7 +31,8 @@ namespace thirstline {
 
 /// Blends the values of a slot with the answer of the lattices below, whose weight is
 /// `1 - own_weight / whole_weight`. What the answer lacks stays as it is, but a standard error
-/// becomes unknown where that of the blended value is. The gradients belong to tiles, and stay.
+/// becomes unknown where the answer has the value and not its error. The gradients belong to tiles,
+/// and stay.
 /// `own_weight` is 0 to `whole_weight`, which is at most 10 million.
 void blend_point(Tile& tile, int slot, const Answer& below, std::int64_t own_weight,
                  std::int64_t whole_weight, const TileLayout& layout);

@@ -21,7 +21,7 @@ case $step in
     ;;
 --join)
     for part in $(seq "$parts"); do set -- "$@" "$output.part-$part-of-$parts"; done
-    "$builder" join "$@" -o "$output"
+    "$builder" join "$@" --overwrite -o "$output" # a join that is requeued, too
     rm -f "$@"
     ;;
 submit)

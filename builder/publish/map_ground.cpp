@@ -24,9 +24,8 @@ using Geometry = std::unique_ptr<OGRGeometry>;
 constexpr double kMarginLat = 0.15;
 constexpr double kMarginLon = 0.6;
 /// Steps along the longer side, at first; the page magnifies 64 times at most.
-constexpr double kFinestSteps = 40'000.0;
-constexpr double kCoarsestSteps = 400.0;
-constexpr double kCoarser = 0.7;
+constexpr int kFinestSteps = 40'000;
+constexpr int kCoarsestSteps = 400;
 constexpr std::size_t kMaxPlaces = 300;
 constexpr double kMaxCorners = 10e6;
 
@@ -71,7 +70,7 @@ class Ground {
 
     [[nodiscard]] bool empty() const { return lines_.IsEmpty() != 0 && places_.empty(); }
 
-    [[nodiscard]] std::string json(double steps) const {
+    [[nodiscard]] std::string json(int steps) const {
         const double step = std::max(box_.MaxX - box_.MinX, box_.MaxY - box_.MinY) / steps;
         OrderedJson lines = OrderedJson::array();
         for (const OGRLineString* line : lines_) {
@@ -166,10 +165,10 @@ class Ground {
         if (text.empty() || places_.size() >= kMaxPlaces) return;
         for (const double turn : {0.0, 360.0}) {
             const double lon = point.getX() + turn;
-            if (lon < box_.MinX || lon > box_.MaxX || point.getY() < box_.MinY ||
-                point.getY() > box_.MaxY)
-                continue;
-            places_.push_back({lon, point.getY(), text});
+            const double lat = point.getY();
+            // Not so for NaN.
+            if (lon >= box_.MinX && lon <= box_.MaxX && lat >= box_.MinY && lat <= box_.MaxY)
+                places_.push_back({lon, lat, text});
         }
     }
 
@@ -213,7 +212,7 @@ Result<std::string> ground_json(const std::vector<std::string>& files, const Map
                     "the ground has no line and no named point in the area of the data",
                     "look whether the coordinate system of " + files.front() + " is the right one");
     }
-    for (double steps = kFinestSteps; steps > kCoarsestSteps; steps *= kCoarser) {
+    for (int steps = kFinestSteps; steps > kCoarsestSteps; steps = steps * 7 / 10) {
         std::string json = ground.json(steps);
         if (deflated_bytes(json) <= kMaxGroundBytes) return json;
     }

@@ -7,6 +7,7 @@
 #include "builder/grids/grid.hpp"
 #include "builder/publish/map_ground.hpp"
 #include "tests/support/altered_files.hpp"
+#include "tests/support/program_run.hpp"
 #include "tests/support/raster_fixtures.hpp"
 #include "tests/support/small_worlds.hpp"
 
