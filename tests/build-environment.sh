@@ -6,7 +6,7 @@ BUILD_PACKAGES="g++ cmake ninja-build ca-certificates libgdal-dev libsqlite3-dev
     libudunits2-dev libnetcdf-dev libarchive-dev libcurl4-openssl-dev libsodium-dev"
 TEST_PACKAGES="libgtest-dev python3 python3-gdal python3-numpy sqlite3 netcdf-bin libvalijson-dev
     python3-netcdf4 pkg-config python3-setuptools python3-wheel python3-pip python3-matplotlib
-    python3-jsonschema minisign"
+    python3-jsonschema python3-yaml minisign make"
 WASM_PACKAGES="clang lld libc++-14-dev-wasm32 libc++abi-14-dev-wasm32 wasi-libc libclang-rt-14-dev-wasm32
     binaryen esbuild nodejs"
 SANITIZER_PACKAGES="clang lld libclang-rt-14-dev"
@@ -20,6 +20,7 @@ if ! command -v npm >/dev/null; then # other packages of Node bring their own
 fi
 PACKAGE_PACKAGES="dpkg-dev file debootstrap pkg-config python3 python3-setuptools python3-wheel groff-base zsh
     fish"
+SLURM_PACKAGES="slurm-wlm munge"
 WINDOWS_PACKAGES="g++-mingw-w64-x86-64-posix wine64 dpkg-dev gcc make autoconf automake libtool tcl m4 xz-utils minisign"
 CONTAINER_PACKAGES="buildah crun debootstrap python3"
 STYLE_PACKAGES="clang-format clang-tidy python3"

@@ -14,6 +14,7 @@
 #   changed-tidy      6 min   clang-tidy over what changed since the last tag or the main branch, at most as tidy
 #   hostile-inputs    6 min   ASan and UBSan: the tests that read untrusted bytes
 #   machines          3 min   the image's reader on microcontrollers and a big-endian machine, in emulators
+#   slurm             1 min   a build in parts on a Slurm of one node, one part killed
 #   packages          5 min   Debian packages, installed and used in a fresh Debian
 #   windows           6 min   the lookup for Windows, compiled by MinGW, against the one for Linux, in Wine
 #   all-ways          4 min   every way to read a file, also in Chromium and Wine: the same integers (needs npm)
@@ -31,7 +32,7 @@ cd "$(dirname "$0")/.."
 . tests/build-environment.sh
 
 NEWCOMERS_PARTS="style lookup-only release"
-ALL_PARTS="style scripts lookup-only release hostile-inputs machines packages windows all-ways sanitized threads tidy pages published-pages"
+ALL_PARTS="style scripts lookup-only release hostile-inputs machines slurm packages windows all-ways sanitized threads tidy pages published-pages"
 
 jobs=$(nproc)
 root=$PWD
@@ -101,6 +102,14 @@ part_machines() {
     configured_release
     build_shown build/release
     ctest --test-dir build/release --verbose -R one_image_on_many_machines
+}
+
+# Apart from the other tests, because Slurm's packages start services of the machine.
+part_slurm() {
+    install_packages "$TEST_PACKAGES $WASM_PACKAGES $SLURM_PACKAGES"
+    configured_release
+    build_shown build/release
+    ctest --test-dir build/release --verbose -R parts.slurm
 }
 
 # The packages, built, installed into a fresh Debian and used there.
@@ -284,7 +293,7 @@ for word in "$@"; do
     case $word in
         --install) INSTALL=yes ;;
         all) parts="$parts $ALL_PARTS" ;;
-        style | scripts | lookup-only | release | changed-tidy | hostile-inputs | machines | packages | threads | windows | all-ways | container | sanitized | tidy | pages | published-pages)
+        style | scripts | lookup-only | release | changed-tidy | hostile-inputs | machines | slurm | packages | threads | windows | all-ways | container | sanitized | tidy | pages | published-pages)
             parts="$parts $word" ;;
         *)
             echo "tests/run-tests.sh: unknown part \"$word\"; the first lines of the script list them" >&2

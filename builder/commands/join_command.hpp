@@ -1,6 +1,8 @@
 // The command that joins several databases into one.
 #pragma once
 
+#include <map>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -23,6 +25,7 @@ class JoinCommand final : public Command {
     std::vector<std::string> databases_;
     std::string output_;
     JoinOptions options_;
+    std::map<std::string, std::optional<std::string>> texts_;  ///< by option
     SigningOptions signing_;
 };
 

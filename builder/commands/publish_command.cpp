@@ -76,6 +76,14 @@ void PublishCommand::declare(CLI::App& app) {
     std::vector<std::string_view> words = download_words();
     words.push_back(kNoDownloads);
     offer_words(*downloads, words);
+    app.add_option(
+           "--ground", options_.ground_files,
+           "vector file with coasts, borders, rivers or named towns for the page's map, in "
+           "any format that GDAL reads; again for each of several; credit its source in the "
+           "recipe's notice where its license requires it")
+        ->type_name("FILE")
+        ->allow_extra_args(false)
+        ->group("Output");
     app.add_option("--evaluation", options_.evaluation_files,
                    "output of evaluate --format json, for the report: of the database's recipe and "
                    "inputs; again for each baseline of a joined database")

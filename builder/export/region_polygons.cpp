@@ -1,14 +1,11 @@
 #include "builder/export/region_polygons.hpp"
 
-#include <gdal_priv.h>
-#include <ogrsf_frmts.h>
-
 #include <algorithm>
 #include <cmath>
 
 #include "builder/export/ring_crossings.hpp"
 #include "builder/grids/gdal_messages.hpp"
-#include "builder/grids/pipe_check.hpp"
+#include "builder/grids/vector_layers.hpp"
 
 namespace thirstline {
 
@@ -24,20 +21,6 @@ constexpr double kUnitsPerDegreeOfRings = static_cast<double>(kUnitsPerE7 * kE7P
 struct PreparedDeleter {
     void operator()(OGRPreparedGeometryH prepared) const { OGRDestroyPreparedGeometry(prepared); }
 };
-struct TransformationDeleter {
-    void operator()(OGRCoordinateTransformation* transformation) const {
-        OGRCoordinateTransformation::DestroyCT(transformation);
-    }
-};
-using Transformation = std::unique_ptr<OGRCoordinateTransformation, TransformationDeleter>;
-
-OGRSpatialReference longitude_latitude() {
-    OGRSpatialReference wgs84;
-    wgs84.importFromEPSG(4326);
-    wgs84.SetAxisMappingStrategy(OAMS_TRADITIONAL_GIS_ORDER);
-    return wgs84;
-}
-
 double degrees(std::int64_t units) {
     return static_cast<double>(units) / kUnitsPerDegreeOfRings;
 }
@@ -57,21 +40,9 @@ class PolygonReading {
     explicit PolygonReading(const std::string& path) : path_(path) {}
 
     Result<std::unique_ptr<OGRGeometry>> united() {
-        TRY(refuse_pipe(path_, ""));
         const GdalMessages messages;
-        const GDALDatasetUniquePtr file(
-            GDALDataset::Open(path_.c_str(), GDAL_OF_VECTOR | GDAL_OF_READONLY));
-        if (!file) {
-            VSIStatBufL status;
-            const bool is_there = VSIStatL(path_.c_str(), &status) == 0;
-            return fail(is_there ? ErrorCode::bad_input : ErrorCode::io,
-                        is_there ? "the region " + path_ + " is not in a supported format"
-                                 : "cannot open the region " + path_,
-                        is_there
-                            ? "use a vector format that GDAL reads, such as GeoJSON or GeoPackage"
-                            : "");
-        }
-        for (OGRLayer* layer : file->GetLayers()) TRY(add(*layer));
+        const auto file = TRY(opened_vector_file(path_, "the region"));
+        for (OGRLayer* layer : file->GetLayers()) TRY(add(*file, *layer));
         if (!messages.first_failure().empty())
             return fail(ErrorCode::bad_input, "reading " + path_ + messages.after_colon());
         if (polygons_.getNumGeometries() == 0)
@@ -109,39 +80,26 @@ class PolygonReading {
         return {};
     }
 
-    Result<void> add(OGRLayer& layer) {
+    Result<void> add(GDALDataset& file, OGRLayer& layer) {
         Transformation to_degrees;
         double longest_edge = 0.0;
         for (const auto& feature : layer) {
             ++features_;
             std::unique_ptr<OGRGeometry> shape(feature->StealGeometry());
             if (!shape || OGR_GT_Flatten(shape->getGeometryType()) == wkbPoint) continue;
-            if (!to_degrees) to_degrees = TRY(transformation_of(layer, longest_edge));
+            if (!to_degrees) {
+                to_degrees = TRY(to_longitude_latitude(file, layer, path_));
+                // Of a projection, in its unit.
+                const OGRSpatialReference* system = layer.GetSpatialRef();
+                if (system != nullptr && system->IsProjected() != 0)
+                    longest_edge = kLongestEdgeM / system->GetLinearUnits();
+            }
             shape.reset(OGRGeometryFactory::forceToMultiPolygon(shape.release()));
             if (OGR_GT_Flatten(shape->getGeometryType()) != wkbMultiPolygon || shape->IsEmpty())
                 continue;
             TRY(take(std::move(shape), *to_degrees, longest_edge));
         }
         return {};
-    }
-
-    /// Sets `longest_edge` to that of the layer's projection; 0 if there is none.
-    Result<Transformation> transformation_of(OGRLayer& layer, double& longest_edge) const {
-        const OGRSpatialReference* system = layer.GetSpatialRef();
-        if (system == nullptr) {
-            return fail(ErrorCode::bad_input,
-                        "layer " + std::string(layer.GetName()) + " of " + path_ +
-                            " has no coordinate system",
-                        "add one, such as EPSG:4326 for longitude and latitude");
-        }
-        const OGRSpatialReference target = longitude_latitude();
-        Transformation made(OGRCreateCoordinateTransformation(system, &target));
-        if (!made) {
-            return fail(ErrorCode::bad_input, "the coordinate system of " + path_ +
-                                                  " cannot be converted to latitude and longitude");
-        }
-        if (system->IsProjected() != 0) longest_edge = kLongestEdgeM / system->GetLinearUnits();
-        return made;
     }
 
     Result<void> take(std::unique_ptr<OGRGeometry> shape, OGRCoordinateTransformation& to_degrees,

@@ -1,12 +1,14 @@
 #include "builder/join/join.hpp"
 
 #include <algorithm>
+#include <memory>
 #include <optional>
 #include <tuple>
 
 #include "builder/join/conflicts.hpp"
 #include "builder/join/join_plan.hpp"
 #include "builder/join/joined_baseline.hpp"
+#include "builder/join/overlay_blend.hpp"
 #include "builder/join/tile_merge.hpp"
 #include "schema/database/database_writer.hpp"
 #include "schema/database/missing_rows.hpp"
@@ -18,8 +20,8 @@ namespace {
 
 class Join {
   public:
-    Join(const std::vector<std::string>& paths, const std::string& output, JoinOptions options,
-         const std::atomic<bool>& interrupted)
+    Join(const std::vector<std::string>& paths, const std::string& output,
+         const JoinOptions& options, const std::atomic<bool>& interrupted)
         : paths_(paths), output_(output), options_(options), interrupted_(interrupted) {}
 
     Result<void> write() {
@@ -45,8 +47,30 @@ class Join {
         }
         baselines_ = TRY(baselines_of(inputs_));
         if (!options_.partial) TRY(check_complete());
-        plan_ = TRY(plan_of(baselines_));
+        if (baselines_.size() == 1 && !options_.texts.empty()) {
+            return fail(ErrorCode::usage,
+                        "the files are of one baseline, which keeps the texts of its recipe",
+                        "omit --" + options_.texts.begin()->first + ", or change the recipe");
+        }
+        plan_ = TRY(plan_of(baselines_, overlay_texts()));
         return {};
+    }
+
+    /// With the options in the history, so that the join can be repeated.
+    OverlayTexts overlay_texts() const {
+        OverlayTexts texts{options_.texts, {}};
+        texts.metadata["overlay_blend_km"] = std::to_string(options_.blend_km);
+        texts.note = "--blend-km " + std::to_string(options_.blend_km);
+        for (const auto& [key, text] : options_.texts)
+            texts.note += " --" + key + " " + shell_word(text);
+        return texts;
+    }
+
+    /// In single quotes.
+    static std::string shell_word(const std::string& text) {
+        std::string word = "'";
+        for (const char c : text) word += c == '\'' ? std::string("'\\''") : std::string(1, c);
+        return word + "'";
     }
 
     /// The same file twice, or a copy of it, is not a contradiction.
@@ -86,7 +110,10 @@ class Join {
                                      std::span<const std::uint8_t> data) {
             return writer_->add_tile(key, codec, data);
         };
-        points_ = TRY(merge_tiles(plan_, conflicts_, take, interrupted_));
+        std::unique_ptr<OverlayBlend> blend;
+        if (baselines_.size() > 1 && options_.blend_km > 0)
+            blend = TRY(OverlayBlend::over(plan_, options_.blend_km));
+        points_ = TRY(merge_tiles(plan_, blend.get(), conflicts_, take, interrupted_));
         return {};
     }
 
@@ -172,7 +199,7 @@ class Join {
 
     const std::vector<std::string>& paths_;
     const std::string& output_;
-    const JoinOptions options_;
+    const JoinOptions& options_;
     const std::atomic<bool>& interrupted_;
     std::vector<JoinInput> inputs_;
     std::vector<JoinedBaseline> baselines_;
@@ -185,7 +212,7 @@ class Join {
 }  // namespace
 
 Result<void> run_join(const std::vector<std::string>& paths, const std::string& output,
-                      JoinOptions options, const std::atomic<bool>& interrupted) {
+                      const JoinOptions& options, const std::atomic<bool>& interrupted) {
     return Join(paths, output, options, interrupted).write();
 }
 

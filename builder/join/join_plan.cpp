@@ -49,7 +49,8 @@ std::vector<const Lattice*> from_below(const JoinedBaseline& baseline) {
 
 class Overlay {
   public:
-    explicit Overlay(const std::vector<JoinedBaseline>& baselines) {
+    Overlay(const std::vector<JoinedBaseline>& baselines, const OverlayTexts& texts)
+        : texts_(texts) {
         for (const JoinedBaseline& baseline : baselines) baselines_.push_back(&baseline);
         std::ranges::stable_sort(baselines_, [](const JoinedBaseline* a, const JoinedBaseline* b) {
             return coarsest_arcsec(*a) > coarsest_arcsec(*b);
@@ -67,6 +68,9 @@ class Overlay {
         unite_sources_and_stations();
         unite_metadata();
         plan_.history = joined_history(baselines_);
+        plan_.history.back().note = texts_.note;
+        const auto title = texts_.metadata.find("title");
+        if (title != texts_.metadata.end()) plan_.history.back().title = title->second;
         return std::move(plan_);
     }
 
@@ -272,6 +276,7 @@ class Overlay {
         keys.erase("station_sources");
         for (const std::string& key : keys) plan_.metadata[key] = united_value(key);
         plan_.metadata["builder_version"] = kProgramVersion;
+        for (const auto& [key, text] : texts_.metadata) plan_.metadata[key] = text;
     }
 
     /// All different values, in the baselines' order.
@@ -290,6 +295,7 @@ class Overlay {
         return united;
     }
 
+    const OverlayTexts& texts_;
     std::vector<const JoinedBaseline*> baselines_;  ///< the coarsest first, then in the command's
                                                     ///< order
     JoinPlan plan_;
@@ -317,9 +323,9 @@ JoinPlan plan_of_one(const JoinedBaseline& baseline) {
 
 }  // namespace
 
-Result<JoinPlan> plan_of(const std::vector<JoinedBaseline>& baselines) {
+Result<JoinPlan> plan_of(const std::vector<JoinedBaseline>& baselines, const OverlayTexts& texts) {
     if (baselines.size() == 1) return plan_of_one(baselines.front());
-    return Overlay(baselines).plan();
+    return Overlay(baselines, texts).plan();
 }
 
 }  // namespace thirstline

@@ -20,6 +20,12 @@ struct JoinedLattice {
     std::map<int, int> period_ids;  ///< from the baseline's to the joined file's
 };
 
+/// What a file of several baselines says of itself.
+struct OverlayTexts {
+    std::map<std::string, std::string> metadata;  ///< in place of the baselines' texts
+    std::string note;                             ///< of the join in the history
+};
+
 struct JoinPlan {
     TileLayout layout;                    ///< every layer that any baseline has
     std::vector<JoinedLattice> lattices;  ///< by ascending id
@@ -31,10 +37,11 @@ struct JoinPlan {
     std::vector<HistoryStep> history;
 };
 
-/// A single baseline is not changed. The plan refers to the baselines, which must outlive it.
-/// Errors (bad_input): baselines that cannot be combined (different reference surfaces, site
-/// corrections, tile sizes or units of a layer), of which some parts are missing, or with more
-/// periods than a file can have.
-[[nodiscard]] Result<JoinPlan> plan_of(const std::vector<JoinedBaseline>& baselines);
+/// A single baseline is not changed, and `texts` then not used. The plan refers to the baselines,
+/// which must outlive it. Errors (bad_input): baselines that cannot be combined (different
+/// reference surfaces, site corrections, tile sizes or units of a layer), of which some parts are
+/// missing, or with more periods than a file can have.
+[[nodiscard]] Result<JoinPlan> plan_of(const std::vector<JoinedBaseline>& baselines,
+                                       const OverlayTexts& texts);
 
 }  // namespace thirstline

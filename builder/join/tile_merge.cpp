@@ -5,6 +5,7 @@
 #include <optional>
 #include <vector>
 
+#include "builder/join/tile_unite.hpp"
 #include "schema/database/whole_tables.hpp"
 #include "schema/tile_code/tile_codec.hpp"
 
@@ -24,41 +25,14 @@ struct Cursor {
     }
 };
 
-std::size_t values_of_slot(const Layer& layer) {
-    return layer.shape == LayerShape::point_month ? kMonths : 1;
-}
-
-/// Adds the points that `tile` lacks; false if the two contradict each other.
-bool unite(Tile& tile, const Tile& more, const TileLayout& layout) {
-    for (const Layer& layer : layout.layers) {
-        if (layer.shape == LayerShape::tile_month && tile.of(layer.id) != more.of(layer.id))
-            return false;
-    }
-    for (std::size_t slot = 0; slot < tile.present.size(); ++slot) {
-        if (more.present[slot] == 0) continue;
-        for (const Layer& layer : layout.layers) {
-            if (layer.shape == LayerShape::tile_month) continue;
-            const std::size_t count = values_of_slot(layer);
-            const auto from = more.of(layer.id).begin() + static_cast<std::ptrdiff_t>(slot * count);
-            const auto to = tile.of(layer.id).begin() + static_cast<std::ptrdiff_t>(slot * count);
-            if (tile.present[slot] == 0) {
-                std::copy_n(from, count, to);
-            } else if (!std::equal(to, to + static_cast<std::ptrdiff_t>(count), from)) {
-                return false;
-            }
-        }
-        tile.present[slot] = 1;
-    }
-    return true;
-}
-
 /// The tiles of one lattice of the joined file.
 class LatticeMerge {
   public:
-    LatticeMerge(const JoinPlan& plan, const JoinedLattice& lattice, Conflicts& conflicts,
-                 const TakeTile& take)
+    LatticeMerge(const JoinPlan& plan, const JoinedLattice& lattice, OverlayBlend* blend,
+                 Conflicts& conflicts, const TakeTile& take)
         : plan_(plan),
           lattice_(lattice),
+          blend_(blend),
           own_layout_(lattice.baseline->layout()),
           conflicts_(conflicts),
           take_(take) {
@@ -123,29 +97,17 @@ class LatticeMerge {
         }
         points_ += std::ranges::count(tile.present, 1);
         const std::int64_t joined_key = tile_key(lattice_.lattice.id, tile_of_key(key));
+        tile = in_joined_terms(std::move(tile), plan_, lattice_);
+        if (blend_ != nullptr && TRY(blend_->blend(lattice_.lattice, tile_of_key(key), tile)))
+            is_as_it_was = false;
         if (is_as_it_was) return take_(joined_key, first.codec, first.data);
-        const auto data =
-            TRY(encode_tile(first.codec, plan_.layout, in_joined_terms(std::move(tile))));
+        const auto data = TRY(encode_tile(first.codec, plan_.layout, tile));
         return take_(joined_key, first.codec, data);
-    }
-
-    /// The tile with all layers of the joined file — missing if this baseline lacks one — and its
-    /// period ids.
-    Tile in_joined_terms(Tile tile) const {
-        for (const Layer& layer : plan_.layout.layers) {
-            if (own_layout_.find(layer.id) == nullptr)
-                tile.of(layer.id).assign(values_in_tile(layer, plan_.layout.edge), kMissingValue);
-        }
-        if (keeps_periods_ || own_layout_.find(LayerId::period) == nullptr) return tile;
-        for (std::int32_t& period : tile.of(LayerId::period)) {
-            const auto joined = lattice_.period_ids.find(period);
-            if (joined != lattice_.period_ids.end()) period = joined->second;
-        }
-        return tile;
     }
 
     const JoinPlan& plan_;
     const JoinedLattice& lattice_;
+    OverlayBlend* blend_;
     const TileLayout& own_layout_;
     Conflicts& conflicts_;
     const TakeTile& take_;
@@ -157,11 +119,12 @@ class LatticeMerge {
 
 }  // namespace
 
-Result<std::int64_t> merge_tiles(const JoinPlan& plan, Conflicts& conflicts, const TakeTile& take,
-                                 const std::atomic<bool>& interrupted) {
+Result<std::int64_t> merge_tiles(const JoinPlan& plan, OverlayBlend* blend, Conflicts& conflicts,
+                                 const TakeTile& take, const std::atomic<bool>& interrupted) {
     std::int64_t points = 0;
     for (const JoinedLattice& lattice : plan.lattices) {
-        const auto merged = TRY(LatticeMerge(plan, lattice, conflicts, take).points(interrupted));
+        const auto merged =
+            TRY(LatticeMerge(plan, lattice, blend, conflicts, take).points(interrupted));
         points += merged;
     }
     return points;

@@ -8,6 +8,7 @@
 
 #include "builder/join/conflicts.hpp"
 #include "builder/join/join_plan.hpp"
+#include "builder/join/overlay_blend.hpp"
 
 namespace thirstline {
 
@@ -17,9 +18,9 @@ using TakeTile =
 
 /// Passes every tile of the joined file to `take` and returns the number of their points. A tile in
 /// two files is merged if their points agree; otherwise it is a conflict, and not passed on.
-/// Errors: those of reading and of `take`; interrupted.
-[[nodiscard]] Result<std::int64_t> merge_tiles(const JoinPlan& plan, Conflicts& conflicts,
-                                               const TakeTile& take,
+/// `blend` may be null. Errors: those of reading and of `take`; interrupted.
+[[nodiscard]] Result<std::int64_t> merge_tiles(const JoinPlan& plan, OverlayBlend* blend,
+                                               Conflicts& conflicts, const TakeTile& take,
                                                const std::atomic<bool>& interrupted);
 
 }  // namespace thirstline

@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "builder/publish/citation_file.hpp"
+#include "builder/publish/map_ground.hpp"
 #include "builder/publish/page_files.hpp"
 #include "builder/publish/publication_json.hpp"
 #include "builder/publish/report_page.hpp"
@@ -42,6 +43,11 @@ Result<SiteParts> written_parts(SiteFolder& folder, Database& database,
 
     parts.map = TRY(map_raster_of(database, tiles, parts.survey));
     parts.map_file = TRY(folder.add_by_hash("data/map", ".json", map_json(parts.map)));
+
+    if (!options.ground_files.empty()) {
+        const std::string ground = TRY(ground_json(options.ground_files, parts.map.grid));
+        parts.ground_file = TRY(folder.add_by_hash("data/ground", ".json", ground));
+    }
 
     parts.downloads = TRY(write_downloads(folder, database, options.downloads, interrupted));
     if (const auto& key = options.signing_key) {

@@ -25,6 +25,7 @@ struct PublishOptions {
     std::vector<std::string> recipe_files;      ///< their names are those of the report's commands
     std::string previous_database;              ///< for "What changed"; empty: none
     std::vector<std::string> downloads = default_downloads();
+    std::vector<std::string> ground_files = {};  ///< vector files below the page's map
     /// Signs the database among the downloads, and the list of all files.
     std::optional<SecretKey> signing_key = std::nullopt;
 };

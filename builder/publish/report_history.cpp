@@ -45,6 +45,7 @@ std::string command_of(const HistoryStep& step, const StepNames& names) {
     if (step.action == kJoinAction) {
         std::string command = "thirstline-builder join";
         for (const int input : step.inputs) command += " " + names.database(input);
+        if (!step.note.empty()) command += " " + step.note;
         return command + " -o " + names.database(step);
     }
     if (step.action == kSubsetAction && step.inputs.size() == 1) {

@@ -6,6 +6,7 @@
 #include <set>
 
 #include "builder/grids/month_pattern.hpp"
+#include "builder/recipe/edition_texts.hpp"
 #include "builder/recipe/recipe_records.hpp"
 #include "builder/recipe/recipe_stations.hpp"
 #include "builder/recipe/recipe_table.hpp"
@@ -20,17 +21,13 @@ namespace {
 
 constexpr double kGreatestReachKm = 20'000.0;
 
-/// "10.1234/abcd" of the same with "https://doi.org/" or "doi:" before it.
 std::string doi_of(RecipeTable& table) {
-    std::string doi = table.text("doi");
-    for (const std::string_view prefix : {"https://doi.org/", "http://doi.org/", "doi:"})
-        if (doi.starts_with(prefix)) doi.erase(0, prefix.size());
-    const std::size_t slash = doi.find('/');
-    const bool is_doi = doi.starts_with("10.") && slash != std::string::npos && slash > 3 &&
-                        slash + 1 < doi.size() && doi.find_first_of(" \t\n") == std::string::npos;
-    if (!doi.empty() && !is_doi)
+    const std::string text = table.text("doi");
+    if (text.empty()) return {};
+    const auto doi = normal_doi(text);
+    if (!doi)
         table.fail_at("doi", "the key \"doi\" of [baseline] must be a DOI such as 10.1234/abcd");
-    return doi;
+    return doi.value_or("");
 }
 
 void read_baseline(RecipeTable table, Recipe& recipe) {

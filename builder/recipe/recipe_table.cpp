@@ -4,7 +4,7 @@
 #include <cmath>
 #include <cstdio>
 
-#include "builder/records/calendar_days.hpp"
+#include "builder/recipe/edition_texts.hpp"
 #include "schema/base/nearest_name.hpp"
 #include "schema/base/words.hpp"
 #include "schema/text/plain_numbers.hpp"
@@ -148,26 +148,13 @@ std::string RecipeTable::text(std::string_view key, std::string_view otherwise) 
 std::string RecipeTable::date(std::string_view key) {
     const toml::node* found = node(key);
     if (found == nullptr) return {};
-    int year = 0;
-    int month = 0;
-    int day = 0;
-    if (const auto* date = found->as_date()) {
-        year = (*date)->year;
-        month = (*date)->month;
-        day = (*date)->day;
-    } else if (found->is_string()) {
-        int end = 0;
-        const std::string text = *found->value<std::string>();
-        const int parts = std::sscanf(text.c_str(), "%4d-%2d-%2d%n", &year, &month, &day, &end);
-        if (parts != 3 || static_cast<std::size_t>(end) != text.size()) year = -1;
-    }
-    if (year < 1 || !record_day(year, month - 1, day)) {
-        refuse_type(key, "a day, such as 2026-12-01");
-        return {};
-    }
-    char text[16];
-    std::snprintf(text, sizeof text, "%04d-%02d-%02d", year, month, day);
-    return text;
+    std::optional<std::string> date;
+    if (const auto* day = found->as_date())
+        date = normal_date((*day)->year, (*day)->month, (*day)->day);
+    else if (found->is_string())
+        date = normal_date(*found->value<std::string>());
+    if (!date) refuse_type(key, "a day, such as 2026-12-01");
+    return date.value_or("");
 }
 
 double RecipeTable::number_of(std::string_view key, const toml::node& node, double least,

@@ -359,7 +359,7 @@ std::string demand_json(const DemandReport& report, JsonLayout layout) {
     json.name("schema_version");
     json.integer(kDemandSchemaVersion);
     write_query(json, report.site.query);
-    write_answer(json, report.site.profile, report.site.period);
+    write_answer(json, report.site.profile, report.site.period, report.site.baseline);
     write_demand(json, report);
     write_sources(json, report.site.baseline, report.site.own);
     write_baseline(json, report.site.baseline);

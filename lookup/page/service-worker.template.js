@@ -48,8 +48,8 @@ async function publishedNames() {
   const baselineName = Object.keys(FILES).find((name) => /^(?:\.\/)?baseline-/.test(name));
   const response = baselineName && (await caches.match(baselineName, { cacheName: OWN }));
   if (!response) return null;
-  const { areas, postal, map } = await response.json();
-  const files = [...Object.values(areas.files), ...Object.values(postal.files), map];
+  const { areas, postal, map, ground } = await response.json();
+  const files = [...Object.values(areas.files), ...Object.values(postal.files), map, ...(ground ? [ground] : [])];
   return new Set(files.map((file) => new URL(file.name, SCOPE).href));
 }
 

@@ -16,6 +16,7 @@ AnsweringPoint answering_point(const Answer& answer, const TileLayout& layout) {
     point.shifted_by_m = answer.shifted_by_cm / 100.0;
     point.method = least_method(answer);
     point.period_id = answer.period;
+    point.lattice_id = answer.lattice_id;
     return point;
 }
 

@@ -39,6 +39,7 @@ struct AnsweringPoint {
     double shifted_by_m = 0.0;          ///< site elevation minus data elevation; 0 if not given
     Method method;                      ///< the least trusted of all corners and months
     std::uint8_t period_id = 0;
+    int lattice_id = 0;
 };
 
 /// How the months change in wet and dry years: the file's layers, at the site.

@@ -1,5 +1,6 @@
 #include "lookup/site/site_report.hpp"
 
+#include <algorithm>
 #include <utility>
 
 #include "schema/database/missing_rows.hpp"
@@ -28,7 +29,14 @@ Result<Baseline> read_baseline(Database& database) {
     baseline.site_correction = database.metadata("site_correction");
     baseline.notice = shown_notice(database);
     baseline.sources = std::move(sources);
+    baseline.lattices = database.lattices();
     return baseline;
+}
+
+const Lattice* answering_lattice(const Baseline& baseline, const AnsweringPoint& point) {
+    if (baseline.lattices.size() < 2) return nullptr;
+    const auto found = std::ranges::find(baseline.lattices, point.lattice_id, &Lattice::id);
+    return found == baseline.lattices.end() ? nullptr : &*found;
 }
 
 Phrase own_values(const OwnRecord& own) {

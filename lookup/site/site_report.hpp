@@ -28,7 +28,12 @@ struct Baseline {
     std::string notice;
     Edition edition;
     std::vector<Source> sources;
+    std::vector<Lattice> lattices;
 };
+
+/// The lattice that answered; null in a file of one.
+[[nodiscard]] const Lattice* answering_lattice(const Baseline& baseline,
+                                               const AnsweringPoint& point);
 
 /// Errors: those of Database::sources.
 [[nodiscard]] Result<Baseline> read_baseline(Database& database);

@@ -20,7 +20,8 @@ void write_query(JsonWriter& json, const SiteQuery& query) {
 
 namespace {
 
-void write_point(JsonWriter& json, const AnsweringPoint& point, const std::string& period) {
+void write_point(JsonWriter& json, const AnsweringPoint& point, const std::string& period,
+                 const Lattice* lattice) {
     Members members(json);
     json.name("point");
     json.open_object();
@@ -31,6 +32,14 @@ void write_point(JsonWriter& json, const AnsweringPoint& point, const std::strin
     members.text("method_note", method_note(point.method));
     members.text("period", period);
     members.text("site_correction", site_correction_text(point.method.correction));
+    if (lattice != nullptr) {
+        json.name("lattice");
+        json.open_object();
+        members.integer("id", lattice->id);
+        members.text("name", lattice->name);
+        members.integer("spacing_arcsec", lattice->spacing_arcsec);
+        json.close_object();
+    }
     json.close_object();
 }
 
@@ -149,10 +158,11 @@ void write_baseline(JsonWriter& json, const Baseline& baseline) {
     json.close_object();
 }
 
-void write_answer(JsonWriter& json, const SiteProfile& profile, const std::string& period) {
+void write_answer(JsonWriter& json, const SiteProfile& profile, const std::string& period,
+                  const Baseline& baseline) {
     Members members(json);
     members.boolean("found", true);
-    write_point(json, profile.point, period);
+    write_point(json, profile.point, period, answering_lattice(baseline, profile.point));
     write_months(json, profile);
     json.name("annual");
     json.open_object();
@@ -191,7 +201,7 @@ std::string site_json(const SiteReport& report, JsonLayout layout) {
     json.name("schema_version");
     json.integer(kSchemaVersion);
     write_query(json, report.query);
-    write_answer(json, report.profile, report.period);
+    write_answer(json, report.profile, report.period, report.baseline);
     if (!report.steps.empty()) write_steps(json, report.steps);
     write_sources(json, report.baseline, report.own);
     write_baseline(json, report.baseline);
@@ -213,7 +223,7 @@ std::string miss_json(const SiteQuery& query, std::string_view reason, JsonLayou
     return out;
 }
 
-SiteJsonLines::SiteJsonLines(const Baseline& baseline) {
+SiteJsonLines::SiteJsonLines(const Baseline& baseline) : baseline_(baseline) {
     JsonWriter json(tail_, JsonLayout::one_line);
     json.open_object();
     write_sources(json, baseline, std::nullopt);
@@ -228,7 +238,7 @@ void SiteJsonLines::append_site(std::string& out, const std::optional<std::strin
                                 const std::string& period) const {
     JsonWriter json(out, JsonLayout::one_line);
     open_line(json, id, query);
-    write_answer(json, profile, period);
+    write_answer(json, profile, period, baseline_);
     out += tail_;
 }
 

@@ -18,7 +18,8 @@ namespace thirstline {
 void write_query(JsonWriter& json, const SiteQuery& query);
 
 /// The members "found" to "peak_month": those between the query and the sources.
-void write_answer(JsonWriter& json, const SiteProfile& profile, const std::string& period);
+void write_answer(JsonWriter& json, const SiteProfile& profile, const std::string& period,
+                  const Baseline& baseline);
 
 /// The member "sources", the user's own record first.
 void write_sources(JsonWriter& json, const Baseline& baseline, const std::optional<OwnRecord>& own);
@@ -47,6 +48,7 @@ class SiteJsonLines {
                      const SiteQuery& query, std::string_view reason) const;
 
   private:
+    Baseline baseline_;
     std::string tail_;  ///< sources and baseline, from the comma before them to the last brace
 };
 

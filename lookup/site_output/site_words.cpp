@@ -175,6 +175,14 @@ Phrase correction_phrase(const SiteProfile& profile) {
     return {};
 }
 
+/// Empty in a file of one lattice.
+Phrase lattice_phrase(const SiteReport& report) {
+    const Lattice* lattice = answering_lattice(report.baseline, report.profile.point);
+    if (lattice == nullptr) return {};
+    return {"site.lattice"_text,
+            {{"name", lattice->name}, {"spacing", std::to_string(lattice->spacing_arcsec)}}};
+}
+
 /// "80" or "97.5"
 std::string percent_text(double percent) {
     return fixed(percent, std::floor(percent) == percent ? 0 : 1);
@@ -247,6 +255,8 @@ std::vector<std::string> about_these_numbers(const SiteReport& report, const Tex
     std::vector<std::string> out = origin_of_numbers(report, style);
     // Inserted before the own record, which only some answers have.
     out.insert(out.begin() + 3, uncertainty_sentence(report, style));
+    if (const Phrase lattice = lattice_phrase(report); !lattice.empty())
+        out.insert(out.begin() + 2, rendered(lattice, style));
     if (const Phrase year = year_phrase(report.profile, style); !year.empty())
         out.push_back(rendered(year, style));
     out.push_back(rendered("site.rain"_text, style));

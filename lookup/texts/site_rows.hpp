@@ -61,6 +61,8 @@ inline constexpr auto kSiteRows = std::to_array<TextRow>({
      "Normales climáticas de {period}, interpoladas de los puntos vecinos de la malla."},
     {"site.normals.period_nearest", "Normals of {period}, from the nearest grid point with data.",
      "Normales climáticas de {period}, del punto más cercano de la malla con datos."},
+    {"site.lattice", "From the data of {name}, with points {spacing} arc-seconds apart.",
+     "De los datos de {name}, con puntos cada {spacing} segundos de arco."},
     {"site.period_of_kind", "{kind} {periods}", "{kind} {periods}"},
     {"site.kind.temperature", "temperature", "temperatura"},
     {"site.kind.rain", "rain", "lluvia"},

@@ -24,7 +24,7 @@ struct HistoryStep {
     std::string program;             ///< version of thirstline-builder
     std::string title;               ///< of the step's result
     std::vector<int> inputs;         ///< the steps whose results are joined, in the command's order
-    std::string note;                ///< the selection of a subset
+    std::string note;                ///< the selection of a subset; the options of a join
     std::string content_sha256;      ///< of the result; empty for the file itself and if unknown
     std::string input_files_sha256;  ///< of a build: input_files_sha256 of the files it has read
     std::string recipe_sha256;       ///< of a build

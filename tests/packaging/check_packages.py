@@ -45,7 +45,8 @@ FILES = {
         "usr/share/bash-completion/completions/thirstline-builder",
         "usr/share/zsh/vendor-completions/_thirstline-builder",
         "usr/share/fish/vendor_completions.d/thirstline-builder.fish",
-        "usr/share/thirstline-builder/station-pages.py", "usr/share/thirstline-builder/point-text.py"],
+        "usr/share/thirstline-builder/station-pages.py", "usr/share/thirstline-builder/point-text.py",
+        "usr/share/thirstline-builder/slurm-build.sh", "usr/share/thirstline-builder/kubernetes-build.yaml"],
     "python3-thirstline": [
         "usr/lib/python3/dist-packages/thirstline/__init__.py", "usr/lib/python3/dist-packages/thirstline/py.typed",
         "usr/share/doc/python3-thirstline/plot_year.py", "usr/share/doc/python3-thirstline/copyright"],

@@ -38,6 +38,12 @@ export function webLink(text, address) {
   return isWeb ? element("a", { href: address, rel: "noopener noreferrer" }, text) : text;
 }
 
+/** A link to an address of the web or of mail; other texts, such as a name, only as text. */
+export function contactLink(text) {
+  const isMail = /^[\w.+-]+@[\w-]+(\.[\w-]+)+$/.test(text);
+  return isMail ? element("a", { href: `mailto:${text}` }, text) : webLink(text, text);
+}
+
 /** A link to a file of the publication, if its name is plain; else only the text. */
 export function localLink(text, name) {
   return /^[\w-][\w./-]*$/.test(name) ? element("a", { href: name }, text) : text;

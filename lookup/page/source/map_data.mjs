@@ -1,6 +1,8 @@
 // The map's data: a raster of cells, south-west first, with layers of values, and rings of
 // longitude and latitude around the area with data. `data` is in the published form.
 import { positionOfDegrees } from "./coordinates.mjs";
+import { fixedText, ratio, sum, times } from "./exact_numbers.mjs";
+import { yearCell } from "./table_rows.mjs";
 
 const ARCSEC_PER_DEGREE = 3600;
 const MOST_CLASSES = 9;
@@ -37,6 +39,21 @@ export function ringsOf(data) {
   return data.outline.map((ring) => ring.map(([lon, lat]) => ({ lon: eastOf(lon, west - cell / 2), lat })));
 }
 
+/** Lines and named places of the ground, in longitude and latitude. */
+export function groundOf({ west, south, step, lines, places }) {
+  const place = (x, y) => ({ lon: west + x * step, lat: south + y * step });
+  const corners = (steps) => {
+    const line = [];
+    for (let at = 0, x = 0, y = 0; at < steps.length; at += 2) {
+      x += steps[at];
+      y += steps[at + 1];
+      line.push(place(x, y));
+    }
+    return line;
+  };
+  return { lines: lines.map(corners), places: places.map(([x, y, name]) => ({ ...place(x, y), name })) };
+}
+
 export const shownUnit = (layer, units) => (layer.unit === "mm" && units === "us" ? "in" : layer.unit);
 const shownValue = (layer, units, value) => (shownUnit(layer, units) === layer.unit ? value : value / MM_PER_INCH);
 
@@ -45,6 +62,17 @@ export function valueText(layer, units, value) {
   const decimals = shownUnit(layer, units) === "mm" ? 0 : 1;
   const unit = shownUnit(layer, units);
   return `${shownValue(layer, units, value).toFixed(decimals)}${unit === "%" ? "" : " "}${unit}`;
+}
+
+/** A layer's value of a site's year, as the answer shows it; null if the site has none. */
+export function siteValueText(layer, units, { months, annualEtoMm, annualRainMm }) {
+  if (layer.id === "eto_se_year_percent") {
+    if (!annualEtoMm || months.some((month) => !month.etoSeMm)) return null;
+    const error = months.map((month) => month.etoSeMm).reduce(sum);
+    return `${fixedText(times(ratio(error, annualEtoMm), 100), 1)}%`;
+  }
+  const mm = layer.id === "eto_year" ? annualEtoMm : annualRainMm;
+  return mm && `${yearCell(mm, units)} ${shownUnit(layer, units)}`;
 }
 
 /**

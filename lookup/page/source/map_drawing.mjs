@@ -21,6 +21,7 @@ const RAMPS = {
   ],
 };
 const MARGIN_PX = 26;
+const FONT = '12px "Helvetica Neue", Helvetica, Arial, "Liberation Sans", sans-serif';
 
 export function classColour(layerId, index, count) {
   const ramp = RAMPS[layerId] ?? RAMPS.other;
@@ -83,6 +84,54 @@ function drawRings(context, data, onto, colour) {
   context.stroke();
 }
 
+/** Lines twice, dark on light, so that they are visible on all colors of the data. */
+function drawGround(context, { lines, places }, onto, width, height, colours) {
+  context.lineJoin = "round";
+  context.beginPath();
+  for (const line of lines) {
+    line.forEach(({ lon, lat }, at) =>
+      at === 0 ? context.moveTo(onto.x(lon), onto.y(lat)) : context.lineTo(onto.x(lon), onto.y(lat)),
+    );
+  }
+  for (const [colour, lineWidth] of [
+    [colours.paper, 2.5],
+    [colours.ink, 1],
+  ]) {
+    context.strokeStyle = colour;
+    context.lineWidth = lineWidth;
+    context.stroke();
+  }
+  drawNames(context, places, onto, width, height, colours);
+}
+
+const NAME_HEIGHT_PX = 16;
+
+/** The names that find room, the first of the list before others. */
+function drawNames(context, places, onto, width, height, colours) {
+  const taken = [];
+  context.font = FONT;
+  for (const { lon, lat, name } of places) {
+    const [x, y] = [onto.x(lon), onto.y(lat)];
+    const right = x + 6 + context.measureText(name).width;
+    const box = { left: x - 4, right, top: y - NAME_HEIGHT_PX / 2, bottom: y + NAME_HEIGHT_PX / 2 };
+    const isVisible = box.left > 0 && right < width && box.top > 0 && box.bottom < height;
+    const isFree = taken.every(
+      (other) => box.right < other.left || box.left > other.right || box.bottom < other.top || box.top > other.bottom,
+    );
+    if (!isVisible || !isFree) continue;
+    taken.push(box);
+    context.strokeStyle = colours.paper;
+    context.lineWidth = 3;
+    context.fillStyle = colours.ink;
+    context.strokeText(name, x + 6, y + 4);
+    context.fillText(name, x + 6, y + 4);
+    context.beginPath();
+    context.arc(x, y, 2.5, 0, 2 * Math.PI);
+    context.stroke();
+    context.fill();
+  }
+}
+
 const degreesLabel = (degrees, positive, negative, decimals) =>
   `${Math.abs(degrees).toFixed(decimals)}°${degrees === 0 ? "" : ` ${degrees < 0 ? negative : positive}`}`;
 
@@ -95,7 +144,7 @@ function drawGraticule(context, onto, width, height, colours) {
   context.strokeStyle = colours.line;
   context.fillStyle = colours.quiet;
   context.lineWidth = 1;
-  context.font = '12px "Helvetica Neue", Helvetica, Arial, "Liberation Sans", sans-serif';
+  context.font = FONT;
   context.beginPath();
   for (let at = Math.ceil(corner.lat / step); at * step <= opposite.lat; ++at) {
     const y = Math.round(onto.y(at * step)) + 0.5;
@@ -139,13 +188,14 @@ function drawMark(context, x, y, colours, isChosen) {
   }
 }
 
-/** `marks` is {pointer, chosen}: places in degrees, or null. */
-export function drawMap(context, { data, layer, classes, view, width, height, colours, marks }) {
+/** `ground` is of groundOf, or null; `marks` is {pointer, chosen}: places in degrees, or null. */
+export function drawMap(context, { data, ground, layer, classes, view, width, height, colours, marks }) {
   const onto = projection(data, view, width, height);
   context.fillStyle = colours.paper;
   context.fillRect(0, 0, width, height);
   if (classes) drawCells(context, data, layer, classes, onto);
   drawGraticule(context, onto, width, height, colours);
+  if (ground) drawGround(context, ground, onto, width, height, colours);
   drawRings(context, data, onto, colours.ink);
   if (marks.chosen) drawMark(context, onto.x(marks.chosen.lon), onto.y(marks.chosen.lat), colours, true);
   if (marks.pointer) drawMark(context, onto.x(marks.pointer.lon), onto.y(marks.pointer.lat), colours, false);

@@ -2,8 +2,18 @@
 // is first opened.
 import { positionText } from "./coordinates.mjs";
 import { button, element, svgElement } from "./elements.mjs";
-import { classesOf, mapBounds, pointedPosition, shownUnit, valueAt, valueText } from "./map_data.mjs";
+import {
+  classesOf,
+  groundOf,
+  mapBounds,
+  pointedPosition,
+  shownUnit,
+  siteValueText,
+  valueAt,
+  valueText,
+} from "./map_data.mjs";
 import { classColour, drawMap, mapHeight, projection } from "./map_drawing.mjs";
+import { siteProfile } from "./site_profile.mjs";
 
 const GREATEST_ZOOM = 64;
 const KEY_STEP_PX = 8;
@@ -40,6 +50,7 @@ const upperFirst = (text) => `${text.slice(0, 1).toUpperCase()}${text.slice(1)}`
 /** `choose` takes a position. Returns {open, show}: `show` shows a site and its units. */
 export function mapPanel(holder, published, choose) {
   let data = null;
+  let ground = null; // coasts, borders and towns, where the publication has them
   let layer = null;
   let units = "metric";
   let view = null;
@@ -47,6 +58,7 @@ export function mapPanel(holder, published, choose) {
   let chosen = null;
   let size = { width: 0, height: 0 };
   let drag = null;
+  let readings = 0; // late readings of earlier places are dropped
 
   const canvas = element(
     "canvas",
@@ -69,6 +81,7 @@ export function mapPanel(holder, published, choose) {
     context.scale(ratio, ratio);
     drawMap(context, {
       data,
+      ground,
       layer,
       classes: classes(),
       view,
@@ -78,10 +91,24 @@ export function mapPanel(holder, published, choose) {
     });
   }
 
-  function read() {
-    if (!pointer) return;
+  /** "about" the mean of the map's cell, which is coarser than an answer. */
+  function cellText() {
     const value = valueAt(data, layer, pointer);
-    reading.textContent = `${positionText(pointedPosition(pointer))}: ${value === null ? "no data" : `about ${valueText(layer, units, value)}`}`;
+    return value === null ? "no data" : `about ${valueText(layer, units, value)}`;
+  }
+
+  /** The answer itself where its area has been fetched, as after a click. */
+  async function read() {
+    if (!pointer) return;
+    const mine = ++readings;
+    const position = pointedPosition(pointer);
+    const write = (text) => {
+      reading.textContent = `${positionText(position)}: ${text}`;
+    };
+    const answer = await published.fetchedAnswerAt(position);
+    if (mine !== readings) return;
+    if (answer === undefined) write(cellText());
+    else write((answer && siteValueText(layer, units, siteProfile(answer))) ?? "no data");
   }
 
   function renderLegend() {
@@ -223,7 +250,12 @@ export function mapPanel(holder, published, choose) {
       const fetched = await published.mapData();
       if (data || fetched.layers.length === 0) return undefined;
       data = fetched;
-      return build();
+      build();
+      // The map is usable before, and without.
+      const itsGround = await published.groundData().catch(() => null);
+      if (itsGround === null) return undefined;
+      ground = groundOf(itsGround);
+      return draw();
     },
     show({ position }, itsUnits) {
       chosen = { lat: position.lat / 1e7, lon: position.lon / 1e7 };

@@ -6,7 +6,7 @@ import { demandPanel } from "./demand_panel.mjs";
 import { button, byId, element } from "./elements.mjs";
 import { sitesOfPostalCode, sitesOfText } from "./finding.mjs";
 import { mapPanel } from "./map_panel.mjs";
-import { aboutView, answerView, footerView } from "./profile_view.mjs";
+import { aboutView, answerView, footerView, publisherView } from "./profile_view.mjs";
 import { publication } from "./publication.mjs";
 import { siteProfile } from "./site_profile.mjs";
 import { placeName } from "./site_words.mjs";
@@ -225,6 +225,7 @@ async function begin() {
   published.readerIsWanted();
   const baseline = await published.baseline();
   byId("region").textContent = baseline.region;
+  byId("publisher").replaceChildren(...publisherView(baseline));
   byId("footer").replaceChildren(...footerView(baseline));
   await showAddress(() => turn === 0, false);
 }

@@ -1,5 +1,5 @@
 // A site's answer on the page: the year's figures, the chart, the table, and notes on them.
-import { element, list, localLink, webLink } from "./elements.mjs";
+import { contactLink, element, list, localLink, webLink } from "./elements.mjs";
 import { profileChart } from "./profile_chart.mjs";
 import { aboutTheseNumbers, etoLabel, placeName, placeSentences, sourceGroups } from "./site_words.mjs";
 import { tableRows, yearCell } from "./table_rows.mjs";
@@ -102,6 +102,17 @@ export function aboutView({ answer, profile, baseline }) {
   ];
 }
 
+/** Who is responsible, and for which edition: below the title. */
+export function publisherView({ publisher, edition, date, contact }) {
+  const dated = [edition && `Edition ${edition}`, date].filter(Boolean).join(", ");
+  const parts = [
+    publisher && [`Published by ${publisher}`],
+    dated && [dated],
+    contact && ["Contact: ", contactLink(contact)],
+  ];
+  return parts.filter(Boolean).flatMap((part, at) => (at === 0 ? part : [" · ", ...part]));
+}
+
 export function footerView(baseline) {
   const megabytes = (bytes) =>
     bytes < 1_000_000 ? `${Math.ceil(bytes / 1000)} kB` : `${(bytes / 1_000_000).toFixed(1)} MB`;
@@ -119,11 +130,7 @@ export function footerView(baseline) {
       "p",
       {},
       `Baseline: ${baseline.title}. `,
-      baseline.publisher === "" ? "" : `Published by ${baseline.publisher}. `,
-      baseline.edition === undefined ? "" : `Edition ${baseline.edition}. `,
-      baseline.date === undefined ? "" : `Date: ${baseline.date}. `,
       ...(baseline.doi === undefined ? [] : ["DOI: ", webLink(baseline.doi, `https://doi.org/${baseline.doi}`), ". "]),
-      baseline.contact === undefined ? "" : `Contact: ${baseline.contact}. `,
       baseline.licence === undefined ? "" : `License: ${baseline.licence}. `,
       localLink("How it was made and checked", baseline.report),
       ".",

@@ -49,16 +49,26 @@ export function publication(names, fetched) {
   const json = (bytes) => JSON.parse(new TextDecoder().decode(bytes));
   const baseline = () => once(names.baseline, json);
 
+  async function shardOf(position) {
+    const { areas } = await baseline();
+    return areas.files[squareOf(position, areas.edge_arcsec)];
+  }
+
   return {
     baseline,
 
     /** The result of imageReader's function for a position; null if there is no data. */
     async answerAt(position) {
-      const { areas } = await baseline();
-      const shard = areas.files[squareOf(position, areas.edge_arcsec)];
+      const shard = await shardOf(position);
       if (!shard) return null;
       const [look, image] = await Promise.all([once(names.reader, imageReader), once(shard.name, (bytes) => bytes)]);
       return look(image, position);
+    },
+
+    /** The same without fetching anything; undefined if the position's area has not been fetched. */
+    async fetchedAnswerAt(position) {
+      const shard = await shardOf(position);
+      return shard && kept.has(shard.name) ? this.answerAt(position).catch(() => undefined) : undefined;
     },
 
     /** Rows [code, country, place, lat, lon] of the shards that would contain these codes. */
@@ -73,6 +83,11 @@ export function publication(names, fetched) {
     },
 
     readerIsWanted: () => once(names.reader, imageReader).catch(() => {}),
+    /** Null if the publication has none. */
+    async groundData() {
+      const { ground } = await baseline();
+      return ground ? once(ground.name, json) : null;
+    },
     mapData: async () => once((await baseline()).map.name, json),
     demandModule: () => once(names.demand, (bytes) => bytes),
   };

@@ -196,7 +196,7 @@ TEST_F(History, OfAJoinedFileHasEveryStep) {
     const std::string report = content_of(folder_ / "site/report.html");
     for (const std::string& words :
          {std::string("thirstline-builder join the-merrow-valley-1.sqlite "
-                      "the-merrow-valley-3.sqlite -o built.sqlite"),
+                      "the-merrow-valley-3.sqlite --blend-km 30 -o built.sqlite"),
           std::string("--as sqlite -o the-merrow-valley-3.sqlite   # box 11,46.2,11.8,47.8"),
           (*history)[0].content_sha256, std::string("spacing_arcsec = 1800"),
           std::string("spacing_arcsec = 360")})

@@ -6,6 +6,7 @@
 #include <filesystem>
 #include <nlohmann/json.hpp>
 
+#include "schema/database/history.hpp"
 #include "tests/support/altered_files.hpp"
 #include "tests/support/export_runs.hpp"
 #include "tests/support/invented_region.hpp"
@@ -298,6 +299,89 @@ TEST_F(Overlay, TheFinerAnswersWhereItIsAndTheCoarserElsewhere) {
     EXPECT_EQ(joined->lattices()[0].spacing_arcsec, 1800);
     EXPECT_EQ(joined->lattices()[1].spacing_arcsec, 360);
     EXPECT_GT(joined->lattices()[1].rank, joined->lattices()[0].rank);
+}
+
+TEST_F(Overlay, NamesTheLatticeThatAnswers) {
+    ASSERT_EQ(join().status, 0);
+    const Json inside = site(output(), "47.013,11.027")["point"]["lattice"];
+    EXPECT_EQ(inside["spacing_arcsec"], 360);
+    EXPECT_EQ(inside["id"], 2);
+    EXPECT_EQ(site(output(), "45.013,12.027")["point"]["lattice"]["spacing_arcsec"], 1800);
+    EXPECT_FALSE(site(fine_.path("out.sqlite"), "47.013,11.027")["point"].contains("lattice"));
+    std::string text =
+        lookup({"site", "--db", output(), "--at", "47.013,11.027", "--units", "metric"}).out;
+    std::ranges::replace(text, '\n', ' ');
+    EXPECT_NE(text.find("From the data of The Merrow valley, with"), std::string::npos) << text;
+    // Each line of a batch is the same.
+    test::write_text(wide_.path("sites.csv"), "lat,lon\n47.013,11.027\n");
+    const ProgramRun lines = lookup(
+        {"batch", "--db", output(), "--input", wide_.path("sites.csv"), "--format", "ndjson"});
+    EXPECT_EQ(Json::parse(lines.out)["point"]["lattice"], inside) << lines.err;
+}
+
+TEST_F(Overlay, BlendsByDefault) {
+    wide_.build();
+    fine_.build();
+    const auto rain_at_border = [this](const std::vector<std::string>& more) {
+        std::vector<std::string> command{
+            "join",       fine_.path("out.sqlite"), wide_.path("out.sqlite"), "-o", output(),
+            "--overwrite"};
+        command.insert(command.end(), more.begin(), more.end());
+        const ProgramRun run = builder(command);
+        EXPECT_EQ(run.status, 0) << run.err;
+        return site(output(), "46.2,11")["months"][0]["rain_mm"].get<double>();
+    };
+    const double fine = site(fine_.path("out.sqlite"), "46.2,11")["months"][0]["rain_mm"];
+    const double wide = site(wide_.path("out.sqlite"), "46.2,11")["months"][0]["rain_mm"];
+    EXPECT_NEAR(fine - wide, 11.0, 1.0);
+    EXPECT_EQ(rain_at_border({"--blend-km", "0"}), fine);
+    EXPECT_EQ(rain_at_border({}), wide);
+    EXPECT_EQ(test::opened(output())->metadata("overlay_blend_km"), "30");
+    for (const char* width : {"-1", "1001", "2.5", "wide"})
+        EXPECT_EQ(builder({"join", fine_.path("out.sqlite"), wide_.path("out.sqlite"), "-o",
+                           output(), "--overwrite", "--blend-km", width})
+                      .status,
+                  2)
+            << width;
+}
+
+TEST_F(Overlay, TakesTheTextsOfItsOwnFromTheCommand) {
+    wide_.build();
+    fine_.build();
+    const auto with = [this](const std::vector<std::string>& more) {
+        std::vector<std::string> command{
+            "join",       fine_.path("out.sqlite"), wide_.path("out.sqlite"), "-o", output(),
+            "--overwrite"};
+        command.insert(command.end(), more.begin(), more.end());
+        return builder(command);
+    };
+    const ProgramRun run =
+        with({"--title", "Both of the Merrow's", "--publisher", "Merrow Water (invented)",
+              "--edition", "2026.1", "--date", "2026-12-01", "--doi", "doi:10.1234/abcd",
+              "--notice", "", "--blend-km", "12"});
+    ASSERT_EQ(run.status, 0) << run.err;
+    test::expect_whole(output());
+    const auto joined = test::opened(output());
+    EXPECT_EQ(joined->metadata("title"), "Both of the Merrow's");
+    EXPECT_EQ(joined->metadata("publisher"), "Merrow Water (invented)");
+    EXPECT_EQ(joined->metadata("edition"), "2026.1");
+    EXPECT_EQ(joined->metadata("date"), "2026-12-01");
+    EXPECT_EQ(joined->metadata("doi"), "10.1234/abcd");
+    EXPECT_EQ(joined->metadata("notice"), "");
+    const auto history = history_steps(*joined);
+    ASSERT_TRUE(history);
+    EXPECT_EQ(history->back().title, "Both of the Merrow's");
+    EXPECT_EQ(history->back().note,
+              "--blend-km 12 --date '2026-12-01' --doi '10.1234/abcd' --edition '2026.1' --notice "
+              "'' --publisher 'Merrow Water (invented)' --title 'Both of the Merrow'\\''s'");
+    EXPECT_EQ(with({"--date", "2026-02-30"}).status, 2);
+    EXPECT_EQ(with({"--doi", "abcd"}).status, 2);
+    // Parts of one baseline keep the texts of its recipe.
+    const ProgramRun parts = builder(
+        {"join", wide_.path("out.sqlite"), "-o", wide_.path("again.sqlite"), "--title", "Another"});
+    EXPECT_EQ(parts.status, 2);
+    EXPECT_NE(parts.err.find("--title"), std::string::npos) << parts.err;
+    EXPECT_FALSE(std::filesystem::exists(wide_.path("again.sqlite")));
 }
 
 TEST_F(Overlay, RequiresTheLatticeOfAFormatThatHoldsOne) {

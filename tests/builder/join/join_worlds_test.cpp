@@ -23,7 +23,7 @@ class JoinWorlds : public testing::TestWithParam<Sort> {
     }
     Result<void> join(const std::vector<std::string>& paths, const std::string& name) const {
         static const std::atomic<bool> never{false};
-        return run_join(paths, folder_.path(name), {.overwrite = true}, never);
+        return run_join(paths, folder_.path(name), {.overwrite = true, .blend_km = 0}, never);
     }
 
     test::TemporaryFolder folder_;

@@ -25,9 +25,9 @@ import {
   watch,
 } from "./browser_visits.mjs";
 import { checkDemand, collapsed, fillZone } from "./demand_visits.mjs";
+import { checkGround, checkMap } from "./map_visits.mjs";
 import {
   commandRows,
-  output,
   programOptions,
   publishedSite,
   randomNumbers,
@@ -54,12 +54,12 @@ const folder = temporaryFolder();
 const browser = await launchedBrowser();
 const database = valleyDatabase(folder, options.builder, options.recipe);
 const valley = publishedSite(join(folder, "valley"), options.builder, database);
-/** The valley with other texts, published beside it. */
-const publishedWith = (name, texts) =>
+/** The valley with other texts, published beside it, with lines added to [baseline]. */
+const publishedWith = (name, texts, baselineLines) =>
   publishedSite(
     join(folder, name, "site"),
     options.builder,
-    valleyDatabase(join(folder, name), options.builder, options.recipe, texts),
+    valleyDatabase(join(folder, name), options.builder, options.recipe, texts, baselineLines),
   );
 const server = await staticServer(valley);
 
@@ -154,35 +154,10 @@ const checks = {
     await refused.context().close();
   },
 
-  async "a place on the map, by pointing and by keys"(faults) {
-    const page = await visit(browser, server, { faults });
-    await page.click("#map-toggle");
-    const box = await page.locator("canvas").boundingBox();
-    await page.mouse.click(box.x + box.width / 2, box.y + box.height / 2);
-    await settled(page);
-    const pointed = new URLSearchParams(new URL(page.url()).hash.slice(1)).get("at");
-    const [lat, lon] = pointed.split(",").map(Number);
-    // The middle of the map is that of the valley's points.
-    const points = output("sqlite3", [
-      database,
-      "SELECT (min(lat) + max(lat)) / 2, (min(lon) + max(lon)) / 2 FROM point",
-    ]);
-    const [middleLat, middleLon] = points.split("|").map(Number);
-    assert.ok(Math.abs(lat - middleLat) < 0.02 && Math.abs(lon - middleLon) < 0.02, `${pointed}, not ${points}`);
-    assert.deepEqual(await rowsOf(page), siteRows([`--at=${pointed}`], "metric"));
-    const read = (await page.locator(".reading").innerText()).replace(/.*: /, "");
-    assert.match(read, /^about \d+ mm$/);
-    await page.selectOption("#map-layer", "rain_year");
-    assert.notEqual((await page.locator(".reading").innerText()).replace(/.*: /, ""), read);
-    await page.focus("canvas");
-    for (const key of ["+", "ArrowRight", "Shift+ArrowDown", "Enter"]) await page.keyboard.press(key);
-    await page.waitForFunction((before) => !location.hash.includes(before), pointed);
-    await settled(page);
-    const [south, east] = new URLSearchParams(new URL(page.url()).hash.slice(1)).get("at").split(",").map(Number);
-    assert.ok(south < lat && east > lon, "the keys move the mark");
-    assert.deepEqual(await rowsOf(page), siteRows([`--at=${south},${east}`], "metric"));
-    await page.context().close();
-  },
+  "a place on the map, by pointing and by keys": (faults) => checkMap(browser, server, { database, command, faults }),
+
+  "the ground of the map": (faults) =>
+    checkGround(browser, { folder, builder: options.builder, database, pictures: options.pictures, faults }),
 
   async "units, the link and print"(faults) {
     const page = await visit(browser, server, { faults, permissions: ["clipboard-read", "clipboard-write"] });
@@ -413,13 +388,22 @@ const checks = {
     await ask(page, "04107");
     await kept(page);
     const oldPages = await page.evaluate(async () => (await caches.keys()).filter((name) => / page /.test(name)));
-    const again = publishedWith("again", { "Reference ET and rain": "Water's need and rain" });
+    const again = publishedWith(
+      "again",
+      { "Reference ET and rain": "Water's need and rain" },
+      'edition = "2026.1"\ndate = 2026-12-01\ncontact = "normals@example.org"\n',
+    );
     own.serve(again);
     await ask(page, "45.12,-37.3");
     assert.match(await problemOf(page), /This page was updated/);
     await page.goto(own.url);
     await page.waitForSelector("#footer p");
     assert.equal(await page.locator("h1").innerText(), "Water's need and rain of the Merrow valley");
+    assert.equal(
+      await page.locator("#publisher").innerText(),
+      "Published by Merrow Valley Water District (invented) · Edition 2026.1, 2026-12-01 · Contact: normals@example.org",
+    );
+    assert.equal(await page.locator("#publisher a").getAttribute("href"), "mailto:normals@example.org");
     await ask(page, "45.12,-37.3");
     assert.deepEqual(await rowsOf(page), siteRows(["--at=45.12,-37.3"], "metric"));
     const names = await page.evaluate(async () => {

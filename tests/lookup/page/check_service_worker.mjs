@@ -23,6 +23,7 @@ const BASELINE = JSON.stringify({
   areas: { files: { "1,2": { name: AREA } } },
   postal: { files: {} },
   map: { name: named("data/map", ".json", "map") },
+  ground: { name: named("data/ground", ".json", "ground") },
 });
 const SCRIPT = named("page", ".js", "script");
 const PUBLISHED = {

@@ -65,7 +65,7 @@ function replaceTexts(text, texts, written) {
 }
 
 /** The database of the recipe's valley, with OTHER_CODES besides its own postal codes. */
-export function valleyDatabase(folder, builder, recipe, texts = {}) {
+export function valleyDatabase(folder, builder, recipe, texts = {}, baselineLines = "") {
   const inputs = join(folder, "inputs");
   mkdirSync(inputs, { recursive: true });
   const own = dirname(recipe);
@@ -75,7 +75,10 @@ export function valleyDatabase(folder, builder, recipe, texts = {}) {
     places,
     replaceTexts(readFileSync(places, "utf8"), texts, (text) => inCsv(text)),
   );
-  let recipeText = replaceTexts(readFileSync(recipe, "utf8"), texts, inToml);
+  let recipeText = replaceTexts(readFileSync(recipe, "utf8"), texts, inToml).replace(
+    "[baseline]\n",
+    (head) => head + baselineLines,
+  );
   let place = 0;
   for (const [country, codes] of Object.entries(OTHER_CODES)) {
     const rows = codes.map(
@@ -94,8 +97,8 @@ export function valleyDatabase(folder, builder, recipe, texts = {}) {
 }
 
 /** The folder of its site. */
-export function publishedSite(folder, builder, database) {
-  output(builder, ["publish", database, "-o", folder]);
+export function publishedSite(folder, builder, database, ...options) {
+  output(builder, ["publish", database, "-o", folder, ...options]);
   return folder;
 }
 
