@@ -10,10 +10,9 @@
 //
 // where d is the distance to the border, counted from the outermost points, W the width of the
 // blend, and c the distance to the edge of the coarser lattice's box, so that the blend fits into a
-// narrow overlap. Means are rounded
-// half away from zero. Standard errors are weighted likewise and rounded up: that of the mean is
-// never more, however the two errors are correlated. The method is the less trusted of both, the
-// period that of the greater weight.
+// narrow overlap. Means are rounded half away from zero. Standard errors are weighted likewise and
+// rounded up: that of the mean is never more, however the two errors are correlated. The method is
+// the less trusted of both, the period that of the greater weight.
 #pragma once
 
 #include <cstddef>

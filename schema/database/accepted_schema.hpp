@@ -16,8 +16,9 @@ inline constexpr int kMaxSchemaRows = 200;
 
 /// Errors (bad_database): a table of the format that is missing, is not a table, lacks one of its
 /// columns or has another primary key; a virtual table, a trigger, an index other than a key's, a
-/// view other than `plain_layer`, `point` and `profile`, a computed column; a table that is not STRICT, or whose name has
-/// characters other than small letters, digits and underscores; more than kMaxSchemaRows rows.
+/// view other than `plain_layer`, `point` and `profile`, a computed column; a table that is not
+/// STRICT, or whose name has characters other than small letters, digits and underscores; more than
+/// kMaxSchemaRows rows.
 [[nodiscard]] Result<void> check_schema(sqlite3* connection, const std::string& path);
 
 }  // namespace thirstline
