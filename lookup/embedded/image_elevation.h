@@ -18,7 +18,7 @@ enum {
     THIRSTLINE_IMAGE_LOWEST_M = -1000,
     THIRSTLINE_IMAGE_HIGHEST_M = 10000
 };
-#define THIRSTLINE_IMAGE_MAX_SHIFT_CM INT32_C(150000) /* values are adjusted no further */
+#define THIRSTLINE_IMAGE_MAX_SHIFT_CM INT32_C(150000)
 #define THIRSTLINE_CM_PER_KM INT64_C(100000)
 #define THIRSTLINE_GROWTH_ONE ((int64_t)1 << 28)
 
@@ -247,22 +247,21 @@ static inline void thirstline_image_adjust_layer(const thirstline_image* image, 
     }
 }
 
-/* Site's elevation minus that of the points, in centimetres, limited. */
-static inline int32_t thirstline_image_rise_cm(const thirstline_image* image,
+/* Site's elevation minus that of the points, in centimetres. */
+static inline int64_t thirstline_image_rise_cm(const thirstline_image* image,
                                                const thirstline_image_answer* elevation,
                                                int32_t elevation_m) {
     const int64_t unit = (int64_t)image->layers[elevation->layers[0]].divisor * 100;
     const int64_t own_cm = (int64_t)thirstline_image_value(elevation, 0, 0) * 100 / unit;
-    return (int32_t)thirstline_within((int64_t)elevation_m * 100 - own_cm,
-                                      -THIRSTLINE_IMAGE_MAX_SHIFT_CM,
-                                      THIRSTLINE_IMAGE_MAX_SHIFT_CM);
+    return (int64_t)elevation_m * 100 - own_cm;
 }
 
 /* Like thirstline_image_look_up, with the values adjusted to the site's own elevation, whole metres
- * from -1000 to 10000, by at most 1500 m; the part of elevations is not changed.
- * thirstline_image_has_gradients says whether an image can do this; if not, the status is
- * BAD_ARGUMENT. Usually takes four more reads than without, six for standard errors. The buffer
- * must be large enough for the elevations, too, and with standard errors for the means. */
+ * from -1000 to 10000; the part of elevations is not changed. The status is BAD_ARGUMENT if the
+ * elevation is more than 1500 m above or below that of the points, or if the image cannot do this,
+ * as thirstline_image_has_gradients says. Usually takes four more reads than without, six for
+ * standard errors. The buffer must be large enough for the elevations, too, and with standard
+ * errors for the means. */
 static inline thirstline_image_status thirstline_image_look_up_at_elevation(
     const thirstline_image* image, thirstline_position_e7 position, int32_t elevation_m,
     uint32_t part, thirstline_image_answer* answer) {
@@ -272,7 +271,7 @@ static inline thirstline_image_status thirstline_image_look_up_at_elevation(
     thirstline_image_squares squares = {{0, 0, 0, 0}, 0, 0, 0, 0, 0, 0, 0};
     thirstline_image_status status;
     int32_t gradients[2][12];
-    int32_t rise_cm;
+    int64_t rise_cm;
     uint32_t at;
     const uint32_t first = part == THIRSTLINE_IMAGE_TEMPERATURES ? 2u : 0u;
     const thirstline_image_answer* means = answer;
@@ -286,6 +285,8 @@ static inline thirstline_image_status thirstline_image_look_up_at_elevation(
         thirstline_image_value(&other, 0, 0) == THIRSTLINE_IMAGE_MISSING)
         return status;
     rise_cm = thirstline_image_rise_cm(image, &other, elevation_m);
+    if (rise_cm > THIRSTLINE_IMAGE_MAX_SHIFT_CM || rise_cm < -THIRSTLINE_IMAGE_MAX_SHIFT_CM)
+        return THIRSTLINE_IMAGE_BAD_ARGUMENT;
     if (part == THIRSTLINE_IMAGE_STANDARD_ERRORS) {
         status = thirstline_image_look_up(image, position, THIRSTLINE_IMAGE_MEANS, &other);
         if (status != THIRSTLINE_IMAGE_OK) return status;
@@ -297,8 +298,8 @@ static inline thirstline_image_status thirstline_image_look_up_at_elevation(
     if (status != THIRSTLINE_IMAGE_OK) return status;
     for (at = 0; at < 2; ++at)
         thirstline_image_adjust_layer(image, (first == 0 ? 1u : 5u) + at,
-                                      squares.divisor[first + at], gradients[at], rise_cm, means,
-                                      answer);
+                                      squares.divisor[first + at], gradients[at], (int32_t)rise_cm,
+                                      means, answer);
     return THIRSTLINE_IMAGE_OK;
 }
 

@@ -41,7 +41,7 @@ export interface Site {
         distance_km: number;
         /** Of the data; null if the image has no elevations. */
         elevation_m: number | null;
-        /** The site's elevation minus that of the data, at most 1500 m up or down; 0 if not given. */
+        /** The site's elevation minus that of the data; 0 if not given. */
         shifted_by_m: number;
     };
     /** Twelve. */

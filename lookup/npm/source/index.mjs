@@ -3,7 +3,7 @@
 import readerWasm from "reader.wasm";
 import { positionOfDegrees } from "../../page/source/coordinates.mjs";
 import { fixedText } from "../../page/source/exact_numbers.mjs";
-import { STATUS, answerOfParts, readerOf } from "../../page/source/image_reader.mjs";
+import { ELEVATION_PART, STATUS, answerOfParts, readerOf } from "../../page/source/image_reader.mjs";
 import { normalisedPostalCode, possiblePostalCodes } from "../../page/source/postal_codes.mjs";
 import { siteProfile } from "../../page/source/site_profile.mjs";
 import { UsageError } from "../../page/source/usage_error.mjs";
@@ -53,12 +53,11 @@ function monthOf(month, index) {
   };
 }
 
-/** The site's elevation minus that of the data, limited, in metres. */
+/** The site's elevation minus that of the data, in metres. */
 function shiftedByM(elevationM, answer) {
   const own = answer.layers.elevation?.values[0] ?? null;
   if (elevationM === null || own === null) return 0;
-  const riseCm = elevationM * 100 - Math.trunc(own / answer.layers.elevation.divisor);
-  return Math.min(Math.max(riseCm, -MAX_SHIFT_CM), MAX_SHIFT_CM) / 100;
+  return (elevationM * 100 - Math.trunc(own / answer.layers.elevation.divisor)) / 100;
 }
 
 function siteOf(position, answer, elevationM, place) {
@@ -146,9 +145,25 @@ class Image {
     return elevationM;
   }
 
+  /** Throws if the site's elevation is far from that of the data; bytes that are not there yet say nothing. */
+  #checkRise(position, elevationM) {
+    if (this.#reader.lookUp(position, ELEVATION_PART) !== STATUS.ok) return;
+    const { values, divisor } = this.#reader.answer().layers.elevation;
+    if (values[0] === null) return;
+    const riseCm = elevationM * 100 - Math.trunc(values[0] / divisor);
+    if (Math.abs(riseCm) <= MAX_SHIFT_CM) return;
+    const terrainM = Math.round(values[0] / (100 * divisor));
+    throw new UsageError(
+      `The elevation ${elevationM} m is ${Math.abs(elevationM - terrainM)} m ` +
+        `${riseCm > 0 ? "above" : "below"} the terrain around the site, ${terrainM} m; ` +
+        "the maximum adjustment is 1500 m.",
+    );
+  }
+
   async #answerAt(position, elevationM) {
     const { result } = await this.#settled(() => {
       let failed = STATUS.ok;
+      if (elevationM !== null) this.#checkRise(position, elevationM);
       const answer = answerOfParts((part) => {
         const status = failed === STATUS.ok ? this.#reader.lookUp(position, part, elevationM) : failed;
         if (status === STATUS.ok) return this.#reader.answer();

@@ -3,6 +3,7 @@
 
 /** As in lookup/embedded/image_source.h. */
 export const STATUS = { ok: 0, noData: 1, noSuchCode: 2, several: 3, unsupported: 5, unreadable: 6, noSuchPart: 7 };
+export const ELEVATION_PART = 3;
 const PLACE_WORDS = 4;
 const HEAD_WORDS = 5;
 const LAYER_WORDS = 14;

@@ -95,7 +95,7 @@ class Site:
         point_lat, point_lon: The site if interpolated, else the point that answers, degrees.
         distance_km: From the site to that point; 0 if interpolated.
         data_elevation_m: Elevation of the data, before values are adjusted to elevation_m.
-        shifted_by_m: elevation_m minus data_elevation_m, at most 1500 m up or down; 0 if not given.
+        shifted_by_m: elevation_m minus data_elevation_m; 0 if not given.
         method, method_note, site_correction: How ETo was computed, and what was estimated.
         period: Years of the normals, such as "1991-2020".
         months: Twelve, January first.

@@ -176,7 +176,7 @@ class SiteArrays:
 
     @cached_property
     def shifted_by_m(self) -> Floats:
-        """The site's own elevation minus that of the data, at most 1500 m up or down, shape."""
+        """The site's own elevation minus that of the data, shape."""
         return self._values("shifted_by_cm", 100)
 
 
