@@ -15,14 +15,16 @@ import math
 import os
 import resource
 import subprocess
+import sys
 import tempfile
 from pathlib import Path
 
 import numpy
 
+sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "external"))
+import open_data  # noqa: E402
+
 BBOX = (-125.0, 24.0, -66.5, 49.5)
-GRIDS = {"tmax": ("tmx.tif", "degC"), "tmin": ("tmn.tif", "degC"), "vapour_pressure": ("vap.nc", "hPa"),
-         "wind": ("wnd.tif", "m/s"), "radiation": ("rad.tif", "W/m2"), "rain": ("pre.nc", "mm/day")}
 COLUMNS = "id name lat lon elevation month tmax tmin rain dew_point wind radiation".split()
 
 
@@ -67,20 +69,7 @@ period = "1991-2020"
 spacing_arcsec = {spacing}
 bbox = {list(BBOX)}
 reach_km = 25
-[elevation]
-path = "{data}/elevation/etopo5.tif"
-unit = "m"
-"""
-    for variable, (name, unit) in GRIDS.items():
-        text += f"""[[grid]]
-name = "grid of {variable}"
-variable = "{variable}"
-path = "{data}/cru-cl1-1961-1990/{name}"
-unit = "{unit}"
-period = "1961-1990"
-licence = "see source"
-attribution = "New, Hulme and Jones 1999, J. Climate 12, 829"
-"""
+{open_data.grids(data)}"""
     if stations:
         text += f"""[[stations]]
 name = "invented stations"

@@ -15,14 +15,16 @@ import json
 import math
 import random
 import subprocess
+import sys
 import tempfile
 from pathlib import Path
+
+sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "external"))
+import open_data  # noqa: E402
 
 MONTHS = "Jan Feb Mar Apr May Jun Jul Aug Sep Oct Nov Dec".split()
 MISSING = (-99.9, -876.5, -9999)
 TABLES = {"tmax": ("TMAX.csv", "degC"), "tmin": ("TMIN.csv", "degC"), "rain": ("PRCP.csv", "mm")}
-GRIDS = {"tmax": ("tmx.tif", "degC"), "tmin": ("tmn.tif", "degC"), "vapour_pressure": ("vap.nc", "hPa"),
-         "wind": ("wnd.tif", "m/s"), "radiation": ("rad.tif", "W/m2"), "rain": ("pre.nc", "mm/day")}
 REJECTED = ("not used", "neither is used", "row not used", "value not used", "values not used; the mean is kept")
 DOUBTED = "used, with a larger error"
 
@@ -60,20 +62,7 @@ period = "1991-2020"
 spacing_arcsec = 3600
 bbox = [-180, -90, 180, 90]
 reach_km = 50
-[elevation]
-path = "{data}/elevation/etopo5.tif"
-unit = "m"
-"""
-    for variable, (name, unit) in GRIDS.items():
-        text += f"""[[grid]]
-name = "grid of {variable}"
-variable = "{variable}"
-path = "{data}/cru-cl1-1961-1990/{name}"
-unit = "{unit}"
-period = "1961-1990"
-licence = "see source"
-attribution = "New, Hulme and Jones 1999, J. Climate 12, 829"
-"""
+{open_data.grids(data)}"""
     months = ", ".join(f'{month.lower()} = "{month}"' for month in MONTHS)
     for variable, path in tables.items():
         text += f"""[[stations]]
