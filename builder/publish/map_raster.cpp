@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 
 #include "builder/export/export_job.hpp"
 
@@ -224,6 +225,30 @@ Result<MapRaster> map_raster_of(const Database& database, const SelectedTiles& t
                                 const PointSurvey& survey) {
     const auto filling = TRY(filled(map_grid_of(survey, database.lattices()), database, tiles));
     return filling.raster();
+}
+
+std::optional<LatLonE7> middle_of(const MapRaster& map) {
+    const MapGrid& grid = map.grid;
+    std::optional<LatLonE7> middle;
+    std::int64_t least = std::numeric_limits<std::int64_t>::max();
+    for (int row = 0; row < grid.rows; ++row) {
+        for (int column = 0; column < grid.columns; ++column) {
+            const std::size_t cell = static_cast<std::size_t>(row) * grid.columns + column;
+            // From the middle, in half cells.
+            const std::int64_t north = 2 * row + 1 - grid.rows;
+            const std::int64_t east = 2 * column + 1 - grid.columns;
+            const std::int64_t squared = north * north + east * east;
+            if (!map.has_data[cell] || squared >= least) continue;
+            least = squared;
+            const auto e7_of = [&](std::int64_t edge_arcsec, std::int64_t number) {
+                return (2 * edge_arcsec + (2 * number + 1) * grid.spacing_arcsec) * 5'000'000 /
+                       kArcsecPerDegree;
+            };
+            middle = LatLonE7{static_cast<std::int32_t>(e7_of(grid.south_arcsec, row)),
+                              normalised_lon_e7(e7_of(grid.west_arcsec, column))};
+        }
+    }
+    return middle;
 }
 
 Result<MapRaster> change_raster_of(Database& before, Database& after,

@@ -52,6 +52,10 @@ struct MapRaster {
 [[nodiscard]] Result<MapRaster> map_raster_of(const Database& database, const SelectedTiles& tiles,
                                               const PointSurvey& survey);
 
+/// The centre of the cell with data that is nearest to the middle of the raster; nothing if no cell
+/// has data.
+[[nodiscard]] std::optional<LatLonE7> middle_of(const MapRaster& map);
+
 /// The change of the year's ETo and rain from one database to another, on the newer one's grid, in
 /// tenths of a millimetre; cells without data in both are empty.
 /// Errors: those of SelectedTiles; no_data for a database without points.

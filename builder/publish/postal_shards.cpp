@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <array>
 #include <functional>
+#include <limits>
 #include <nlohmann/json.hpp>
 
 #include "schema/database/whole_tables.hpp"
@@ -85,6 +86,7 @@ std::string prefix_of_code(std::string_view code, int letters) {
 }
 
 Result<PostalShards> write_postal_shards(SiteFolder& folder, Database& database,
+                                         const std::optional<LatLonE7>& middle,
                                          const std::atomic<bool>& interrupted) {
     PostalShards shards;
     auto countries = TRY(database.postal_countries());
@@ -94,6 +96,7 @@ Result<PostalShards> write_postal_shards(SiteFolder& folder, Database& database,
 
     std::string prefix;
     std::string rows;
+    double nearest = std::numeric_limits<double>::infinity();
     const auto write_rows = [&]() -> Result<void> {
         if (rows.empty()) return {};
         auto file =
@@ -110,6 +113,12 @@ Result<PostalShards> write_postal_shards(SiteFolder& folder, Database& database,
         }
         rows += (rows.empty() ? "" : ",\n") + row_of(place);
         ++shards.codes;
+        const double km =
+            middle ? great_circle_km(to_degrees(*middle), to_degrees(place.position)) : nearest;
+        if (km < nearest) {
+            nearest = km;
+            shards.example = place.code;
+        }
         return {};
     }));
     TRY(write_rows());

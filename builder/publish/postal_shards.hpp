@@ -6,6 +6,7 @@
 #include <atomic>
 #include <cstdint>
 #include <map>
+#include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -21,13 +22,16 @@ struct PostalShards {
     std::int64_t codes = 0;
     int prefix_letters = 1;                      ///< Unicode characters
     std::map<std::string, PublishedFile> files;  ///< by prefix
+    std::string example;                         ///< the code nearest to a given site; or empty
 };
 
 /// The first letters of a code, or the whole of a shorter one. `code` is UTF-8.
 [[nodiscard]] std::string prefix_of_code(std::string_view code, int letters);
 
-/// Errors: those of reading the postal codes and of writing files; interrupted.
+/// `middle` is the site that the example is near. Errors: those of reading the postal codes and of
+/// writing files; interrupted.
 [[nodiscard]] Result<PostalShards> write_postal_shards(SiteFolder& folder, Database& database,
+                                                       const std::optional<LatLonE7>& middle,
                                                        const std::atomic<bool>& interrupted);
 
 }  // namespace thirstline

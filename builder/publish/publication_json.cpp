@@ -128,6 +128,11 @@ std::string baseline_json(const SiteParts& parts) {
                      {"sources", sources_json(provenance.sources)},
                      {"downloads", downloads_json(parts.downloads)},
                      {"report", kReportName}};
+    if (parts.middle) {
+        json["example"] = {{"code", parts.postal.example},
+                           {"lat_e7", parts.middle->lat_e7},
+                           {"lon_e7", parts.middle->lon_e7}};
+    }
     if (parts.ground_file) json["ground"] = file_json(*parts.ground_file);
     if (parts.signing_key) json["signing_key"] = public_key_line(*parts.signing_key);
     for (const EditionKey& key : kEditionKeys) {

@@ -23,6 +23,7 @@ struct SiteParts {
     PostalShards postal;
     MapRaster map;
     PublishedFile map_file;
+    std::optional<LatLonE7> middle;  ///< a site with data, for the page's example
     std::optional<PublishedFile> ground_file;
     std::vector<Download> downloads;
     std::optional<PublicKey> signing_key;  ///< if the publication is signed

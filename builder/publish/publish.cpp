@@ -39,10 +39,11 @@ Result<SiteParts> written_parts(SiteFolder& folder, Database& database,
     parts.areas =
         TRY(write_area_shards(folder, database, parts.survey, parts.provenance, interrupted));
 
-    parts.postal = TRY(write_postal_shards(folder, database, interrupted));
-
     parts.map = TRY(map_raster_of(database, tiles, parts.survey));
     parts.map_file = TRY(folder.add_by_hash("data/map", ".json", map_json(parts.map)));
+    parts.middle = middle_of(parts.map);
+
+    parts.postal = TRY(write_postal_shards(folder, database, parts.middle, interrupted));
 
     if (!options.ground_files.empty()) {
         const std::string ground = TRY(ground_json(options.ground_files, parts.map.grid));

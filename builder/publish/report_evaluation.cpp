@@ -5,6 +5,7 @@
 #include <cmath>
 #include <nlohmann/json.hpp>
 
+#include "builder/evaluation/regions.hpp"
 #include "builder/publish/report_text.hpp"
 #include "schema/text/html_text.hpp"
 
@@ -80,12 +81,16 @@ std::string row_html(const EvaluatedVariable& variable) {
 
 /// Coverage of the 90 % interval, by the distance of the nearest station that was used.
 std::string coverage_by_distance_html(const std::vector<EvaluatedVariable>& variables) {
+    // Rows may come without some classes; columns are in order of distance all the same.
     std::vector<std::string> distances;
-    for (const EvaluatedVariable& variable : variables) {
-        for (const auto& [distance, coverage] : variable.coverage_by_distance) {
-            if (std::ranges::find(distances, distance) == distances.end())
-                distances.push_back(distance);
-        }
+    for (std::size_t number = 0; number < kDistanceClasses; ++number) {
+        const std::string distance(distance_class_name(static_cast<DistanceClass>(number)));
+        const bool is_scored = std::ranges::any_of(variables, [&](const auto& variable) {
+            return std::ranges::find(variable.coverage_by_distance, distance,
+                                     &std::pair<std::string, double>::first) !=
+                   variable.coverage_by_distance.end();
+        });
+        if (is_scored) distances.push_back(distance);
     }
     if (distances.empty()) return {};
     std::string html =
@@ -93,7 +98,10 @@ std::string coverage_by_distance_html(const std::vector<EvaluatedVariable>& vari
         "<table class=\"scores\"><caption>Coverage of the 90% interval by distance to "
         "the nearest station that was not left out</caption><thead><tr>" +
         element("th", "Variable");
-    for (const std::string& distance : distances) html += element("th", distance);
+    for (const std::string& distance : distances) {
+        const bool is_mean = distance == distance_class_name(DistanceClass::as_lattice);
+        html += element("th", is_mean ? "weighted by grid points" : distance);
+    }
     html += "</tr></thead><tbody>\n";
     for (const EvaluatedVariable& variable : variables) {
         if (variable.coverage_by_distance.empty()) continue;

@@ -123,7 +123,7 @@ std::string citation_html(const SiteParts& parts) {
 
 std::string report_page(const SiteParts& parts, const ReportMatter& matter) {
     const Provenance& provenance = parts.provenance;
-    std::string lead = provenance.region;
+    std::string lead = provenance.region == title_of(parts) ? "" : provenance.region;
     if (!provenance.publisher.empty())
         lead += (lead.empty() ? "" : ". ") + ("Published by " + provenance.publisher);
     std::string page =

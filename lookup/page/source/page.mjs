@@ -9,7 +9,7 @@ import { mapPanel } from "./map_panel.mjs";
 import { aboutView, answerView, footerView, publisherView } from "./profile_view.mjs";
 import { publication } from "./publication.mjs";
 import { siteProfile } from "./site_profile.mjs";
-import { placeName } from "./site_words.mjs";
+import { hintText, placeName } from "./site_words.mjs";
 import { unitsOfLanguages } from "./units.mjs";
 import { UsageError } from "./usage_error.mjs";
 import { keepForOffline } from "./offline.mjs";
@@ -224,7 +224,8 @@ window.addEventListener("hashchange", () => attempt((isCurrent) => showAddress(i
 async function begin() {
   published.readerIsWanted();
   const baseline = await published.baseline();
-  byId("region").textContent = baseline.region;
+  if (baseline.region !== baseline.title) byId("region").textContent = baseline.region;
+  byId("place-hint").textContent = hintText(baseline);
   byId("publisher").replaceChildren(...publisherView(baseline));
   byId("footer").replaceChildren(...footerView(baseline));
   await showAddress(() => turn === 0, false);

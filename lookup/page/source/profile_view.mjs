@@ -104,10 +104,11 @@ export function aboutView({ answer, profile, baseline }) {
 
 /** Who is responsible, and for which edition: below the title. */
 export function publisherView({ publisher, edition, date, contact }) {
-  const dated = [edition && `Edition ${edition}`, date].filter(Boolean).join(", ");
+  const day = date && element("span", { class: "whole" }, date);
+  const dated = [edition && `Edition ${edition}`, edition && date && ", ", day].filter(Boolean);
   const parts = [
     publisher && [`Published by ${publisher}`],
-    dated && [dated],
+    dated.length > 0 && dated,
     contact && ["Contact: ", contactLink(contact)],
   ];
   return parts.filter(Boolean).flatMap((part, at) => (at === 0 ? part : [" · ", ...part]));

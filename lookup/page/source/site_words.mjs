@@ -1,6 +1,6 @@
 // The page's sentences about a site and its numbers: see lookup/site_output/site_words.hpp and
 // lookup/site_output/source_sentences.hpp.
-import { positionText } from "./coordinates.mjs";
+import { positionInAddress, positionText } from "./coordinates.mjs";
 import { quantity } from "./exact_numbers.mjs";
 import { distanceText, heightText } from "./units.mjs";
 
@@ -11,6 +11,18 @@ export function placeName(site) {
   if (!site.code) return positionText(site.position);
   const code = `${site.country} ${site.code}`;
   return site.place === "" ? code : `${site.place}, ${code}`;
+}
+
+/** What to type, by an example from the data; in the two forms of a position that most people use. */
+export function hintText({ example }) {
+  if (!example) return "Latitude comes first.";
+  // Rounded to about a kilometer: an example is to be short.
+  const [lat, lon] = [example.lat_e7, example.lon_e7].map((e7) => Math.round(e7 / 100_000) * 100_000);
+  const letters = positionText({ lat, lon })
+    .replace(/ (?=[NSEW])/g, "")
+    .replace(", ", "\u00a0");
+  const typed = `${positionInAddress({ lat, lon })} or ${letters}`;
+  return `For example ${example.code === "" ? "" : `${example.code} or `}${typed}.`;
 }
 
 /** The location and the elevation of the answer. */

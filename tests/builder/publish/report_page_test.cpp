@@ -90,6 +90,23 @@ TEST_F(ReportPage, HasTheScoresThatEvaluateGave) {
     }
 }
 
+TEST_F(ReportPage, PutsTheColumnsOfCoverageInOrderOfDistance) {
+    const std::size_t table = report_.find("Coverage of the 90% interval by distance");
+    ASSERT_NE(table, std::string::npos);
+    const std::string head = report_.substr(table, report_.find("</thead>", table) - table);
+    std::size_t last = 0;
+    int columns = 0;
+    for (const char* name :
+         {"0-25 km", "25-50 km", "50-100 km", "100-250 km", "250+ km", "weighted by grid points"}) {
+        const std::size_t at = head.find(">" + std::string(name) + "<");
+        if (at == std::string::npos) continue;
+        EXPECT_GT(at, last) << name;
+        last = at;
+        ++columns;
+    }
+    EXPECT_GE(columns, 3) << head;
+}
+
 TEST_F(ReportPage, IsOnePageWithoutScriptOrOtherFiles) {
     EXPECT_EQ(report_.find("<script"), std::string::npos);
     EXPECT_EQ(report_.find("src="), std::string::npos);

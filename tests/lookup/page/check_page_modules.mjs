@@ -34,7 +34,7 @@ const { sitesOfText } = await module("finding.mjs");
 const { possiblePostalCodes, normalisedPostalCode } = await module("postal_codes.mjs");
 const { publication, squareOf } = await module("publication.mjs");
 const { siteProfile } = await module("site_profile.mjs");
-const { placeName, placeSentences, sourceGroups } = await module("site_words.mjs");
+const { hintText, placeName, placeSentences, sourceGroups } = await module("site_words.mjs");
 const { tableRows } = await module("table_rows.mjs");
 const { depthText, depthUnit } = await module("units.mjs");
 const { UsageError } = await module("usage_error.mjs");
@@ -373,6 +373,24 @@ function checkSources() {
   }
 }
 
+/** Every example of the hint, typed, must find a site with data. */
+async function checkHint() {
+  const withoutCodes = { example: { ...baseline.example, code: "" } };
+  for (const [shown, count] of [
+    [baseline, 3],
+    [withoutCodes, 2],
+  ]) {
+    const [, examples] = /^For example (.*)\.$/.exec(hintText(shown));
+    const typed = examples.split(" or ");
+    assert.equal(typed.length, count, examples);
+    for (const text of typed) {
+      const [found] = await sitesOfText(published, text);
+      assert.notEqual(await published.answerAt(found.position), null, text);
+    }
+  }
+  assert.equal(hintText({}), "Latitude comes first.");
+}
+
 function checkSizes() {
   const reader = readFileSync(join(options.assets, "reader.wasm"));
   // For images that are read piece by piece; the page has them in memory.
@@ -392,6 +410,7 @@ checkSquares();
 checkAddresses();
 checkSources();
 await checkWrongInput();
+await checkHint();
 console.log("codes:", await checkCodes());
 console.log("coordinates read:", checkCoordinates());
 console.log("places:", JSON.stringify(await checkPlaces()));
