@@ -41,6 +41,7 @@ Result<SiteAnswer> site_answer(Database& database, const SiteRequest& request,
     }
     out.report.own = std::move(own);
     out.report.steps = site_steps(out.report.profile, step);
+    out.report.season = season_estimate(out.report.profile);
     out.report.period = TRY(database.period(answer.period));
     out.report.baseline = TRY(read_baseline(database));
     return out;

@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "lookup/site/own_record.hpp"
+#include "lookup/site/season_estimate.hpp"
 #include "lookup/site/site_profile.hpp"
 #include "lookup/site/site_query.hpp"
 #include "lookup/site/site_steps.hpp"
@@ -49,6 +50,7 @@ struct SiteReport {
     SiteProfile profile;
     std::string period;  ///< years of the answering point's normals
     std::vector<SiteStep> steps;
+    std::optional<SeasonEstimate> season;  ///< in a file with temperatures
     std::optional<OwnRecord> own;
     std::optional<MeanAndDry> years;  ///< in a file with wet and dry years
     Baseline baseline;

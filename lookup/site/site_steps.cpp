@@ -53,8 +53,12 @@ std::vector<SiteStep> site_steps(const SiteProfile& profile, StepLength length) 
     return steps;
 }
 
+std::string month_and_day_text(int month, int day) {
+    return two_digits(month) + "-" + two_digits(day);
+}
+
 std::string start_text(const SiteStep& step) {
-    return two_digits(step.month) + "-" + two_digits(step.day);
+    return month_and_day_text(step.month, step.day);
 }
 
 }  // namespace thirstline

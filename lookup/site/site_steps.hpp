@@ -26,6 +26,7 @@ struct SiteStep {
 [[nodiscard]] std::vector<SiteStep> site_steps(const SiteProfile& profile, StepLength length);
 
 /// "07-01"
+[[nodiscard]] std::string month_and_day_text(int month, int day);
 [[nodiscard]] std::string start_text(const SiteStep& step);
 
 }  // namespace thirstline

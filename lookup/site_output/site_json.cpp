@@ -108,6 +108,46 @@ void write_steps(JsonWriter& json, const std::vector<SiteStep>& steps) {
     json.close_array();
 }
 
+/// "05-24"
+std::optional<std::string> date_text(const std::optional<MonthDay>& date) {
+    if (!date) return std::nullopt;
+    return month_and_day_text(date->month_index + 1, date->day);
+}
+
+void write_freezes(JsonWriter& json, const FreezeDates& freezes) {
+    Members members(json);
+    json.open_object();
+    members.number("at_or_below_c", freezes.at_or_below_c, kCelsiusDecimals);
+    members.number("percent_of_years", freezes.percent_of_years, 0);
+    members.boolean("in_midsummer", freezes.in_midsummer);
+    members.text_or_null("last_median", date_text(freezes.last_median));
+    members.text_or_null("last_one_year_in_ten", date_text(freezes.last_late));
+    members.text_or_null("first_median", date_text(freezes.first_median));
+    members.text_or_null("first_one_year_in_ten", date_text(freezes.first_early));
+    members.number("error_days", freezes.error_days, 0);
+    json.close_object();
+}
+
+void write_season(JsonWriter& json, const SeasonEstimate& season) {
+    Members members(json);
+    json.name("season");
+    json.open_object();
+    members.text("basis", "estimated from monthly means");
+    json.name("freezes");
+    json.open_array();
+    for (const FreezeDates& freezes : season.freezes) write_freezes(json, freezes);
+    json.close_array();
+    json.name("growing");
+    json.open_object();
+    members.number("mean_at_or_above_c", kGrowthAboveC, kCelsiusDecimals);
+    members.integer("days", season.growing.days);
+    members.text_or_null("start", date_text(season.growing.start));
+    members.text_or_null("end", date_text(season.growing.end));
+    members.number("error_days", season.growing.error_days, 0);
+    json.close_object();
+    json.close_object();
+}
+
 void write_own_source(JsonWriter& json, const OwnRecord& own) {
     Members members(json);
     json.open_object();
@@ -203,6 +243,7 @@ std::string site_json(const SiteReport& report, JsonLayout layout) {
     write_query(json, report.query);
     write_answer(json, report.profile, report.period, report.baseline);
     if (!report.steps.empty()) write_steps(json, report.steps);
+    if (report.season) write_season(json, *report.season);
     write_sources(json, report.baseline, report.own);
     write_baseline(json, report.baseline);
     json.close_object();

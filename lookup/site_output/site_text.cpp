@@ -1,5 +1,6 @@
 #include "lookup/site_output/site_text.hpp"
 
+#include "lookup/site_output/season_words.hpp"
 #include "lookup/site_output/site_table.hpp"
 #include "lookup/site_output/site_words.hpp"
 #include "lookup/site_output/source_sentences.hpp"
@@ -32,6 +33,8 @@ std::string site_text(const SiteReport& report, const TextStyle& style) {
     out += month_table(report, style) + "\n";
     out += peak_sentence(report, style) + "\n";
     if (const std::string steps = step_table(report, style); !steps.empty()) out += steps + "\n";
+    if (report.season)
+        out += listed(season_heading(style), season_sentences(*report.season, style), kTextColumns);
     out += listed("About these numbers", about_these_numbers(report, style), kTextColumns);
     out += listed("Sources", source_sentences(report.baseline), kTextColumns);
     return out + paragraphs(baseline_sentences(report.baseline), kTextColumns);

@@ -131,6 +131,53 @@ inline constexpr auto kSiteRows = std::to_array<TextRow>({
      "son los promedios."},
     {"site.normal", "A normal is the mean of many years, not a forecast.",
      "Una normal es el promedio de muchos años, no un pronóstico."},
+    {"season.heading", "Season, estimated from monthly means",
+     "Temporada, estimada de los promedios mensuales"},
+    {"season.last",
+     "Last freeze in spring ({limit} or below): {median} in the median year; {one_in_ten} or later "
+     "in one year in ten.",
+     "Última helada de primavera ({limit} o menos): {median} en el año mediano; {one_in_ten} o "
+     "después en uno de cada 10 años."},
+    {"season.last_median",
+     "Last freeze in spring ({limit} or below): {median} in the median year; in midsummer in more "
+     "than one year in ten.",
+     "Última helada de primavera ({limit} o menos): {median} en el año mediano; a mitad del "
+     "verano en más de uno de cada 10 años."},
+    {"season.last_one_in_ten",
+     "Last freeze in spring ({limit} or below): {one_in_ten} or later in one year in ten; none in "
+     "most years.",
+     "Última helada de primavera ({limit} o menos): {one_in_ten} o después en uno de cada 10 "
+     "años; ninguna en la mayoría de los años."},
+    {"season.first",
+     "First freeze in fall ({limit} or below): {median} in the median year; {one_in_ten} or "
+     "earlier in one year in ten.",
+     "Primera helada de otoño ({limit} o menos): {median} en el año mediano; {one_in_ten} o antes "
+     "en uno de cada 10 años."},
+    {"season.first_median",
+     "First freeze in fall ({limit} or below): {median} in the median year; in midsummer in "
+     "more than one year in ten.",
+     "Primera helada de otoño ({limit} o menos): {median} en el año mediano; a mitad del verano "
+     "en más de uno de cada 10 años."},
+    {"season.first_one_in_ten",
+     "First freeze in fall ({limit} or below): {one_in_ten} or earlier in one year in ten; none "
+     "in most years.",
+     "Primera helada de otoño ({limit} o menos): {one_in_ten} o antes en uno de cada 10 años; "
+     "ninguna en la mayoría de los años."},
+    {"season.error", "Standard error of these dates: {days} days, more in frost hollows.",
+     "Error estándar de estas fechas: {days} días; mayor en hondonadas."},
+    {"season.rare", "Freeze ({limit} or below): in few years or none.",
+     "Heladas ({limit} o menos): en pocos años o ninguno."},
+    {"season.every_month", "Freeze ({limit} or below): also in midsummer in most years.",
+     "Heladas ({limit} o menos): también a mitad del verano en la mayoría de los años."},
+    {"season.growing",
+     "Growing season (mean temperature {limit} or above): {start} to {end}. Standard error: {days} "
+     "days.",
+     "Temporada de crecimiento (temperatura media de {limit} o más): {start} a {end}. Error "
+     "estándar: {days} días."},
+    {"season.growing_all_year", "Growing season (mean temperature {limit} or above): all year.",
+     "Temporada de crecimiento (temperatura media de {limit} o más): todo el año."},
+    {"season.growing_never", "Growing season (mean temperature {limit} or above): none.",
+     "Temporada de crecimiento (temperatura media de {limit} o más): ninguna."},
     {"source.license", "License: {license}", "Licencia: {license}"},
     {"source.baseline", "Baseline: {title}", "Base climática: {title}"},
     {"source.publisher", "Published by {publisher}", "Publicado por {publisher}"},

@@ -18,6 +18,7 @@ inline SiteReport merrow_report(const MerrowOptions& options = {},
     report.profile = site_profile(answer, database->layout());
     report.period = database->period(answer.period).value();
     report.steps = site_steps(report.profile, step);
+    report.season = season_estimate(report.profile);
     report.baseline = read_baseline(*database).value();
     return report;
 }

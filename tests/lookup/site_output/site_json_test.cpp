@@ -25,7 +25,7 @@ Names names_of(const Json& object) {
 TEST(SiteJson, HasTheNamesOfTheInterface) {
     const Json json = parsed(test::merrow_report());
     EXPECT_EQ(names_of(json), (Names{"schema_version", "query", "found", "point", "months",
-                                     "annual", "peak_month", "sources", "baseline"}));
+                                     "annual", "peak_month", "season", "sources", "baseline"}));
     EXPECT_EQ(names_of(json["query"]), (Names{"lat", "lon", "postal", "country", "elevation_m"}));
     EXPECT_EQ(names_of(json["point"]), (Names{"lat", "lon", "elevation_m", "distance_km", "method",
                                               "method_note", "period", "site_correction"}));
@@ -150,6 +150,27 @@ TEST(SiteJson, IsValidWhateverTextTheFileHolds) {
     EXPECT_NO_THROW(parsed(report));
 }
 
+TEST(SiteJson, HasTheSeasonWhereTheFileHasTemperatures) {
+    SiteReport report = test::merrow_report();
+    report.season->freezes[1] = {
+        -2.0, 98.6, false, MonthDay{3, 29}, MonthDay{4, 11}, MonthDay{9, 15}, std::nullopt, 6.6};
+    const Json season = parsed(report)["season"];
+    EXPECT_EQ(season["basis"], "estimated from monthly means");
+    EXPECT_TRUE(season["freezes"][0]["in_midsummer"]);  // Tmin is −3 °C in all months
+    EXPECT_TRUE(season["freezes"][0]["last_median"].is_null());
+    const Json& freezes = season["freezes"][1];
+    EXPECT_EQ(freezes["at_or_below_c"], -2.0);
+    EXPECT_EQ(freezes["percent_of_years"], 99);
+    EXPECT_EQ(freezes["last_median"], "04-29");
+    EXPECT_EQ(freezes["last_one_year_in_ten"], "05-11");
+    EXPECT_EQ(freezes["first_median"], "10-15");
+    EXPECT_TRUE(freezes["first_one_year_in_ten"].is_null());
+    EXPECT_EQ(freezes["error_days"], 7);
+    test::MerrowOptions options;
+    options.temperature = false;
+    EXPECT_FALSE(parsed(test::merrow_report(options)).contains("season"));
+}
+
 TEST(SiteJson, LinesAreTheSameAnswersWithAnId) {
     const SiteReport report = test::merrow_report();
     const SiteJsonLines lines(report.baseline);
@@ -161,7 +182,9 @@ TEST(SiteJson, LinesAreTheSameAnswersWithAnId) {
     Json first = Json::parse(out.substr(0, end));
     EXPECT_EQ(first["id"], "pump 3");
     first.erase("id");
-    EXPECT_EQ(first, parsed(report));
+    Json whole = parsed(report);
+    whole.erase("season");  // of single sites
+    EXPECT_EQ(first, whole);
     const Json second = Json::parse(out.substr(end + 1));
     EXPECT_TRUE(second["id"].is_null());
     EXPECT_EQ(second["found"], false);
