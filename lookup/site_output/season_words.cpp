@@ -52,7 +52,7 @@ void append_freezes(std::vector<Phrase>& out, const FreezeDates& freezes, const 
     const Argument limit{"limit", temperature_text(freezes.at_or_below_c, style)};
     if (!freezes.error_days) {
         out.push_back(
-            {freezes.in_midsummer ? "season.every_month"_text : "season.rare"_text, {limit}});
+            {freezes.in_midsummer ? "season.in_midsummer"_text : "season.rare"_text, {limit}});
         return;
     }
     append_freeze(out, kLast, limit, freezes.last_median, freezes.last_late);

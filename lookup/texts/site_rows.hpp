@@ -167,7 +167,7 @@ inline constexpr auto kSiteRows = std::to_array<TextRow>({
      "Error estándar de estas fechas: {days} días; mayor en hondonadas."},
     {"season.rare", "Freeze ({limit} or below): in few years or none.",
      "Heladas ({limit} o menos): en pocos años o ninguno."},
-    {"season.every_month", "Freeze ({limit} or below): also in midsummer in most years.",
+    {"season.in_midsummer", "Freeze ({limit} or below): also in midsummer in most years.",
      "Heladas ({limit} o menos): también a mitad del verano en la mayoría de los años."},
     {"season.growing",
      "Growing season (mean temperature {limit} or above): {start} to {end}. Standard error: {days} "

@@ -206,6 +206,8 @@ class JsonSchemas(unittest.TestCase):
             self.assertEqual(site["year"]["percent"], percent)
             row = self.assert_valid("site", run(self.lookup, "batch", *of_year, "--format", "ndjson",
                                                 input="lat,lon\n44.6,-37.5\n"))
+            season = site.pop("season")  # of single sites
+            self.assertEqual(season["basis"], "estimated from monthly means")
             self.assertEqual({**row, "id": None}, {**site, "id": None})
             table = run(self.lookup, "batch", *of_year, input="lat,lon\n44.6,-37.5\n").splitlines()
             values = dict(zip(table[0].split(","), table[1].split(",")))
