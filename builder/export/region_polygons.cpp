@@ -12,6 +12,7 @@ namespace thirstline {
 namespace {
 
 constexpr double kLongestEdgeM = 1'000.0;
+constexpr double kFarthestM = 1e8;  // two and a half times around the Earth
 // More than a continent's coastline in fine detail. Without limits a small file could exhaust
 // memory: with edges to be divided into pieces, or with rings that cross themselves.
 constexpr double kMaxVertices = 10e6;
@@ -32,6 +33,16 @@ std::int64_t units(double deg) {
 bool is_areal(const OGRGeometry& shape) {
     const OGRwkbGeometryType type = OGR_GT_Flatten(shape.getGeometryType());
     return type == wkbPolygon || type == wkbMultiPolygon;
+}
+
+/// Whether a corner is farther from the origin of a projection than any place on a map of the
+/// Earth: its edge would be cut into millions of pieces.
+bool is_off_the_earth(const OGRGeometry& shape, double units_per_m) {
+    OGREnvelope extent;
+    shape.getEnvelope(&extent);
+    const double farthest = std::max({std::abs(extent.MinX), std::abs(extent.MaxX),
+                                      std::abs(extent.MinY), std::abs(extent.MaxY)});
+    return !(farthest <= kFarthestM * units_per_m);
 }
 
 /// Reads a file's polygons one by one into a single shape.
@@ -59,6 +70,13 @@ class PolygonReading {
         return {ErrorCode::bad_input,
                 "the edges of the polygons of " + path_ + " cross too often to be repaired",
                 "repair them in a geographic information system first"};
+    }
+
+    Error unconvertible() const {
+        return {ErrorCode::bad_input,
+                "feature " + std::to_string(features_) + " of " + path_ +
+                    " cannot be converted to latitude and longitude",
+                "look whether its coordinate system is the right one"};
     }
 
     /// Divides edges into pieces of at most `longest`, if it is not 0, and counts the resulting
@@ -104,6 +122,8 @@ class PolygonReading {
 
     Result<void> take(std::unique_ptr<OGRGeometry> shape, OGRCoordinateTransformation& to_degrees,
                       double longest_edge) {
+        if (longest_edge > 0.0 && is_off_the_earth(*shape, longest_edge / kLongestEdgeM))
+            return fail(unconvertible());
         CPLStringList options;
         TRY(cut_edges(*shape, longest_edge));
         if (longest_edge > 0.0) options.SetNameValue("WRAPDATELINE", "YES");
@@ -114,11 +134,7 @@ class PolygonReading {
                 return fail(tangled());
             converted.reset(converted->MakeValid());
         }
-        if (!converted) {
-            return fail(ErrorCode::bad_input, "feature " + std::to_string(features_) + " of " +
-                                                  path_ +
-                                                  " cannot be converted to latitude and longitude");
-        }
+        if (!converted) return fail(unconvertible());
         converted.reset(OGRGeometryFactory::forceToMultiPolygon(converted.release()));
         if (OGR_GT_Flatten(converted->getGeometryType()) != wkbMultiPolygon) return {};
         for (const OGRPolygon* polygon : converted->toMultiPolygon())
