@@ -22,9 +22,7 @@ from pathlib import Path
 sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "external"))
 import open_data  # noqa: E402
 
-MONTHS = "Jan Feb Mar Apr May Jun Jul Aug Sep Oct Nov Dec".split()
 MISSING = (-99.9, -876.5, -9999)
-TABLES = {"tmax": ("TMAX.csv", "degC"), "tmin": ("TMIN.csv", "degC"), "rain": ("PRCP.csv", "mm")}
 REJECTED = ("not used", "neither is used", "row not used", "value not used", "values not used; the mean is kept")
 DOUBTED = "used, with a larger error"
 
@@ -34,7 +32,7 @@ class Table:
         with open(path, encoding="latin1", newline="") as file:
             self.head, *self.rows = list(csv.reader(file))
         names = [name.strip() for name in self.head]
-        self.months = [names.index(month) for month in MONTHS]
+        self.months = [names.index(month) for month in open_data.MONTHS]
         self.identity = names.index("ID")
 
     def values(self, row):
@@ -52,8 +50,8 @@ class Table:
         return [self.head, *rows]
 
 
-def recipe(data, tables):
-    text = f"""[baseline]
+def recipe(data, changed):
+    return f"""[baseline]
 title = "Planted faults"
 notice = "for a test"
 reference = "short"
@@ -62,43 +60,24 @@ period = "1991-2020"
 spacing_arcsec = 3600
 bbox = [-180, -90, 180, 90]
 reach_km = 50
-{open_data.grids(data)}"""
-    months = ", ".join(f'{month.lower()} = "{month}"' for month in MONTHS)
-    for variable, path in tables.items():
-        text += f"""[[stations]]
-name = "stations of {variable}"
-layout = "wide"
-variable = "{variable}"
-path = "{path}"
-unit = "{TABLES[variable][1]}"
-missing = [-99.9, -876.5, -9999]
-encoding = "latin1"
-period = "1991-2020"
-licence = "see source"
-attribution = "WMO climatological normals, NCEI accession 0253808"
-columns = {{ station = "ID", name = "Station", country = "Country", lat = "Latitude", lon = "Longitude", \
-elevation = "Elevation", {months} }}
-"""
-    return text
+{open_data.grids(data)}{open_data.stations(data, changed)}"""
 
 
 def suspects(builder, data, folder, changed):
     """By variable and line of its table the greatest consequence: 2 rejected, 1 doubted. `error` if refused."""
-    tables = {}
-    for variable, (name, _) in TABLES.items():
-        tables[variable] = f"{data}/wmo-normals-1991-2020/{name}"
-        if variable in changed:
-            tables[variable] = str(Path(folder) / name)
-            with open(tables[variable], "w", encoding="latin1", newline="") as file:
-                csv.writer(file).writerows(changed[variable])
+    paths = {}
+    for variable, rows in changed.items():
+        paths[variable] = Path(folder) / open_data.STATION_FILES[variable][0]
+        with open(paths[variable], "w", encoding="latin1", newline="") as file:
+            csv.writer(file).writerows(rows)
     path = Path(folder) / "recipe.toml"
-    path.write_text(recipe(data, tables), encoding="utf-8")
+    path.write_text(recipe(data, paths), encoding="utf-8")
     done = subprocess.run([builder, "check", path, "--format", "json"], capture_output=True, text=True, check=False)
     if not done.stdout:
         return done.stderr.strip()
     found = collections.defaultdict(int)
     for suspect in json.loads(done.stdout)["suspects"]:
-        if suspect["line"] and suspect["source"].startswith("stations of"):
+        if suspect["line"] and suspect["source"].startswith("WMO normals"):
             grade = 2 if suspect["action"] in REJECTED else 1 if suspect["action"] == DOUBTED else 0
             key = suspect["source"].rsplit(" ", 1)[1], suspect["line"]
             found[key] = max(found[key], grade)
@@ -166,7 +145,8 @@ def main():
     parser.add_argument("--stations", type=int, default=200)
     parser.add_argument("--seed", type=int, default=15)
     options = parser.parse_args()
-    tables = {variable: Table(f"{options.data}/wmo-normals-1991-2020/{name}") for variable, (name, _) in TABLES.items()}
+    tables = {variable: Table(Path(options.data) / open_data.STATION_FOLDER / name)
+              for variable, (name, _) in open_data.STATION_FILES.items()}
     kinds = [(kind, ("rain",)) for kind in ("x10", "x0.1", "x25.4", "x100", "shifted by six months", "swapped",
                                             "one month x10")]
     kinds += [(kind, ("tmax", "tmin")) for kind in ("fahrenheit", "shifted by six months", "swapped",

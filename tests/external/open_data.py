@@ -38,8 +38,8 @@ attribution = "New, Hulme & Jones (1999), J. Climate 12, 829"
     return "".join(parts)
 
 
-def stations(data_folder):
-    """[[stations]] of the WMO normals."""
+def stations(data_folder, changed=None):
+    """[[stations]] of the WMO normals; `changed` has the paths of tables by variable that take their place."""
     folder = Path(data_folder).resolve() / STATION_FOLDER
     months = "".join(f', {month.lower()} = "{month}"' for month in MONTHS)
     return "".join(f'''
@@ -47,7 +47,7 @@ def stations(data_folder):
 name = "WMO normals {variable}"
 layout = "wide"
 variable = "{variable}"
-path = "{folder / name}"
+path = "{(changed or {}).get(variable, folder / name)}"
 unit = "{unit}"
 missing = [-99.9, -876.5, -9999]
 encoding = "latin1"
